@@ -1,0 +1,26 @@
+module stint.example/stint
+
+go 1.26.8
+
+require (
+	github.com/alecthomas/participle/v2 v2.1.4 // indirect
+	github.com/aymanbagabas/go-udiff v0.4.1 // indirect
+	github.com/bmatcuk/doublestar/v4 v4.10.4 // indirect
+	github.com/clipperhouse/uax29/v2 v2.2.0 // indirect
+	github.com/fatih/color v1.19.0 // indirect
+	github.com/google/renameio/v2 v2.0.2 // indirect
+	github.com/inconshreveable/mousetrap v1.1.0 // indirect
+	github.com/mattn/go-colorable v0.1.14 // indirect
+	github.com/mattn/go-isatty v0.0.20 // indirect
+	github.com/mattn/go-runewidth v0.0.24 // indirect
+	github.com/rogpeppe/go-internal v1.16.0 // indirect
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
+	github.com/spf13/cobra v1.10.2 // indirect
+	github.com/spf13/pflag v1.0.9 // indirect
+	github.com/stretchr/testify v1.12.1 // indirect
+	go.yaml.in/yaml/v3 v3.0.5 // indirect
+	golang.org/x/sys v0.42.0 // indirect
+	golang.org/x/text v0.14.0 // indirect
+	honnef.co/go/tools v0.8.2 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)

@@ -1,0 +1,367 @@
+package syntax
+
+import (
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/source"
+)
+
+// A File is the whole of one text, read: every line of it, and the tree that their
+// indents make. Nothing of the text is lost.
+type File struct {
+	Src   *source.File
+	Lines []*Line
+	Roots []*Block
+	Diags []diag.Diagnostic
+}
+
+// A Line is one line of the text. What it says is shared between all lines of the
+// same text in the same kind of block; where it stands is its own.
+type Line struct {
+	Body  int // offset of the first byte behind the indent, in the file
+	Depth int // 0 is the margin; each two blanks, or a tab, one more
+	*Parsed
+}
+
+// Span places a span of the line's body in the file.
+func (l *Line) Span(s source.Span) source.Span { return s.Shift(l.Body) }
+
+// A Block is a line and the lines that stand under it.
+type Block struct {
+	Line *Line
+	Kids []*Block
+}
+
+// Parsed is what one line says. Spans count from the first byte of the body.
+type Parsed struct {
+	Stmt    Stmt // nil where the line is blank or holds only a note or a comment
+	Note    *Text
+	Comment *Text
+	Toks    []Tok
+	Len     int  // bytes of the body, trailing blanks included
+	Bad     bool // something on the line is an error; the formatter leaves it as it is
+	diags   []lineDiag
+	plain   []plainer
+	opens   Context // what kind of block the line opens
+}
+
+// Text is free text behind > or #, without that mark and the blanks around it.
+type Text struct {
+	source.Span
+	Text string
+}
+
+// Stmt is what a line says: an Entry, Head, Lead, Item, Rest, Tag, Swap, Property
+// or, where it cannot be read, a Bad.
+type Stmt interface{ Extent() source.Span }
+
+func (n node) Extent() source.Span { return n.Span }
+
+type node struct{ source.Span }
+
+// Entry opens a session, movement, house, cycle or results, or states the version
+// of the notation ("stint 1").
+type Entry struct {
+	node
+	Kind string
+	Name Name // a version number for "stint"
+}
+
+// Head opens a group of work: a part, the warm-up, the cool-down, or any group
+// inside them. Part is "part", "warm-up", "cool-down", or empty for a group.
+type Head struct {
+	node
+	Part    string
+	Letter  Name
+	At      *Value // where a part is pinned to the clock
+	Repeat  *Repeat
+	Mode    *Mode
+	Clauses []Clause
+	Inline  Stmt // what stands behind a colon
+}
+
+// RepeatKind is how a group comes round again.
+type RepeatKind string
+
+// The repeats.
+const (
+	Rounds    RepeatKind = "rounds"
+	Ladder    RepeatKind = "ladder"
+	Sets      RepeatKind = "sets"
+	Emom      RepeatKind = "emom"
+	Every     RepeatKind = "every"
+	OnOff     RepeatKind = "on"
+	AnyOrder  RepeatKind = "any order"
+	ChooseOne RepeatKind = "choose one"
+)
+
+// Repeat is the repeat of a head.
+type Repeat struct {
+	source.Span
+	Kind  RepeatKind
+	Count *Amount   // rounds, or the series of a ladder or of sets
+	Every *Quantity // the interval of every, the whole of emom
+	On    *Quantity
+	Off   *Quantity
+	Times *Amount // how many starts or windows; with Laps, how many passes over the slots
+	Laps  bool
+	Until *End
+}
+
+// Mode is what the athlete is after.
+type Mode struct {
+	source.Span
+	Kind string    // "for time", "for load", "for completion", "for practice", "amrap"
+	Time *Quantity // the time of an amrap
+}
+
+// ClauseKind names a clause by its first words.
+type ClauseKind string
+
+// The clauses.
+const (
+	EachSide    ClauseKind = "each side"
+	Alternating ClauseKind = "alternating"
+	TempoOf     ClauseKind = "tempo"
+	Unbroken    ClauseKind = "unbroken"
+	AnySets     ClauseKind = "any sets"
+	SetsOf      ClauseKind = "sets of"
+	Split       ClauseKind = "split"
+	SplitEvenly ClauseKind = "split evenly"
+	Together    ClauseKind = "together"
+	With        ClauseKind = "with"
+	RestOf      ClauseKind = "rest"
+	Cap         ClauseKind = "cap"
+	Lasts       ClauseKind = "lasts"
+	In          ClauseKind = "in"
+	OneWorks    ClauseKind = "one works"
+	CarryOn     ClauseKind = "carry on"
+	EachPlus    ClauseKind = "each +"
+	EffortOf    ClauseKind = "effort"
+	StartAt     ClauseKind = "at" // in a swap only: a part's start
+)
+
+// A Clause narrows a head or an item. Which fields it has depends on its kind.
+type Clause struct {
+	source.Span
+	Kind   ClauseKind
+	Amount *Quantity // cap, lasts, sets of, each +, effort
+	Tempo  string    // four phases
+	People *People   // in
+	Kit    Name      // with
+	Loads  []Load    // with
+	Rest   *Rest     // rest
+	Minus  bool      // each -V
+}
+
+// People says how people are divided.
+type People struct {
+	source.Span
+	Kind  string    // "pairs", "threes", "teams", "heats"
+	Size  *Amount   // people in a team or a heat
+	Every *Quantity // from one heat's start to the next
+}
+
+// Lead says when or where what follows is done.
+type Lead struct {
+	node
+	Kind   string    // "slot", "station", "at each", "at", "meanwhile", "part", "warm-up", "cool-down"
+	Amount *Quantity // which slot or station; the time
+	Break  bool      // at each break
+	Letter Name      // part
+	Inline Stmt
+}
+
+// Item is a line of work.
+type Item struct {
+	node
+	Dose    *Dose
+	Moves   []Move
+	Or      bool // the moves are a choice; otherwise they are one set, done without letting go
+	Terms   []Term
+	Loads   []Load
+	Until   *End
+	Clauses []Clause
+}
+
+// A Move is one movement of an item, with its own count inside a complex.
+type Move struct {
+	source.Span
+	Count *Amount // nil for the first, which has the item's dose
+	Name  Name
+}
+
+// Dose is how much of a movement.
+type Dose struct {
+	source.Span
+	Sets   *Amount // N x
+	Max    bool
+	Amount *Quantity // nil with a bare max
+	Unit   string    // the unit of a max
+	Side   bool      // on each side
+}
+
+// A Term is a part of a dose that is spelled out behind =.
+type Term struct {
+	source.Span
+	Count Value
+	Label Name
+}
+
+// Form is how the steps of an amount are meant.
+type Form string
+
+// The forms of an amount.
+const (
+	One    Form = "one"
+	Range  Form = "range"
+	Series Form = "series"
+	FromTo Form = "from-to"
+)
+
+// An Amount is a number, a range, a series, or steps from one to another.
+type Amount struct {
+	source.Span
+	Form  Form
+	Steps []Step
+}
+
+// A Step is a value of an amount, or the dots that stand for the values between.
+type Step struct {
+	Dots bool
+	Value
+}
+
+// A Value is a number for each tier, or one for all.
+type Value struct {
+	source.Span
+	Tiers []Num
+}
+
+// A Num is a number as written. A clock's value is in seconds.
+type Num struct {
+	source.Span
+	Value float64
+	Clock bool
+}
+
+// Quantity is an amount and its unit: "rep" where a bare number counts repetitions,
+// empty where a clock says it.
+type Quantity struct {
+	source.Span
+	Amount
+	Unit     string
+	UnitSpan source.Span
+}
+
+// LoadKind is what a load speaks of.
+type LoadKind string
+
+// The kinds of load.
+const (
+	Mass    LoadKind = "mass"    // kg or lb
+	Height  LoadKind = "height"  // a length: a box, a target
+	Share   LoadKind = "share"   // percent of a base
+	RPE     LoadKind = "RPE"     // rating of perceived exertion
+	RIR     LoadKind = "RIR"     // repetitions in reserve
+	Effort  LoadKind = "effort"  // how hard, in percent
+	Cadence LoadKind = "cadence" // a duration per unit
+	Rising  LoadKind = "rising"  // more each turn, the athlete chooses
+	Named   LoadKind = "named"   // a word of the book
+)
+
+// A Load stands behind @.
+type Load struct {
+	source.Span
+	Kind   LoadKind
+	Count  *Amount   // implements: the 2 of 2x15 kg
+	Amount *Quantity // nil for rising and named
+	Base   Name      // share: 1RM where empty; today, bodyweight, another movement ...
+	Per    float64   // cadence: a duration per that many
+	Unit   string    // cadence: rep, m, cal, breath
+	Word   Name      // named
+}
+
+// End is an event that ends work or a repeat.
+type End struct {
+	source.Span
+	Kind string // "clock", "missed", "done"
+	At   Value
+}
+
+// Rest is a line or a clause of rest.
+type Rest struct {
+	node
+	Bound   string    // "at least", "at most", or empty
+	Amount  *Quantity // nil where nothing is said
+	Needed  bool      // as needed
+	Work    *Value    // N x work
+	Between Name      // rounds, laps, parts ...
+}
+
+// Scaling opens a version of the session: in a session it says what changes, in a
+// house it declares what the version is for.
+type Scaling struct {
+	node
+	Name Name
+	From Name // the version that it starts from, if any
+}
+
+// Tag hands work to the next athlete of a team.
+type Tag struct{ node }
+
+// Swap changes a written thing in a version of the session.
+type Swap struct {
+	node
+	Part    string // "part", "warm-up", "cool-down", or empty for the whole session
+	Letter  Name
+	From    Stmt
+	To      Stmt // nil for nothing
+	Nothing bool
+}
+
+// ClauseThing is a clause alone, as a swap has it on either side.
+type ClauseThing struct {
+	node
+	Clause Clause
+}
+
+// Property is a line that is no work: a keyword and what belongs to it.
+type Property struct {
+	node
+	Key      string
+	KeySpan  source.Span
+	Names    []Name
+	Quantity *Quantity
+	Per      string // pace: the unit it is per
+	Items    []*Item
+	Loads    []Load
+	Rest     *Rest
+	Date     string
+	Score    *Score
+	Level    Name      // rule: its severity
+	Settings []Setting // rule: its thresholds
+}
+
+// Score is what a part is scored by.
+type Score struct {
+	Agg  string // total, best, lowest, fewest, slowest, or empty
+	What string
+}
+
+// A Setting is a threshold of a rule that a house sets.
+type Setting struct {
+	source.Span
+	Key   Name
+	Value Quantity
+}
+
+// Bad is a line that cannot be read. Its text is in the file; what stands under it
+// is read all the same.
+type Bad struct{ node }
+
+// A Name is words, joined by single blanks, with plain hyphens and apostrophes, in
+// the case in which they are written.
+type Name struct {
+	source.Span
+	Text string
+}

@@ -1,0 +1,353 @@
+package syntax
+
+import (
+	"errors"
+	"io"
+
+	"github.com/alecthomas/participle/v2"
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+// The grammar of one line, as participle reads it. A file is never parsed as a
+// whole: which of these grammars a line or a piece of it gets is settled by its first
+// word and the block it stands in (see keywords.go), so one bad line spoils nothing
+// but itself. The structs are flat and left-factored, because participle allocates
+// for each that it tries; lower.go turns them into the tree that others see.
+
+type tok = lexer.Token
+
+type gValue struct {
+	Nums []tok `parser:"@( (Number|Clock) ( Slash (Number|Clock) )* )"` // the slashes too
+}
+
+type gAmount struct {
+	First gValue  `parser:"@@"`
+	To    *gValue `parser:"( 'to' @@"`
+	Rest  []gStep `parser:"| ( Dash @@ )+ )?"`
+}
+
+type gStep struct {
+	Dots *tok    `parser:"  @Dots"`
+	Val  *gValue `parser:"| @@"`
+}
+
+type gQuantity struct {
+	Amount gAmount `parser:"@@"`
+	Unit   *tok    `parser:"( @Unit | @Percent )?"`
+}
+
+type gName struct {
+	Words []tok `parser:"@( Word+ )"`
+}
+
+type gDose struct {
+	Sets *gAmount   `parser:"( @@ Times )?"`
+	Max  *gMax      `parser:"(   @@"`
+	Qty  *gQuantity `parser:"  | @@ )"`
+	Side *tok       `parser:"@Side?"`
+}
+
+type gMax struct {
+	Max  tok  `parser:"@'max'"`
+	Unit *tok `parser:"@Unit?"`
+}
+
+type gMove struct {
+	Count *gAmount `parser:"@@?"`
+	Name  gName    `parser:"@@"`
+}
+
+type gItem struct {
+	Dose  *gDose     `parser:"@@?"`
+	First gName      `parser:"@@"`
+	After *gDose     `parser:"@@?"`
+	Or    []gName    `parser:"(   ( Or @@ )+"`
+	Plus  []gMove    `parser:"  | ( Plus @@ )+ )?"`
+	Terms []gTerm    `parser:"( Equals @@ ( Plus @@ )* )?"`
+	Tail  []gTail    `parser:"@@*"`
+	How   []gClauses `parser:"@@*"`
+}
+
+// gTail is what may follow the names of an item in any order.
+type gTail struct {
+	Load  *gLoad  `parser:"  @@"`
+	Until *gUntil `parser:"| @@"`
+	Tempo *tok    `parser:"| 'tempo' @Tempo"`
+}
+
+type gTerm struct {
+	Count gValue `parser:"@@"`
+	Label gName  `parser:"@@"`
+}
+
+type gLoad struct {
+	At     tok      `parser:"At"`
+	RPE    *gAmount `parser:"(   'rpe' @@"`
+	Effort *gAmount `parser:"  | 'effort' @@ Percent"`
+	Word   *gName   `parser:"  | @@"`
+	Num    *gNumber `parser:"  | @@ )"`
+}
+
+type gNumber struct {
+	Count *gAmount   `parser:"( @@ Times )?"`
+	Qty   gQuantity  `parser:"@@"`
+	Of    *gBase     `parser:"( 'of' @@ )?"`
+	Per   *gPer      `parser:"@@?"`
+	Unit2 *gQuantity `parser:"@@?"` // "2 m 10 cm" and the like, refused with a reason
+}
+
+type gBase struct {
+	RM   *tok   `parser:"  @RM"`
+	Name *gName `parser:"| @@"`
+}
+
+type gPer struct {
+	Count *tok `parser:"'per' @Number?"`
+	Unit  tok  `parser:"@Unit"`
+}
+
+type gUntil struct {
+	Word tok     `parser:"@Until"`
+	At   *gValue `parser:"(   @@"`
+	End  *gName  `parser:"  | @@ )"`
+}
+
+// gClauses is one clause behind its comma, and the loads that trail it.
+type gClauses struct {
+	Clause gClause `parser:"Comma @@"`
+	Loads  []gLoad `parser:"@@*"`
+	Until  *gUntil `parser:"@@?"`
+}
+
+type gClause struct {
+	Tempo   *tok       `parser:"  'tempo' @Tempo"`
+	SetsOf  *gAmount   `parser:"| 'sets' 'of' @@"`
+	With    *gName     `parser:"| 'with' @@"`
+	Rest    *gRest     `parser:"| @@"`
+	Cap     *gQuantity `parser:"| 'cap' @@"`
+	Lasts   *gQuantity `parser:"| 'lasts' @@"`
+	In      *gPeople   `parser:"| 'in' @@"`
+	Effort  *gQuantity `parser:"| 'effort' @@"`
+	At      *gQuantity `parser:"| 'at' @@"`
+	EachUp  *gQuantity `parser:"| 'each' ( Plus @@"`
+	EachOff *gQuantity `parser:"         | Dash @@"`
+	Side    *tok       `parser:"         | @('side'|'leg'|'arm'|'hand') )"`
+	Word    []tok      `parser:"| @( 'alternating' | 'unbroken' | 'together' | 'any' 'sets' | 'one' 'works' | 'carry' 'on' | 'split' 'evenly'? )"`
+}
+
+type gPeople struct {
+	Named *tok       `parser:"  @('pairs'|'threes')"`
+	Kind  *tok       `parser:"| @('teams'|'heats') 'of'"`
+	Size  *gAmount   `parser:"  @@"`
+	Every *gQuantity `parser:"  ( 'every' @@ )?"`
+}
+
+type gRest struct {
+	Word    tok        `parser:"@'rest'"`
+	Parts   *tok       `parser:"( 'between' @Word )?"` // a house's "rest between parts at least"
+	Bound   *tok       `parser:"( 'at' @('least'|'most') )?"`
+	Needed  *tok       `parser:"(   @'as' 'needed'"`
+	Work    *gValue    `parser:"  | ( @@ Times 'work' )"`
+	Qty     *gQuantity `parser:"  | @@ )?"`
+	Between *tok       `parser:"( 'between' @Word )?"`
+}
+
+type gHead struct {
+	Part    *gPart    `parser:"@@?"`
+	Repeat  *gRepeat  `parser:"@@?"`
+	Mode    *gMode    `parser:"@@?"`
+	Clauses []gClause `parser:"( Comma? @@ ( Comma @@ )* )?"`
+}
+
+type gPart struct {
+	Part   *tok    `parser:"(   @'part'"`
+	Letter *tok    `parser:"    @Word"`
+	At     *gValue `parser:"    ( 'at' @@ )?"`
+	Other  *tok    `parser:"  | @('warm-up'|'cool-down') )"`
+}
+
+type gRepeat struct {
+	Rounds *gAmount   `parser:"(   @@ ('rounds'|'round')"`
+	Ladder *gAmount   `parser:"  | 'ladder' @@"`
+	Sets   *gSets     `parser:"  | @@"`
+	Emom   *gQuantity `parser:"  | 'emom' @@"`
+	Every  *gQuantity `parser:"  | 'every' @@"`
+	On     *gQuantity `parser:"  | 'on' @@"`
+	Off    *gQuantity `parser:"    ( 'off' @@ )?"`
+	Order  *tok       `parser:"  | @'any' 'order'"`
+	Choose *tok       `parser:"  | @'choose' 'one' )"`
+	Times  *gAmount   `parser:"( Times @@"`
+	Laps   *tok       `parser:"  @('laps'|'lap')? )?"`
+	Until  *gUntil    `parser:"@@?"`
+}
+
+type gSets struct {
+	Word  tok      `parser:"@'sets'"`
+	Count *gAmount `parser:"@@?"`
+}
+
+type gMode struct {
+	For   *tok       `parser:"  'for' @('time'|'load'|'completion'|'practice')"`
+	Amrap *gQuantity `parser:"| 'amrap' @@"`
+}
+
+type gLead struct {
+	Slot   *tok       `parser:"(   @('slot'|'station')"`
+	Number *gQuantity `parser:"    @@"`
+	Each   *tok       `parser:"  | 'at' ( @'each'"`
+	Break  *tok       `parser:"    ( @'break'"`
+	Period *gQuantity `parser:"    | @@ )"`
+	At     *gQuantity `parser:"    | @@ )"`
+	Mean   *tok       `parser:"  | @'meanwhile'"`
+	Part   *gPart     `parser:"  | @@ )"`
+}
+
+// Properties, a struct for each shape.
+
+type gNames struct {
+	Names []gName `parser:"@@ ( Comma @@ )*"`
+}
+
+type gNamedAmount struct {
+	Name *gName    `parser:"@@?"`
+	Qty  gQuantity `parser:"@@"`
+}
+
+type gPace struct {
+	Value gValue  `parser:"@@"`
+	Unit  *tok    `parser:"@Unit?"`
+	Per   *gPer   `parser:"@@?"`
+	Loads []gLoad `parser:"@@*"`
+}
+
+type gDate struct {
+	Date tok `parser:"@Date"`
+}
+
+type gScore struct {
+	Agg  *tok `parser:"@('total'|'best'|'lowest'|'fewest'|'slowest')?"`
+	What tok  `parser:"@('reps'|'load'|'time'|'distance'|'calories'|'rounds'|'breaks')"`
+}
+
+type gAim struct {
+	Rest *gRest     `parser:"  @@"`
+	Qty  *gQuantity `parser:"| @@"`
+	Name *gName     `parser:"  @@?"`
+}
+
+type gTotal struct {
+	Items []gItemDose `parser:"@@ ( Comma @@ )*"`
+}
+
+type gItemDose struct {
+	Qty   gQuantity `parser:"@@"`
+	Name  *gName    `parser:"@@?"`
+	Loads []gLoad   `parser:"@@*"`
+}
+
+type gProgress struct {
+	Name  gName   `parser:"@@"`
+	Loads []gLoad `parser:"@@+"`
+}
+
+type gRule struct {
+	Name     gName      `parser:"@@"`
+	Settings []gSetting `parser:"( Comma @@ )*"`
+}
+
+type gSetting struct {
+	Key gName     `parser:"@@"`
+	Qty gQuantity `parser:"@@"`
+}
+
+type gWeek struct {
+	Number tok    `parser:"@Number"`
+	Kind   *gName `parser:"@@?"`
+}
+
+// lines is a lexer of tokens that are scanned already.
+type lines struct {
+	toks []tok
+	at   int
+	end  int
+}
+
+func (l *lines) Next() (tok, error) {
+	if l.at == len(l.toks) {
+		return lexer.EOFToken(lexer.Position{Offset: l.end}), nil
+	}
+	l.at++
+	return l.toks[l.at-1], nil
+}
+
+// definition tells participle the names of our kinds of token. It lexes nothing: each
+// line comes to the parser scanned.
+type definition struct{}
+
+func (definition) Symbols() map[string]lexer.TokenType {
+	m := map[string]lexer.TokenType{"EOF": lexer.EOF}
+	for k := Word; k <= Odd; k++ {
+		m[k.String()] = tokenType(k)
+	}
+	return m
+}
+
+func (definition) Lex(string, io.Reader) (lexer.Lexer, error) {
+	return nil, errors.New("syntax: lines are scanned before they are parsed")
+}
+
+// tokenType keeps clear of participle's own types: EOF is -1, and those of runes rise
+// from 0.
+func tokenType(k Kind) lexer.TokenType { return lexer.TokenType(-2 - int(k)) }
+
+// grammar is a parser of one kind of line or piece.
+type grammar[G any] struct{ p *participle.Parser[G] }
+
+func build[G any]() grammar[G] {
+	return grammar[G]{participle.MustBuild[G](participle.Lexer(definition{}), participle.UseLookahead(maxLookahead))}
+}
+
+// maxLookahead lets a dose be told from the sets before it ("3 x 12-15"), whatever
+// the length of its series. Lines are short, and a branch seldom fails late.
+const maxLookahead = 64
+
+// parse reads all of toks. Where it cannot, it returns the index of the token that
+// does not fit, which is len(toks) at the end of the line.
+func (g grammar[G]) parse(toks []Tok) (*G, int) {
+	l := &lines{toks: make([]tok, len(toks))}
+	for i, t := range toks {
+		l.toks[i] = tok{Type: tokenType(t.Kind), Value: t.Text, Pos: lexer.Position{Offset: i}}
+	}
+	l.end = len(toks)
+	peeking, err := lexer.Upgrade(l)
+	if err != nil {
+		return nil, 0
+	}
+	out, err := g.p.ParseFromLexer(peeking)
+	if err == nil {
+		return out, -1
+	}
+	var perr participle.Error
+	if errors.As(err, &perr) {
+		return nil, min(max(perr.Position().Offset, 0), len(toks))
+	}
+	return nil, 0
+}
+
+var (
+	headGrammar     = build[gHead]()
+	leadGrammar     = build[gLead]()
+	itemGrammar     = build[gItem]()
+	restGrammar     = build[gRest]()
+	clauseGrammar   = build[gClause]()
+	namesGrammar    = build[gNames]()
+	amountGrammar   = build[gNamedAmount]()
+	paceGrammar     = build[gPace]()
+	dateGrammar     = build[gDate]()
+	scoreGrammar    = build[gScore]()
+	aimGrammar      = build[gAim]()
+	totalGrammar    = build[gTotal]()
+	progressGrammar = build[gProgress]()
+	ruleGrammar     = build[gRule]()
+	weekGrammar     = build[gWeek]()
+)

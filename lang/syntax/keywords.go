@@ -1,0 +1,204 @@
+package syntax
+
+// Context is the kind of block that a line stands in. With the line's first word it
+// settles what the line is.
+type Context uint8
+
+// The contexts.
+const (
+	InFile Context = iota
+	InSession
+	InGroup
+	InScaling
+	InMovement
+	InHouse
+	InHouseScaling
+	InKit
+	InCycle
+	InWeek
+	InNothing // under a line that opens no block: notes and waivers only
+)
+
+// block is how a message calls the block.
+var block = map[Context]string{
+	InFile: "at the margin", InSession: "in a session's first lines", InGroup: "in a part", InScaling: "in a scaling",
+	InMovement: "in a movement", InHouse: "in a house", InHouseScaling: "in a house's scaling", InKit: "in a kit list",
+	InCycle: "in a cycle", InWeek: "in a week", InNothing: "under this line",
+}
+
+// shape is which of the reader's methods reads a line.
+type shape uint8
+
+const (
+	aAim shape = iota
+	aAllow
+	aAmount
+	aBare
+	aDate
+	aDay
+	aEffort
+	aEntry
+	aHead
+	aLead
+	aNames
+	aPace
+	aProgress
+	aRest
+	aRule
+	aScaling
+	aScore
+	aSessions
+	aSwap
+	aTag
+	aTotal
+	aWeek
+)
+
+// A keyword says how a line that starts with it is read, and which block it opens.
+type keyword struct {
+	shape shape
+	opens Context
+	form  string // an example, for messages
+}
+
+// keywords by context. A word that is not in the list of its block is no keyword
+// there. Nothing but this table says which lines the notation has.
+var keywords = func() map[Context]map[string]keyword {
+	group := map[string]keyword{
+		"rest":      {aRest, InNothing, "rest 1:30"},
+		"tag":       {aTag, InNothing, "tag"},
+		"slot":      {aLead, InGroup, "slot 2: 12 burpee"},
+		"station":   {aLead, InGroup, "station 2: 12 burpee"},
+		"at":        {aLead, InGroup, "at 7:00: 12 lunge"},
+		"meanwhile": {aLead, InGroup, "meanwhile: wall sit"},
+		"for":       {aHead, InGroup, "for load, lasts 10:00"},
+		"amrap":     {aHead, InGroup, "amrap 9:00"},
+		"emom":      {aHead, InGroup, "emom 12:00"},
+		"every":     {aHead, InGroup, "every 2:30 x 5"},
+		"on":        {aHead, InGroup, "on 0:40 off 0:20 x 6"},
+		"ladder":    {aHead, InGroup, "ladder 12-9-6"},
+		"sets":      {aHead, InGroup, "sets 5-5-5"},
+		"any":       {aHead, InGroup, "any order"},
+		"choose":    {aHead, InGroup, "choose one"},
+		"score":     {aScore, InNothing, "score total reps"},
+		"total":     {aTotal, InNothing, "total 45 burpee, 800 m row"},
+		"aim":       {aAim, InNothing, "aim 7:00-9:00"},
+		"effort":    {aEffort, InNothing, "effort 80-85%"},
+		"allow":     {aAllow, InNothing, "allow cap-tight > Why it may stand."},
+	}
+	waiver := group["allow"]
+	all := map[Context]map[string]keyword{
+		InFile: {
+			"stint":     {aEntry, InNothing, "stint 1"},
+			"session":   {aEntry, InSession, "session Bowline"},
+			"movement":  {aEntry, InMovement, "movement strict pull-up"},
+			"house":     {aEntry, InHouse, "house Quayside Hall"},
+			"cycle":     {aEntry, InCycle, "cycle Spring Tide"},
+			"warm-up":   {aHead, InGroup, "warm-up 3 rounds, lasts 12:00"},
+			"part":      {aHead, InGroup, "part A at 0:00 for time, cap 12:00"},
+			"cool-down": {aHead, InGroup, "cool-down lasts 5:00"},
+			"scaling":   {aScaling, InScaling, "scaling no-kit"},
+			"total":     group["total"],
+		},
+		InSession: {
+			"date":    {aDate, InNothing, "date 2027-03-01"},
+			"length":  {aAmount, InNothing, "length 60:00"},
+			"effort":  group["effort"],
+			"purpose": {aBare, InNothing, "purpose > What the session is for."},
+			"rest":    group["rest"],
+			"aim":     group["aim"],
+			"allow":   waiver,
+		},
+		InGroup: group,
+		InScaling: {
+			"part":      {aSwap, InGroup, "part B: row -> run"},
+			"warm-up":   {aSwap, InGroup, "warm-up: row -> run"},
+			"cool-down": {aSwap, InGroup, "cool-down: row -> run"},
+			"has":       {aNames, InNothing, "has loaded bag"},
+			"effort":    {aSwap, InNothing, "effort 70%"},
+			"total":     group["total"],
+			"allow":     waiver,
+		},
+		InHouseScaling: {
+			"has":    {aNames, InNothing, "has loaded bag"},
+			"effort": {aSwap, InNothing, "effort 70%"},
+			"allow":  waiver,
+		},
+		InMovement: {
+			"also":     {aNames, InNothing, "also dead-hang pull-up"},
+			"trains":   {aNames, InNothing, "trains vertical pull"},
+			"needs":    {aNames, InNothing, "needs pull-up bar"},
+			"best":     {aNames, InNothing, "best load"},
+			"pace":     {aPace, InNothing, "pace 2.0 / 2.8 / 4.0 s per rep"},
+			"unbroken": {aPace, InNothing, "unbroken 8 / 4 / 2"},
+			"set-up":   {aBare, InNothing, "set-up > How to start."},
+			"standard": {aBare, InNothing, "standard > What makes a repetition count."},
+			"cue":      {aBare, InNothing, "cue > What to think of."},
+			"fault":    {aBare, InNothing, "fault > What goes wrong."},
+			"caution":  {aBare, InNothing, "caution > What can hurt."},
+			"easier":   {aNames, InNothing, "easier ring row, band pull-up"},
+			"harder":   {aNames, InNothing, "harder weighted pull-up"},
+			"instead":  {aNames, InNothing, "instead prone pull"},
+			"allow":    waiver,
+		},
+		InHouse: {
+			"length":   {aAmount, InNothing, "length 60:00"},
+			"class":    {aAmount, InNothing, "class 16"},
+			"tiers":    {aNames, InNothing, "tiers full, lesser"},
+			"rest":     group["rest"],
+			"sessions": {aSessions, InNothing, "sessions need no-kit"},
+			"scaling":  {aScaling, InHouseScaling, "scaling no-kit > At home."},
+			"kit":      {aBare, InKit, "kit"},
+			"effort":   group["effort"],
+			"change":   {aPace, InNothing, "change 5 / 8 / 12 s"},
+			"break":    {aPace, InNothing, "break 6 / 10 / 15 s"},
+			"handover": {aPace, InNothing, "handover 2 / 3 / 5 s"},
+			"rule":     {aRule, InNothing, "rule cap-tight off > Why."},
+			"purpose":  {aBare, InNothing, "purpose > What the house is for."},
+			"allow":    waiver,
+		},
+		InKit: {"allow": waiver},
+		InCycle: {
+			"from":     {aDate, InNothing, "from 2027-03-01"},
+			"weeks":    {aAmount, InNothing, "weeks 6"},
+			"purpose":  {aBare, InNothing, "purpose > What the weeks build."},
+			"week":     {aWeek, InWeek, "week 1"},
+			"progress": {aProgress, InNothing, "progress front squat @ 70-75-80%"},
+			"allow":    waiver,
+		},
+		InWeek:    {"allow": waiver},
+		InNothing: {"allow": waiver},
+	}
+	for _, day := range Weekdays {
+		all[InWeek][day] = keyword{aDay, InNothing, day + " Bowline"}
+	}
+	return all
+}()
+
+// Weekdays in the order of the week, Monday first (ISO 8601).
+var Weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
+
+// spelled are other spellings of a first word, read and printed as the keyword.
+var spelled = map[string]string{
+	"warmup": "warm-up", "cooldown": "cool-down", "setup": "set-up", "stations": "station", "slots": "slot",
+	"monday": "mon", "tuesday": "tue", "wednesday": "wed", "thursday": "thu", "friday": "fri", "saturday": "sat",
+	"sunday": "sun", "tues": "tue", "thur": "thu", "thurs": "thu", "weds": "wed",
+}
+
+// GroupWords are the first words that a line of work may not start a movement's name
+// with, because they are keywords there.
+func GroupWords() []string {
+	var out []string
+	for w := range keywords[InGroup] {
+		out = append(out, w)
+	}
+	return append(out, "part", "max", "has")
+}
+
+// headWords start a head, in whatever block.
+var headWords = map[string]bool{"for": true, "amrap": true, "emom": true, "every": true, "on": true, "ladder": true,
+	"sets": true, "any": true, "choose": true}
+
+// clauseWords start a clause behind a comma, or alone on a side of a swap.
+var clauseWords = map[string]bool{"cap": true, "lasts": true, "in": true, "one": true, "carry": true, "each": true,
+	"effort": true, "with": true, "tempo": true, "split": true, "alternating": true, "unbroken": true, "together": true}

@@ -1,0 +1,424 @@
+package syntax
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/source"
+)
+
+// The names of what can be wrong with a line. They are rules like any other, with a
+// page each, but no house can turn them off.
+const (
+	unreadable   = "line-unreadable"
+	misplaced    = "word-misplaced"
+	unknownWord  = "word-unknown"
+	number       = "number-malformed"
+	unitWrong    = "unit-wrong"
+	commaMissing = "comma-missing"
+	oddCharacter = "character-odd"
+	reasonless   = "reason-missing"
+	indentOdd    = "indent-odd"
+	plainer_     = "characters-plain"
+)
+
+// Rules are the names of all that this package reports.
+func Rules() []string {
+	return []string{unreadable, misplaced, unknownWord, number, unitWrong, commaMissing, oddCharacter, reasonless, indentOdd, plainer_}
+}
+
+// A lineDiag is a diagnostic whose spans count from the line's body.
+type lineDiag struct {
+	rule, message, label, help string
+	span                       source.Span
+	fix                        *lineFix
+}
+
+type lineFix struct {
+	title string
+	safe  bool
+	span  source.Span
+	new   string
+}
+
+// A fault is what the scanner found wrong with the token that it had just made.
+type fault = lineDiag
+
+func (s *scanner) fault(rule, message, help, mend string) {
+	t := s.toks[len(s.toks)-1]
+	f := fault{rule: rule, message: message, help: help, span: t.Span}
+	if mend != "" {
+		f.fix = &lineFix{title: "write " + mend, span: t.Span, new: mend}
+	}
+	s.faults = append(s.faults, f)
+}
+
+// maxBody is the longest line that is read. One line says one thing; a longer one is
+// no session text, and reading it token by token would only cost time.
+const maxBody = 4096
+
+// parseLine reads one line's body as it is meant in a block of the given kind.
+func parseLine(body string, ctx Context) *Parsed {
+	p := &Parsed{Len: len(body), opens: InNothing}
+	text := body
+	if len(body) > maxBody {
+		cut := maxBody
+		p.Bad = true
+		p.diags = append(p.diags, lineDiag{rule: unreadable, span: source.Span{Start: 0, End: cut},
+			message: fmt.Sprintf("this line is %d bytes long and is not read; a line of stint has at most %d", len(body), maxBody),
+			help:    "one line says one thing: put each on a line of its own"})
+		p.Stmt = &Bad{node{source.Span{Start: 0, End: len(body)}}}
+		p.Toks = []Tok{{Kind: Odd, Span: source.Span{Start: 0, End: len(body)}, Raw: body}}
+		return p
+	}
+	sc := scan(text)
+	p.Toks, p.plain = sc.toks, sc.plain
+	r := &reader{body: body, ctx: ctx, p: p}
+	var odd []Tok
+	for _, t := range sc.toks {
+		switch t.Kind {
+		case Note:
+			p.Note = freeText(body, t)
+		case Comment:
+			p.Comment = freeText(body, t)
+		case Odd:
+			odd = append(odd, t)
+		default:
+			r.toks = append(r.toks, t)
+		}
+	}
+	for _, f := range sc.faults {
+		r.report(f)
+	}
+	r.odd(odd)
+	if len(r.toks) == 0 {
+		return p
+	}
+	r.respell()
+	p.Stmt = r.line()
+	return p
+}
+
+func freeText(body string, t Tok) *Text {
+	start := t.Start + 1
+	for start < t.End && (body[start] == ' ' || body[start] == '\t') {
+		start++
+	}
+	text := strings.TrimRightFunc(body[start:t.End], isBlank)
+	return &Text{source.Span{Start: start, End: start + len(text)}, text}
+}
+
+// A reader reads the tokens of one line, or of a piece of it behind a colon or an
+// arrow.
+type reader struct {
+	body string
+	ctx  Context
+	toks []Tok
+	p    *Parsed
+}
+
+func (r *reader) report(d lineDiag) {
+	r.p.Bad = true
+	r.p.diags = append(r.p.diags, d)
+}
+
+// piece is a reader of some of the tokens.
+func (r *reader) piece(toks []Tok, ctx Context) *reader {
+	return &reader{body: r.body, ctx: ctx, toks: toks, p: r.p}
+}
+
+func (r *reader) extent() source.Span {
+	if len(r.toks) == 0 {
+		return source.Span{}
+	}
+	return source.Span{Start: r.toks[0].Start, End: r.toks[len(r.toks)-1].End}
+}
+
+func (r *reader) node() node { return node{r.extent()} }
+
+// word is the text of token i if that is a word, and empty otherwise.
+func (r *reader) word(i int) string {
+	if i < len(r.toks) && r.toks[i].Kind == Word {
+		return r.toks[i].Text
+	}
+	return ""
+}
+
+// respell puts a first word into the spelling that the keywords have.
+func (r *reader) respell() {
+	w := r.word(0)
+	if (w == "warm" || w == "cool") && (r.word(1) == "up" || r.word(1) == "down") {
+		r.toks[1].Start = r.toks[0].Start
+		r.toks[1].Text = w + "-" + r.toks[1].Text
+		r.toks = r.toks[1:]
+		return
+	}
+	if to, ok := spelled[w]; ok {
+		if _, is := keywords[r.ctx][to]; is {
+			r.toks[0].Text = to
+		}
+	}
+}
+
+// line reads a whole line.
+func (r *reader) line() Stmt {
+	w := r.word(0)
+	if k, ok := keywords[r.ctx][w]; ok {
+		r.p.opens = k.opens
+		return r.read(k)
+	}
+	switch r.ctx {
+	case InGroup:
+		r.p.opens = InGroup
+		return r.work()
+	case InScaling, InHouseScaling:
+		return r.swap(keyword{form: "row -> run"})
+	case InKit:
+		return r.item("16 kettlebell @ 24 kg")
+	}
+	return r.misplaced()
+}
+
+// read reads a line by its keyword.
+func (r *reader) read(k keyword) Stmt {
+	switch k.shape {
+	case aEntry:
+		return r.entry(k)
+	case aHead:
+		return r.head(k.form)
+	case aLead:
+		return r.lead(k.form)
+	case aRest:
+		return r.rest(k.form)
+	case aTag:
+		return r.tag(k)
+	case aScaling:
+		return r.scaling(k)
+	case aSwap:
+		return r.swap(k)
+	}
+	return r.property(k)
+}
+
+// work reads what may stand in a group without a keyword: a count of rounds, or an
+// item.
+func (r *reader) work() Stmt {
+	if r.startsRounds() {
+		return r.head("3 rounds")
+	}
+	if clauseWords[r.word(0)] && len(r.toks) > 1 {
+		if g, _ := clauseGrammar.parse(r.toks); g != nil && len(r.p.diags) == 0 {
+			r.report(lineDiag{rule: misplaced, span: r.extent(), message: fmt.Sprintf("%q is a clause and not a line", r.toks[0].Raw),
+				help: "put it behind a comma, on the head or the line that it is for"})
+			return r.bad()
+		}
+	}
+	return r.item("12 kettlebell swing @ 24/16 kg, alternating")
+}
+
+// startsRounds says whether the tokens are an amount and the word rounds.
+func (r *reader) startsRounds() bool {
+	for i, t := range r.toks {
+		switch t.Kind {
+		case Number, Clock, Dash, Slash, Dots:
+		case Word:
+			if i > 0 && (t.Text == "rounds" || t.Text == "round") {
+				return true
+			}
+			if i == 0 || t.Text != "to" {
+				return false
+			}
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// bad is the statement of a line that cannot be read, which has been reported.
+func (r *reader) bad() Stmt {
+	r.p.Bad = true
+	return &Bad{r.node()}
+}
+
+// fail reports that the tokens cannot be read from token i on. One line gives one
+// such message, and none where a token of it is wrong by itself: that is the cause.
+func (r *reader) fail(i int, form string) Stmt {
+	if len(r.p.diags) > 0 {
+		return r.bad()
+	}
+	help := "such a line is written like this: " + form
+	if i >= len(r.toks) {
+		end := r.extent().End
+		r.report(lineDiag{rule: unreadable, span: source.Span{Start: r.toks[len(r.toks)-1].Start, End: end},
+			message: "the line stops too early", label: "something is missing behind this", help: help})
+		return r.bad()
+	}
+	t := r.toks[i]
+	d := lineDiag{rule: unreadable, span: t.Span, help: help,
+		message: fmt.Sprintf("%q does not fit here", t.Raw)}
+	switch {
+	case t.Kind == Tempo && i > 1:
+		r.comma(i - 1)
+		return r.bad()
+	case t.Kind == Comma && i+1 < len(r.toks):
+		r.unknownClause(r.toks[i+1], help)
+		return r.bad()
+	case t.Kind == Word && i > 0 && r.toks[i-1].Kind == Comma:
+		r.unknownClause(t, help)
+		return r.bad()
+	case t.Kind == Number && i > 0 && r.toks[i-1].Kind == Word:
+		d.message = fmt.Sprintf("the number %s does not fit behind %q", t.Raw, r.toks[i-1].Raw)
+	case t.Kind == Word && clauseWords[t.Text] && i > 0:
+		r.comma(i)
+		return r.bad()
+	}
+	r.report(d)
+	return r.bad()
+}
+
+// comma reports that a comma is missing before token i.
+func (r *reader) comma(i int) {
+	at := r.toks[i-1].End
+	r.report(lineDiag{rule: commaMissing, span: r.toks[i].Span,
+		message: fmt.Sprintf("a comma is missing before %q", r.toks[i].Raw),
+		label:   "how a line is done stands behind a comma",
+		help:    "put a comma before it",
+		fix:     &lineFix{title: "put a comma before " + r.toks[i].Raw, safe: true, span: source.Span{Start: at, End: at}, new: ","}})
+}
+
+// clauses is what a message offers where a clause cannot be read.
+const clauseList = "alternating, each side, tempo 31X1, unbroken, any sets, sets of 5, split, split evenly, together, with vest, rest 1:30; " +
+	"and on a head also cap 9:00, lasts 12:00, in pairs, one works, carry on, each +5 kg, effort 80%"
+
+func (r *reader) unknownClause(t Tok, help string) {
+	d := lineDiag{rule: unknownWord, span: t.Span, message: fmt.Sprintf("%q is nothing that may stand behind a comma here", t.Raw),
+		help: "behind a comma stand " + clauseList}
+	if clauseWords[t.Text] || t.Text == "any" || t.Text == "sets" || t.Text == "rest" {
+		d.rule, d.message, d.help = unreadable, fmt.Sprintf("what starts with %q behind this comma cannot be read", t.Raw), help+"; behind a comma stand "+clauseList
+	} else if near := Nearest(t.Text, clauseStarts, 2); len(near) > 0 {
+		d.help = "did you mean " + near[0] + "? " + d.help
+		d.fix = &lineFix{title: "write " + near[0], span: t.Span, new: near[0]}
+	}
+	r.report(d)
+}
+
+var clauseStarts = []string{"alternating", "each", "tempo", "unbroken", "any", "sets", "split", "together", "with", "rest",
+	"cap", "lasts", "in", "one", "carry", "effort"}
+
+// odd reports characters that have no meaning where they stand, once a line.
+func (r *reader) odd(toks []Tok) {
+	if len(toks) == 0 {
+		return
+	}
+	t := toks[0]
+	d := lineDiag{rule: oddCharacter, span: t.Span, message: fmt.Sprintf("%s has no meaning here", describe(t.Raw))}
+	d.help = "take it out, or put > before text that is a note"
+	if n := len(toks); n > 1 {
+		d.message += fmt.Sprintf(" (and %d more on this line)", n-1)
+	}
+	c := []rune(t.Raw)[0]
+	behind := strings.TrimLeft(r.body[t.End:], " \t")
+	switch {
+	case isDash(c):
+		d.message = fmt.Sprintf("this dash is %s; the notation uses - between numbers and inside words only", dashName(c))
+		if behind != "" {
+			d.help = "where it starts a remark, write > instead"
+			d.fix = &lineFix{title: "make the rest of the line a note", safe: true, span: t.Span, new: ">"}
+		}
+	case strings.ContainsRune("\"“”„«»‘’", c):
+		d.help = "names need no quotation marks: take them out"
+		d.fix = &lineFix{title: "take it out", span: t.Span, new: ""}
+	case strings.ContainsRune("([{", c):
+		d.help = "where the brackets hold a remark, write > before it"
+	case c == '&':
+		d.help = "write and inside a name, or + between movements that are done without letting go"
+	case c == ';':
+		d.help = "write a comma between clauses, and a second movement on a line of its own"
+	case strings.ContainsRune("½¼¾⅓⅔", c):
+		d.help = "write a fraction with a point, such as 0.5"
+	}
+	r.report(d)
+}
+
+func dashName(r rune) string {
+	switch r {
+	case 0x2013:
+		return "an en dash"
+	case 0x2014:
+		return "an em dash"
+	case 0x2212:
+		return "a minus sign"
+	case '-':
+		return "a hyphen"
+	}
+	return fmt.Sprintf("the dash U+%04X", r)
+}
+
+// describe names a run of characters so that a person can find it on the screen.
+func describe(raw string) string {
+	rs := []rune(raw)
+	switch r := rs[0]; {
+	case r == 0xFFFD:
+		return "a broken byte (the text is not UTF-8 here)"
+	case r < 0x20 || r == 0x7F:
+		return fmt.Sprintf("the control character U+%04X", r)
+	}
+	if len(rs) > 12 {
+		raw = string(rs[:12]) + "…"
+	}
+	return fmt.Sprintf("%q", raw)
+}
+
+// misplaced reports a line whose first word is no keyword in its block.
+func (r *reader) misplaced() Stmt {
+	t := r.toks[0]
+	d := lineDiag{rule: misplaced, span: t.Span}
+	word := r.word(0)
+	var homes []string
+	for _, c := range []Context{InFile, InSession, InGroup, InScaling, InMovement, InHouse, InCycle, InWeek} {
+		if k, ok := keywords[c][word]; ok {
+			homes = append(homes, block[c])
+			if r.p.opens == InNothing {
+				r.p.opens = k.opens
+			}
+		}
+	}
+	near := Nearest(word, KeywordsIn(r.ctx), 2)
+	switch {
+	case len(homes) > 0:
+		d.message = fmt.Sprintf("%q may not stand %s", t.Raw, block[r.ctx])
+		d.help = "it belongs " + strings.Join(homes, ", or ")
+		if r.ctx == InFile {
+			d.help += "; indent it by two blanks under its head"
+		}
+	case r.ctx == InNothing:
+		d.message = "nothing but a note (>) or a waiver (allow RULE > reason) may stand under this line"
+		d.help = "indent it less, to the block that it belongs to"
+	case word == "" || len(near) == 0 && (r.ctx == InFile || r.ctx == InSession):
+		d.message = fmt.Sprintf("%q may not stand %s", t.Raw, block[r.ctx])
+		d.help = "work stands in a part, indented by two blanks: under warm-up, part A ... or cool-down"
+	default:
+		d.rule = unknownWord
+		d.message = fmt.Sprintf("%q is no word that a line may start with %s", t.Raw, block[r.ctx])
+		d.help = "there stand " + strings.Join(KeywordsIn(r.ctx), ", ")
+	}
+	if len(homes) == 0 && len(near) > 0 {
+		d.rule = unknownWord
+		d.message = fmt.Sprintf("%q is no word that a line may start with %s", t.Raw, block[r.ctx])
+		d.help = "did you mean " + near[0] + "?"
+		d.fix = &lineFix{title: "write " + near[0], span: t.Span, new: near[0]}
+		r.p.opens = keywords[r.ctx][near[0]].opens
+	}
+	if len(r.p.diags) == 0 {
+		r.report(d)
+	}
+	return r.bad()
+}
+
+func parseDate(text string) (time.Time, error) { return time.Parse(time.DateOnly, text) }
+
+// severities are what a rule can be set to.
+var severities = []string{diag.Off.String(), diag.Error.String(), diag.Warning.String(), diag.Suggestion.String()}

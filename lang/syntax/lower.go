@@ -1,0 +1,488 @@
+package syntax
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/units"
+)
+
+// The methods of this file turn participle's structs into the tree. A token's offset
+// in those is its index in the reader's tokens.
+
+func (r *reader) tok(t tok) Tok { return r.toks[t.Pos.Offset] }
+
+func (r *reader) num(t tok) Num {
+	at := r.tok(t)
+	n := Num{Span: at.Span, Clock: at.Kind == Clock}
+	if n.Clock {
+		n.Value, _ = units.ParseClock(at.Text)
+	} else {
+		n.Value, _ = strconv.ParseFloat(at.Text, 64)
+	}
+	return n
+}
+
+func (r *reader) value(g gValue) Value {
+	v := Value{Tiers: make([]Num, 0, len(g.Nums)/2+1)}
+	for i := 0; i < len(g.Nums); i += 2 { // every second one is a slash
+		v.Tiers = append(v.Tiers, r.num(g.Nums[i]))
+	}
+	v.Span = v.Tiers[0].Span.Join(v.Tiers[len(v.Tiers)-1].Span)
+	return v
+}
+
+// amount settles the form. Two rising terms are a range, any others a series: two
+// falling terms cannot be a range, so a slip there shows in the count of turns.
+func (r *reader) amount(g *gAmount) *Amount {
+	if g == nil {
+		return nil
+	}
+	first := r.value(g.First)
+	a := &Amount{Form: One, Steps: []Step{{Value: first}}, Span: first.Span}
+	if g.To != nil {
+		to := r.value(*g.To)
+		a.Form = FromTo
+		a.Steps = append(a.Steps, Step{Value: to})
+		a.Span = a.Span.Join(to.Span)
+		return a
+	}
+	for _, s := range g.Rest {
+		step := Step{}
+		if s.Dots != nil {
+			step.Dots, step.Span = true, r.tok(*s.Dots).Span
+		} else {
+			step.Value = r.value(*s.Val)
+		}
+		a.Steps = append(a.Steps, step)
+		a.Span = a.Span.Join(step.Span)
+	}
+	switch {
+	case len(a.Steps) == 2 && !a.Steps[1].Dots && a.Steps[1].Tiers[0].Value > first.Tiers[0].Value:
+		a.Form = Range
+	case len(a.Steps) > 1:
+		a.Form = Series
+	}
+	return a
+}
+
+// series is an amount right after ladder or sets, where any number of terms is one.
+func (r *reader) series(g *gAmount) *Amount {
+	a := r.amount(g)
+	if a != nil && a.Form == Range {
+		a.Form = Series
+	}
+	return a
+}
+
+func (r *reader) quantity(g *gQuantity) *Quantity {
+	if g == nil {
+		return nil
+	}
+	a := r.amount(&g.Amount)
+	q := &Quantity{Span: a.Span, Amount: *a}
+	if g.Unit != nil {
+		u := r.tok(*g.Unit)
+		q.Unit, q.UnitSpan = u.Text, u.Span
+		q.Span = q.Span.Join(u.Span)
+	}
+	return q
+}
+
+// Clocked says whether every number of the amount is a clock value.
+func (a *Amount) Clocked() bool {
+	for _, s := range a.Steps {
+		for _, n := range s.Tiers {
+			if !n.Clock {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// duration is a quantity that has to be one: a clock value, or a number of seconds,
+// minutes or hours.
+func (r *reader) duration(g *gQuantity, what string) *Quantity {
+	q := r.quantity(g)
+	if q == nil {
+		return nil
+	}
+	switch q.Unit {
+	case "s", "min", "h":
+		return q
+	case "":
+		if q.Clocked() {
+			return q
+		}
+	}
+	d := lineDiag{rule: unitWrong, span: q.Span, message: what + " is a duration: a clock value such as 1:30, or a number of s, min or h"}
+	if q.Form == One && len(q.Steps[0].Tiers) == 1 && q.Unit == "" {
+		v := units.FormatNumber(q.Steps[0].Tiers[0].Value)
+		d.help = fmt.Sprintf("write %s:00 for minutes, or %s s for seconds", v, v)
+	}
+	r.report(d)
+	return q
+}
+
+func (r *reader) name(g gName) Name {
+	n := Name{}
+	var b strings.Builder
+	for i, t := range g.Words {
+		at := r.tok(t)
+		if i == 0 {
+			n.Span = at.Span
+		} else {
+			b.WriteByte(' ')
+		}
+		n.End = at.End
+		b.WriteString(plainWord(at.Raw))
+	}
+	n.Text = b.String()
+	return n
+}
+
+// plainWord is a word with plain hyphens and apostrophes, its case kept.
+func plainWord(raw string) string {
+	return strings.Map(func(c rune) rune {
+		switch {
+		case isDash(c):
+			return '-'
+		case isApostrophe(c):
+			return '\''
+		case isInvisible(c):
+			return -1
+		}
+		return c
+	}, raw)
+}
+
+func (r *reader) names(gs []gName) []Name {
+	out := make([]Name, len(gs))
+	for i, g := range gs {
+		out[i] = r.name(g)
+	}
+	return out
+}
+
+func (r *reader) wordName(t tok) Name { return r.name(gName{Words: []tok{t}}) }
+
+func (r *reader) loads(gs []gLoad) []Load {
+	var out []Load
+	for i := range gs {
+		out = append(out, r.load(&gs[i]))
+	}
+	return out
+}
+
+func (r *reader) load(g *gLoad) Load {
+	at := g.at(r)
+	l := Load{Span: at.Span}
+	switch {
+	case g.RPE != nil:
+		l.Kind, l.Amount = RPE, r.bare(g.RPE, "")
+		l.End = l.Amount.End
+	case g.Effort != nil:
+		l.Kind, l.Amount = Effort, r.bare(g.Effort, "%")
+		l.End = l.Amount.End + 1
+	case g.Word != nil:
+		l.Word = r.name(*g.Word)
+		l.End = l.Word.End
+		l.Kind = Named
+		if strings.EqualFold(l.Word.Text, "rising") {
+			l.Kind = Rising
+		}
+	default:
+		r.loadNumber(&l, g.Num)
+	}
+	return l
+}
+
+// at is the token of the load's @, which participle does not hand over: it is the one
+// before what follows it.
+func (g *gLoad) at(r *reader) Tok {
+	switch {
+	case g.RPE != nil:
+		return r.toks[g.RPE.First.Nums[0].Pos.Offset-2]
+	case g.Effort != nil:
+		return r.toks[g.Effort.First.Nums[0].Pos.Offset-2]
+	case g.Word != nil:
+		return r.toks[g.Word.Words[0].Pos.Offset-1]
+	}
+	first := &g.Num.Qty.Amount
+	if g.Num.Count != nil {
+		first = g.Num.Count
+	}
+	return r.toks[first.First.Nums[0].Pos.Offset-1]
+}
+
+func (r *reader) bare(g *gAmount, unit string) *Quantity {
+	a := r.amount(g)
+	return &Quantity{Span: a.Span, Amount: *a, Unit: unit}
+}
+
+func (r *reader) loadNumber(l *Load, g *gNumber) {
+	l.Count = r.amount(g.Count)
+	l.Amount = r.quantity(&g.Qty)
+	l.End = l.Amount.End
+	if g.Unit2 != nil {
+		q := r.quantity(g.Unit2)
+		r.report(lineDiag{rule: unitWrong, span: l.Amount.Span.Join(q.Span), message: "a load has one unit",
+			help: "write one number, such as 1.8 m or 22.5 kg, or a second @ before another load"})
+		return
+	}
+	switch l.Amount.Unit {
+	case "kg", "lb":
+		l.Kind = Mass
+	case "cm", "in", "m", "ft":
+		l.Kind = Height
+	case "%":
+		l.Kind = Share
+	case "RPE", "RIR":
+		l.Kind = LoadKind(l.Amount.Unit)
+	case "s", "min", "":
+		if g.Per != nil {
+			break
+		}
+		fallthrough
+	default:
+		d := lineDiag{rule: unitWrong, span: l.Amount.Span, message: "this load has no unit"}
+		text := r.body[l.Amount.Start:l.Amount.End]
+		switch {
+		case l.Amount.Unit != "":
+			d.message = fmt.Sprintf("%s is no unit of a load", l.Amount.Unit)
+		case l.Amount.Clocked():
+			d.help = "a pace is written @ " + text + " per 500 m"
+		}
+		if d.help == "" {
+			d.help = fmt.Sprintf("write @ %s kg, @ %s lb, @ %s%%, @ RPE 8 or @ 2 RIR", text, text, text)
+		}
+		r.report(d)
+		l.Kind = Mass
+	}
+	if g.Per != nil {
+		r.cadence(l, g.Per)
+	}
+	if g.Of != nil {
+		r.base(l, g.Of)
+	}
+}
+
+func (r *reader) cadence(l *Load, g *gPer) {
+	unit := r.tok(g.Unit)
+	l.Kind, l.Per, l.Unit = Cadence, 1, unit.Text
+	l.End = unit.End
+	if g.Count != nil {
+		l.Per = r.num(*g.Count).Value
+	}
+	if l.Per <= 0 {
+		r.report(lineDiag{rule: number, span: l.Span, message: "a pace is per one or more, not per 0"})
+		l.Per = 1
+	}
+	if u := l.Amount.Unit; u != "s" && u != "min" && !l.Amount.Clocked() {
+		r.report(lineDiag{rule: unitWrong, span: l.Amount.Span, message: "a pace is a duration per something",
+			help: "write it like 3 s per rep, or 2:05 per 500 m"})
+	}
+}
+
+func (r *reader) base(l *Load, g *gBase) {
+	if g.RM != nil {
+		at := r.tok(*g.RM)
+		l.Base = Name{Span: at.Span, Text: at.Text}
+	} else {
+		l.Base = r.name(*g.Name)
+	}
+	l.End = l.Base.End
+	if l.Kind != Share {
+		r.report(lineDiag{rule: unitWrong, span: l.Span, message: "only a percentage is of something",
+			help: "write it like 80% of 5RM, 75% of today or 50% of bodyweight"})
+	}
+}
+
+func (r *reader) until(g *gUntil) *End {
+	if g == nil {
+		return nil
+	}
+	e := &End{Span: r.tok(g.Word).Span}
+	if g.At != nil {
+		e.Kind, e.At = "clock", r.value(*g.At)
+		e.End = e.At.End
+		for _, n := range e.At.Tiers {
+			if !n.Clock {
+				r.report(lineDiag{rule: unitWrong, span: e.At.Span, message: "until is followed by a clock value such as 2:40"})
+				break
+			}
+		}
+		return e
+	}
+	n := r.name(*g.End)
+	e.End, e.Kind = n.End, strings.ToLower(n.Text)
+	if e.Kind != "missed" && e.Kind != "done" {
+		r.report(lineDiag{rule: unknownWord, span: n.Span, message: fmt.Sprintf("%q is nothing that work can go on until", n.Text),
+			help: "write until 2:40 (the clock), until missed or until done"})
+	}
+	return e
+}
+
+func (r *reader) dose(g *gDose) *Dose {
+	if g == nil {
+		return nil
+	}
+	d := &Dose{Sets: r.amount(g.Sets)}
+	switch {
+	case g.Max != nil:
+		at := r.tok(g.Max.Max)
+		d.Max, d.Span = true, at.Span
+		if g.Max.Unit != nil {
+			u := r.tok(*g.Max.Unit)
+			d.Unit, d.End = u.Text, u.End
+		}
+	default:
+		d.Amount = r.quantity(g.Qty)
+		d.Span = d.Amount.Span
+		if d.Amount.Unit == "rep" {
+			d.Amount.Unit = ""
+		}
+		if d.Amount.Unit == "%" {
+			r.report(lineDiag{rule: unitWrong, span: d.Amount.Span, message: "a count is no percentage",
+				help: "a share of a maximum is a load and stands behind @: 5 back squat @ 80%"})
+		}
+	}
+	if g.Sets != nil {
+		d.Span = d.Span.Join(d.Sets.Span)
+	}
+	if g.Side != nil {
+		d.Side = true
+		d.End = r.tok(*g.Side).End
+	}
+	return d
+}
+
+func (r *reader) clauses(gs []gClause) []Clause {
+	var out []Clause
+	for i := range gs {
+		out = append(out, r.clause(&gs[i]))
+	}
+	return out
+}
+
+func (r *reader) clause(g *gClause) Clause {
+	c := Clause{}
+	switch {
+	case g.Tempo != nil:
+		c.Kind, c.Tempo = TempoOf, r.tok(*g.Tempo).Text
+		c.Span = r.before(*g.Tempo, 1).Join(r.tok(*g.Tempo).Span)
+	case g.SetsOf != nil:
+		c.Kind, c.Amount = SetsOf, r.bare(g.SetsOf, "")
+		c.Span = r.before(g.SetsOf.First.Nums[0], 2).Join(c.Amount.Span)
+	case g.With != nil:
+		c.Kind, c.Kit = With, r.name(*g.With)
+		c.Span = r.before(g.With.Words[0], 1).Join(c.Kit.Span)
+	case g.Rest != nil:
+		c.Kind, c.Rest = RestOf, r.restOf(g.Rest)
+		c.Span = c.Rest.Span
+	case g.In != nil:
+		c.Kind, c.People = In, r.people(g.In)
+		c.Span = c.People.Span
+	case g.Side != nil:
+		c.Kind = EachSide
+		c.Span = r.before(*g.Side, 1).Join(r.tok(*g.Side).Span)
+	case len(g.Word) > 0:
+		texts := make([]string, len(g.Word))
+		for i, t := range g.Word {
+			texts[i] = t.Value
+		}
+		c.Kind = ClauseKind(strings.Join(texts, " "))
+		c.Span = r.tok(g.Word[0]).Span.Join(r.tok(g.Word[len(g.Word)-1]).Span)
+	default:
+		r.amountClause(&c, g)
+	}
+	return c
+}
+
+// before is the span of the token n places before t.
+func (r *reader) before(t tok, n int) source.Span { return r.toks[t.Pos.Offset-n].Span }
+
+func (r *reader) amountClause(c *Clause, g *gClause) {
+	lead := 1
+	q := g.Cap
+	switch {
+	case g.Cap != nil:
+		c.Kind, c.Amount = Cap, r.duration(q, "a cap")
+	case g.Lasts != nil:
+		q = g.Lasts
+		c.Kind, c.Amount = Lasts, r.duration(q, "what follows lasts")
+	case g.At != nil:
+		q = g.At
+		c.Kind, c.Amount = StartAt, r.duration(q, "a start")
+	case g.Effort != nil:
+		q = g.Effort
+		c.Kind, c.Amount = EffortOf, r.percent(q)
+	default:
+		q = g.EachUp
+		if q == nil {
+			q, c.Minus = g.EachOff, true
+		}
+		lead = 2
+		c.Kind, c.Amount = EachPlus, r.quantity(q)
+		if u := c.Amount.Unit; u == "" && !c.Amount.Clocked() {
+			r.report(lineDiag{rule: unitWrong, span: c.Amount.Span, message: "what is added each turn has no unit",
+				help: "write each +5 kg, or each +2.5%"})
+		}
+	}
+	c.Span = r.before(q.Amount.First.Nums[0], lead).Join(c.Amount.Span)
+}
+
+func (r *reader) percent(g *gQuantity) *Quantity {
+	q := r.quantity(g)
+	if q.Unit != "%" {
+		r.report(lineDiag{rule: unitWrong, span: q.Span, message: "an effort is a percentage", help: "write it like effort 80% or effort 80-85%"})
+		q.Unit = "%"
+	}
+	return q
+}
+
+func (r *reader) people(g *gPeople) *People {
+	p := &People{}
+	if g.Named != nil {
+		at := r.tok(*g.Named)
+		p.Kind, p.Span = at.Text, r.before(*g.Named, 1).Join(at.Span)
+		return p
+	}
+	at := r.tok(*g.Kind)
+	p.Kind, p.Size = at.Text, r.amount(g.Size)
+	p.Span = r.before(*g.Kind, 1).Join(p.Size.Span)
+	if g.Every != nil {
+		p.Every = r.duration(g.Every, "the time from heat to heat")
+		p.End = p.Every.End
+	}
+	return p
+}
+
+func (r *reader) restOf(g *gRest) *Rest {
+	s := &Rest{node: node{r.tok(g.Word).Span}}
+	if g.Bound != nil {
+		at := r.tok(*g.Bound)
+		s.Bound, s.End = "at "+at.Text, at.End
+	}
+	switch {
+	case g.Needed != nil:
+		s.Needed, s.End = true, r.toks[g.Needed.Pos.Offset+1].End
+	case g.Work != nil:
+		v := r.value(*g.Work)
+		s.Work = &v
+		s.End = r.toks[g.Work.Nums[len(g.Work.Nums)-1].Pos.Offset+2].End
+	case g.Qty != nil:
+		s.Amount = r.duration(g.Qty, "a rest")
+		s.End = s.Amount.End
+	}
+	for _, t := range []*tok{g.Parts, g.Between} {
+		if t != nil {
+			s.Between = r.wordName(*t)
+			s.End = max(s.End, s.Between.End)
+		}
+	}
+	return s
+}

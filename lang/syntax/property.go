@@ -1,0 +1,409 @@
+package syntax
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"stint.example/stint/lang/source"
+)
+
+func (r *reader) entry(k keyword) Stmt {
+	e := &Entry{node: r.node(), Kind: r.toks[0].Text}
+	if len(r.toks) == 1 {
+		return r.fail(1, k.form)
+	}
+	e.Name = r.rawName(r.toks[1:])
+	switch e.Kind {
+	case "stint":
+		if e.Name.Text != "1" {
+			r.report(lineDiag{rule: unknownWord, span: e.Name.Span, message: fmt.Sprintf("this tool reads stint 1, not stint %s", e.Name.Text),
+				help: "write stint 1"})
+		}
+	case "movement":
+		if t, ok := notName(r.toks[1:]); ok {
+			r.report(lineDiag{rule: unreadable, span: t.Span, message: fmt.Sprintf("a movement's name may not hold %q", t.Raw),
+				help: "a name is letters, hyphens and apostrophes; say numbers in words: single-arm row"})
+			break
+		}
+		if w := r.toks[1].Text; slices.Contains(GroupWords(), w) {
+			r.report(lineDiag{rule: misplaced, span: r.toks[1].Span, message: fmt.Sprintf("a movement's name may not start with %q: a line of work that starts so means something else", w),
+				help: "put another word first"})
+		}
+	}
+	return e
+}
+
+func notName(toks []Tok) (Tok, bool) {
+	i := slices.IndexFunc(toks, func(t Tok) bool { return t.Kind != Word })
+	if i < 0 {
+		return Tok{}, false
+	}
+	return toks[i], true
+}
+
+// rawName is a name of any tokens, such as a session's.
+func (r *reader) rawName(toks []Tok) Name {
+	n := Name{Span: toks[0].Span}
+	n.End = toks[len(toks)-1].End
+	n.Text = plainWord(strings.Join(strings.Fields(strings.Map(func(c rune) rune {
+		if isBlank(c) {
+			return ' '
+		}
+		return c
+	}, r.body[n.Start:n.End])), " "))
+	return n
+}
+
+func (r *reader) scaling(k keyword) Stmt {
+	s := &Scaling{node: r.node()}
+	toks := r.toks[1:]
+	from := slices.IndexFunc(toks, func(t Tok) bool { return t.Kind == Word && t.Text == "from" })
+	if from == 0 || len(toks) == 0 || from == len(toks)-1 {
+		return r.fail(len(r.toks), "scaling no-kit, or scaling shed from no-kit")
+	}
+	if t, bad := notName(toks); bad {
+		return r.fail(slices.Index(r.toks, t), k.form)
+	}
+	if from > 0 {
+		s.From = r.rawName(toks[from+1:])
+		toks = toks[:from]
+	}
+	s.Name = r.rawName(toks)
+	return s
+}
+
+// property reads a line that is a keyword and what belongs to it.
+func (r *reader) property(k keyword) Stmt {
+	p := &Property{node: r.node(), Key: r.toks[0].Text, KeySpan: r.toks[0].Span}
+	a := r.piece(r.toks[1:], r.ctx)
+	form := k.form
+	switch k.shape {
+	case aBare:
+		if len(a.toks) > 0 {
+			return r.prose(p, form)
+		}
+		return p
+	case aAllow:
+		return r.allow(p, a, form)
+	case aDay:
+		if len(a.toks) == 0 {
+			return r.fail(1, form)
+		}
+		p.Names = []Name{a.rawName(a.toks)}
+		return p
+	}
+	if len(a.toks) == 0 {
+		return r.fail(1, form)
+	}
+	at := -1
+	switch k.shape {
+	case aNames:
+		at = r.nameList(p, a)
+	case aSessions:
+		if a.word(0) != "need" || len(a.toks) == 1 {
+			return a.fail(0, form)
+		}
+		at = r.nameList(p, r.piece(a.toks[1:], r.ctx))
+	case aDate:
+		var g *gDate
+		if g, at = dateGrammar.parse(a.toks); g != nil {
+			p.Date = a.tok(g.Date).Text
+		}
+	case aAmount, aEffort:
+		at = r.amountProperty(p, a)
+	case aPace:
+		at = r.paceProperty(p, a)
+	case aScore:
+		var g *gScore
+		if g, at = scoreGrammar.parse(a.toks); g != nil {
+			p.Score = &Score{What: a.tok(g.What).Text}
+			if g.Agg != nil {
+				p.Score.Agg = a.tok(*g.Agg).Text
+			}
+		}
+	case aAim:
+		at = r.aimProperty(p, a)
+	case aTotal:
+		at = r.totalProperty(p, a)
+	case aProgress:
+		var g *gProgress
+		if g, at = progressGrammar.parse(a.toks); g != nil {
+			p.Names, p.Loads = []Name{a.name(g.Name)}, a.loads(g.Loads)
+		}
+	case aRule:
+		at = r.ruleProperty(p, a)
+	case aWeek:
+		var g *gWeek
+		if g, at = weekGrammar.parse(a.toks); g != nil {
+			n := a.num(g.Number)
+			p.Quantity = &Quantity{Span: n.Span, Amount: Amount{Span: n.Span, Form: One, Steps: []Step{{Value: Value{n.Span, []Num{n}}}}}}
+			if g.Kind != nil {
+				p.Names = []Name{a.name(*g.Kind)}
+			}
+		}
+	}
+	if at >= 0 {
+		return a.fail(at, form)
+	}
+	return p
+}
+
+// prose reports words where only a note may stand.
+func (r *reader) prose(p *Property, form string) Stmt {
+	t := r.toks[1]
+	r.report(lineDiag{rule: unreadable, span: source.Span{Start: t.Start, End: r.toks[len(r.toks)-1].End},
+		message: fmt.Sprintf("text behind %s is a note and needs its >", p.Key), help: "write it like " + form,
+		fix: &lineFix{title: "put > before it", safe: true, span: source.Span{Start: t.Start, End: t.Start}, new: "> "}})
+	return r.bad()
+}
+
+func (r *reader) allow(p *Property, a *reader, form string) Stmt {
+	if len(a.toks) == 0 {
+		return r.fail(1, form)
+	}
+	g, at := namesGrammar.parse(a.toks)
+	if g == nil {
+		return a.fail(at, form)
+	}
+	p.Names = a.names(g.Names)
+	if r.p.Note == nil || r.p.Note.Text == "" {
+		r.report(lineDiag{rule: reasonless, span: r.extent(), message: "a waiver says why: what it lets stand needs a reason",
+			help: "write it like " + form})
+	}
+	return p
+}
+
+func (r *reader) nameList(p *Property, a *reader) int {
+	g, at := namesGrammar.parse(a.toks)
+	if g != nil {
+		p.Names = a.names(g.Names)
+	}
+	return at
+}
+
+// durations and counts are the properties that have to be one.
+var durations = map[string]string{"length": "a length"}
+
+func (r *reader) amountProperty(p *Property, a *reader) int {
+	g, at := amountGrammar.parse(a.toks)
+	if g == nil {
+		return at
+	}
+	if g.Name != nil {
+		p.Names = []Name{a.name(*g.Name)}
+		if p.Key != "effort" {
+			return 0
+		}
+	}
+	switch what, isDuration := durations[p.Key]; {
+	case isDuration:
+		p.Quantity = a.duration(&g.Qty, what)
+	case p.Key == "effort":
+		p.Quantity = a.percent(&g.Qty)
+	default:
+		p.Quantity = a.quantity(&g.Qty)
+		q := p.Quantity
+		if q.Unit != "" || q.Form != One || len(q.Steps[0].Tiers) != 1 || q.Clocked() || q.Steps[0].Tiers[0].Value != float64(int(q.Steps[0].Tiers[0].Value)) {
+			a.report(lineDiag{rule: unitWrong, span: q.Span, message: p.Key + " is one whole number", help: "write it like " + keywords[r.ctx][p.Key].form})
+		}
+	}
+	return -1
+}
+
+func (r *reader) paceProperty(p *Property, a *reader) int {
+	g, at := paceGrammar.parse(a.toks)
+	if g == nil {
+		return at
+	}
+	v := a.value(g.Value)
+	q := &Quantity{Span: v.Span, Amount: Amount{Span: v.Span, Form: One, Steps: []Step{{Value: v}}}}
+	p.Quantity = q
+	if g.Unit != nil {
+		u := a.tok(*g.Unit)
+		q.Unit, q.UnitSpan, q.End = u.Text, u.Span, u.End
+	}
+	p.Loads = a.loads(g.Loads)
+	if g.Per != nil {
+		p.Per = a.tok(g.Per.Unit).Text
+		if g.Per.Count != nil {
+			a.report(lineDiag{rule: unitWrong, span: a.tok(*g.Per.Count).Span, message: "a movement's pace is per one rep, m, cal or breath",
+				help: "write it like pace 0.212 / 0.25 / 0.3 s per m"})
+		}
+	}
+	d := lineDiag{rule: unitWrong, span: v.Span}
+	switch {
+	case len(v.Tiers) != 3:
+		d.message, d.help = fmt.Sprintf("%s is three numbers, for a fast, a typical and a slow member; here are %d", p.Key, len(v.Tiers)), "write it like "+keywords[r.ctx][p.Key].form
+	case p.Key == "pace" && (p.Per == "" || q.Unit != "s"):
+		d.message, d.help = "a pace is in seconds per rep, m, cal or breath", "write it like pace 2.0 / 2.8 / 4.0 s per rep"
+	case p.Key == "unbroken" && (q.Unit != "" || p.Per != ""):
+		d.message, d.help = "unbroken is counts, or clock values for holds", "write it like unbroken 8 / 4 / 2, or unbroken 1:20 / 0:45 / 0:20"
+	case p.Key != "pace" && p.Key != "unbroken" && q.Unit != "s":
+		d.message, d.help = p.Key+" is in seconds", "write it like "+keywords[r.ctx][p.Key].form
+	default:
+		return -1
+	}
+	a.report(d)
+	return -1
+}
+
+func (r *reader) aimProperty(p *Property, a *reader) int {
+	g, at := aimGrammar.parse(a.toks)
+	if g == nil {
+		return at
+	}
+	if g.Rest != nil {
+		p.Rest = a.restOf(g.Rest)
+		return -1
+	}
+	p.Quantity = a.quantity(g.Qty)
+	if g.Name != nil {
+		p.Names = []Name{a.name(*g.Name)}
+	}
+	if len(p.Names) == 0 && p.Quantity.Unit == "" && !p.Quantity.Clocked() {
+		a.report(lineDiag{rule: unitWrong, span: p.Quantity.Span, message: "it is not said what this aim counts",
+			help: "write aim 7:00-9:00, aim 5-6 rounds, aim 100 reps or aim rest 2 x work"})
+	}
+	return -1
+}
+
+func (r *reader) totalProperty(p *Property, a *reader) int {
+	g, at := totalGrammar.parse(a.toks)
+	if g == nil {
+		return at
+	}
+	for i := range g.Items {
+		gi := &g.Items[i]
+		q := a.quantity(&gi.Qty)
+		it := &Item{node: node{q.Span}, Dose: &Dose{Span: q.Span, Amount: q}, Loads: a.loads(gi.Loads)}
+		if gi.Name != nil {
+			n := a.name(*gi.Name)
+			it.Moves = []Move{{Span: n.Span, Name: n}}
+			it.End = n.End
+		} else if q.Unit == "" {
+			a.report(lineDiag{rule: unreadable, span: q.Span, message: "it is not said what this total counts",
+				help: "write it like total 45 burpee, 800 m row; all repetitions together are 90 reps"})
+		}
+		p.Items = append(p.Items, it)
+	}
+	return -1
+}
+
+func (r *reader) ruleProperty(p *Property, a *reader) int {
+	g, at := ruleGrammar.parse(a.toks)
+	if g == nil {
+		return at
+	}
+	words := g.Name.Words
+	if len(words) != 2 {
+		a.report(lineDiag{rule: unreadable, span: a.name(g.Name).Span, message: "a rule is set by its name and a severity",
+			help: "write it like rule cap-tight off > Why."})
+		return -1
+	}
+	p.Names, p.Level = []Name{a.wordName(words[0])}, a.wordName(words[1])
+	if !slices.Contains(severities, strings.ToLower(p.Level.Text)) {
+		a.report(lineDiag{rule: unknownWord, span: p.Level.Span, message: fmt.Sprintf("%q is no severity", p.Level.Text),
+			help: "write off, suggestion, warning or error"})
+	}
+	for _, s := range g.Settings {
+		v := Setting{Key: a.name(s.Key), Value: *a.quantity(&s.Qty)}
+		v.Span = v.Key.Span.Join(v.Value.Span)
+		p.Settings = append(p.Settings, v)
+	}
+	if r.p.Note == nil || r.p.Note.Text == "" {
+		r.report(lineDiag{rule: reasonless, span: r.extent(), message: "a house that sets a rule says why",
+			help: "write it like rule cap-tight off > Why."})
+	}
+	return -1
+}
+
+// swap reads a line of a scaling: one written thing, an arrow, and what stands in
+// its place. A part's letter before a colon narrows it; a part without an arrow
+// replaces the part; effort alone is the version's.
+func (r *reader) swap(k keyword) Stmt {
+	left, right, arrow := split(r.toks, Arrow)
+	w := r.word(0)
+	section := w == "part" || w == "warm-up" || w == "cool-down"
+	if !arrow {
+		return r.unswapped(k, w, section)
+	}
+	r.p.opens = InNothing
+	s := &Swap{node: r.node()}
+	if where, thing, colon := split(left, Colon); colon && section {
+		g, at := leadGrammar.parse(where)
+		if g == nil || g.Part == nil {
+			return r.piece(where, r.ctx).fail(max(at, 0), k.form)
+		}
+		l := r.piece(where, r.ctx)
+		if g.Part.Other != nil {
+			s.Part = l.tok(*g.Part.Other).Text
+		} else {
+			s.Part, s.Letter = "part", l.letter(*g.Part.Letter)
+		}
+		left = thing
+	}
+	if len(left) == 0 || len(right) == 0 {
+		return r.fail(len(r.toks), "row -> run, or row -> nothing to leave it out")
+	}
+	s.From = r.piece(left, r.ctx).thing()
+	if to := r.piece(right, r.ctx); len(right) == 1 && to.word(0) == "nothing" {
+		s.Nothing = true
+	} else {
+		s.To = to.thing()
+	}
+	return s
+}
+
+func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
+	switch {
+	case word == "effort":
+		r.p.opens = InNothing
+		return r.property(keyword{aEffort, InNothing, k.form})
+	case section && r.ctx == InScaling:
+		where, rest, colon := split(r.toks, Colon)
+		if !colon {
+			return r.head("part B for time, with the work of the whole part under it")
+		}
+		if len(rest) > 0 {
+			break
+		}
+		g, at := leadGrammar.parse(where)
+		if g == nil || g.Part == nil {
+			return r.piece(where, r.ctx).fail(max(at, 0), k.form)
+		}
+		r.p.opens = InScaling
+		l := &Lead{node: r.node(), Kind: word}
+		if g.Part.Letter != nil {
+			l.Letter = r.letter(*g.Part.Letter)
+		}
+		return l
+	}
+	if len(r.p.diags) > 0 {
+		return r.bad()
+	}
+	d := lineDiag{rule: unreadable, span: r.extent(), message: "a line of a scaling says what takes the place of what, with an arrow",
+		help: "write it like row -> run, or row -> nothing to leave it out"}
+	if near := Nearest(word, KeywordsIn(r.ctx), 2); len(near) > 0 {
+		d.help += "; or did you mean " + strconv.Quote(near[0]) + "?"
+	}
+	r.report(d)
+	return r.bad()
+}
+
+// thing is what stands on one side of a swap.
+func (r *reader) thing() Stmt {
+	w := r.word(0)
+	switch {
+	case w == "rest":
+		return r.rest("rest 1:30")
+	case headWords[w] && w != "for" || r.startsRounds() || w == "for":
+		return r.head("4 rounds")
+	case clauseWords[w] || w == "at":
+		if g, _ := clauseGrammar.parse(r.toks); g != nil {
+			return &ClauseThing{r.node(), r.clause(g)}
+		}
+	}
+	return r.item("12 kettlebell swing")
+}

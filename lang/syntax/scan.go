@@ -1,0 +1,439 @@
+package syntax
+
+import (
+	"errors"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/units"
+)
+
+// scan cuts the body of a line, without its indent, into tokens. It never fails: a
+// character that means nothing becomes an Odd token and the rest is still read.
+func scan(body string) *scanner {
+	s := &scanner{body: body}
+	for s.pos < len(body) {
+		s.next()
+	}
+	return s
+}
+
+type scanner struct {
+	body   string
+	pos    int
+	toks   []Tok
+	plain  []plainer // what a keyboard left and the formatter prints plain
+	faults []fault   // what is wrong with single tokens
+	load   bool      // inside "@ ...": the units are those of loads
+	dated  bool      // a date may follow
+}
+
+// A plainer is a character that was read as the plain one beside it.
+type plainer struct {
+	source.Span
+	plain string
+}
+
+func (s *scanner) next() {
+	start := s.pos
+	r, size := utf8.DecodeRuneInString(s.body[start:])
+	switch {
+	case isBlank(r):
+		if r != ' ' && r != '\t' {
+			s.plain = append(s.plain, plainer{source.Span{Start: start, End: start + size}, " "})
+		}
+		s.pos += size
+	case isInvisible(r):
+		s.plain = append(s.plain, plainer{source.Span{Start: start, End: start + size}, ""})
+		s.pos += size
+	case r == '>' && s.blankBefore(start):
+		s.pos = len(s.body)
+		s.emit(Note, start, "")
+	case r == '#' && s.blankBefore(start):
+		s.pos = len(s.body)
+		s.emit(Comment, start, "")
+	case isDigit(r):
+		s.number()
+	case unicode.IsLetter(r):
+		s.word()
+	case r == '×' || r == '*':
+		s.pos += size
+		if s.timesFollows() {
+			s.emit(Times, start, "x")
+		} else {
+			s.odd(start)
+		}
+	case r == '…' || strings.HasPrefix(s.body[start:], "..."):
+		if r == '…' {
+			s.plain = append(s.plain, plainer{source.Span{Start: start, End: start + size}, "..."})
+		} else {
+			size = 3
+		}
+		s.pos += size
+		s.emit(Dots, start, "...")
+	case r == '→':
+		s.plain = append(s.plain, plainer{source.Span{Start: start, End: start + size}, "->"})
+		s.pos += size
+		s.emit(Arrow, start, "->")
+	case isDash(r):
+		s.dash(r, size)
+	case r == '/':
+		s.slash()
+	default:
+		s.pos += size
+		if k, ok := marks[r]; ok {
+			s.emit(k, start, string(r))
+			return
+		}
+		s.odd(start)
+	}
+}
+
+var marks = map[rune]Kind{'@': At, ',': Comma, '+': Plus, '=': Equals, ':': Colon, '%': Percent}
+
+func (s *scanner) emit(k Kind, start int, text string) {
+	switch k {
+	case At:
+		s.load = true
+	case Comma, Arrow, Colon:
+		s.load = false
+	}
+	s.toks = append(s.toks, Tok{Kind: k, Span: source.Span{Start: start, End: s.pos}, Text: text, Raw: s.body[start:s.pos]})
+}
+
+// odd reports a run of characters that mean nothing, once. Their token is left out,
+// so that what stands around them is read as if they were not there.
+func (s *scanner) odd(start int) {
+	if n := len(s.toks); n > 0 && s.toks[n-1].Kind == Odd && s.toks[n-1].End == start {
+		s.toks[n-1].End = s.pos
+		s.toks[n-1].Raw = s.body[s.toks[n-1].Start:s.pos]
+		return
+	}
+	s.emit(Odd, start, "")
+}
+
+func (s *scanner) last() Kind {
+	if len(s.toks) == 0 {
+		return EOL
+	}
+	return s.toks[len(s.toks)-1].Kind
+}
+
+func (s *scanner) lastWord(words ...string) bool {
+	if s.last() != Word {
+		return false
+	}
+	for _, w := range words {
+		if s.toks[len(s.toks)-1].Text == w {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *scanner) blankBefore(at int) bool {
+	if at == 0 {
+		return true
+	}
+	r, _ := utf8.DecodeLastRuneInString(s.body[:at])
+	return isBlank(r) || isInvisible(r)
+}
+
+// peekRune is the first rune at or behind off that is not blank.
+func (s *scanner) peekRune(off int) (rune, int) {
+	for off < len(s.body) {
+		r, size := utf8.DecodeRuneInString(s.body[off:])
+		if !isBlank(r) {
+			return r, off
+		}
+		off += size
+	}
+	return 0, off
+}
+
+// timesFollows says whether an x at the position stands between a number and what
+// it may multiply: a number, or the word "work".
+func (s *scanner) timesFollows() bool {
+	if k := s.last(); k != Number && k != Clock && k != Side {
+		return false
+	}
+	r, off := s.peekRune(s.pos)
+	return isDigit(r) || hasWord(s.body[off:], "work") || hasWord(s.body[off:], "max")
+}
+
+func hasWord(text, word string) bool {
+	if len(text) < len(word) || !strings.EqualFold(text[:len(word)], word) {
+		return false
+	}
+	r, _ := utf8.DecodeRuneInString(text[len(word):])
+	return !unicode.IsLetter(r)
+}
+
+func (s *scanner) word() {
+	start := s.pos
+	if r := s.body[start]; (r == 'x' || r == 'X') && s.last() != EOL {
+		s.pos++
+		if s.timesFollows() && !s.letterAt(s.pos) {
+			s.emit(Times, start, "x")
+			return
+		}
+		s.pos = start
+	}
+	if s.lastWord("tempo") && s.tempo() {
+		return
+	}
+	text := s.letters()
+	if k := s.last(); k == Number || s.lastWord("max", "per") {
+		if u, ok := unitAt(text, s.load, s.lastWord("per")); ok {
+			s.emit(Unit, start, u)
+			return
+		}
+	}
+	switch text {
+	case "or":
+		s.emit(Or, start, text)
+	case "until":
+		s.emit(Until, start, text)
+	default:
+		s.dated = text == "date" || text == "from"
+		s.emit(Word, start, text)
+	}
+}
+
+func (s *scanner) letterAt(off int) bool {
+	r, _ := utf8.DecodeRuneInString(s.body[off:])
+	return unicode.IsLetter(r)
+}
+
+// letters reads a word: letters of any script, with hyphens and apostrophes between
+// them. It returns the word in lower case, its hyphens and apostrophes plain.
+func (s *scanner) letters() string {
+	var b strings.Builder
+	for s.pos < len(s.body) {
+		r, size := utf8.DecodeRuneInString(s.body[s.pos:])
+		switch {
+		case unicode.IsLetter(r) || unicode.IsMark(r):
+			b.WriteRune(unicode.ToLower(r))
+		case (isDash(r) || isApostrophe(r)) && s.letterAt(s.pos+size) && !strings.HasPrefix(s.body[s.pos:], "->"):
+			plain := "-"
+			if isApostrophe(r) {
+				plain = "'"
+			}
+			if string(r) != plain {
+				s.plain = append(s.plain, plainer{source.Span{Start: s.pos, End: s.pos + size}, plain})
+			}
+			b.WriteString(plain)
+		default:
+			return b.String()
+		}
+		s.pos += size
+	}
+	return b.String()
+}
+
+// tempo reads four phases behind the word tempo: 31X1, or with hyphens where a phase
+// has ten seconds or more.
+func (s *scanner) tempo() bool {
+	end := s.pos
+	for end < len(s.body) && (isDigit(rune(s.body[end])) || strings.IndexByte("xX-", s.body[end]) >= 0) {
+		end++
+	}
+	text := strings.ToUpper(s.body[s.pos:end])
+	phases := strings.Split(text, "-")
+	if len(phases) == 1 {
+		phases = strings.Split(text, "")
+	}
+	if len(phases) != 4 || s.letterAt(end) {
+		return false
+	}
+	for _, p := range phases {
+		if _, err := strconv.Atoi(p); err != nil && p != "X" {
+			return false
+		}
+	}
+	start := s.pos
+	s.pos = end
+	s.emit(Tempo, start, text)
+	return true
+}
+
+func (s *scanner) number() {
+	start := s.pos
+	if s.lastWord("tempo") && s.tempo() {
+		return
+	}
+	if s.dated && s.date() {
+		return
+	}
+	s.digits()
+	switch {
+	case s.at(':') && s.digitAt(s.pos+1):
+		for s.at(':') && s.digitAt(s.pos+1) {
+			s.pos++
+			s.digits()
+		}
+		s.clock(start)
+		return
+	case s.at('.') && s.digitAt(s.pos+1):
+		s.pos++
+		s.digits()
+	case s.at(',') && s.digitAt(s.pos+1):
+		s.pos++
+		s.digits()
+		text := strings.Replace(s.body[start:s.pos], ",", ".", 1)
+		s.emit(Number, start, text)
+		s.fault(number, "a comma cannot stand inside a number", "write "+text+", or put a blank behind the comma if these are two things", text)
+		return
+	}
+	text := s.body[start:s.pos]
+	if rest := s.body[s.pos:]; len(rest) >= 2 && strings.EqualFold(rest[:2], "RM") && !s.letterAt(s.pos+2) {
+		s.pos += 2
+		s.emit(RM, start, text+"RM")
+		return
+	}
+	trimmed := strings.TrimLeft(text, "0")
+	if trimmed == "" || trimmed[0] == '.' {
+		trimmed = "0" + trimmed
+	}
+	s.emit(Number, start, text)
+	switch v, err := strconv.ParseFloat(text, 64); {
+	case err != nil || v > maxNumber:
+		s.fault(number, "this number is too large to be meant", "nothing in a session is over a billion", "")
+	case trimmed != text:
+		s.toks[len(s.toks)-1].Text = trimmed
+		s.fault(number, "a number does not start with a zero", "write "+trimmed, trimmed)
+	}
+}
+
+// maxNumber keeps sums of products far inside what a float64 counts exactly.
+const maxNumber = 1e9
+
+func (s *scanner) clock(start int) {
+	text := s.body[start:s.pos]
+	s.emit(Clock, start, text)
+	_, err := units.ParseClock(text)
+	if wrong := (*units.ClockError)(nil); errors.As(err, &wrong) {
+		help, mend := "a clock is written minutes and two digits of seconds, such as 9:00, or 1:30:00 with hours", wrong.Reading
+		if mend != "" {
+			help = "write " + mend
+		}
+		s.fault(number, "the clock value "+text+" cannot be read: seconds and minutes behind a colon have two digits below 60", help, mend)
+		s.toks[len(s.toks)-1].Text = mend
+		if mend == "" {
+			s.toks[len(s.toks)-1].Text = "0:00"
+		}
+	}
+}
+
+func (s *scanner) date() bool {
+	end := s.pos
+	for end < len(s.body) {
+		r, size := utf8.DecodeRuneInString(s.body[end:])
+		if !isDigit(r) && !isDash(r) {
+			break
+		}
+		end += size
+	}
+	if strings.IndexFunc(s.body[s.pos:end], isDash) < 0 {
+		return false
+	}
+	start := s.pos
+	s.pos = end
+	text := strings.Map(func(r rune) rune {
+		if isDash(r) {
+			return '-'
+		}
+		return r
+	}, s.body[start:end])
+	if text != s.body[start:end] {
+		s.plain = append(s.plain, plainer{source.Span{Start: start, End: end}, text})
+	}
+	s.emit(Date, start, text)
+	if _, err := parseDate(text); err != nil {
+		s.fault(number, "there is no day "+text, "a date is written year-month-day, such as 2027-03-01", "")
+	}
+	return true
+}
+
+func (s *scanner) dash(r rune, size int) {
+	start := s.pos
+	s.pos += size
+	if r == '-' && s.at('>') {
+		s.pos++
+		s.emit(Arrow, start, "->")
+		return
+	}
+	if k := s.last(); k == Number || k == Clock || k == Dots || r == '-' {
+		if r != '-' {
+			s.plain = append(s.plain, plainer{source.Span{Start: start, End: s.pos}, "-"})
+		}
+		s.emit(Dash, start, "-")
+		return
+	}
+	s.odd(start)
+}
+
+// slash reads "/side" as one token, so that a slash is otherwise always between tiers.
+func (s *scanner) slash() {
+	start := s.pos
+	s.pos++
+	_, off := s.peekRune(s.pos)
+	for _, w := range sideWords {
+		if hasWord(s.body[off:], w) {
+			s.pos = off + len(w)
+			s.emit(Side, start, "/side")
+			return
+		}
+	}
+	s.emit(Slash, start, "/")
+}
+
+var sideWords = []string{"side", "leg", "arm", "hand"}
+
+func (s *scanner) digits() {
+	for s.digitAt(s.pos) {
+		s.pos++
+	}
+}
+
+func (s *scanner) digitAt(off int) bool { return off < len(s.body) && isDigit(rune(s.body[off])) }
+func (s *scanner) at(c byte) bool       { return s.pos < len(s.body) && s.body[s.pos] == c }
+
+func isDigit(r rune) bool      { return '0' <= r && r <= '9' }
+func isApostrophe(r rune) bool { return r == '\'' || r == '’' || r == '‘' || r == 'ʼ' }
+
+// isBlank holds for what leaves a gap on a screen.
+func isBlank(r rune) bool { return r == '\t' || r == '\r' || unicode.Is(unicode.Zs, r) }
+
+// isInvisible holds for what leaves nothing on a screen: a byte order mark, a soft
+// hyphen, zero-width spaces and marks of direction.
+func isInvisible(r rune) bool {
+	return r == 0xFEFF || r == 0xAD || 0x200B <= r && r <= 0x200F || 0x2060 <= r && r <= 0x2064 || 0xFE00 <= r && r <= 0xFE0F
+}
+
+// isDash holds for the hyphen and for every dash that an editor may put in its place.
+func isDash(r rune) bool {
+	return r == '-' || 0x2010 <= r && r <= 0x2015 || r == 0x2212 || r == 0xFE58 || r == 0xFE63 || r == 0xFF0D
+}
+
+// unitAt says which unit a word behind a number is, if any: the list is closed, and
+// differs by place, so that "in" is inches behind @ only.
+func unitAt(word string, load, per bool) (string, bool) {
+	if word == "rir" || word == "rpe" {
+		return strings.ToUpper(word), load
+	}
+	u, ok := units.Lookup(word)
+	if !ok {
+		return "", false
+	}
+	switch u {
+	case units.Kilogram, units.Pound, units.Centimetre, units.Inch:
+		return u.String(), load
+	case units.Foot, units.Metre, units.Second, units.Minute:
+		return u.String(), true
+	}
+	return u.String(), !load || per
+}

@@ -1,0 +1,380 @@
+package syntax
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/source"
+)
+
+// split cuts the tokens at the first of a kind. Found is false where there is none,
+// and then all is left of it.
+func split(toks []Tok, k Kind) (left, right []Tok, found bool) {
+	i := slices.IndexFunc(toks, func(t Tok) bool { return t.Kind == k })
+	if i < 0 {
+		return toks, nil, false
+	}
+	return toks[:i], toks[i+1:], true
+}
+
+// inline reads what stands behind the colon of a head or lead.
+func (r *reader) inline(toks []Tok) Stmt {
+	in := r.piece(toks, InGroup)
+	switch w := in.word(0); {
+	case w == "rest":
+		return in.rest("rest 1:30")
+	case headWords[w]:
+		return in.head(keywords[InGroup][w].form)
+	case w == "tag" || keywords[InGroup][w].form != "" && w != "":
+		in.report(lineDiag{rule: misplaced, span: toks[0].Span, message: fmt.Sprintf("%q may not stand behind a colon", toks[0].Raw),
+			help: "behind the colon stands one line of work, a rest or a head; put the rest into a block under it"})
+		return in.bad()
+	}
+	return in.work()
+}
+
+func (r *reader) head(form string) Stmt {
+	left, right, colon := split(r.toks, Colon)
+	l := r.piece(left, r.ctx)
+	if len(left) == 0 {
+		return r.fail(0, form)
+	}
+	g, at := headGrammar.parse(left)
+	if g == nil {
+		return l.fail(at, form)
+	}
+	h := &Head{node: r.node()}
+	if g.Part != nil {
+		l.part(h, g.Part)
+	}
+	if g.Repeat != nil {
+		h.Repeat = l.repeat(g.Repeat)
+	}
+	if g.Mode != nil {
+		h.Mode = l.mode(g.Mode)
+	}
+	h.Clauses = l.clauses(g.Clauses)
+	l.headClauses(h.Clauses)
+	if h.Repeat != nil || h.Mode != nil {
+		l.firstComma(h.Clauses)
+	}
+	if colon && len(right) > 0 {
+		h.Inline = r.inline(right)
+		r.p.opens = InNothing
+	}
+	return h
+}
+
+func (r *reader) part(h *Head, g *gPart) {
+	if g.Other != nil {
+		h.Part = r.tok(*g.Other).Text
+		return
+	}
+	h.Part = "part"
+	h.Letter = r.letter(*g.Letter)
+	if g.At != nil {
+		v := r.value(*g.At)
+		h.At = &v
+		for _, n := range v.Tiers {
+			if !n.Clock {
+				r.report(lineDiag{rule: unitWrong, span: v.Span, message: "a part starts at a clock value", help: "write it like part A at 11:00"})
+				break
+			}
+		}
+	}
+}
+
+// letter reads what a part is called by.
+func (r *reader) letter(t tok) Name {
+	n := r.wordName(t)
+	n.Text = strings.ToUpper(n.Text)
+	if len([]rune(n.Text)) != 1 {
+		r.report(lineDiag{rule: unreadable, span: n.Span, message: fmt.Sprintf("a part is called by one letter, not %q", n.Text),
+			help: "write part A; what it is for may follow as a note: part A > Strength."})
+	}
+	return n
+}
+
+func (r *reader) repeat(g *gRepeat) *Repeat {
+	p := &Repeat{}
+	var from, to int // indexes of the first and last token
+	start := func(t tok, back int) { from = t.Pos.Offset - back }
+	switch {
+	case g.Rounds != nil:
+		p.Kind, p.Count = Rounds, r.amount(g.Rounds)
+		start(g.Rounds.First.Nums[0], 0)
+	case g.Ladder != nil:
+		p.Kind, p.Count = Ladder, r.series(g.Ladder)
+		start(g.Ladder.First.Nums[0], 1)
+	case g.Sets != nil:
+		p.Kind, p.Count = Sets, r.series(g.Sets.Count)
+		start(g.Sets.Word, 0)
+	case g.Emom != nil:
+		p.Kind, p.Every = Emom, r.duration(g.Emom, "an emom")
+		start(g.Emom.Amount.First.Nums[0], 1)
+	case g.Every != nil:
+		p.Kind, p.Every = Every, r.duration(g.Every, "an interval")
+		start(g.Every.Amount.First.Nums[0], 1)
+	case g.On != nil:
+		p.Kind, p.On, p.Off = OnOff, r.duration(g.On, "the work of an interval"), r.duration(g.Off, "the rest of an interval")
+		start(g.On.Amount.First.Nums[0], 1)
+	case g.Order != nil:
+		p.Kind = AnyOrder
+		start(*g.Order, 0)
+	case g.Choose != nil:
+		p.Kind = ChooseOne
+		start(*g.Choose, 0)
+	}
+	p.Times, p.Laps, p.Until = r.amount(g.Times), g.Laps != nil, r.until(g.Until)
+	// The repeat reaches to where the mode or the clauses begin.
+	to = from
+	for i := from; i < len(r.toks) && r.toks[i].Kind != Comma; i++ {
+		if w := r.toks[i]; w.Kind == Word && (w.Text == "for" || w.Text == "amrap") {
+			break
+		}
+		to = i
+	}
+	p.Span = source.Span{Start: r.toks[from].Start, End: r.toks[to].End}
+	r.repeatRules(p)
+	return p
+}
+
+// repeatRules reports what is missing in a repeat, or does not belong to it.
+func (r *reader) repeatRules(p *Repeat) {
+	var d lineDiag
+	switch {
+	case p.Kind == Every && p.Times == nil && p.Until == nil:
+		d.message, d.help = "it is not said how often this starts", "write it like every 2:30 x 5, or every 1:00 until missed"
+	case p.Kind == OnOff && p.Times == nil && p.Until == nil:
+		d.message, d.help = "it is not said how many intervals there are", "write it like on 0:40 off 0:20 x 6"
+	case p.Times != nil && p.Kind != Every && p.Kind != OnOff:
+		d.message, d.help = fmt.Sprintf("%s takes no x: its own number says how often", p.Kind), "leave out the x and what follows it"
+	default:
+		return
+	}
+	d.rule, d.span = unreadable, p.Span
+	r.report(d)
+}
+
+func (r *reader) mode(g *gMode) *Mode {
+	m := &Mode{}
+	if g.For != nil {
+		at := r.tok(*g.For)
+		m.Kind, m.Span = "for "+at.Text, r.before(*g.For, 1).Join(at.Span)
+		return m
+	}
+	m.Kind, m.Time = "amrap", r.duration(g.Amrap, "an amrap")
+	m.Span = r.before(g.Amrap.Amount.First.Nums[0], 1).Join(m.Time.Span)
+	return m
+}
+
+// firstComma reports a head whose first clause lacks its comma. Straight behind the
+// name of a section it needs none.
+func (r *reader) firstComma(cs []Clause) {
+	if len(cs) == 0 {
+		return
+	}
+	i := slices.IndexFunc(r.toks, func(t Tok) bool { return t.Start == cs[0].Start })
+	if i > 0 && r.toks[i-1].Kind != Comma {
+		r.comma(i)
+	}
+}
+
+// headClauses reports clauses that cannot be of a head.
+func (r *reader) headClauses(cs []Clause) {
+	for _, c := range cs {
+		var help string
+		switch c.Kind {
+		case Cap, Lasts, In, OneWorks, CarryOn, EachPlus, EffortOf, With, RestOf:
+			continue
+		case StartAt:
+			help = "the start stands behind the letter: part A at 11:00"
+		default:
+			help = "put it behind the lines that it is for"
+		}
+		r.report(lineDiag{rule: misplaced, span: c.Span, message: fmt.Sprintf("%q says how a line of work is done, not a head", c.Kind), help: help})
+	}
+}
+
+func (r *reader) lead(form string) Stmt {
+	left, right, colon := split(r.toks, Colon)
+	l := r.piece(left, r.ctx)
+	g, at := leadGrammar.parse(left)
+	if g == nil {
+		return l.fail(at, form)
+	}
+	d := &Lead{node: r.node()}
+	switch {
+	case g.Slot != nil:
+		d.Kind, d.Amount = l.tok(*g.Slot).Text, l.quantity(g.Number)
+		if d.Amount.Unit != "" || d.Amount.Form != One || len(d.Amount.Steps[0].Tiers) != 1 || d.Amount.Clocked() {
+			l.report(lineDiag{rule: unreadable, span: d.Amount.Span, message: "a " + d.Kind + " has one number", help: "write it like " + form})
+		}
+	case g.Break != nil:
+		d.Kind, d.Break = "at each", true
+	case g.Each != nil:
+		d.Kind, d.Amount = "at each", l.duration(g.Period, "what comes back")
+	case g.At != nil:
+		d.Kind, d.Amount = "at", l.duration(g.At, "a time")
+	case g.Mean != nil:
+		d.Kind = "meanwhile"
+	}
+	if colon && len(right) > 0 {
+		d.Inline = r.inline(right)
+		r.p.opens = InNothing
+	}
+	return d
+}
+
+func (r *reader) item(form string) Stmt {
+	g, at := itemGrammar.parse(r.toks)
+	if g == nil {
+		if s := r.digitName(at); s != nil {
+			return s
+		}
+		return r.fail(at, form)
+	}
+	it := &Item{node: r.node(), Dose: r.dose(g.Dose), Or: len(g.Or) > 0}
+	if g.After != nil {
+		after := r.dose(g.After)
+		if it.Dose != nil {
+			r.report(lineDiag{rule: unreadable, span: after.Span, message: "this line says how much twice: before the movement and behind it",
+				help: "leave one of the two out; a load stands behind @"})
+		} else {
+			it.Dose = after
+		}
+	}
+	first := r.name(g.First)
+	it.Moves = []Move{{Span: first.Span, Name: first}}
+	for _, o := range g.Or {
+		n := r.name(o)
+		it.Moves = append(it.Moves, Move{Span: n.Span, Name: n})
+	}
+	for _, m := range g.Plus {
+		n := r.name(m.Name)
+		v := Move{Span: n.Span, Name: n, Count: r.amount(m.Count)}
+		if v.Count != nil {
+			v.Span = v.Span.Join(v.Count.Span)
+		}
+		it.Moves = append(it.Moves, v)
+	}
+	for _, t := range g.Terms {
+		v := Term{Count: r.value(t.Count), Label: r.name(t.Label)}
+		v.Span = v.Count.Span.Join(v.Label.Span)
+		it.Terms = append(it.Terms, v)
+	}
+	r.tails(it, g.Tail)
+	for i := range g.How {
+		h := &g.How[i]
+		c := r.clause(&h.Clause)
+		if c.Kind == With {
+			c.Loads = r.loads(h.Loads)
+			if n := len(c.Loads); n > 0 {
+				c.End = c.Loads[n-1].End
+			}
+		} else {
+			it.Loads = append(it.Loads, r.loads(h.Loads)...)
+		}
+		if h.Until != nil {
+			it.Until = r.until(h.Until)
+		}
+		it.Clauses = append(it.Clauses, c)
+	}
+	r.itemClauses(it)
+	r.tailWords(it)
+	return it
+}
+
+func (r *reader) tails(it *Item, gs []gTail) {
+	for i := range gs {
+		switch t := &gs[i]; {
+		case t.Load != nil:
+			it.Loads = append(it.Loads, r.load(t.Load))
+		case t.Until != nil:
+			it.Until = r.until(t.Until)
+		case t.Tempo != nil:
+			// Straight after a load the comma may be left out; the formatter writes it.
+			it.Clauses = append(it.Clauses, r.clause(&gClause{Tempo: t.Tempo}))
+		}
+	}
+}
+
+// digitName says how to write a name that would hold a digit, such as 1-arm row.
+func (r *reader) digitName(at int) Stmt {
+	i := slices.IndexFunc(r.toks, func(t Tok) bool { return t.Kind == Dash })
+	if i <= 0 || i+1 >= len(r.toks) || r.toks[i-1].Kind != Number || r.toks[i+1].Kind != Word || at < i {
+		return nil
+	}
+	worded := map[string]string{"1": "single", "2": "two", "3": "three"}[r.toks[i-1].Text]
+	if worded == "" || r.toks[i-1].End != r.toks[i].Start {
+		return nil
+	}
+	span := r.toks[i-1].Span.Join(r.toks[i+1].Span)
+	mend := worded + "-" + r.toks[i+1].Text
+	r.report(lineDiag{rule: number, span: span, message: "a movement's name holds no digit", help: "write " + mend,
+		fix: &lineFix{title: "write " + mend, span: span, new: mend}})
+	return r.bad()
+}
+
+// itemClauses reports clauses that cannot be of a line of work.
+func (r *reader) itemClauses(it *Item) {
+	for _, c := range it.Clauses {
+		switch c.Kind {
+		case Cap, Lasts, In, OneWorks, CarryOn, EachPlus, StartAt:
+			r.report(lineDiag{rule: misplaced, span: c.Span, message: fmt.Sprintf("%q belongs to a head, not to one line of work", c.Kind),
+				help: "put it behind the part, or the group, that it is for"})
+		}
+	}
+}
+
+// trailing are the words that end a clause and no movement's name, so that a name
+// that ends in them lacks a comma.
+var trailing = []string{"alternating", "unbroken", "together", "split evenly", "split", "each side", "each leg", "each arm", "any sets"}
+
+// Trailing says which clause words a name ends in, if any: no movement may.
+func Trailing(name string) string {
+	low := strings.ToLower(name)
+	for _, w := range trailing {
+		if strings.HasSuffix(low, " "+w) {
+			return w
+		}
+	}
+	return ""
+}
+
+func (r *reader) tailWords(it *Item) {
+	for i := range it.Moves {
+		n := &it.Moves[i].Name
+		w := Trailing(n.Text)
+		if w == "" {
+			continue
+		}
+		at := slices.IndexFunc(r.toks, func(t Tok) bool { return t.End == n.End }) - strings.Count(w, " ")
+		if at < 1 {
+			continue
+		}
+		r.comma(at)
+		r.p.diags[len(r.p.diags)-1].span.End = n.End
+		n.End = r.toks[at-1].End
+		n.Text = n.Text[:len(n.Text)-len(w)-1]
+		it.Clauses = append(it.Clauses, Clause{Span: source.Span{Start: r.toks[at].Start, End: r.toks[at].End}, Kind: ClauseKind(w)})
+	}
+}
+
+func (r *reader) rest(form string) Stmt {
+	g, at := restGrammar.parse(r.toks)
+	if g == nil {
+		return r.fail(at, form)
+	}
+	s := r.restOf(g)
+	s.Span = r.extent()
+	return s
+}
+
+func (r *reader) tag(k keyword) Stmt {
+	if len(r.toks) > 1 {
+		return r.fail(1, k.form)
+	}
+	return &Tag{r.node()}
+}
