@@ -6,6 +6,7 @@
 package source
 
 import (
+	"encoding/json"
 	"sort"
 	"unicode/utf8"
 )
@@ -105,6 +106,19 @@ type Place struct {
 
 // At is the place of s in f.
 func (f *File) At(s Span) Place { return Place{f, s} }
+
+// MarshalJSON writes the place as people count it: the file, and lines and columns from 1.
+// A place in no file is null.
+func (p Place) MarshalJSON() ([]byte, error) {
+	if p.File == nil {
+		return []byte("null"), nil
+	}
+	return json.Marshal(struct {
+		File  string   `json:"file"`
+		Start Position `json:"start"`
+		End   Position `json:"end"`
+	}{p.File.Name, p.File.Position(p.Start), p.File.Position(p.End)})
+}
 
 // Text is what stands at the place.
 func (p Place) Text() string {

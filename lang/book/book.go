@@ -1,0 +1,289 @@
+// Package book knows the movements: what each trains and needs, how long a repetition
+// takes, what makes one count, and what to do instead. The built-in book is written in
+// the notation and embedded; a workspace adds movements of its own or changes the
+// book's.
+package book
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+)
+
+// A Movement is one entry of the book.
+type Movement struct {
+	Name     string
+	Also     []string
+	Trains   []Pattern // the main pattern first; none for a duty, such as judging
+	Needs    []string  // kit, by its name in the book
+	Best     string    // what athletes test of it: "load" for a one-repetition maximum, "reps", "time", or empty
+	Paces    []Pace
+	Unbroken *Levels // repetitions, or seconds of a hold, before a pause in a mixed piece
+	SetUp    []string
+	Standard []string // what makes a repetition count
+	Cues     []string
+	Faults   []string
+	Cautions []string
+	Easier   []string
+	Harder   []string
+	Instead  []string // of the same pattern with other kit or none, the most useful first
+	At       source.Place
+}
+
+// Main is the pattern that a movement chiefly trains, and empty for a duty.
+func (m *Movement) Main() Pattern {
+	if len(m.Trains) == 0 {
+		return ""
+	}
+	return m.Trains[0]
+}
+
+// Pace is how long a fast, a typical and a slow member take.
+type Pace struct {
+	Levels
+	Per  string // "rep", "m", "cal" or "breath"
+	Load string // the load at which the pace was taken, as written: "24/16 kg"; empty if none is said
+}
+
+// Levels is a figure for a fast, a typical and a slow member: the 10th, 50th and 90th
+// percentile of a house's members. Paces are in seconds, unbroken counts in
+// repetitions or seconds.
+type Levels struct {
+	Fast    float64 `json:"fast"`
+	Typical float64 `json:"typical"`
+	Slow    float64 `json:"slow"`
+	Source  string  `json:"source,omitempty"` // where the figure comes from, as its note says
+}
+
+// Pace returns the movement's pace per unit ("rep", "m", "cal", "breath"), if it has one.
+func (m *Movement) Pace(per string) (Pace, bool) {
+	i := slices.IndexFunc(m.Paces, func(p Pace) bool { return p.Per == per })
+	if i < 0 {
+		return Pace{}, false
+	}
+	return m.Paces[i], true
+}
+
+// A Book is a set of movements with the words that lead to them. It never changes
+// once made.
+type Book struct {
+	list  []*Movement
+	names map[string]*Movement   // by the key of a name, singular or plural
+	also  map[string][]*Movement // by the key of another name; more than one: unclear
+	kit   map[string]string      // the name of a piece of kit by its key
+}
+
+// Movements lists all movements by name.
+func (b *Book) Movements() []*Movement { return b.list }
+
+// Lookup finds the movement that a word stands for, whatever its hyphens, plural and
+// case. Where two movements claim the word and neither is called by it, the word is
+// unclear: m is nil, and claims names them.
+func (b *Book) Lookup(name string) (m *Movement, claims []*Movement) {
+	k := Key(name)
+	if m := b.names[k]; m != nil {
+		return m, nil
+	}
+	switch claims := b.also[k]; len(claims) {
+	case 0:
+		return nil, nil
+	case 1:
+		return claims[0], nil
+	default:
+		return nil, claims
+	}
+}
+
+// Kit finds the name of a piece of kit, whatever its hyphens, plural and case.
+func (b *Book) Kit(name string) (string, bool) {
+	k, ok := b.kit[Key(name)]
+	return k, ok
+}
+
+// KitNames lists the kit that the book's movements need, by name.
+func (b *Book) KitNames() []string {
+	var out []string
+	for _, k := range b.kit {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// Near names the movements that a mistyped name may mean, the nearest first: those a
+// few slips away, then those that share most of its words.
+func (b *Book) Near(name string, most int) []string {
+	words := make(map[string]string, len(b.names)) // the key as typed to the name
+	var keys []string
+	for k, m := range b.names {
+		words[k] = m.Name
+		keys = append(keys, k)
+	}
+	for k, ms := range b.also {
+		if len(ms) == 1 {
+			words[k] = ms[0].Name
+			keys = append(keys, k)
+		}
+	}
+	var out []string
+	add := func(n string) {
+		if len(out) < most && !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	for _, k := range syntax.Nearest(Key(name), keys, 2) {
+		add(words[k])
+	}
+	if len(out) == 0 {
+		for _, n := range b.sharing(name) {
+			add(n)
+		}
+	}
+	return out
+}
+
+// sharing names the movements that have words in common with a name, most first.
+func (b *Book) sharing(name string) []string {
+	want := map[string]bool{}
+	for _, w := range words(name) {
+		want[Key(w)] = true
+	}
+	type near struct {
+		name         string
+		shared, rest int
+	}
+	var found []near
+	for _, m := range b.list {
+		n := near{name: m.Name}
+		ws := words(m.Name)
+		for _, w := range ws {
+			if want[Key(w)] {
+				n.shared++
+			}
+		}
+		if n.rest = len(ws) - n.shared; n.shared > 0 {
+			found = append(found, n)
+		}
+	}
+	slices.SortStableFunc(found, func(a, b near) int { return cmp.Or(b.shared-a.shared, a.rest-b.rest) })
+	out := make([]string, len(found))
+	for i, f := range found {
+		out[i] = f.name
+	}
+	return out
+}
+
+// Make makes a book of movements. Two with one name, or one whose name is another's
+// also, cannot both be in it: the later one is left out and reported.
+func Make(ms []*Movement) (*Book, []diag.Diagnostic) {
+	b := &Book{names: map[string]*Movement{}, also: map[string][]*Movement{}, kit: map[string]string{}}
+	var ds []diag.Diagnostic
+	for _, m := range ms {
+		if old := b.names[Key(m.Name)]; old != nil {
+			ds = append(ds, taken(m, old))
+			continue
+		}
+		b.names[Key(m.Name)] = m
+		b.list = append(b.list, m)
+	}
+	// A plural or another name never hides a movement that is called by it.
+	for _, m := range b.list {
+		for _, k := range plurals(m.Name) {
+			if b.names[k] == nil {
+				b.names[k] = m
+			}
+		}
+	}
+	for _, m := range b.list {
+		for _, a := range m.Also {
+			for _, k := range append(plurals(a), Key(a)) {
+				if old := b.names[k]; old != nil && old != m && Key(old.Name) == k {
+					ds = append(ds, taken(m, old))
+					break
+				}
+				if !slices.Contains(b.also[k], m) {
+					b.also[k] = append(b.also[k], m)
+				}
+			}
+		}
+		for _, n := range m.Needs {
+			b.addKit(n)
+		}
+	}
+	slices.SortFunc(b.list, func(a, b *Movement) int { return strings.Compare(a.Name, b.Name) })
+	return b, ds
+}
+
+func (b *Book) addKit(name string) {
+	for _, k := range append(plurals(name), Key(name)) {
+		if _, ok := b.kit[k]; !ok {
+			b.kit[k] = name
+		}
+	}
+}
+
+// WithKit is the book with more words for kit, such as those of a house's list.
+func (b *Book) WithKit(names []string) *Book {
+	c := *b
+	c.kit = make(map[string]string, len(b.kit)+len(names))
+	for k, v := range b.kit {
+		c.kit[k] = v
+	}
+	for _, n := range names {
+		c.addKit(n)
+	}
+	return &c
+}
+
+func taken(m, old *Movement) diag.Diagnostic {
+	d := diag.Diagnostic{Rule: NameTaken, Severity: diag.Error, At: m.At,
+		Message: fmt.Sprintf("%s is called by a name that %s has already", m.Name, old.Name),
+		Help:    "call one of them otherwise, or write both as one movement"}
+	if old.At.File != nil && old.At.File != m.At.File || old.At.File == m.At.File && old.At.Start != m.At.Start {
+		d.Related = []diag.Related{{At: old.At, Message: "the other is here"}}
+	}
+	return d
+}
+
+// With is the book with a workspace's own movements. One that the book has too changes
+// those properties that it states and keeps the others.
+func (b *Book) With(own []*Movement) (*Book, []diag.Diagnostic) {
+	all := slices.Clone(b.list)
+	for _, m := range own {
+		i := slices.IndexFunc(all, func(o *Movement) bool { return Key(o.Name) == Key(m.Name) })
+		if i < 0 || slices.Contains(own, all[i]) {
+			all = append(all, m)
+			continue
+		}
+		all[i] = merge(all[i], m)
+	}
+	return Make(all)
+}
+
+func merge(old, m *Movement) *Movement {
+	c := *m
+	c.Also = append(slices.Clone(old.Also), m.Also...)
+	for _, f := range []struct{ to, from *[]string }{{&c.Needs, &old.Needs}, {&c.SetUp, &old.SetUp}, {&c.Standard, &old.Standard},
+		{&c.Cues, &old.Cues}, {&c.Faults, &old.Faults}, {&c.Cautions, &old.Cautions}, {&c.Easier, &old.Easier},
+		{&c.Harder, &old.Harder}, {&c.Instead, &old.Instead}} {
+		if len(*f.to) == 0 {
+			*f.to = *f.from
+		}
+	}
+	if len(c.Trains) == 0 {
+		c.Trains = old.Trains
+	}
+	if len(c.Paces) == 0 {
+		c.Paces = old.Paces
+	}
+	if c.Unbroken == nil {
+		c.Unbroken = old.Unbroken
+	}
+	c.Best = cmp.Or(c.Best, old.Best)
+	return &c
+}

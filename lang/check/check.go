@@ -1,0 +1,268 @@
+// Package check holds the rules: what a session promises and the text has to keep. A
+// rule is one file, declared once; rules.go lists them all.
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+)
+
+// A Rule is one thing that can be wrong.
+type Rule struct {
+	Name     string // plain words that say what is wrong: total-wrong
+	Family   string
+	Severity diag.Severity // unless a house sets another
+	Summary  string        // one sentence, no full stop: what it catches
+	// Fixed says that the rule is about text that cannot be read or that means nothing:
+	// no house can set it and no waiver lets it stand.
+	Fixed bool
+	// Settings are the thresholds that a house may set.
+	Settings []Setting
+
+	session func(*pass, *program.Session) // for a session as written, and for each version
+	file    func(*pass, *program.File)    // once a file
+}
+
+// A Setting is a threshold of a rule.
+type Setting struct {
+	Name    string
+	Unit    string
+	Default float64
+	Source  string
+}
+
+// Find looks up a rule by its name.
+func Find(name string) (Rule, bool) {
+	i := slices.IndexFunc(Rules, func(r Rule) bool { return r.Name == name })
+	if i < 0 {
+		return Rule{}, false
+	}
+	return Rules[i], true
+}
+
+// Settings are the severities and thresholds that hold in a house.
+type Settings struct {
+	severity map[string]diag.Severity
+	diags    []diag.Diagnostic // what is wrong with the house's own rule lines
+	house    *source.File
+}
+
+// NewSettings reads a house's rule lines.
+func NewSettings(h *program.House) *Settings {
+	s := &Settings{severity: map[string]diag.Severity{}, house: h.At.File}
+	for _, set := range h.Rules {
+		r, ok := Find(set.Rule.Text)
+		switch {
+		case !ok:
+			s.diags = append(s.diags, unknownRule(set.Rule))
+			continue
+		case r.Fixed:
+			s.diags = append(s.diags, diag.Diagnostic{Rule: ruleUnknown.Name, Severity: diag.Error, At: set.Rule.At,
+				Message: fmt.Sprintf("%s cannot be set: text that it finds has no meaning", r.Name), Help: "take the line out"})
+			continue
+		}
+		if sev, err := diag.ParseSeverity(set.Severity); err == nil {
+			s.severity[r.Name] = sev
+		}
+		for key := range set.Settings {
+			if !slices.ContainsFunc(r.Settings, func(o Setting) bool { return o.Name == key }) {
+				s.diags = append(s.diags, diag.Diagnostic{Rule: ruleUnknown.Name, Severity: diag.Error, At: set.Rule.At,
+					Message: fmt.Sprintf("%s has no threshold %q", r.Name, key), Help: "stint explain " + r.Name + " lists what can be set"})
+			}
+		}
+	}
+	return s
+}
+
+func unknownRule(n program.Name) diag.Diagnostic {
+	var names []string
+	for _, r := range Rules {
+		if !r.Fixed {
+			names = append(names, r.Name)
+		}
+	}
+	d := diag.Diagnostic{Rule: ruleUnknown.Name, Severity: diag.Error, At: n.At, Message: fmt.Sprintf("there is no rule %q", n.Text),
+		Help: "stint rules lists them all"}
+	if near := syntax.Nearest(n.Text, names, 3); len(near) > 0 {
+		d.Help = "did you mean " + near[0] + "? " + d.Help
+		d.Fixes = []diag.Fix{{Title: "write " + near[0], Edits: []diag.Edit{{At: n.At, New: near[0]}}}}
+	}
+	return d
+}
+
+// A pass is one rule at work on one file.
+type pass struct {
+	Env     *program.Env
+	File    *program.File
+	rule    *Rule
+	version *program.Version // the version that is looked at, or nil as written
+	found   *[]diag.Diagnostic
+}
+
+// report adds a finding. In a version the message says in which.
+func (p *pass) report(d diag.Diagnostic) {
+	d.Rule, d.Severity = p.rule.Name, p.rule.Severity
+	if p.version != nil {
+		// What is wrong as written is wrong in every version: once is enough.
+		if slices.ContainsFunc(*p.found, func(o diag.Diagnostic) bool { return o.Rule == d.Rule && o.At == d.At }) {
+			return
+		}
+		d.Message = fmt.Sprintf("in the version %s, %s", p.version.Name, d.Message)
+	}
+	*p.found = append(*p.found, d)
+}
+
+// File runs the rules on one file. Given are the diagnostics that reading it drew; they
+// obey waivers and settings as the rules' own do.
+func File(env *program.Env, settings *Settings, f *program.File, given []diag.Diagnostic) []diag.Diagnostic {
+	found := slices.Clone(given)
+	if settings.house == f.Syntax.Src {
+		found = append(found, settings.diags...)
+	}
+	for i := range Rules {
+		r := Rules[i]
+		if sev, ok := settings.severity[r.Name]; ok {
+			r.Severity = sev
+		}
+		if r.Severity == diag.Off {
+			continue
+		}
+		p := &pass{Env: env, File: f, rule: &r, found: &found}
+		if r.file != nil {
+			r.file(p, f)
+		}
+		if r.session == nil {
+			continue
+		}
+		for _, s := range f.Sessions {
+			p.version = nil
+			r.session(p, s)
+			for _, v := range s.Versions {
+				p.version = v
+				r.session(p, v.Session)
+			}
+		}
+	}
+	for i := range found {
+		if sev, ok := settings.severity[found[i].Rule]; ok {
+			found[i].Severity = sev
+		}
+	}
+	return waive(f, settings, found)
+}
+
+// waive takes out what waivers let stand, and reports waivers that let nothing stand.
+func waive(f *program.File, settings *Settings, found []diag.Diagnostic) []diag.Diagnostic {
+	type key struct{ waiver, rule int }
+	used := map[key]bool{}
+	kept := found[:0]
+	for _, d := range found {
+		waived := false
+		for i, w := range f.Waivers {
+			for j, n := range w.Rules {
+				r, ok := Find(n.Text)
+				if !ok || r.Fixed || n.Text != d.Rule || w.Reason == "" || !within(d.At, w.Scope) {
+					continue
+				}
+				waived, used[key{i, j}] = true, true
+			}
+		}
+		if !waived && d.Severity != diag.Off {
+			kept = append(kept, d)
+		}
+	}
+	for i, w := range f.Waivers {
+		for j, n := range w.Rules {
+			r, ok := Find(n.Text)
+			switch {
+			case !ok:
+				kept = append(kept, unknownRule(n))
+			case r.Fixed:
+				kept = append(kept, diag.Diagnostic{Rule: waiverUnused.Name, Severity: diag.Error, At: n.At,
+					Message: fmt.Sprintf("%s cannot be waived: text that it finds has no meaning", n.Text), Help: "mend what it finds, and take the waiver out"})
+			case used[key{i, j}] || settings.severity[n.Text] == diag.Off && hasSetting(settings, n.Text):
+			default:
+				kept = append(kept, diag.Diagnostic{Rule: waiverUnused.Name, Severity: severityOf(settings, waiverUnused), At: n.At,
+					Message: fmt.Sprintf("this waiver lets nothing stand: %s finds nothing here", n.Text), Help: "take it out, so that it does not hide a later mistake"})
+			}
+		}
+	}
+	return slices.DeleteFunc(kept, func(d diag.Diagnostic) bool { return d.Severity == diag.Off })
+}
+
+func hasSetting(s *Settings, rule string) bool { _, ok := s.severity[rule]; return ok }
+
+func severityOf(s *Settings, r Rule) diag.Severity {
+	if sev, ok := s.severity[r.Name]; ok {
+		return sev
+	}
+	return r.Severity
+}
+
+func within(at, scope source.Place) bool {
+	return at.File == scope.File && scope.Start <= at.Start && at.End <= scope.End
+}
+
+// walk calls f for every step of a session, outermost first, with the groups around it.
+func walk(s *program.Session, f func(step program.Step, around []*program.Group)) {
+	for _, g := range s.Parts {
+		walkStep(g, nil, f)
+	}
+}
+
+func walkStep(s program.Step, around []*program.Group, f func(program.Step, []*program.Group)) {
+	f(s, around)
+	g, ok := s.(*program.Group)
+	if !ok {
+		return
+	}
+	inner := append(slices.Clip(around), g)
+	for _, k := range g.Steps {
+		walkStep(k, inner, f)
+	}
+	for _, e := range g.Events {
+		for _, k := range e.Steps {
+			walkStep(k, inner, f)
+		}
+	}
+}
+
+// nearest is the innermost group that comes round again, whose turns values move with;
+// nil where there is none.
+func nearest(around []*program.Group) *program.Group {
+	for i := len(around) - 1; i >= 0; i-- {
+		if around[i].ComesRound() {
+			return around[i]
+		}
+	}
+	return nil
+}
+
+// teamOf is the innermost division of people around a step, or nil.
+func teamOf(around []*program.Group) *program.People {
+	for i := len(around) - 1; i >= 0; i-- {
+		if p := around[i].People; p != nil && p.Kind != "heats" {
+			return p
+		}
+	}
+	return nil
+}
+
+// movesOf names the movements of a line.
+func movesOf(w *program.Work) string {
+	names := make([]string, len(w.Moves))
+	for i, m := range w.Moves {
+		names[i] = m.Name
+	}
+	sep := " + "
+	if w.Choice {
+		sep = " or "
+	}
+	return strings.Join(names, sep)
+}

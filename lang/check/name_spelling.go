@@ -1,0 +1,28 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+)
+
+var nameSpelling = Rule{Name: "name-spelling", Family: "form", Severity: diag.Suggestion,
+	Summary: "a movement that is written otherwise than the book has it",
+	session: func(p *pass, s *program.Session) {
+		walk(s, func(step program.Step, _ []*program.Group) {
+			w, ok := step.(*program.Work)
+			if !ok {
+				return
+			}
+			for _, m := range w.Moves {
+				if m.Movement == nil || m.At.File != p.File.Syntax.Src || strings.Join(strings.Fields(m.At.Text()), " ") == m.Name {
+					continue
+				}
+				p.report(diag.Diagnostic{At: m.At, Message: fmt.Sprintf("the book calls this %s", m.Name),
+					Help:  "one name for one thing makes it easy to search and to compare",
+					Fixes: []diag.Fix{{Title: "write " + m.Name, Safe: true, Edits: []diag.Edit{{At: m.At, New: m.Name}}}}})
+			}
+		})
+	}}

@@ -1,0 +1,315 @@
+package program
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+)
+
+// itemStep lowers a line of work into the group, and what wrongly stands under it.
+func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope, inline bool) {
+	line := b.Line
+	var under []*syntax.Block // work under a line that holds none
+	for _, k := range b.Kids {
+		if _, waiver := k.Line.Stmt.(*syntax.Property); k.Line.Stmt != nil && !waiver {
+			under = append(under, k)
+		}
+	}
+	if len(under) > 0 {
+		l.holdsNothing(g, b, it, under)
+		return
+	}
+	w := l.work(line, it)
+	if !inline || g.IsSlot() || g.Kind == "group" {
+		w.Notes = appendNote(w.Notes, line)
+	}
+	for _, k := range b.Kids {
+		if k.Line.Stmt == nil {
+			w.Notes = appendNote(w.Notes, k.Line)
+		}
+	}
+	l.doseFrom(w, it, sc)
+	if l.swaps != nil {
+		if w = l.swaps.work(w); w == nil {
+			return
+		}
+	}
+	l.unitFits(w)
+	g.Steps = append(g.Steps, w)
+}
+
+// holdsNothing reports work that stands under a line of work. Where that line looks
+// like a head with a slip in it, that is the one message.
+func (l *lowerer) holdsNothing(g *Group, b *syntax.Block, it *syntax.Item, under []*syntax.Block) {
+	at := l.place(b.Line, it.Span)
+	help := "indent what stands under it as far as this line, or make this line a head such as 3 rounds"
+	var fix *diag.Fix
+	if len(it.Moves) == 1 && it.Dose != nil && it.Dose.Amount != nil {
+		n := it.Moves[0].Name
+		if near := syntax.Nearest(strings.ToLower(n.Text), []string{"rounds", "round", "rnds", "rds", "sets"}, 2); len(near) > 0 {
+			help = "did you mean rounds?"
+			fix = &diag.Fix{Title: "write rounds", Edits: []diag.Edit{{At: l.place(b.Line, n.Span), New: "rounds"}}}
+		}
+	}
+	l.report(workMisplaced, at, "this line is work itself and holds no other, but lines stand under it", help, fix)
+	l.reportAdd(diag.Related{At: l.place(under[0].Line, under[0].Line.Stmt.Extent()), Message: "this stands under it"})
+	u := &Group{Kind: "group", At: at, Repeat: Repeat{Kind: "once"}, Unread: true, Block: blockSpan(b), Steps: []Step{}}
+	l.steps(u, under, scope{clock: true})
+	g.Steps = append(g.Steps, u)
+}
+
+func (l *lowerer) reportAdd(r diag.Related) {
+	d := &(*l.diags)[len(*l.diags)-1]
+	d.Related = append(d.Related, r)
+}
+
+func relatedTo(at source.Place) diag.Related {
+	return diag.Related{At: at, Message: "the other is here"}
+}
+
+// work lowers a line by itself, whatever its head gives it.
+func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
+	w := &Work{At: l.place(line, it.Span), Choice: it.Or, From: "line"}
+	for _, m := range it.Moves {
+		w.Moves = append(w.Moves, l.move(line, m.Name, l.amountOf(line, m.Count, "rep")))
+	}
+	if d := it.Dose; d != nil {
+		w.Sets = l.amountOf(line, d.Sets, "set")
+		w.Side = d.Side
+		if d.Max {
+			w.Dose = &Quantity{Unit: orRep(d.Unit), Form: syntax.One, Max: true, At: l.place(line, d.Span)}
+		} else {
+			w.Dose = l.tiers(l.quantity(line, d.Amount, "rep"))
+		}
+	}
+	for _, t := range it.Terms {
+		w.Terms = append(w.Terms, l.term(line, t))
+	}
+	w.Loads = l.loads(line, it.Loads, &w.Moves[0])
+	w.Until = l.until(line, it.Until)
+	for i := range it.Clauses {
+		l.workClause(w, line, &it.Clauses[i])
+	}
+	return w
+}
+
+func orRep(unit string) string {
+	if unit == "" {
+		return "rep"
+	}
+	return unit
+}
+
+// termLabels are the words that a piece of a dose may be called by.
+var termLabels = []string{"left", "right", "forward", "back", "in", "out"}
+
+func (l *lowerer) term(line *syntax.Line, t syntax.Term) Term {
+	out := Term{Label: strings.ToLower(t.Label.Text),
+		Count: l.amount(line, &syntax.Amount{Span: t.Count.Span, Form: syntax.One, Steps: []syntax.Step{{Value: t.Count}}}, t.Count.Span, "rep")}
+	if !slices.Contains(termLabels, out.Label) {
+		help := "write one of " + strings.Join(termLabels, ", ")
+		if near := syntax.Nearest(out.Label, termLabels, 2); len(near) > 0 {
+			help = "did you mean " + near[0] + "?"
+		}
+		l.report(book.WordUnknown, l.place(line, t.Label.Span), fmt.Sprintf("%q is no word for a piece of a count", t.Label.Text), help, nil)
+	}
+	return out
+}
+
+func (l *lowerer) workClause(w *Work, line *syntax.Line, c *syntax.Clause) {
+	switch c.Kind {
+	case syntax.EachSide:
+		w.Side = true
+	case syntax.Alternating:
+		w.Alternating = true
+	case syntax.TempoOf:
+		w.Tempo = c.Tempo
+	case syntax.Unbroken:
+		w.Unbroken = true
+	case syntax.AnySets:
+		w.AnySets = true
+	case syntax.SetsOf:
+		w.SetsOf = l.quantity(line, c.Amount, "rep")
+	case syntax.Split, syntax.SplitEvenly, syntax.Together:
+		w.Share, w.share = string(c.Kind), line.Span(c.Span)
+	case syntax.With:
+		w.With = append(w.With, l.with(line, c))
+	case syntax.RestOf:
+		w.Rest = l.rest(line, c.Rest, "between sets")
+	case syntax.EffortOf:
+		w.Effort = l.quantity(line, c.Amount, "%")
+	}
+}
+
+// doseFrom gives a line without a count the one that its head has, or reports that
+// there is none.
+func (l *lowerer) doseFrom(w *Work, it *syntax.Item, sc scope) {
+	switch {
+	case w.Dose != nil:
+	case sc.series != nil:
+		w.Dose, w.From = sc.series, "head"
+	case sc.clock || w.Until != nil:
+		w.From = "clock"
+	default:
+		names := make([]string, len(w.Moves))
+		for i, m := range w.Moves {
+			names[i] = m.Name
+		}
+		at := w.At
+		if len(w.Moves) > 0 && w.Moves[0].Movement == nil {
+			return // the name is reported, and may well be the mistake
+		}
+		l.report(countMissing, at, "it is not said how many or how long", "write a count before it, such as 12 "+names[0]+", or 1:00 "+names[0]+"; under ladder, sets 5-5-5 or on 0:40 off 0:20 the head says it", nil)
+	}
+}
+
+// unitFits reports a dose in a unit that the movement has no pace for, such as metres
+// of push-ups.
+func (l *lowerer) unitFits(w *Work) {
+	if w.Dose == nil || w.From == "clock" {
+		return
+	}
+	for _, m := range w.Moves {
+		if m.Movement == nil || fits(m.Movement, w.Dose.Unit) {
+			continue
+		}
+		var have []string
+		for _, p := range m.Movement.Paces {
+			have = append(have, p.Per)
+		}
+		l.report(unitUnfit, w.At, fmt.Sprintf("%s is not counted in %s: it has a pace per %s", m.Name, unitName(w.Dose.Unit), strings.Join(have, " and per ")),
+			fmt.Sprintf("count it in %s, or give the movement a pace per %s of your own", unitName(have[0]), w.Dose.Unit), nil)
+		return
+	}
+}
+
+func unitName(u string) string {
+	switch u {
+	case "rep":
+		return "repetitions"
+	case "m":
+		return "metres"
+	case "cal":
+		return "calories"
+	case "breath":
+		return "breaths"
+	}
+	return u
+}
+
+// fits says whether a movement can be dosed in a unit: anything can be done for a time;
+// what has no pace at all is a hold or a duty and may be counted too; and the monitors
+// of machines that measure metres show calories.
+func fits(m *book.Movement, unit string) bool {
+	if unit == "s" || len(m.Paces) == 0 {
+		return true
+	}
+	if _, ok := m.Pace(unit); ok {
+		return true
+	}
+	switch unit {
+	case "cal":
+		_, ok := m.Pace("m")
+		return ok && slices.Contains([]book.Pattern{"row", "ski"}, m.Main())
+	case "breath":
+		return m.Main() == "mobility"
+	}
+	return false
+}
+
+func (l *lowerer) loads(line *syntax.Line, loads []syntax.Load, of *Move) []Load {
+	var out []Load
+	for i := range loads {
+		out = append(out, l.load(line, &loads[i], of))
+	}
+	return out
+}
+
+func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
+	out := Load{Kind: s.Kind, At: l.place(line, s.Span), Per: s.Per, Unit: s.Unit}
+	out.Count = l.amountOf(line, s.Count, "implement")
+	out.Amount = l.tiers(l.quantity(line, s.Amount, string(s.Kind)))
+	switch s.Kind {
+	case syntax.Share:
+		out.Base = l.base(line, s, of)
+	case syntax.Named:
+		out.Word = strings.ToLower(s.Word.Text)
+		if l.env == nil {
+			break
+		}
+		q, ok := l.env.House.Efforts[book.Key(out.Word)]
+		if !ok {
+			l.unknownEffort(l.place(line, s.Word.Span), out.Word)
+			break
+		}
+		out.Amount = q
+	}
+	return out
+}
+
+func (l *lowerer) unknownEffort(at source.Place, word string) {
+	var known []string
+	for w := range l.env.House.Efforts {
+		known = append(known, w)
+	}
+	slices.Sort(known)
+	d := diag.Diagnostic{Rule: book.WordUnknown, Severity: diag.Error, At: at, Message: fmt.Sprintf("the house has no word %q for how hard", word),
+		Help: "write a load such as @ 24/16 kg, @ 80%, @ RPE 8, @ rising, or a word of the house; a house adds one by a line such as effort easy 60-65%"}
+	if near := syntax.Nearest(book.Key(word), known, 2); len(near) > 0 {
+		d.Help = "did you mean " + near[0] + "? " + d.Help
+		d.Fixes = []diag.Fix{{Title: "write " + near[0], Edits: []diag.Edit{{At: at, New: near[0]}}}}
+	}
+	*l.diags = append(*l.diags, d)
+}
+
+var repMax = regexp.MustCompile(`(?i)^(\d+)RM$`)
+
+// base resolves what a percentage is of. Alone it is of the movement's own 1RM, so the
+// movement has to be one whose athletes know theirs.
+func (l *lowerer) base(line *syntax.Line, s *syntax.Load, of *Move) *Base {
+	text := strings.ToLower(s.Base.Text)
+	at := l.place(line, s.Base.Span)
+	switch m := repMax.FindStringSubmatch(s.Base.Text); {
+	case text == "" || m != nil:
+		reps := 1
+		if m != nil {
+			reps, _ = strconv.Atoi(m[1])
+			if reps < 1 || reps > 30 {
+				l.report(numberMalformed, at, fmt.Sprintf("nobody tests a maximum of %s repetitions", m[1]), "write 1RM to 30RM", nil)
+			}
+		}
+		if of != nil && of.Movement != nil && of.Movement.Best != "load" {
+			l.report(shareBaseless, l.place(line, s.Span), fmt.Sprintf("nobody knows a one-repetition maximum of %s, so a percentage of it says nothing", of.Name),
+				"how hard to go is written @ effort 80%; a share of another thing names it: 80% of today, 50% of bodyweight, 75% of clean", nil)
+		}
+		return &Base{Kind: "RM", Reps: reps}
+	case text == "today", text == "bodyweight":
+		return &Base{Kind: text}
+	case text == "max reps":
+		return &Base{Kind: "reps"}
+	case text == "max heart rate":
+		return &Base{Kind: "heart rate"}
+	}
+	var d *diag.Diagnostic
+	b := &Base{Kind: "movement", Name: s.Base.Text}
+	if l.env == nil {
+		return b
+	}
+	if d = l.env.Book.Resolve(at, s.Base.Text, &b.Movement); d != nil {
+		d.Help += "; a percentage can also be of 5RM, today, bodyweight, max reps or max heart rate"
+		*l.diags = append(*l.diags, *d)
+		return b
+	}
+	b.Name = b.Movement.Name
+	if b.Movement.Best != "load" {
+		l.report(shareBaseless, at, fmt.Sprintf("nobody knows a one-repetition maximum of %s", b.Name), "name a lift that athletes test", nil)
+	}
+	return b
+}

@@ -1,0 +1,38 @@
+package units
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// maxDecimals is how many decimals a printed number may have: 0.1 g in a kilogram,
+// 0.1 mm in a metre, finer than anything in a gym.
+const maxDecimals = 4
+
+// FormatNumber writes a number with at most four decimals and no trailing zeros:
+// 24, 22.5, 0.4536. What is not a finite number prints as "?".
+func FormatNumber(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return unknown
+	}
+	s := strings.TrimRight(strconv.FormatFloat(v, 'f', maxDecimals, 64), "0")
+	s = strings.TrimSuffix(s, ".")
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+// Reduce brings a ratio to its lowest terms, by Euclid's algorithm: 30 to 60 is 1 to 2.
+// A ratio to nothing is 1 to 0, and 0 to 0 stays as it is. Neither term may be negative.
+func Reduce(a, b int) (int, int) {
+	divisor, rest := a, b
+	for rest != 0 {
+		divisor, rest = rest, divisor%rest
+	}
+	if divisor == 0 {
+		return a, b
+	}
+	return a / divisor, b / divisor
+}

@@ -1,0 +1,254 @@
+// Package workspace holds the files of a folder, read and resolved against each other.
+//
+// A Snapshot never changes once it is made. With makes the next one, and shares with it
+// all that an edit did not touch.
+package workspace
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+)
+
+// Extension is what the names of files in the notation end in.
+const Extension = ".stint"
+
+// HouseFile is the name of the file that marks a workspace.
+const HouseFile = "house" + Extension
+
+// A Root is the folder of a workspace.
+type Root struct {
+	Dir   string // absolute
+	House bool   // a house file marks it; otherwise it is only the folder that was asked for
+}
+
+// Find looks for the workspace that a file or folder is in: the nearest folder upward
+// with a house file, else the folder itself.
+func Find(name string) (Root, error) {
+	abs, err := filepath.Abs(name)
+	if err != nil {
+		return Root{}, err
+	}
+	info, err := os.Stat(abs)
+	if err != nil {
+		return Root{}, err
+	}
+	start := abs
+	if !info.IsDir() {
+		start = filepath.Dir(abs)
+	}
+	for dir := start; ; {
+		if info, err := os.Stat(filepath.Join(dir, HouseFile)); err == nil && info.Mode().IsRegular() {
+			return Root{Dir: dir, House: true}, nil
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			return Root{Dir: start}, nil
+		}
+		dir = up
+	}
+}
+
+// A Snapshot is the workspace at one moment.
+type Snapshot struct {
+	Root  Root
+	Files []*File // by path
+	Env   *program.Env
+
+	cache   *syntax.Cache
+	shared  []diag.Diagnostic // what files draw only together
+	checked func() []diag.Diagnostic
+}
+
+// A File is one file of a snapshot.
+type File struct {
+	Path    string // from the root, with slashes
+	Syntax  *syntax.File
+	Decls   *program.Decls
+	Program *program.File
+}
+
+// maxFiles is where a folder is taken for something that is not a workspace, such as a
+// home folder.
+const maxFiles = 100_000
+
+// List names the files in the notation in a folder and below, from the folder and with
+// slashes. What is hidden, other tools' folders, and folders with a house of their own
+// are left out.
+func List(dir string) ([]string, error) {
+	var out []string
+	err := filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
+		if err != nil {
+			if name == dir {
+				return err
+			}
+			return nil // what cannot be read below is not ours
+		}
+		if e.IsDir() {
+			if name == dir {
+				return nil
+			}
+			if base := e.Name(); strings.HasPrefix(base, ".") || base == "node_modules" || base == "vendor" {
+				return filepath.SkipDir
+			}
+			if _, err := os.Stat(filepath.Join(name, HouseFile)); err == nil {
+				return filepath.SkipDir
+			}
+			return nil
+		}
+		if !strings.HasSuffix(name, Extension) || strings.HasPrefix(e.Name(), ".") {
+			return nil
+		}
+		rel, err := filepath.Rel(dir, name)
+		if err != nil {
+			return err
+		}
+		if out = append(out, filepath.ToSlash(rel)); len(out) > maxFiles {
+			return fmt.Errorf("%s holds more than %d files in the notation: is it the right folder?", dir, maxFiles)
+		}
+		return nil
+	})
+	slices.Sort(out)
+	return out, err
+}
+
+// Load reads a workspace. The error joins those of files that could not be read; the
+// snapshot then holds the others.
+func Load(root Root) (*Snapshot, error) {
+	names, err := List(root.Dir)
+	if err != nil {
+		return nil, err
+	}
+	texts := make(map[string]string, len(names))
+	var errs []error
+	for _, n := range names {
+		text, err := os.ReadFile(filepath.Join(root.Dir, filepath.FromSlash(n)))
+		if err != nil {
+			errs = append(errs, err)
+			continue
+		}
+		texts[n] = string(text)
+	}
+	return Make(root, texts), errors.Join(errs...)
+}
+
+// Make makes a snapshot of texts by path.
+func Make(root Root, texts map[string]string) *Snapshot {
+	s := &Snapshot{Root: root, cache: new(syntax.Cache)}
+	names := slices.Sorted(maps.Keys(texts))
+	s.Files = make([]*File, len(names))
+	each(len(names), func(i int) {
+		s.Files[i] = s.read(names[i], texts[names[i]])
+	})
+	s.resolve(nil)
+	return s
+}
+
+// With is the snapshot with one file's text changed or added.
+func (s *Snapshot) With(name, text string) *Snapshot {
+	return s.change(name, s.read(name, text))
+}
+
+// Without is the snapshot without a file.
+func (s *Snapshot) Without(name string) *Snapshot { return s.change(name, nil) }
+
+func (s *Snapshot) change(name string, f *File) *Snapshot {
+	c := &Snapshot{Root: s.Root, cache: s.cache}
+	i, found := slices.BinarySearchFunc(s.Files, name, func(f *File, n string) int { return cmp.Compare(f.Path, n) })
+	c.Files = slices.Clone(s.Files)
+	switch {
+	case f == nil && found:
+		c.Files = slices.Delete(c.Files, i, i+1)
+	case f == nil:
+	case found:
+		c.Files[i] = f
+	default:
+		c.Files = slices.Insert(c.Files, i, f)
+	}
+	c.resolve(s)
+	return c
+}
+
+func (s *Snapshot) read(name, text string) *File {
+	parsed := s.cache.Parse(source.New(name, text))
+	return &File{Path: name, Syntax: parsed, Decls: program.Declare(parsed)}
+}
+
+// resolve works out what the files mean together.
+func (s *Snapshot) resolve(*Snapshot) {
+	decls := make([]*program.Decls, len(s.Files))
+	for i, f := range s.Files {
+		decls[i] = f.Decls
+	}
+	s.Env, s.shared = program.NewEnv(decls)
+	each(len(s.Files), func(i int) {
+		f := *s.Files[i]
+		f.Program = program.Resolve(f.Syntax, s.Env)
+		s.Files[i] = &f
+	})
+	s.checked = sync.OnceValue(s.check)
+}
+
+// Check is all that does not hold in the workspace, sorted.
+func (s *Snapshot) Check() []diag.Diagnostic { return s.checked() }
+
+func (s *Snapshot) check() []diag.Diagnostic {
+	found := make([][]diag.Diagnostic, len(s.Files))
+	settings := check.NewSettings(s.Env.House)
+	each(len(s.Files), func(i int) {
+		f := s.Files[i]
+		ds := slices.Concat(f.Syntax.Diags, f.Decls.Diags, f.Program.Diags)
+		for _, d := range s.shared {
+			if d.At.File == f.Syntax.Src {
+				ds = append(ds, d)
+			}
+		}
+		found[i] = check.File(s.Env, settings, f.Program, ds)
+	})
+	all := slices.Concat(found...)
+	diag.Sort(all)
+	return all
+}
+
+// File finds a file by its path.
+func (s *Snapshot) File(name string) *File {
+	i, found := slices.BinarySearchFunc(s.Files, path.Clean(name), func(f *File, n string) int { return cmp.Compare(f.Path, n) })
+	if !found {
+		return nil
+	}
+	return s.Files[i]
+}
+
+// each runs f for 0 to n-1, on as many processors as there are.
+func each(n int, f func(int)) {
+	workers := min(runtime.GOMAXPROCS(0), n)
+	var wg sync.WaitGroup
+	next := make(chan int, n)
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	for range workers {
+		wg.Go(func() {
+			for i := range next {
+				f(i)
+			}
+		})
+	}
+	wg.Wait()
+}
