@@ -1,0 +1,130 @@
+package bench
+
+import (
+	"go/format"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	stintformat "stint.example/stint/lang/format"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/workspace"
+)
+
+// The generated workspace is what coaches would keep: clean, canonical, and varied.
+func TestWorkspaceIsClean(t *testing.T) {
+	texts := Workspace(200, 1)
+	s := workspace.Make(workspace.Root{}, texts)
+	for i, d := range s.Check() {
+		if i == 10 {
+			break
+		}
+		t.Errorf("%s %v: %s [%s]", d.At.File.Name, d.At.File.Position(d.At.Start), d.Message, d.Rule)
+	}
+	for _, f := range s.Files {
+		require.Equal(t, f.Syntax.Src.Text, stintformat.Source(f.Syntax), f.Path)
+	}
+	assert.Equal(t, texts, Workspace(200, 1), "the same seed makes the same texts")
+	assert.NotEqual(t, texts, Workspace(200, 2))
+}
+
+const sessions = 1000
+
+func files() ([]*source.File, int64) {
+	var out []*source.File
+	var bytes int64
+	for name, text := range Workspace(sessions, 1) {
+		out = append(out, source.New(name, text))
+		bytes += int64(len(text))
+	}
+	slices.SortFunc(out, func(a, b *source.File) int {
+		if a.Name < b.Name {
+			return -1
+		}
+		return 1
+	})
+	return out, bytes
+}
+
+// BenchmarkParse reads every file with one cache, as a workspace does.
+func BenchmarkParse(b *testing.B) {
+	fs, n := files()
+	b.SetBytes(n)
+	b.ReportAllocs()
+	for b.Loop() {
+		var c syntax.Cache
+		for _, f := range fs {
+			c.Parse(f)
+		}
+	}
+}
+
+// BenchmarkParseCold reads every file as if no line had been seen before.
+func BenchmarkParseCold(b *testing.B) {
+	fs, n := files()
+	b.SetBytes(n)
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, f := range fs {
+			syntax.Parse(f)
+		}
+	}
+}
+
+// BenchmarkFormat reads and prints every file.
+func BenchmarkFormat(b *testing.B) {
+	fs, n := files()
+	b.SetBytes(n)
+	b.ReportAllocs()
+	for b.Loop() {
+		var c syntax.Cache
+		for _, f := range fs {
+			stintformat.Source(c.Parse(f))
+		}
+	}
+}
+
+// BenchmarkCheck reads, resolves and checks the whole workspace, on as many processors
+// as there are.
+func BenchmarkCheck(b *testing.B) {
+	texts := Workspace(sessions, 1)
+	var n int64
+	for _, t := range texts {
+		n += int64(len(t))
+	}
+	b.SetBytes(n)
+	b.ReportAllocs()
+	for b.Loop() {
+		workspace.Make(workspace.Root{}, texts).Check()
+	}
+}
+
+// BenchmarkGofmt is the peer: gofmt's own library over as many bytes of Go.
+func BenchmarkGofmt(b *testing.B) {
+	_, want := files()
+	names, err := filepath.Glob(filepath.Join(runtime.GOROOT(), "src", "net", "http", "*.go"))
+	require.NoError(b, err)
+	require.NotEmpty(b, names)
+	var srcs [][]byte
+	var n int64
+	for i := 0; n < want; i++ {
+		text, err := os.ReadFile(names[i%len(names)])
+		require.NoError(b, err)
+		srcs = append(srcs, text)
+		n += int64(len(text))
+	}
+	b.SetBytes(n)
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, s := range srcs {
+			_, err := format.Source(s)
+			require.NoError(b, err)
+		}
+	}
+}

@@ -1,0 +1,185 @@
+package format
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+// num prints a number with no more digits than it needs, and a clock value as m:ss
+// below 100:00 and as h:mm:ss from there on.
+func num(n syntax.Num) string {
+	if n.Clock {
+		return units.FormatClock(n.Value)
+	}
+	return strconv.FormatFloat(n.Value, 'f', -1, 64)
+}
+
+// value prints a number for each tier, or one for all.
+func value(v syntax.Value) string { return tiers(v, "/") }
+
+// paces prints the numbers for a fast, a typical and a slow member: here alone stand
+// blanks round the slash.
+func paces(v syntax.Value) string { return tiers(v, " / ") }
+
+func tiers(v syntax.Value, slash string) string {
+	out := make([]string, len(v.Tiers))
+	for i, n := range v.Tiers {
+		out[i] = num(n)
+	}
+	return strings.Join(out, slash)
+}
+
+// amount prints an amount without its unit: 12, 8-12, 14-10-6, 2-4-...-12, 50 to 70.
+func amount(a *syntax.Amount) string {
+	hyphen := "-"
+	if a.Form == syntax.FromTo {
+		hyphen = " to "
+	}
+	out := make([]string, len(a.Steps))
+	for i, s := range a.Steps {
+		if out[i] = "..."; !s.Dots {
+			out[i] = value(s.Value)
+		}
+	}
+	return strings.Join(out, hyphen)
+}
+
+// count prints an amount of repetitions, where "1 to 9" means every whole number from
+// one to the other and is written as the series that it is. Two terms that rise stay:
+// written with a hyphen they would be a range. Right behind ladder and sets they are
+// not, which series says.
+func count(a *syntax.Amount, series bool) string {
+	if a.Form != syntax.FromTo || len(a.Steps[0].Tiers) != 1 || len(a.Steps[1].Tiers) != 1 {
+		return amount(a)
+	}
+	from, to := a.Steps[0].Tiers[0], a.Steps[1].Tiers[0]
+	apart := to.Value - from.Value
+	if from.Clock || to.Clock || !whole(from.Value) || !whole(to.Value) || apart == 0 || apart == 1 && !series {
+		return amount(a)
+	}
+	out := []string{num(from)}
+	if steps := math.Abs(apart); steps > 1 {
+		out = append(out, num(syntax.Num{Value: from.Value + apart/steps}))
+		if steps > 2 {
+			out = append(out, "...")
+		}
+	}
+	return strings.Join(append(out, num(to)), "-")
+}
+
+func whole(v float64) bool { return v == math.Trunc(v) }
+
+// once says whether an amount is exactly one, so that what it counts stands in the
+// singular.
+func once(a *syntax.Amount) bool {
+	return a.Form == syntax.One && len(a.Steps[0].Tiers) == 1 && !a.Steps[0].Tiers[0].Clock && a.Steps[0].Tiers[0].Value == 1
+}
+
+// quantity prints an amount and its unit. A duration in whole seconds is printed as a
+// clock value, whatever it is written in.
+func quantity(q *syntax.Quantity) string {
+	if a, ok := clocked(q); ok {
+		return amount(a)
+	}
+	return written(q)
+}
+
+// written prints an amount and its unit, a duration in the unit that it has.
+func written(q *syntax.Quantity) string { return amount(&q.Amount) + unit(q.Unit) }
+
+// unit prints a unit behind its number: with a blank, but % without.
+func unit(u string) string {
+	if u == "" || u == "%" {
+		return u
+	}
+	return " " + u
+}
+
+// factors turn the units of time into seconds.
+var factors = map[string]units.Unit{"s": units.Second, "min": units.Minute, "h": units.Hour}
+
+// longest is the longest time that can be read as a clock value, in seconds: six digits
+// of hours.
+const longest = 1e6 * 3600
+
+// clocked turns an amount of seconds, minutes or hours into clock values. It is not
+// one where a number of it is no whole number of seconds.
+func clocked(q *syntax.Quantity) (*syntax.Amount, bool) {
+	u, ok := factors[q.Unit]
+	if !ok {
+		return nil, false
+	}
+	a := syntax.Amount{Form: q.Form, Steps: make([]syntax.Step, len(q.Steps))}
+	for i, s := range q.Steps {
+		a.Steps[i].Dots = s.Dots
+		for _, n := range s.Tiers {
+			seconds := u.ToBase(n.Value)
+			// 2.3 min is 138 s but for what a float64 cannot hold.
+			exact := math.Abs(seconds-math.Round(seconds)) <= 1e-12*seconds
+			if n.Clock || !exact || seconds >= longest {
+				return nil, false
+			}
+			a.Steps[i].Tiers = append(a.Steps[i].Tiers, syntax.Num{Value: math.Round(seconds), Clock: true})
+		}
+	}
+	return &a, true
+}
+
+// loads prints loads, each behind its @ and a blank.
+func loads(ls []syntax.Load) string {
+	var b strings.Builder
+	for i := range ls {
+		b.WriteString(" @ ")
+		b.WriteString(load(&ls[i]))
+	}
+	return b.String()
+}
+
+// bases are the bases of a percentage that are words of the notation.
+var bases = []string{"today", "bodyweight", "max reps", "max heart rate"}
+
+func load(l *syntax.Load) string {
+	switch l.Kind {
+	case syntax.Rising:
+		return "rising"
+	case syntax.Named:
+		return l.Word.Text
+	}
+	times := ""
+	if l.Count != nil {
+		times = amount(l.Count) + "x"
+	}
+	switch l.Kind {
+	case syntax.RPE:
+		if l.Count == nil {
+			return "RPE " + amount(&l.Amount.Amount)
+		}
+	case syntax.Effort:
+		return "effort " + written(l.Amount)
+	case syntax.Cadence:
+		per := ""
+		if l.Per != 1 {
+			per = num(syntax.Num{Value: l.Per}) + " "
+		}
+		return times + written(l.Amount) + " per " + per + l.Unit
+	}
+	of := ""
+	if l.Base.Text != "" {
+		of = " of " + keyword(l.Base, bases...)
+	}
+	return times + written(l.Amount) + of
+}
+
+// keyword prints a name that may be a word of the notation: in lower case if it is.
+func keyword(n syntax.Name, words ...string) string {
+	for _, w := range words {
+		if strings.EqualFold(n.Text, w) {
+			return w
+		}
+	}
+	return n.Text
+}

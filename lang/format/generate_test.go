@@ -1,0 +1,90 @@
+package format
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"pgregory.net/rapid"
+)
+
+// The guards on text that follows the grammar, oddly spelt: what a fuzzer of bytes
+// seldom finds.
+func TestGuardsOnGenerated(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) { check(t, generated(t, "file")) })
+}
+
+// phrases are what text may be made of: a word in braces stands for one of its own
+// phrases. The first of each is a short one, on which a failing text is shrunk.
+var phrases = map[string][]string{
+	"file":  {"{block}", "{block}{block}", "{block}{block}{block}"},
+	"block": {"part A\n{in}{work}{end}{in}{work}{end}", "Warm Up\n{in}{work}{end}", "scaling x\n{in}{swap}{end}{in}{swap}{end}", "movement m\n{in}{pace}{end}", "house H\n{in}{pace}{end}{in}{rest}{end}{in}{rule}{end}", "cycle C\n{in}{cycle}{end}", "session S\n{in}{session}{end}"},
+	"in":    {"  ", "\t", "   ", "    "},
+	"end":   {"\n", "\r\n", " \n", " > n  \n", " #c\n"},
+
+	"work":    {"{item}", "{item}", "{item}", "{head}", "{lead}", "{rest}", "total {qty} {name}, {qty}", "aim {qty} {name}", "aim {rest}"},
+	"swap":    {"{thing}{arrow}{thing}", "{thing}{arrow}nothing", "{where}{thing}{arrow}{thing}", "{where}{thing}{arrow}{thing}", "{where}", "part B {head}", "part C{arrow}nothing"},
+	"where":   {"part B: ", "warm-up:", "part b :", "cool down : ", "part C at 1:00: "},
+	"arrow":   {" -> ", "->", " → "},
+	"thing":   {"{item}", "{head}", "{clause}", "{rest}"},
+	"pace":    {"{paced} {num} / {num} / {num} s", "{paced} {num}/{num} /{num}{_}{unit} per {unit}{?load}"},
+	"paced":   {"pace", "unbroken", "change", "break", "handover"},
+	"cycle":   {"from 2027–03-01", "weeks 6.0", "progress {name}{load}", "week 1 {name}"},
+	"session": {"length {qty}", "effort {qty}", "effort {name} {amount} %", "aim {qty} {name}", "{rest}", "purpose > x"},
+	"rule":    {"rule cap-tight Off, {name} {qty} > x", "rule cap-tight error, {name} {qty},{name} {qty}  > x"},
+
+	"name":   {"run", "row", "squat", "split squat", "push‑up", "child’s pose", "{odd}", "{odd} {odd}"},
+	"odd":    {"foot", "m", "drill", "rounds", "to", "x", "work", "max", "reps", "per", "tempo", "from", "sec\u00adond", "rising", "kg", "in", "rir"},
+	"num":    {"1", "0", "2", "3", "10", "12.50", "0.5", "2.3", "100"},
+	"clock":  {"1:00", "00:45", "1:30:00", "99:59"},
+	"count":  {"{num}", "{num}", "{clock}"},
+	"value":  {"{count}", "{count}", "{count}{_}/{_}{count}"},
+	"amount": {"{value}", "{value}", "{value}{_}-{_}{value}", "{num} to {num}", "{value} to {value}", "{value}–{value}-{value}", "{value}-{value}-...", "{value}-{value}-…-{value}"},
+	"unit":   {"m", "s", "secs", "min", "h", "km", "cals", "reps", "breaths", "kg", "feet"},
+	"qty":    {"{amount}", "{amount}{_}{unit}", "{amount}{_}{unit}", "{amount}%"},
+	"_":      {"", " ", "  ", "\t", "\u00a0", "\u200b"},
+	"x":      {" x ", "x", "×", "*", "X "},
+
+	"item":   {"{dose} {name}{tail}", "{dose}{name}{more}{tail}", "{name} {dose}{tail}", "{name} {dose}{more}{tail}", "{name}{tail}"},
+	"more":   {"", " or {name}", "+{name}", " + {amount} {name}", " ={num} Left + {num} right"},
+	"tail":   {"", "{?load}{?until}{how}", "{load}{load} tempo 31x1", "{?until}{?load}{how}{how}", "{?load}{how}{how}{how}"},
+	"how":    {", {clause}", ", {clause}", ",{clause}{load}", "{_},{_}{clause}{until}"},
+	"dose":   {"{qty}", "{qty}", "{amount}{x}{qty}", "{maxed}", "{qty}{side}", "{maxed}{side}", "{num}{x}{maxed}"},
+	"maxed":  {"max", "MAX cals", "max reps"},
+	"side":   {"/side", " / leg", "/arm "},
+	"?load":  {"", "{load}"},
+	"load":   {"{_}@{_}{loaded}"},
+	"loaded": {"{amount}{_}{mass}", "{amount}%", "rpe {amount}", "{amount} RIR", "{amount} rpe", "{num}{x}{value} kg", "{amount}% of {base}", "{name}", "rising", "Effort {amount} %", "{qty} per {num} {unit}", "{qty} per {unit}"},
+	"mass":   {"kg", "lbs", "cm", "in", "m"},
+	"base":   {"5rm", "Today", "bodyweight", "max reps", "max heart rate", "{name}"},
+	"?until": {"", "{until}"},
+	"until":  {" until 2:40", " until missed", " UNTIL Done", " until {value}"},
+	"clause": {"alternating", "each side", "each leg", "tempo 31x1", "tempo 3-01-x-10", "tempo 3-1-1-0", "unbroken", "any sets", "sets of {amount}", "split", "split evenly", "together", "with {name}", "with {name}{load}", "{rest}", "{bound}", "{bound}"},
+	"bound":  {"cap {qty}", "lasts {qty}", "in pairs", "in teams of {amount}", "in heats of 6 every {qty}", "one works", "carry on", "each +{qty}", "each - {qty}", "effort {amount} %", "at {value}"},
+	"rest":   {"rest {qty}", "Rest as needed", "rest {value} x work", "rest between {name} {qty}", "rest at least {qty} between Laps", "rest at most {qty} between parts", "rest between parts at least {qty}"},
+	"head":   {"{repeat}{inline}", "{repeat}, {bound}{inline}", "{repeat} {mode}{inline}", "{mode}, {bound},{bound}, {clause}", "{repeat}{until} {mode}, {bound}", "{repeat} {mode}, with {name}{load}, {bound}"},
+	"repeat": {"3 rounds", "{amount} rounds", "1 rounds", "ladder {amount}", "sets", "Sets {amount}", "emom {qty}", "every 1:00 x {amount}", "every 60 secs{x}8", "every {qty}{x}{amount}", "on {qty} off {qty} x {amount} lap", "on {qty}{x}{num}", "any order", "Choose one"},
+	"mode":   {"for time", "For practice", "amrap {qty}"},
+	"inline": {"", ":", ": {item}", " :{rest}"},
+	"lead":   {"slot 1:{item}", "station {num}: {item}", "at each {qty}: {item}", "At each break : {rest}", "at {qty}: {head}", "meanwhile:{_}{item}", "slot 2"},
+}
+
+// generated draws a text for one of the phrases, in odd case now and then.
+func generated(t *rapid.T, phrase string) string {
+	text := rapid.SampledFrom(phrases[phrase]).Draw(t, phrase)
+	var b strings.Builder
+	for {
+		before, name, found := strings.Cut(text, "{")
+		b.WriteString(before)
+		if !found {
+			break
+		}
+		name, text, _ = strings.Cut(name, "}")
+		b.WriteString(generated(t, name))
+	}
+	if len(phrase) > 3 && rapid.IntRange(0, 19).Draw(t, "case") == 19 {
+		r, size := utf8.DecodeRuneInString(b.String())
+		return strings.ToUpper(string(r)) + b.String()[size:]
+	}
+	return b.String()
+}

@@ -1,0 +1,141 @@
+package format
+
+import (
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+// item prints a line of work: dose, names, terms, loads, until, clauses.
+func item(it *syntax.Item) string {
+	d, clauses := it.Dose, it.Clauses
+	if d != nil {
+		d, clauses = sided(d, clauses)
+	}
+	text, behind := dose(d, it.Moves)
+	for i, m := range it.Moves {
+		switch {
+		case i > 0 && it.Or:
+			text += " or "
+		case i > 0:
+			text += " + "
+		}
+		if m.Count != nil {
+			text += count(m.Count, false) + " "
+		}
+		text += m.Name.Text
+		if i == 0 {
+			text += behind
+		}
+	}
+	for i, t := range it.Terms {
+		text += pick(i == 0, " = ", " + ") + value(t.Count) + " " + keyword(t.Label, labels...)
+	}
+	text += loads(it.Loads) + until(it.Until)
+	for _, c := range ordered(clauses, workOrder) {
+		text += ", " + clause(&c)
+	}
+	return text
+}
+
+// labels are the words of the notation for the terms of a dose.
+var labels = []string{"left", "right", "forward", "back", "in", "out"}
+
+// sided moves "each side" from the clauses into the dose, where there is one.
+func sided(d *syntax.Dose, clauses []syntax.Clause) (*syntax.Dose, []syntax.Clause) {
+	var rest []syntax.Clause
+	for _, c := range clauses {
+		if c.Kind != syntax.EachSide {
+			rest = append(rest, c)
+		}
+	}
+	if len(rest) == len(clauses) {
+		return d, clauses
+	}
+	with := *d
+	with.Side = true
+	return &with, rest
+}
+
+// dose prints a dose before the name of the first movement. Where that begins with a
+// word that would be read as part of the dose, such as "foot" or "rounds", the dose
+// says that it counts repetitions, or stands behind the name.
+func dose(d *syntax.Dose, moves []syntax.Move) (before, behind string) {
+	if d == nil {
+		return "", ""
+	}
+	sets, side, what := "", "", "max"
+	if d.Sets != nil {
+		sets = amount(d.Sets) + " x "
+	}
+	if d.Side {
+		side = "/side"
+	}
+	united := d.Max && d.Unit != ""
+	switch {
+	case d.Amount == nil:
+		what += unit(d.Unit)
+	case d.Amount.Unit == "":
+		what = count(&d.Amount.Amount, false)
+	default:
+		what, united = quantity(d.Amount), true
+	}
+	text := sets + what
+	switch {
+	case !taken(text+side, moves[0].Name.Text):
+	case united || side != "" || strings.HasSuffix(text, "...") || strings.Contains(lastField(text), ":"):
+		return "", " " + text + side
+	default:
+		text += unit(units.Rep.String())
+	}
+	return text + side + " ", ""
+}
+
+// taken says whether the first word of a name would be read as part of the dose that
+// stands before it.
+func taken(dose, name string) bool {
+	words := strings.Fields(strings.ToLower(name))
+	first := words[0]
+	counted := words[min(len(words)-1, prefix(words, "to"))] // "5 to rounds" is a head that lacks a number
+	last := dose[len(dose)-1]
+	number := '0' <= last && last <= '9'
+	clock := strings.Contains(lastField(dose), ":")
+	switch {
+	case counted == "rounds" || counted == "round":
+		return number || last == '.'
+	case first == "x":
+		behind := number || strings.HasSuffix(dose, "/side") || slices.Contains([]string{"s", "min", "h"}, lastField(dose))
+		return behind && len(words) > 1 && (words[1] == "work" || words[1] == "max")
+	case unitWord(first):
+		return number && !clock || strings.HasSuffix(dose, "max")
+	}
+	return false
+}
+
+// prefix is how many of the words at the start are the one word.
+func prefix(words []string, word string) int {
+	n := 0
+	for n < len(words) && words[n] == word {
+		n++
+	}
+	return n
+}
+
+// unitWord says whether a word is a unit behind a number. Those of loads are units
+// behind @ only.
+func unitWord(word string) bool {
+	u, ok := units.Lookup(word)
+	return ok && u.Dimension() != units.Mass && u != units.Centimetre && u != units.Inch
+}
+
+// lastField is the last step of an amount as printed.
+func lastField(text string) string { return text[strings.LastIndexAny(text, " -/")+1:] }
+
+func pick(yes bool, a, b string) string {
+	if yes {
+		return a
+	}
+	return b
+}

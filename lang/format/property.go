@@ -1,0 +1,137 @@
+package format
+
+import (
+	"strings"
+
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+func scaling(s *syntax.Scaling) string {
+	if s.From.Text == "" {
+		return "scaling " + s.Name.Text
+	}
+	return "scaling " + s.Name.Text + " from " + s.From.Text
+}
+
+func swap(s *syntax.Swap) string {
+	from, to := place(s.Part, s.Letter), "nothing"
+	switch {
+	case s.From == nil: // the whole part
+	case s.Part == "":
+		from = statement(s.From)
+	default:
+		from += ": " + statement(s.From)
+	}
+	if !s.Nothing {
+		to = statement(s.To)
+	}
+	return from + " -> " + to
+}
+
+// property prints a line that is no work: its keyword and what belongs to it.
+func property(p *syntax.Property) string {
+	out := []string{p.Key}
+	add := func(text string) {
+		if text != "" {
+			out = append(out, text)
+		}
+	}
+	switch p.Key {
+	case "sessions":
+		add("need " + names(p.Names))
+	case "pace", "unbroken", "change", "break", "handover":
+		add(pace(p))
+	case "score":
+		add(p.Score.Agg)
+		add(p.Score.What)
+	case "aim":
+		add(aim(p))
+	case "total":
+		add(totals(p.Items))
+	case "rule":
+		add(rule(p))
+	case "week":
+		add(quantity(p.Quantity))
+		add(names(p.Names))
+	default: // names, an amount, a date: no line has more than two of them
+		add(names(p.Names))
+		if p.Quantity != nil {
+			add(quantity(p.Quantity))
+		}
+		add(p.Date)
+	}
+	return strings.Join(out, " ") + loads(p.Loads)
+}
+
+func names(ns []syntax.Name) string {
+	out := make([]string, len(ns))
+	for i, n := range ns {
+		out[i] = n.Text
+	}
+	return strings.Join(out, ", ")
+}
+
+// pace prints three values, their unit and what it is per. The unit stays as it is
+// written, in whatever part of a second the values are.
+func pace(p *syntax.Property) string {
+	text := paces(p.Quantity.Steps[0].Value) + unit(p.Quantity.Unit)
+	if p.Per != "" {
+		text += " per " + p.Per
+	}
+	return text
+}
+
+// counted are the words of the notation for what an aim counts.
+var counted = []string{"rounds", "reps", "load", "time", "distance", "calories", "breaks"}
+
+func aim(p *syntax.Property) string {
+	if p.Rest != nil {
+		return rest(p.Rest)
+	}
+	if len(p.Names) == 0 {
+		return sum(p.Quantity)
+	}
+	return sum(p.Quantity) + " " + keyword(p.Names[0], counted...)
+}
+
+func totals(items []*syntax.Item) string {
+	out := make([]string, len(items))
+	for i, it := range items {
+		q := it.Dose.Amount
+		if len(it.Moves) == 0 {
+			out[i] = sum(q)
+		} else {
+			out[i] = before(q, it.Moves[0].Name.Text) + " " + it.Moves[0].Name.Text
+		}
+		out[i] += loads(it.Loads)
+	}
+	return strings.Join(out, ", ")
+}
+
+// sum prints a quantity that stands for itself: 90 reps, 800 m, 12:00.
+func sum(q *syntax.Quantity) string {
+	if q.Unit == units.Rep.String() {
+		return amount(&q.Amount) + " " + plural(q.Unit, once(&q.Amount))
+	}
+	return quantity(q)
+}
+
+// before prints a quantity that stands before a name. Where the name begins with a word
+// that would be read as its unit, it says that it counts repetitions.
+func before(q *syntax.Quantity, name string) string {
+	text := sum(q)
+	if first, _, _ := strings.Cut(name, " "); q.Unit == "" && unitWord(first) && taken(text, name) {
+		return text + unit(units.Rep.String())
+	}
+	return text
+}
+
+func rule(p *syntax.Property) string {
+	text := names(p.Names) + " " + strings.ToLower(p.Level.Text)
+	for i := range p.Settings {
+		s := &p.Settings[i]
+		text += ", " + s.Key.Text + " " + quantity(&s.Value)
+	}
+	return text
+}

@@ -1,0 +1,258 @@
+package format
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// above is what stands above a line, by the kind of block that the line is meant for.
+var above = map[string]string{
+	"margin":   "",
+	"session":  "session T\n",
+	"part":     "part A\n",
+	"scaling":  "scaling no-kit\n",
+	"movement": "movement air squat\n",
+	"house":    "house T\n",
+	"kit":      "house T\n  kit\n",
+	"cycle":    "cycle T\n",
+	"week":     "cycle T\n  week 1\n",
+}
+
+// printed prints one line where it stands, without its indent.
+func printed(block, text string) string {
+	head := above[block]
+	depth := 0
+	if head != "" {
+		depth = (len(head)-len(strings.TrimLeft(head[strings.LastIndex(head[:len(head)-1], "\n")+1:], " ")))/len(head) + 1
+	}
+	if strings.Contains(head, "\n  ") {
+		depth = 2
+	}
+	f := parse(head + strings.Repeat("  ", depth) + text)
+	return strings.TrimLeft(Line(f.Lines[len(f.Lines)-1]), " ")
+}
+
+// A row for each rule of the notation's grammar that says how something is printed.
+func TestRules(t *testing.T) {
+	for _, c := range []struct{ rule, block, in, want string }{
+		{"N1: no trailing zeros", "part", "12.0 air squat @ 22.50 kg", "12 air squat @ 22.5 kg"},
+		{"N1: no more decimals lost than zeros", "movement", "pace 0.2120 / 0.25 / 0.30 s per m", "pace 0.212 / 0.25 / 0.3 s per m"},
+		{"N2: no blanks round a range", "part", "8 - 12 air squat", "8-12 air squat"},
+		{"N2: a range of loads", "part", "5 back squat @ 70 - 80 %", "5 back squat @ 70-80%"},
+		{"N3: a series", "part", "14 - 10 -6 kettlebell swing", "14-10-6 kettlebell swing"},
+		{"N3: dots", "part", "2-4-… push-up", "2-4-... push-up"},
+		{"N3: dots in the middle", "part", "Ladder 2 - 4 - ... - 12", "ladder 2-4-...-12"},
+		{"N3: up and down", "part", "2-4-...-10-8-...-2 push-up", "2-4-...-10-8-...-2 push-up"},
+		{"N4: from-to of counts", "part", "1 to 9 burpee", "1-2-...-9 burpee"},
+		{"N4: downwards", "part", "9 to 1 burpee", "9-8-...-1 burpee"},
+		{"N4: nothing between", "part", "1 to 3 burpee", "1-2-3 burpee"},
+		{"N4: two that fall", "part", "2 to 1 burpee", "2-1 burpee"},
+		{"N4: two that rise would be a range", "part", "1 to 2 burpee", "1 to 2 burpee"},
+		{"N4: in a ladder they are not", "part", "ladder 1 to 2", "ladder 1-2"},
+		{"N4: ladder", "part", "ladder 10 to 1 for time", "ladder 10-9-...-1 for time"},
+		{"N4: in a complex", "part", "1 clean + 3 to 1 jerk", "1 clean + 3-2-1 jerk"},
+		{"N4: loads keep it", "part", "4 front squat @ 50 to 70 % of today", "4 front squat @ 50 to 70% of today"},
+		{"N4: rests keep it", "part", "rest 60 to 30 s", "rest 1:00 to 0:30"},
+		{"N4: efforts keep it", "part", "effort 70 to 80 %", "effort 70 to 80%"},
+		{"N4: what has a unit keeps it", "part", "100 to 500 m run", "100 to 500 m run"},
+		{"N4: tiers keep it", "part", "10/8 to 20/16 burpee", "10/8 to 20/16 burpee"},
+		{"N5: tiers", "part", "14 / 11 cal ski", "14/11 cal ski"},
+		{"N5: tiers of a load", "part", "10 goblet squat @ 24 / 16 kg", "10 goblet squat @ 24/16 kg"},
+		{"N6: side", "part", "10 / side single-arm row", "10/side single-arm row"},
+		{"N6: leg, arm, hand", "part", "10/leg split squat", "10/side split squat"},
+		{"N6: side behind a unit", "part", "40m / arm suitcase carry", "40 m/side suitcase carry"},
+		{"N6: each side on a dose", "part", "10 split squat @ 24/16 kg, each leg, tempo 30x1", "10/side split squat @ 24/16 kg, tempo 30X1"},
+		{"N6: no dose, a clause", "part", "split squat, each arm", "split squat, each side"},
+		{"N6: max", "part", "max/side split squat", "max/side split squat"},
+		{"N7: sets", "part", "5x3 back squat", "5 x 3 back squat"},
+		{"N7: other signs", "part", "5 × 3 back squat", "5 x 3 back squat"},
+		{"N7: and others still", "part", "5*3 back squat", "5 x 3 back squat"},
+		{"N7: sets of max", "part", "3 X max ring row", "3 x max ring row"},
+		{"N8: implements", "part", "8 dumbbell press @ 2 x 15 kg", "8 dumbbell press @ 2x15 kg"},
+		{"N8: with tiers", "part", "8 dumbbell press @ 2×15/10kg", "8 dumbbell press @ 2x15/10 kg"},
+		{"N9: one colon below 100:00", "session", "length 1:30:00", "length 90:00"},
+		{"N9: two from there on", "session", "length 120:00", "length 2:00:00"},
+		{"N9: leading zeros", "part", "at 07:00: 12 lunge", "at 7:00: 12 lunge"},
+		{"N10: seconds", "part", "45 secs plank", "0:45 plank"},
+		{"N10: minutes", "part", "amrap 12 min", "amrap 12:00"},
+		{"N10: hours", "session", "length 1 h", "length 60:00"},
+		{"N10: a part of a minute", "part", "rest 1.5 min", "rest 1:30"},
+		{"N10: a part of a second stays", "part", "rest 0.5 s", "rest 0.5 s"},
+		{"N10: a range", "part", "30-45 s plank", "0:30-0:45 plank"},
+		{"N10: a clock and a unit stay", "part", "1:00-2 min plank", "1:00-2 min plank"},
+		{"N10: an aim", "part", "aim 7 to 9 minutes", "aim 7:00 to 9:00"},
+		{"N10: intervals", "part", "on 40 s off 20 s x 6", "on 0:40 off 0:20 x 6"},
+		{"N10: people", "part", "for time, in heats of 6 every 9 min", "for time, in heats of 6 every 9:00"},
+		{"N10: kept in a pace", "movement", "pace 1.5/2.1/3.4 s per rep", "pace 1.5 / 2.1 / 3.4 s per rep"},
+		{"N10: kept in a cadence", "part", "20 push-up @ 3 secs per rep", "20 push-up @ 3 s per rep"},
+		{"N10: kept in at each", "part", "at each 2 minutes: 100m run", "at each 2 min: 100 m run"},
+		{"N10: a clock in at each stays", "part", "at each 2:00: 100 m run", "at each 2:00: 100 m run"},
+		{"N11: a blank before the unit", "part", "300m row", "300 m row"},
+		{"N11: percent tight", "part", "3 front squat @ 80 %", "3 front squat @ 80%"},
+		{"N11: spellings", "part", "8 thruster @ 95 lbs", "8 thruster @ 95 lb"},
+		{"N11: metres, calories", "part", "500 Metres row", "500 m row"},
+		{"N11: calories", "part", "12 calories row", "12 cal row"},
+		{"N11: breath has no plural", "part", "5 breaths deep squat hold", "5 breath deep squat hold"},
+		{"N11: repetitions need no word", "part", "12 reps burpee", "12 burpee"},
+		{"N11: nor with max", "part", "max reps burpee", "max burpee"},
+		{"N11: nor in a total", "part", "total 45 reps burpee, 90 reps", "total 45 burpee, 90 reps"},
+		{"N11: inches", "part", "10 box jump @ 24 inches", "10 box jump @ 24 in"},
+		{"N11: max of a unit", "part", "MAX calories ski", "max cal ski"},
+		{"N11: RPE first", "part", "5 back squat @ 8 rpe", "5 back squat @ RPE 8"},
+		{"N11: RPE", "part", "5 back squat @rpe 7 - 8", "5 back squat @ RPE 7-8"},
+		{"N11: RIR", "part", "5 back squat @ 2 rir", "5 back squat @ 2 RIR"},
+		{"N12: tempo", "part", "3 front squat, tempo 31x1", "3 front squat, tempo 31X1"},
+		{"N12: hyphens where needed", "part", "3 front squat, tempo 3-1-x-1", "3 front squat, tempo 31X1"},
+		{"N12: a long phase", "part", "3 front squat, tempo 12-1-x-1", "3 front squat, tempo 12-1-X-1"},
+		{"N13: a date", "session", "date  2027–03–12", "date 2027-03-12"},
+		{"N13: a cycle's start", "cycle", "from 2027-03-01", "from 2027-03-01"},
+		{"N14: any dash", "part", "8–12 air squat", "8-12 air squat"},
+		{"N15: blanks round the slash", "movement", "pace 1.5/1.7/2.1 s per reps @24 / 16kg > no source", "pace 1.5 / 1.7 / 2.1 s per rep @ 24/16 kg > no source"},
+		{"N15: unbroken", "movement", "unbroken 1:20/0:45/0:20", "unbroken 1:20 / 0:45 / 0:20"},
+		{"N15: a house's paces", "house", "change 5/8/12 s", "change 5 / 8 / 12 s"},
+		{"N15: a cadence over more", "part", "500 m row @ 2:05 per 500m", "500 m row @ 2:05 per 500 m"},
+		{"N15: over calories", "part", "50 cal row @ 45 s per 10 cals", "50 cal row @ 45 s per 10 cal"},
+
+		{"W1: a movement before its dose", "part", "run 300 m", "300 m run"},
+		{"W1: before its sets", "part", "back squat 5x5 @ 70%, rest 2 min", "5 x 5 back squat @ 70%, rest 2:00"},
+		{"W1: a choice behind its dose", "part", "row 500m or ski", "500 m row or ski"},
+		{"W1: tempo straight after a load", "part", "3 front squat @ 80% tempo 31X1", "3 front squat @ 80%, tempo 31X1"},
+		{"W1: a name that would be read as a unit", "part", "foot drill 10", "10 rep foot drill"},
+		{"W1: stays so", "part", "10 reps foot drill", "10 rep foot drill"},
+		{"W1: with max", "part", "max reps foot drill", "max rep foot drill"},
+		{"W1: that would be read as rounds", "part", "rounds 1:00", "rounds 1:00"},
+		{"W1: names keep words and case", "part", "10  Child’s   Pose", "10 Child's Pose"},
+		{"W1: and plain hyphens", "part", "10 push‑up", "10 push-up"},
+		{"W2b: a load behind a clause", "part", "8 lunge, alternating @ 24 kg", "8 lunge @ 24 kg, alternating"},
+		{"W2b: the kit's stays", "part", "8 lunge, with vest @ 6/4 kg, alternating @ 24 kg", "8 lunge @ 24 kg, alternating, with vest @ 6/4 kg"},
+		{"W2b: on a head too", "part", "3 rounds, with vest @6kg", "3 rounds, with vest @ 6 kg"},
+		{"W4: one set without letting go", "part", "1 power clean+2 hang clean +1 jerk", "1 power clean + 2 hang clean + 1 jerk"},
+		{"W4: terms", "part", "16 leg swing=8 Left+8 right", "16 leg swing = 8 left + 8 right"},
+		{"W5: a note", "part", "12 sit-up   >Feet free.  ", "12 sit-up > Feet free."},
+		{"W5: its text is untouched", "part", "12 sit-up >  Feet   free – 3x5,  # all of it.", "12 sit-up > Feet   free – 3x5,  # all of it."},
+		{"W5: a comment", "part", "12 sit-up   #  as it is,  >  even  ", "12 sit-up #  as it is,  >  even"},
+		{"W5: no blank where none was", "part", "12 sit-up #@tag", "12 sit-up #@tag"},
+		{"W5: a comment alone", "part", "#!strength", "#!strength"},
+		{"W5: a note alone", "part", ">Go easy.", "> Go easy."},
+		{"W5: an empty note", "part", "12 sit-up >  ", "12 sit-up >"},
+		{"W5: the arrow", "scaling", "row→run", "row -> run"},
+		{"W6: a lead", "part", "slot 2:15 burpee", "slot 2:15 burpee"}, // a clock, and so an error
+		{"W6: a lead and its colon", "part", "Slot 2 : 15 burpee", "slot 2: 15 burpee"},
+		{"W6: a colon over a block", "part", "slot 2:", "slot 2"},
+		{"W9: blanks", "part", "12\u00a0sit-up\t@\u30009 kg", "12 sit-up @ 9 kg"},
+		{"W9: what cannot be seen", "part", "12\u200b sit\u00ad-up", "12 sit-up"},
+
+		{"1 round", "part", "1 rounds", "1 round"},
+		{"more rounds", "part", "3 round", "3 rounds"},
+		{"laps", "part", "on 0:40 off 0:20 x 3 lap", "on 0:40 off 0:20 x 3 laps"},
+		{"emom", "part", "every 1:00 x 8", "emom 8:00"},
+		{"emom of a minute", "part", "every 1 min x 8", "emom 8:00"},
+		{"no emom: laps", "part", "every 1:00 x 3 laps", "every 1:00 x 3 laps"},
+		{"no emom: until", "part", "every 1:00 until missed", "every 1:00 until missed"},
+		{"no emom: another interval", "part", "every 2:00 x 8", "every 2:00 x 8"},
+		{"no emom: a range", "part", "every 1:00 x 8-10", "every 1:00 x 8-10"},
+		{"keywords", "part", "ANY order", "any order"},
+		{"keywords: choose", "part", "Choose One For Completion", "choose one for completion"},
+		{"keywords: sections", "margin", "WARM UP lasts 12 min", "warm-up lasts 12:00"},
+		{"keywords: warmup", "margin", "Warmup 3 Rounds, lasts 12:00", "warm-up 3 rounds, lasts 12:00"},
+		{"keywords: cooldown", "margin", "cooldown", "cool-down"},
+		{"keywords: weekdays", "week", "Monday  Bowline", "mon Bowline"},
+		{"keywords: rest", "part", "Rest As Needed", "rest as needed"},
+		{"keywords: loads", "part", "row @ Rising until Missed", "row @ rising until missed"},
+		{"keywords: bases", "part", "3 front squat @ 80% of Today", "3 front squat @ 80% of today"},
+		{"keywords: a base of repetitions", "part", "3 front squat @ 80% of 5rm", "3 front squat @ 80% of 5RM"},
+		{"letters", "margin", "part a At 0:00 sets", "part A at 0:00 sets"},
+		{"no comma behind the section", "margin", "part A, lasts 10:00, cap 9:00", "part A cap 9:00, lasts 10:00"},
+		{"a comma behind the mode", "margin", "part B at 15:00 for time,cap 11:00", "part B at 15:00 for time, cap 11:00"},
+		{"order of a head's clauses", "part", "for time, rest 1:00, effort 80%, each +5 kg, carry on, with vest, one works, in pairs, lasts 10:00, cap 9:00",
+			"for time, cap 9:00, lasts 10:00, in pairs, one works, with vest, carry on, each +5 kg, effort 80%, rest 1:00"},
+		{"order of a line's clauses", "part", "row, effort 80%, rest 1:00, with vest, together, split evenly, sets of 5, any sets, unbroken, tempo 31X1, alternating, each side",
+			"row, each side, alternating, tempo 31X1, unbroken, any sets, sets of 5, split evenly, together, with vest, rest 1:00, effort 80%"},
+		{"order of load and until", "part", "max bag swing until 2:40 @ 20 kg", "max bag swing @ 20 kg until 2:40"},
+		{"each less", "part", "3 rounds, each - 5kg", "3 rounds, each -5 kg"},
+		{"a head behind a head", "part", "3 rounds : 5 burpee", "3 rounds: 5 burpee"},
+		{"a rest and its place", "part", "rest  90 s between Laps", "rest 1:30 between laps"},
+		{"a rest of work", "part", "rest 2x work", "rest 2 x work"},
+		{"a rest that is bounded", "part", "rest At Least 90 s", "rest at least 1:30"},
+		{"a house's rest", "house", "rest at least 1 min between parts", "rest between parts at least 1:00"},
+		{"named loads", "part", "2:00 row@can talk", "2:00 row @ can talk"},
+		{"effort", "part", "2:00 row @ Effort 80 %", "2:00 row @ effort 80%"},
+		{"two loads", "part", "12 wall ball @ 9 / 6kg@3/2.7m", "12 wall ball @ 9/6 kg @ 3/2.7 m"},
+		{"implements of a kit list", "kit", "16  kettlebell@24kg", "16 kettlebell @ 24 kg"},
+		{"a swap", "scaling", "Part b : row 300m->run 300m", "part B: 300 m row -> 300 m run"},
+		{"a swap for nothing", "scaling", "step-up->Nothing", "step-up -> nothing"},
+		{"a swap of clauses", "scaling", "part C:cap 9 min->cap 11 min", "part C: cap 9:00 -> cap 11:00"},
+		{"a swap of heads", "scaling", "part C: every 1:00 x 8 -> 4 Rounds", "part C: emom 8:00 -> 4 rounds"},
+		{"a swap of rests", "scaling", "rest 60 s -> rest 90 s", "rest 1:00 -> rest 1:30"},
+		{"a part left out", "scaling", "Part c->nothing", "part C -> nothing"},
+		{"a part of a scaling", "scaling", "part B:", "part B:"},
+		{"a part in its place", "scaling", "part b for time", "part B for time"},
+		{"a scaling from another", "margin", "Scaling shed  From  no-kit", "scaling shed from no-kit"},
+		{"needs", "house", "Sessions Need no-kit,shed", "sessions need no-kit, shed"},
+		{"score", "part", "Score Total Reps", "score total reps"},
+		{"aim", "part", "aim 5 - 6 Rounds", "aim 5-6 rounds"},
+		{"aim of rest", "part", "aim Rest 2 × work", "aim rest 2 x work"},
+		{"total", "margin", "total 57 kettlebell swing,800m row", "total 57 kettlebell swing, 800 m row"},
+		{"progress", "cycle", "progress front squat @ 70 - 72.50 - 75 %", "progress front squat @ 70-72.5-75%"},
+		{"week", "cycle", "Week 4  easy  >A lighter week.", "week 4 easy > A lighter week."},
+		{"rule", "house", "rule cap-tight Warning,share 20 %,gap 90 s  >Why.", "rule cap-tight warning, share 20%, gap 1:30 > Why."},
+		{"entry", "margin", "Session  Sheet–Bend  2", "session Sheet-Bend 2"},
+		{"version", "margin", "STINT  1", "stint 1"},
+
+		{"an error keeps its line", "part", "8  squat  @@ 24kg  >  x  ", "8  squat  @@ 24kg  >  x"},
+		{"whatever it is", "part", "8,5 squat #  so", "8,5 squat #  so"},
+	} {
+		t.Run(c.rule, func(t *testing.T) {
+			got := printed(c.block, c.in)
+			assert.Equal(t, c.want, got, "%s", c.in)
+			assert.Equal(t, got, printed(c.block, got), "a second time")
+		})
+	}
+}
+
+// What stands round the lines: indents, blank lines, line ends.
+func TestSource(t *testing.T) {
+	for _, c := range []struct{ what, in, want string }{
+		{"nothing", "", ""},
+		{"a line feed", "\n", "\n"},
+		{"no final line feed", "stint 1", "stint 1\n"},
+		{"line ends of Windows", "stint 1\r\n\r\nsession T\r\n", "stint 1\n\nsession T\n"},
+		{"and none at the end", "stint 1\r\nsession T\r", "stint 1\nsession T\n"},
+		{"a byte order mark", "\ufeffstint 1\n", "stint 1\n"},
+		{"nothing else", "\ufeff", "\n"},
+		{"blank lines stay, emptied", "stint 1\n  \n\t\n\nsession T\n\n\n", "stint 1\n\n\n\nsession T\n\n\n"},
+		{"tabs", "part A\n\t3 rounds\n\t\t5 burpee\n", "part A\n  3 rounds\n    5 burpee\n"},
+		{"an odd indent", "part A\n   5 burpee\n", "part A\n  5 burpee\n"},
+		{"an indent too deep", "part A\n      5 burpee\n", "part A\n  5 burpee\n"},
+		{"an error too", "part A\n   5 @@ burpee  \n", "part A\n  5 @@ burpee\n"},
+		{"odd blanks in the indent", "part A\n\u00a0\u20025 burpee\n", "part A\n  5 burpee\n"},
+		{"a comment has its depth", "part A\n\t# so\n  3 rounds\n    # so\n    5 burpee\n", "part A\n  # so\n  3 rounds\n    # so\n    5 burpee\n"},
+	} {
+		t.Run(c.what, func(t *testing.T) {
+			assert.Equal(t, c.want, Source(parse(c.in)))
+			check(t, c.in)
+		})
+	}
+}
+
+// A line longer than is read stays as it is, and one that would become so does too.
+func TestLongLines(t *testing.T) {
+	long := "part A\n  8 " + strings.Repeat("long ", 1000) + "squat"
+	assert.Equal(t, long+"\n", Source(parse(long+"  ")))
+	check(t, long)
+	grows := "part A\n  total " + strings.Repeat("1m a,", 815) + "1m a"
+	assert.Equal(t, grows+"\n", Source(parse(grows)))
+	check(t, grows)
+	check(t, "part A\n  8  squat"+strings.Repeat(" ", 5000))
+}
+
+func TestEdits(t *testing.T) {
+	f := parse("stint 1\r\npart A\n  run 300m  # x\n\u00a0 5 burp\u00e9e\n  6 row")
+	var got []string
+	for _, e := range Edits(f) {
+		got = append(got, f.Src.Slice(e.At.Span)+"|"+e.New)
+	}
+	assert.Equal(t, []string{"\r|", "run 300m |300 m run", "\u00a0| ", "|\n"}, got)
+}

@@ -1,0 +1,179 @@
+package format
+
+import (
+	"strings"
+
+	"stint.example/stint/lang/syntax"
+)
+
+// statement prints what a line says, or a piece of it behind a colon or an arrow.
+func statement(s syntax.Stmt) string {
+	switch s := s.(type) {
+	case *syntax.Entry:
+		return s.Kind + " " + s.Name.Text
+	case *syntax.Head:
+		return head(s)
+	case *syntax.Lead:
+		return lead(s)
+	case *syntax.Item:
+		return item(s)
+	case *syntax.Rest:
+		return rest(s)
+	case *syntax.Tag:
+		return "tag"
+	case *syntax.Scaling:
+		return scaling(s)
+	case *syntax.Swap:
+		return swap(s)
+	case *syntax.ClauseThing:
+		return clause(&s.Clause)
+	case *syntax.Property:
+		return property(s)
+	}
+	return "" // a Bad is printed as it is written
+}
+
+// head prints a head: section, repeat, mode, clauses. The first clause stands behind a
+// comma, unless only the section stands before it.
+func head(h *syntax.Head) string {
+	var out []string
+	if h.Part != "" {
+		out = append(out, h.Part)
+	}
+	if h.Letter.Text != "" {
+		out = append(out, h.Letter.Text)
+	}
+	if h.At != nil {
+		out = append(out, "at "+value(*h.At))
+	}
+	if h.Repeat != nil {
+		out = append(out, repeat(h.Repeat))
+	}
+	if h.Mode != nil {
+		out = append(out, mode(h.Mode))
+	}
+	text := strings.Join(out, " ")
+	for i, c := range ordered(h.Clauses, headOrder) {
+		if i > 0 || h.Repeat != nil || h.Mode != nil {
+			text += ","
+		}
+		text += " " + clause(&c)
+	}
+	return text + inline(h.Inline)
+}
+
+// inline prints what stands behind the colon of a head or a lead.
+func inline(s syntax.Stmt) string {
+	if s == nil {
+		return ""
+	}
+	return ": " + statement(s)
+}
+
+func repeat(r *syntax.Repeat) string {
+	text := string(r.Kind)
+	switch r.Kind {
+	case syntax.Rounds:
+		text = amount(r.Count) + " " + plural("round", once(r.Count))
+	case syntax.Ladder, syntax.Sets:
+		if r.Count != nil {
+			text += " " + count(r.Count, true)
+		}
+	case syntax.Emom, syntax.Every:
+		if whole, ok := emom(r); ok {
+			return "emom " + num(whole)
+		}
+		text += " " + quantity(r.Every)
+	case syntax.OnOff:
+		text += " " + quantity(r.On)
+		if r.Off != nil {
+			text += " off " + quantity(r.Off)
+		}
+	}
+	if r.Times != nil {
+		text += " x " + amount(r.Times)
+		if r.Laps {
+			text += " " + plural("lap", once(r.Times))
+		}
+	}
+	return text + until(r.Until)
+}
+
+// emom is the whole time of starts that are a minute apart and of which nothing but
+// their number is said.
+func emom(r *syntax.Repeat) (syntax.Num, bool) {
+	if r.Kind != syntax.Every || r.Times == nil || r.Laps || r.Until != nil {
+		return syntax.Num{}, false
+	}
+	every := r.Every.Amount
+	if a, ok := clocked(r.Every); ok {
+		every = *a
+	} else if r.Every.Unit != "" {
+		return syntax.Num{}, false
+	}
+	interval, one := single(&every)
+	starts, plain := single(r.Times)
+	if !one || !plain || !interval.Clock || interval.Value != 60 || starts.Clock || !whole(starts.Value) || starts.Value < 1 {
+		return syntax.Num{}, false
+	}
+	total := syntax.Num{Value: 60 * starts.Value, Clock: true}
+	return total, total.Value < longest
+}
+
+// single is the only number of an amount, if there is but one.
+func single(a *syntax.Amount) (syntax.Num, bool) {
+	if a.Form != syntax.One || len(a.Steps[0].Tiers) != 1 {
+		return syntax.Num{}, false
+	}
+	return a.Steps[0].Tiers[0], true
+}
+
+func plural(word string, one bool) string {
+	if one {
+		return word
+	}
+	return word + "s"
+}
+
+func mode(m *syntax.Mode) string {
+	if m.Time != nil {
+		return m.Kind + " " + quantity(m.Time)
+	}
+	return m.Kind
+}
+
+func until(e *syntax.End) string {
+	switch {
+	case e == nil:
+		return ""
+	case e.Kind == "clock":
+		return " until " + value(e.At)
+	}
+	return " until " + e.Kind
+}
+
+// lead prints a lead. What comes back is printed in the unit that it is written in: "at
+// each 2 min" is a span and not a time on the clock. A part in a scaling keeps its
+// colon: without one, what stands under it would replace the part.
+func lead(l *syntax.Lead) string {
+	text := l.Kind
+	switch {
+	case l.Break:
+		text += " break"
+	case l.Amount != nil && l.Kind == "at each":
+		text += " " + written(l.Amount)
+	case l.Amount != nil:
+		text += " " + quantity(l.Amount)
+	case l.Kind == "part", l.Kind == "warm-up", l.Kind == "cool-down":
+		return place(l.Kind, l.Letter) + ":"
+	}
+	return text + inline(l.Inline)
+}
+
+// place prints the section that a swap is for.
+func place(part string, letter syntax.Name) string {
+	if letter.Text == "" {
+		return part
+	}
+	return part + " " + letter.Text
+}
