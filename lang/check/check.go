@@ -118,8 +118,8 @@ func (p *pass) report(d diag.Diagnostic) {
 	*p.found = append(*p.found, d)
 }
 
-// File runs the rules on one file. Given are the diagnostics that reading it drew; they
-// obey waivers and settings as the rules' own do.
+// File runs the rules on one file. Given are the diagnostics that resolving it drew; they
+// and those of its text obey waivers and settings as the rules' own do.
 func File(env *program.Env, settings *Settings, f *program.File, given []diag.Diagnostic) []diag.Diagnostic {
 	found := slices.Clone(given)
 	if settings.house == f.Syntax.Src {
@@ -149,12 +149,21 @@ func File(env *program.Env, settings *Settings, f *program.File, given []diag.Di
 			}
 		}
 	}
+	found = append(onGoodLines(f.Syntax, found), f.Syntax.Diags...)
 	for i := range found {
 		if sev, ok := settings.severity[found[i].Rule]; ok {
 			found[i].Severity = sev
 		}
 	}
 	return waive(f, settings, found)
+}
+
+// onGoodLines leaves out findings on lines that could not be read as they stand. The
+// mistake there is reported, and what else they draw may well come from it.
+func onGoodLines(f *syntax.File, found []diag.Diagnostic) []diag.Diagnostic {
+	return slices.DeleteFunc(found, func(d diag.Diagnostic) bool {
+		return d.At.File == f.Src && f.Lines[f.Src.LineAt(d.At.Start)].Bad
+	})
 }
 
 // waive takes out what waivers let stand, and reports waivers that let nothing stand.

@@ -40,6 +40,9 @@ var totalWrong = Rule{Name: "total-wrong", Family: "arithmetic", Severity: diag.
 func eachTotal(p *pass, s *program.Session, f func(t *program.Total, row clock.Row, what string)) {
 	tiers := len(p.Env.House.Tiers)
 	check := func(ts []*program.Total, sums *clock.Totals, what string) {
+		if sums.Unread {
+			return // a line is wrong, and the sum with it
+		}
 		for _, t := range ts {
 			if t.Name == "" {
 				f(t, sums.All(t.Amount.Unit), what)

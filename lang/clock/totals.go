@@ -37,8 +37,10 @@ type Row struct {
 // Totals are what a part or a session comes to, for one athlete; where a pair or a team
 // shares a count, for all of them together, as it stands on the board.
 type Totals struct {
-	Rows  []Row // by movement and unit
-	tiers int
+	Rows []Row // by movement and unit
+	// Unread says that a line could not be read, so that the sums are not what was meant.
+	Unread bool
+	tiers  int
 }
 
 // Row finds a movement's total in a unit.
@@ -105,6 +107,7 @@ var once = Sum{Lo: 1, Hi: 1}
 const maxTurns = 10_000
 
 func (a *adder) group(g *program.Group, around []level) {
+	a.totals.Unread = a.totals.Unread || g.Unread
 	levels := append(slices.Clip(around), a.level(g))
 	for _, s := range g.Steps {
 		switch s := s.(type) {

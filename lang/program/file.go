@@ -2,6 +2,7 @@ package program
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -79,10 +80,22 @@ type Env struct {
 	Book     *book.Book
 	House    *House
 	Sessions map[string]Name // by key
+
+	own      []*book.Movement
+	declared *House
+	taken    []diag.Diagnostic
 }
 
-// NewEnv gathers what files declare. A nil house in all of them leaves the defaults.
-func NewEnv(files []*Decls) (*Env, []diag.Diagnostic) {
+// SameNames says whether both envs lead every name of a movement, of kit, of the house
+// and of a session to the same thing, so that a file reads alike against either.
+func (e *Env) SameNames(o *Env) bool {
+	return e.Book == o.Book && e.House == o.House &&
+		maps.EqualFunc(e.Sessions, o.Sessions, func(a, b Name) bool { return a.Text == b.Text })
+}
+
+// NewEnv gathers what files declare. Where none declares a house, the defaults hold. The
+// env before, if not nil, lends what is still the same: its book and house.
+func NewEnv(files []*Decls, before *Env) (*Env, []diag.Diagnostic) {
 	env := &Env{Sessions: map[string]Name{}}
 	var ds []diag.Diagnostic
 	var own []*book.Movement
@@ -109,8 +122,16 @@ func NewEnv(files []*Decls) (*Env, []diag.Diagnostic) {
 				Related: []diag.Related{{At: house.At, Message: "the other is here"}}})
 		}
 	}
-	b, taken := book.Builtin().With(own)
-	ds = append(ds, taken...)
+	env.own, env.declared = own, house
+	if before != nil && before.declared == house && slices.Equal(before.own, own) {
+		env.Book, env.House, env.taken = before.Book, before.House, before.taken
+		return env, append(ds, env.taken...)
+	}
+	b := book.Builtin()
+	if len(own) > 0 {
+		b, env.taken = b.With(own)
+	}
+	ds = append(ds, env.taken...)
 	env.House = Defaults()
 	if house != nil {
 		env.House = house.over(Defaults())
@@ -171,7 +192,24 @@ func Resolve(f *syntax.File, env *Env) *File {
 	out.Diags = append(out.Diags, env.Book.Check(f)...)
 	l.houseNames()
 	l.waivers(f.Roots, source.Span{}, &out.Waivers)
+	out.Diags = once(out.Diags)
 	return out
+}
+
+// once leaves out what is said again: a version that starts from another reads the
+// other's lines too.
+func once(ds []diag.Diagnostic) []diag.Diagnostic {
+	type key struct {
+		rule, message string
+		at            source.Place
+	}
+	seen := map[key]bool{}
+	return slices.DeleteFunc(ds, func(d diag.Diagnostic) bool {
+		k := key{d.Rule, d.Message, d.At}
+		was := seen[k]
+		seen[k] = true
+		return was
+	})
 }
 
 // houseNames reports what the house's own lines name and nothing has: versions that it

@@ -75,7 +75,8 @@ type Group struct {
 	Notes   []string     `json:"notes,omitempty"`
 
 	Block source.Span `json:"-"`
-	// Unread says that the head could not be read: what it repeats is not known.
+	// Unread says that the head, or a line under it, could not be read: what the group
+	// comes to is not known.
 	Unread bool `json:"unread,omitempty"`
 }
 
@@ -183,6 +184,7 @@ type Event struct {
 	Kind  string       `json:"kind"`            // "at each", "at each break", "at", "meanwhile"
 	When  *Quantity    `json:"when,omitempty"`  // s
 	Steps []Step       `json:"steps,omitempty"` // what is done
+	Notes []string     `json:"notes,omitempty"`
 }
 
 // Repeat is how a group comes round again.
@@ -241,6 +243,8 @@ func (g *Group) ComesRound() bool {
 	switch g.Repeat.Kind {
 	case "once", "any order", "choose one":
 		return g.Mode == "amrap"
+	case "sets": // alone, they are lines in order
+		return g.Repeat.Series != nil || g.Repeat.Until != nil || g.Mode == "amrap"
 	}
 	return true
 }
@@ -254,6 +258,11 @@ func (g *Group) Slots() int {
 		}
 	}
 	return n
+}
+
+// IsSection says whether the group is a part, the warm-up or the cool-down.
+func (g *Group) IsSection() bool {
+	return g.Kind == "part" || g.Kind == "warm-up" || g.Kind == "cool-down"
 }
 
 // IsSlot says whether the group is a slot or a station of the group around it.

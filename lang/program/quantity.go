@@ -121,13 +121,13 @@ func (l *lowerer) amount(line *syntax.Line, a *syntax.Amount, span source.Span, 
 		return nil
 	}
 	out := &Quantity{Unit: unit, Form: a.Form, At: l.place(line, span)}
-	scale := 1.0
+	factor := units.None
 	if u, ok := units.Lookup(unit); ok {
 		base := baseUnit(u)
 		if base != unit {
 			out.Unit, out.Written = base, unit
 		}
-		scale = u.ToBase(1)
+		factor = u
 	}
 	dots := -1
 	for _, s := range a.Steps {
@@ -137,9 +137,9 @@ func (l *lowerer) amount(line *syntax.Line, a *syntax.Amount, span source.Span, 
 		}
 		row := make([]float64, len(s.Tiers))
 		for i, n := range s.Tiers {
-			row[i] = n.Value * scale
-			if n.Clock {
-				row[i] = n.Value
+			row[i] = n.Value
+			if !n.Clock {
+				row[i] = factor.ToBase(n.Value) // one rounding, so that 35 cm is 0.35 m
 			}
 		}
 		if dots >= 0 {

@@ -142,7 +142,9 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 	if h.Part != "" {
 		g.Kind, g.Letter = h.Part, h.Letter.Text
 	}
-	g.Notes = appendNote(g.Notes, line)
+	if _, item := h.Inline.(*syntax.Item); !item || g.IsSection() { // else the note is the item's
+		g.Notes = appendNote(g.Notes, line)
+	}
 	if h.At != nil {
 		g.Start = l.amount(line, &syntax.Amount{Span: h.At.Span, Form: syntax.One, Steps: []syntax.Step{{Value: *h.At}}}, h.At.Span, "s")
 	}
@@ -158,12 +160,23 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 		l.headClause(g, line, &h.Clauses[i])
 	}
 	inner := l.scopeOf(g, sc)
-	if h.Inline != nil {
-		l.step(g, &syntax.Block{Line: line, Kids: nil}, h.Inline, inner, true)
-	}
-	l.steps(g, b.Kids, inner)
+	l.body(g, b, h.Inline, inner)
 	l.restPlaces(g, sc)
 	return g
+}
+
+// body lowers what a head or a lead holds: what stands behind its colon, and the block
+// under it. Where a head without work of its own stands behind the colon, the block is
+// that head's.
+func (l *lowerer) body(g *Group, b *syntax.Block, inline syntax.Stmt, sc scope) {
+	if _, head := inline.(*syntax.Head); head {
+		l.step(g, b, inline, sc, true)
+		return
+	}
+	if inline != nil {
+		l.step(g, &syntax.Block{Line: b.Line}, inline, sc, true)
+	}
+	l.steps(g, b.Kids, sc)
 }
 
 // scopeOf is what the lines of a group have from its head and from those above.
@@ -202,7 +215,7 @@ func (l *lowerer) repeat(line *syntax.Line, r *syntax.Repeat) Repeat {
 		out.Whole = l.quantity(line, r.Every, "")
 		out.Interval = &Quantity{Unit: "s", Form: syntax.One, Terms: [][]float64{{60}}, At: out.At}
 		if w, ok := out.Whole.One(); ok {
-			out.Count = &Quantity{Unit: "start", Form: syntax.One, Terms: [][]float64{{float64(int(w / 60))}}, At: out.Whole.At}
+			out.Count = &Quantity{Unit: "turn", Form: syntax.One, Terms: [][]float64{{float64(int(w / 60))}}, At: out.Whole.At}
 		}
 	case syntax.Every:
 		out.Interval = l.quantity(line, r.Every, "")
@@ -327,6 +340,9 @@ func (l *lowerer) steps(g *Group, kids []*syntax.Block, sc scope) {
 // stands behind the head's colon.
 func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, inline bool) {
 	line := b.Line
+	if _, property := stmt.(*syntax.Property); line.Bad && !property {
+		g.Unread = true // what it comes to is not what was meant
+	}
 	switch s := stmt.(type) {
 	case *syntax.Head:
 		inner := sc
@@ -344,7 +360,13 @@ func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, in
 		}
 		r := l.rest(line, s, "here")
 		if s.Bound != "" {
-			r.Place = "after the part"
+			switch {
+			case r.Of != "": // its own words say where
+			case g.Repeat.Clocked() || g.IsSlot():
+				r.Place = "in its interval"
+			default:
+				r.Place = "after the part"
+			}
 			g.Rests = append(g.Rests, r)
 			return
 		}
@@ -356,8 +378,6 @@ func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, in
 	case *syntax.Bad:
 		if len(b.Kids) > 0 {
 			g.Steps = append(g.Steps, l.unread(b))
-		} else {
-			g.Unread = true // a line of it is missing, so its sums are not known
 		}
 	}
 }
@@ -371,7 +391,9 @@ func (l *lowerer) groupProperty(g *Group, line *syntax.Line, p *syntax.Property)
 		}
 		g.Score = &Score{Agg: p.Score.Agg, What: p.Score.What, At: l.place(line, p.Span)}
 	case "total":
-		g.Totals = append(g.Totals, l.totals(line, p)...)
+		if l.swaps == nil { // a total is of what is written; a version states its own
+			g.Totals = append(g.Totals, l.totals(line, p)...)
+		}
 	case "aim":
 		g.Aims = append(g.Aims, l.aim(line, p))
 	case "effort":
@@ -423,13 +445,10 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 	at := l.place(line, d.Span)
 	body := func(inner scope) *Group {
 		s := &Group{Kind: d.Kind, At: at, Repeat: Repeat{Kind: "once", At: at}, Block: blockSpan(b), Steps: []Step{}}
-		if d.Inline != nil {
-			l.step(s, &syntax.Block{Line: line}, d.Inline, inner, true)
-			s.Notes = nil // a note behind the line is the line's
-		} else {
+		if d.Inline == nil { // otherwise the note is that of what stands behind the colon
 			s.Notes = appendNote(s.Notes, line)
 		}
-		l.steps(s, b.Kids, inner)
+		l.body(s, b, d.Inline, inner)
 		return s
 	}
 	switch d.Kind {
@@ -453,7 +472,8 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 		}
 		inner := sc
 		inner.series, inner.part, inner.clock = nil, false, d.Kind == "meanwhile"
-		e.Steps = body(inner).Steps
+		in := body(inner)
+		e.Steps, e.Notes = in.Steps, in.Notes
 		g.Events = append(g.Events, e)
 	}
 }
@@ -486,6 +506,9 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place string) *Rest {
 func (l *lowerer) restPlaces(g *Group, sc scope) {
 	for i, st := range g.Steps {
 		r, ok := st.(*Rest)
+		if ok && r.Place == "between turns" && r.Of == "" { // a clause of the head
+			l.restClause(g, r)
+		}
 		if !ok || r.Place != "here" {
 			continue
 		}
@@ -501,5 +524,18 @@ func (l *lowerer) restPlaces(g *Group, sc scope) {
 		case last && sc.part:
 			r.Place = "after the part"
 		}
+	}
+}
+
+// restClause reports a rest between turns on a head that has none, or whose clock says
+// how much there is.
+func (l *lowerer) restClause(g *Group, r *Rest) {
+	switch {
+	case g.Repeat.Clocked() && g.Slots() == 0:
+		l.report(restMisplaced, r.At, "on a clock, what is left of each interval is the rest; a rest on the head has no place",
+			"take it out, or say between which turns: rest 1:00 between laps", nil)
+	case !g.ComesRound():
+		l.report(restMisplaced, r.At, "a rest on a head stands between its turns, and this is done once",
+			"say how often: 3 rounds, rest 1:00; or put the rest on a line of its own", nil)
 	}
 }

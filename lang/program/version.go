@@ -136,7 +136,7 @@ func (l *lowerer) gather(sw *swaps, b *syntax.Block, house bool) {
 		for _, k := range kids {
 			switch s := k.Line.Stmt.(type) {
 			case *syntax.Swap:
-				if _, item := s.From.(*syntax.Item); house && !item {
+				if _, item := s.From.(*syntax.Item); house && (!item || s.Part != "") {
 					l.report(workMisplaced, l.place(k.Line, s.Span), "a house swaps movements only; heads, rests and parts differ from session to session", "write this swap in the sessions that it is for", nil)
 					continue
 				}
@@ -175,6 +175,7 @@ func (l *lowerer) swap(line *syntax.Line, s *syntax.Swap, where *syntax.Lead, ho
 	}
 	if it, ok := s.To.(*syntax.Item); ok {
 		out.to = l.work(line, it)
+		l.unitFits(out.to)
 	}
 	if s.To != nil && syntax.Same(s.From, s.To) {
 		l.report(swapUnchanged, out.at, "both sides of the arrow are the same, so this changes nothing", "take the line out, or write what is done instead", nil)
@@ -285,13 +286,16 @@ func (sw *swaps) here(s *swap) bool {
 func (s *swap) rank() int {
 	n := 0
 	if !s.house {
-		n += 8
+		n += 16
 	}
 	if s.part != "" {
-		n += 4
+		n += 8
 	}
 	if s.from != nil {
 		if s.from.Dose != nil {
+			n += 4
+		}
+		if s.from.Sets != nil {
 			n += 2
 		}
 		if len(s.from.Loads) > 0 || len(s.from.Moves) > 1 {
@@ -418,7 +422,7 @@ func (sw *swaps) work(w *Work) *Work {
 				return nil
 			}
 			c.Moves, c.Choice = slices.Clone(s.to.Moves), s.to.Choice
-			sw.carry(&c, s)
+			sw.carry(&c, s, w.Moves)
 			return &c
 		}
 	}
@@ -436,7 +440,7 @@ func (sw *swaps) work(w *Work) *Work {
 			to[0].Count = w.Moves[i].Count
 			kept = append(kept, to...)
 			c.Choice = c.Choice || s.to.Choice
-			sw.carry(&c, s)
+			sw.carry(&c, s, one.Moves)
 		}
 	}
 	if len(kept) == 0 {
@@ -466,7 +470,7 @@ func dedupe(ms []Move, choice bool) []Move {
 
 // carry takes over what the right side of a swap says. What it does not say stays, but
 // for the weight: that belongs to the implement.
-func (sw *swaps) carry(w *Work, s *swap) {
+func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	to, before := s.to, w.At
 	w.At = to.At
 	if to.Dose != nil {
@@ -510,7 +514,8 @@ func (sw *swaps) carry(w *Work, s *swap) {
 	if s.note != "" {
 		w.Notes = []string{s.note}
 	}
-	if w.Dose != nil && to.Dose == nil && w.From != "clock" {
+	misfit := slices.ContainsFunc(from, func(m Move) bool { return m.Movement == nil || w.Dose != nil && !fits(m.Movement, w.Dose.Unit) })
+	if w.Dose != nil && to.Dose == nil && w.From != "clock" && !misfit {
 		for _, m := range to.Moves {
 			if m.Movement != nil && !fits(m.Movement, w.Dose.Unit) {
 				at := s.at
@@ -562,6 +567,30 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseThing) {
 	case syntax.Alternating:
 		if is = w.Alternating; is {
 			w.Alternating = false
+		}
+	case syntax.EachSide:
+		if is = w.Side; is {
+			w.Side = false
+		}
+	case syntax.AnySets:
+		if is = w.AnySets; is {
+			w.AnySets = false
+		}
+	case syntax.SetsOf:
+		if is = w.SetsOf != nil && sameQuantity(w.SetsOf, s.l.quantity(s.line, from.Clause.Amount, "rep")); is {
+			w.SetsOf = nil
+		}
+	case syntax.EffortOf:
+		if is = w.Effort != nil && sameQuantity(w.Effort, s.l.quantity(s.line, from.Clause.Amount, "%")); is {
+			w.Effort = nil
+		}
+	case syntax.With:
+		loads := s.l.loads(s.line, from.Clause.Loads, nil)
+		i := slices.IndexFunc(w.With, func(k Kit) bool {
+			return book.Key(k.Name) == book.Key(from.Clause.Kit.Text) && slices.EqualFunc(k.Loads, loads, sameLoad)
+		})
+		if is = i >= 0; is {
+			w.With = slices.Delete(slices.Clone(w.With), i, i+1)
 		}
 	case syntax.Split, syntax.SplitEvenly, syntax.Together:
 		if is = w.Share == string(from.Clause.Kind); is {

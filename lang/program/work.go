@@ -22,12 +22,11 @@ func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope,
 			under = append(under, k)
 		}
 	}
-	if len(under) > 0 {
-		l.holdsNothing(g, b, it, under)
+	if len(under) > 0 && l.slippedHead(g, b, it, under) {
 		return
 	}
 	w := l.work(line, it)
-	if !inline || g.IsSlot() || g.Kind == "group" {
+	if !inline || !g.IsSection() { // behind a part's colon, the note is the part's
 		w.Notes = appendNote(w.Notes, line)
 	}
 	for _, k := range b.Kids {
@@ -43,26 +42,53 @@ func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope,
 	}
 	l.unitFits(w)
 	g.Steps = append(g.Steps, w)
+	l.tooDeep(g, under, sc)
 }
 
-// holdsNothing reports work that stands under a line of work. Where that line looks
-// like a head with a slip in it, that is the one message.
-func (l *lowerer) holdsNothing(g *Group, b *syntax.Block, it *syntax.Item, under []*syntax.Block) {
-	at := l.place(b.Line, it.Span)
-	help := "indent what stands under it as far as this line, or make this line a head such as 3 rounds"
-	var fix *diag.Fix
-	if len(it.Moves) == 1 && it.Dose != nil && it.Dose.Amount != nil {
-		n := it.Moves[0].Name
-		if near := syntax.Nearest(strings.ToLower(n.Text), []string{"rounds", "round", "rnds", "rds", "sets"}, 2); len(near) > 0 {
-			help = "did you mean rounds?"
-			fix = &diag.Fix{Title: "write rounds", Edits: []diag.Edit{{At: l.place(b.Line, n.Span), New: "rounds"}}}
-		}
+// slippedHead reports a line of work that holds work and looks like a head with a slip
+// in it, such as "3 rnds". What stands under it is read; how often it is done is not
+// known.
+func (l *lowerer) slippedHead(g *Group, b *syntax.Block, it *syntax.Item, under []*syntax.Block) bool {
+	if len(it.Moves) != 1 || it.Dose == nil || it.Dose.Amount == nil {
+		return false
 	}
-	l.report(workMisplaced, at, "this line is work itself and holds no other, but lines stand under it", help, fix)
-	l.reportAdd(diag.Related{At: l.place(under[0].Line, under[0].Line.Stmt.Extent()), Message: "this stands under it"})
+	n := it.Moves[0].Name
+	if m, _ := l.env.Book.Lookup(n.Text); m != nil || len(syntax.Nearest(strings.ToLower(n.Text), roundWords, 2)) == 0 {
+		return false
+	}
+	at := l.place(b.Line, it.Span)
+	l.report(workMisplaced, at, "work stands under this line, but it is none of the heads that hold work", "did you mean rounds?",
+		&diag.Fix{Title: "write rounds", Edits: []diag.Edit{{At: l.place(b.Line, n.Span), New: "rounds"}}})
 	u := &Group{Kind: "group", At: at, Repeat: Repeat{Kind: "once"}, Unread: true, Block: blockSpan(b), Steps: []Step{}}
 	l.steps(u, under, scope{clock: true})
 	g.Steps = append(g.Steps, u)
+	return true
+}
+
+var roundWords = []string{"rounds", "round", "rnds", "rds", "sets", "times"}
+
+// tooDeep reports lines that stand under a line of work, which holds none, once for all
+// of them. They are read as if they stood beside it.
+func (l *lowerer) tooDeep(g *Group, under []*syntax.Block, sc scope) {
+	if len(under) == 0 {
+		return
+	}
+	first := under[0].Line
+	fix := &diag.Fix{Title: "indent what stands under the line of work as far as that line", Safe: true}
+	var dedent func(bs []*syntax.Block)
+	dedent = func(bs []*syntax.Block) {
+		for _, b := range bs {
+			at := l.file.Src.At(source.Span{Start: b.Line.Body - 2, End: b.Line.Body})
+			if at.Text() == "  " {
+				fix.Edits = append(fix.Edits, diag.Edit{At: at})
+			}
+			dedent(b.Kids)
+		}
+	}
+	dedent(under)
+	l.report(workMisplaced, l.place(first, first.Stmt.Extent()), "this stands under a line of work, which holds no other work",
+		"indent it two blanks less; a head such as 3 rounds holds what stands under it", fix)
+	l.steps(g, under, sc)
 }
 
 func (l *lowerer) reportAdd(r diag.Related) {

@@ -37,11 +37,14 @@ type Parsed struct {
 	Note    *Text
 	Comment *Text
 	Toks    []Tok
-	Len     int  // bytes of the body, trailing blanks included
-	Bad     bool // something on the line is an error; the formatter leaves it as it is
+	Text    string // the body as it is written
+	Len     int    // bytes of the body, trailing blanks included
+	Bad     bool   // something on the line is an error; the formatter leaves it as it is
 	diags   []lineDiag
 	plain   []plainer
 	opens   Context // what kind of block the line opens
+
+	misplaced bool // reported as a line that may not stand where it does
 }
 
 // Text is free text behind > or #, without that mark and the blanks around it.

@@ -122,7 +122,7 @@ type gClauses struct {
 type gClause struct {
 	Tempo   *tok       `parser:"  'tempo' @Tempo"`
 	SetsOf  *gAmount   `parser:"| 'sets' 'of' @@"`
-	With    *gName     `parser:"| 'with' @@"`
+	With    *gKit      `parser:"| 'with' @@"`
 	Rest    *gRest     `parser:"| @@"`
 	Cap     *gQuantity `parser:"| 'cap' @@"`
 	Lasts   *gQuantity `parser:"| 'lasts' @@"`
@@ -133,6 +133,11 @@ type gClause struct {
 	EachOff *gQuantity `parser:"         | Dash @@"`
 	Side    *tok       `parser:"         | @('side'|'leg'|'arm'|'hand') )"`
 	Word    []tok      `parser:"| @( 'alternating' | 'unbroken' | 'together' | 'any' 'sets' | 'one' 'works' | 'carry' 'on' | 'split' 'evenly'? )"`
+}
+
+type gKit struct {
+	Name  gName   `parser:"@@"`
+	Loads []gLoad `parser:"@@*"`
 }
 
 type gPeople struct {
@@ -308,8 +313,9 @@ func build[G any]() grammar[G] {
 }
 
 // maxLookahead lets a dose be told from the sets before it ("3 x 12-15"), whatever
-// the length of its series. Lines are short, and a branch seldom fails late.
-const maxLookahead = 64
+// the length of its series: no line has more tokens than bytes. A branch seldom fails
+// late, so that this costs nothing.
+const maxLookahead = MaxBody
 
 // parse reads all of toks. Where it cannot, it returns the index of the token that
 // does not fit, which is len(toks) at the end of the line.

@@ -80,7 +80,7 @@ var keywords = func() map[Context]map[string]keyword {
 		"sets":      {aHead, InGroup, "sets 5-5-5"},
 		"any":       {aHead, InGroup, "any order"},
 		"choose":    {aHead, InGroup, "choose one"},
-		"score":     {aScore, InNothing, "score total reps"},
+		"score":     {aScore, InNothing, "score total reps: total, best, lowest, fewest or slowest, and reps, load, time, distance, calories, rounds or breaks"},
 		"total":     {aTotal, InNothing, "total 45 burpee, 800 m row"},
 		"aim":       {aAim, InNothing, "aim 7:00-9:00"},
 		"effort":    {aEffort, InNothing, "effort 80-85%"},

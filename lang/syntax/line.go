@@ -2,8 +2,10 @@ package syntax
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/source"
@@ -55,19 +57,23 @@ func (s *scanner) fault(rule, message, help, mend string) {
 	s.faults = append(s.faults, f)
 }
 
-// maxBody is the longest line that is read. One line says one thing; a longer one is
-// no session text, and reading it token by token would only cost time.
-const maxBody = 4096
+// MaxBody is the longest line that is read, in bytes without its indent and the blanks
+// at its end. One line says one thing; a longer one is no session text, and reading it
+// token by token would only cost time.
+const MaxBody = 4096
 
 // parseLine reads one line's body as it is meant in a block of the given kind.
 func parseLine(body string, ctx Context) *Parsed {
-	p := &Parsed{Len: len(body), opens: InNothing}
+	p := &Parsed{Text: body, Len: len(body), opens: InNothing}
 	text := body
-	if len(body) > maxBody {
-		cut := maxBody
+	if len(strings.TrimRightFunc(body, isBlank)) > MaxBody {
+		cut := MaxBody
+		for cut > 0 && !utf8.RuneStart(body[cut]) {
+			cut--
+		}
 		p.Bad = true
 		p.diags = append(p.diags, lineDiag{rule: unreadable, span: source.Span{Start: 0, End: cut},
-			message: fmt.Sprintf("this line is %d bytes long and is not read; a line of stint has at most %d", len(body), maxBody),
+			message: fmt.Sprintf("this line is %d bytes long and is not read; a line of stint has at most %d", len(body), MaxBody),
 			help:    "one line says one thing: put each on a line of its own"})
 		p.Stmt = &Bad{node{source.Span{Start: 0, End: len(body)}}}
 		p.Toks = []Tok{{Kind: Odd, Span: source.Span{Start: 0, End: len(body)}, Raw: body}}
@@ -89,6 +95,9 @@ func parseLine(body string, ctx Context) *Parsed {
 			r.toks = append(r.toks, t)
 		}
 	}
+	if r.prose() {
+		return p
+	}
 	for _, f := range sc.faults {
 		r.report(f)
 	}
@@ -96,9 +105,40 @@ func parseLine(body string, ctx Context) *Parsed {
 	if len(r.toks) == 0 {
 		return p
 	}
-	r.respell()
+	before := len(p.diags)
 	p.Stmt = r.line()
+	if len(odd) > 0 {
+		p.diags = p.diags[:before] // the odd character is the cause of what follows
+	}
 	return p
+}
+
+// prose reads a line that is a keyword and free text that lacks its >. Whatever its
+// words and marks are, that is the mistake.
+func (r *reader) prose() bool {
+	r.respell()
+	k, ok := keywords[r.ctx][r.word(0)]
+	if !ok || k.shape != aBare {
+		return false
+	}
+	text := source.Span{Start: -1}
+	for _, t := range r.p.Toks {
+		if t.Start >= r.toks[0].End && t.Kind != Note && t.Kind != Comment {
+			if text.Start < 0 {
+				text = t.Span
+			}
+			text.End = t.End
+		}
+	}
+	if text.Start < 0 {
+		return false
+	}
+	r.p.opens = k.opens
+	r.report(lineDiag{rule: unreadable, span: text,
+		message: fmt.Sprintf("text behind %s is a note and needs its >", r.toks[0].Text), help: "write it like " + k.form,
+		fix: &lineFix{title: "put > before it", safe: true, span: source.Span{Start: text.Start, End: text.Start}, new: "> "}})
+	r.p.Stmt = r.bad()
+	return true
 }
 
 func freeText(body string, t Tok) *Text {
@@ -119,8 +159,12 @@ type reader struct {
 	p    *Parsed
 }
 
+// report adds a diagnostic. That a line cannot be read is said once.
 func (r *reader) report(d lineDiag) {
 	r.p.Bad = true
+	if d.rule == unreadable && slices.ContainsFunc(r.p.diags, func(p lineDiag) bool { return p.rule == unreadable }) {
+		return
+	}
 	r.p.diags = append(r.p.diags, d)
 }
 
@@ -140,7 +184,7 @@ func (r *reader) node() node { return node{r.extent()} }
 
 // word is the text of token i if that is a word, and empty otherwise.
 func (r *reader) word(i int) string {
-	if i < len(r.toks) && r.toks[i].Kind == Word {
+	if r.kind(i) == Word {
 		return r.toks[i].Text
 	}
 	return ""
@@ -171,7 +215,7 @@ func (r *reader) line() Stmt {
 	}
 	switch r.ctx {
 	case InGroup:
-		r.p.opens = InGroup
+		r.p.opens = InGroup // even under an item: that it holds no work is said with what it means
 		return r.work()
 	case InScaling, InHouseScaling:
 		return r.swap(keyword{form: "row -> run"})
@@ -208,9 +252,9 @@ func (r *reader) work() Stmt {
 	if r.startsRounds() {
 		return r.head("3 rounds")
 	}
-	if clauseWords[r.word(0)] && len(r.toks) > 1 {
+	if clauseWords[r.word(0)] {
 		if g, _ := clauseGrammar.parse(r.toks); g != nil && len(r.p.diags) == 0 {
-			r.report(lineDiag{rule: misplaced, span: r.extent(), message: fmt.Sprintf("%q is a clause and not a line", r.toks[0].Raw),
+			r.report(lineDiag{rule: misplaced, span: r.extent(), message: fmt.Sprintf("%q does not stand on a line of its own", r.toks[0].Raw),
 				help: "put it behind a comma, on the head or the line that it is for"})
 			return r.bad()
 		}
@@ -249,11 +293,20 @@ func (r *reader) fail(i int, form string) Stmt {
 	if len(r.p.diags) > 0 {
 		return r.bad()
 	}
-	help := "such a line is written like this: " + form
+	help := "write it like " + r.form(i, form)
+	if k := r.kind(i); i == len(r.toks)-1 && (k == Plus || k == Or || k == Equals || k == Slash || k == Dash) {
+		i++ // something has to follow these
+	}
 	if i >= len(r.toks) {
 		end := r.extent().End
 		r.report(lineDiag{rule: unreadable, span: source.Span{Start: r.toks[len(r.toks)-1].Start, End: end},
 			message: "the line stops too early", label: "something is missing behind this", help: help})
+		return r.bad()
+	}
+	if r.kind(i) == Comma && r.kind(i-1) != Comma && r.kind(i+1) != Comma && i+1 < len(r.toks) {
+		i++
+	}
+	if r.slip(i) {
 		return r.bad()
 	}
 	t := r.toks[i]
@@ -262,9 +315,6 @@ func (r *reader) fail(i int, form string) Stmt {
 	switch {
 	case t.Kind == Tempo && i > 1:
 		r.comma(i - 1)
-		return r.bad()
-	case t.Kind == Comma && i+1 < len(r.toks):
-		r.unknownClause(r.toks[i+1], help)
 		return r.bad()
 	case t.Kind == Word && i > 0 && r.toks[i-1].Kind == Comma:
 		r.unknownClause(t, help)
@@ -294,12 +344,12 @@ const clauseList = "alternating, each side, tempo 31X1, unbroken, any sets, sets
 	"and on a head also cap 9:00, lasts 12:00, in pairs, one works, carry on, each +5 kg, effort 80%"
 
 func (r *reader) unknownClause(t Tok, help string) {
-	d := lineDiag{rule: unknownWord, span: t.Span, message: fmt.Sprintf("%q is nothing that may stand behind a comma here", t.Raw),
+	d := lineDiag{rule: unknownWord, span: t.Span, message: fmt.Sprintf("%q means nothing behind a comma", t.Raw),
 		help: "behind a comma stand " + clauseList}
 	if clauseWords[t.Text] || t.Text == "any" || t.Text == "sets" || t.Text == "rest" {
 		d.rule, d.message, d.help = unreadable, fmt.Sprintf("what starts with %q behind this comma cannot be read", t.Raw), help+"; behind a comma stand "+clauseList
 	} else if near := Nearest(t.Text, clauseStarts, 2); len(near) > 0 {
-		d.help = "did you mean " + near[0] + "? " + d.help
+		d.help = "did you mean " + near[0] + "?"
 		d.fix = &lineFix{title: "write " + near[0], span: t.Span, new: near[0]}
 	}
 	r.report(d)
@@ -326,11 +376,14 @@ func (r *reader) odd(toks []Tok) {
 		d.message = fmt.Sprintf("this dash is %s; the notation uses - between numbers and inside words only", dashName(c))
 		if behind != "" {
 			d.help = "where it starts a remark, write > instead"
-			d.fix = &lineFix{title: "make the rest of the line a note", safe: true, span: t.Span, new: ">"}
+			d.fix = &lineFix{title: "make the rest of the line a note", span: t.Span, new: ">"}
+			if before, _ := utf8.DecodeLastRuneInString(r.body[:t.Start]); t.Start > 0 && !isBlank(before) {
+				d.fix.new = " >"
+			}
 		}
-	case strings.ContainsRune("\"“”„«»‘’", c):
+	case strings.ContainsRune(quotes, c):
 		d.help = "names need no quotation marks: take them out"
-		d.fix = &lineFix{title: "take it out", span: t.Span, new: ""}
+		d.fix = unquote(r.body, toks)
 	case strings.ContainsRune("([{", c):
 		d.help = "where the brackets hold a remark, write > before it"
 	case c == '&':
@@ -341,6 +394,23 @@ func (r *reader) odd(toks []Tok) {
 		d.help = "write a fraction with a point, such as 0.5"
 	}
 	r.report(d)
+}
+
+const quotes = "\"“”„«»‘’"
+
+// unquote takes out all quotation marks among the odd tokens of a line.
+func unquote(body string, toks []Tok) *lineFix {
+	span := toks[0].Span.Join(toks[len(toks)-1].Span)
+	var b strings.Builder
+	at := span.Start
+	for _, t := range toks {
+		if strings.Trim(t.Raw, quotes) == "" {
+			b.WriteString(body[at:t.Start])
+			at = t.End
+		}
+	}
+	b.WriteString(body[at:span.End])
+	return &lineFix{title: "take out the quotation marks", span: span, new: b.String()}
 }
 
 func dashName(r rune) string {
@@ -394,24 +464,28 @@ func (r *reader) misplaced() Stmt {
 		if r.ctx == InFile {
 			d.help += "; indent it by two blanks under its head"
 		}
-	case r.ctx == InNothing:
-		d.message = "nothing but a note (>) or a waiver (allow RULE > reason) may stand under this line"
-		d.help = "indent it less, to the block that it belongs to"
 	case word == "" || len(near) == 0 && (r.ctx == InFile || r.ctx == InSession):
 		d.message = fmt.Sprintf("%q may not stand %s", t.Raw, block[r.ctx])
 		d.help = "work stands in a part, indented by two blanks: under warm-up, part A ... or cool-down"
+		if word != "" {
+			d.help = "lines there start with " + strings.Join(KeywordsIn(r.ctx), ", ") + "; " + d.help
+		}
 	default:
 		d.rule = unknownWord
-		d.message = fmt.Sprintf("%q is no word that a line may start with %s", t.Raw, block[r.ctx])
-		d.help = "there stand " + strings.Join(KeywordsIn(r.ctx), ", ")
+		d.message = fmt.Sprintf("no line %s starts with %q", block[r.ctx], t.Raw)
+		d.help = "lines there start with " + strings.Join(KeywordsIn(r.ctx), ", ")
 	}
 	if len(homes) == 0 && len(near) > 0 {
 		d.rule = unknownWord
-		d.message = fmt.Sprintf("%q is no word that a line may start with %s", t.Raw, block[r.ctx])
+		d.message = fmt.Sprintf("no line %s starts with %q", block[r.ctx], t.Raw)
 		d.help = "did you mean " + near[0] + "?"
 		d.fix = &lineFix{title: "write " + near[0], span: t.Span, new: near[0]}
 		r.p.opens = keywords[r.ctx][near[0]].opens
 	}
+	if r.ctx == InFile && word != "" && len(homes) == 0 && len(near) == 0 {
+		r.p.opens = InGroup // a head of some kind, so that its lines are not all called wrong
+	}
+	r.p.misplaced = true
 	if len(r.p.diags) == 0 {
 		r.report(d)
 	}

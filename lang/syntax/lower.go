@@ -186,13 +186,19 @@ func (r *reader) load(g *gLoad) Load {
 		l.End = l.Amount.End
 	case g.Effort != nil:
 		l.Kind, l.Amount = Effort, r.bare(g.Effort, "%")
-		l.End = l.Amount.End + 1
+		for i := g.Effort.First.Nums[0].Pos.Offset; r.kind(i-1) != Percent; i++ {
+			l.End = r.toks[i].End
+		}
 	case g.Word != nil:
 		l.Word = r.name(*g.Word)
 		l.End = l.Word.End
 		l.Kind = Named
-		if strings.EqualFold(l.Word.Text, "rising") {
+		switch w := strings.ToLower(l.Word.Text); w {
+		case "rising":
 			l.Kind = Rising
+		case "rpe", "rir", "effort":
+			r.report(lineDiag{rule: unreadable, span: l.Word.Span, message: fmt.Sprintf("%s needs a number", l.Word.Text),
+				help: "write it like @ RPE 8, @ 2 RIR or @ effort 80%"})
 		}
 	default:
 		r.loadNumber(&l, g.Num)
@@ -249,7 +255,7 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 		fallthrough
 	default:
 		d := lineDiag{rule: unitWrong, span: l.Amount.Span, message: "this load has no unit"}
-		text := r.body[l.Amount.Start:l.Amount.End]
+		text := r.body[l.Amount.Amount.Start:l.Amount.Amount.End]
 		switch {
 		case l.Amount.Unit != "":
 			d.message = fmt.Sprintf("%s is no unit of a load", l.Amount.Unit)
@@ -278,7 +284,7 @@ func (r *reader) cadence(l *Load, g *gPer) {
 		l.Per = r.num(*g.Count).Value
 	}
 	if l.Per <= 0 {
-		r.report(lineDiag{rule: number, span: l.Span, message: "a pace is per one or more, not per 0"})
+		r.report(lineDiag{rule: number, span: l.Span, message: "a pace is per one or more, not per 0", help: "write it like 3 s per rep, or 2:05 per 500 m"})
 		l.Per = 1
 	}
 	if u := l.Amount.Unit; u != "s" && u != "min" && !l.Amount.Clocked() {
@@ -311,7 +317,7 @@ func (r *reader) until(g *gUntil) *End {
 		e.End = e.At.End
 		for _, n := range e.At.Tiers {
 			if !n.Clock {
-				r.report(lineDiag{rule: unitWrong, span: e.At.Span, message: "until is followed by a clock value such as 2:40"})
+				r.report(lineDiag{rule: unitWrong, span: e.At.Span, message: "until is followed by a clock value", help: "write it like until 2:40"})
 				break
 			}
 		}
@@ -337,7 +343,10 @@ func (r *reader) dose(g *gDose) *Dose {
 		d.Max, d.Span = true, at.Span
 		if g.Max.Unit != nil {
 			u := r.tok(*g.Max.Unit)
-			d.Unit, d.End = u.Text, u.End
+			d.End = u.End
+			if u.Text != "rep" { // as for a number: repetitions are what is counted without a word
+				d.Unit = u.Text
+			}
 		}
 	default:
 		d.Amount = r.quantity(g.Qty)
@@ -378,8 +387,11 @@ func (r *reader) clause(g *gClause) Clause {
 		c.Kind, c.Amount = SetsOf, r.bare(g.SetsOf, "")
 		c.Span = r.before(g.SetsOf.First.Nums[0], 2).Join(c.Amount.Span)
 	case g.With != nil:
-		c.Kind, c.Kit = With, r.name(*g.With)
-		c.Span = r.before(g.With.Words[0], 1).Join(c.Kit.Span)
+		c.Kind, c.Kit, c.Loads = With, r.name(g.With.Name), r.loads(g.With.Loads)
+		c.Span = r.before(g.With.Name.Words[0], 1).Join(c.Kit.Span)
+		if n := len(c.Loads); n > 0 {
+			c.End = c.Loads[n-1].End
+		}
 	case g.Rest != nil:
 		c.Kind, c.Rest = RestOf, r.restOf(g.Rest)
 		c.Span = c.Rest.Span
@@ -477,6 +489,11 @@ func (r *reader) restOf(g *gRest) *Rest {
 	case g.Qty != nil:
 		s.Amount = r.duration(g.Qty, "a rest")
 		s.End = s.Amount.End
+	}
+	if g.Parts != nil && g.Between != nil {
+		at := r.tok(*g.Between)
+		r.report(lineDiag{rule: unreadable, span: r.before(*g.Between, 1).Join(at.Span), message: "this rest says twice where it stands",
+			help: "write one of the two: rest 1:30 between laps"})
 	}
 	for _, t := range []*tok{g.Parts, g.Between} {
 		if t != nil {

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/source"
@@ -35,12 +36,16 @@ type lineKey struct {
 }
 
 func (c *Cache) line(body string, ctx Context) *Parsed {
+	if len(body) > MaxBody {
+		return parseLine(body, ctx) // not worth remembering
+	}
 	if p, ok := c.lines.Load(lineKey{body, ctx}); ok {
 		return p.(*Parsed)
 	}
+	// What is remembered is a copy, so that a line does not keep its whole file.
+	body = strings.Clone(body)
 	p := parseLine(body, ctx)
-	// The key is a copy, so that remembering a line does not keep its whole file.
-	c.lines.Store(lineKey{strings.Clone(body), ctx}, p)
+	c.lines.Store(lineKey{body, ctx}, p)
 	return p
 }
 
@@ -60,9 +65,24 @@ func (c *Cache) Parse(src *source.File) *File {
 		depth, odd := depthOf(indent)
 		ctx, at := a.place(depth)
 		l := &Line{Body: span.Start + len(indent), Depth: at, Parsed: c.line(body, ctx)}
+		if ctx == InNothing && l.misplaced {
+			// It is too deep: the line above holds notes and waivers only.
+			for ctx == InNothing {
+				ctx, at = a.place(at - 1)
+			}
+			l.Depth, l.Parsed = at, c.line(body, ctx)
+		}
+		if odd != "" && l.Bad {
+			// One blank too few may have been meant as well as one too many.
+			if ctx, up := a.place(depth + 1); up > at {
+				if p := c.line(body, ctx); !p.Bad {
+					l.Depth, l.Parsed = up, p
+				}
+			}
+		}
 		f.Lines = append(f.Lines, l)
-		if (odd != "" || depth > at) && l.Stmt != nil {
-			a.indent(l, indent, odd, depth, at)
+		if (odd != "" || depth > l.Depth) && l.Stmt != nil {
+			a.indent(l, indent, odd, depth)
 		}
 		a.add(l)
 	}
@@ -92,8 +112,10 @@ func depthOf(indent string) (depth int, odd string) {
 	switch {
 	case tabs > 0:
 		odd = "a tab stands in the indent"
+	case blanks == 1:
+		odd = "one blank stands before the line"
 	case blanks%2 == 1:
-		odd = fmt.Sprintf("the line is indented by %d blanks", blanks)
+		odd = fmt.Sprintf("%d blanks stand before the line", blanks)
 	}
 	return tabs + blanks/2, odd
 }
@@ -114,10 +136,20 @@ func (a *assembler) place(depth int) (Context, int) {
 	return a.open[at-1].Line.opens, at
 }
 
+// add hangs a line into the tree. A comment opens nothing and closes nothing, a note
+// does not take the lines below it from their head, and neither does a line that cannot
+// be read and is no head: whoever writes "12 burpee" at the margin, in the middle of a
+// part, hears of that line alone. It hangs in the block that is open, at its own depth.
 func (a *assembler) add(l *Line) {
 	b := &Block{Line: l}
 	if l.Stmt == nil && l.Note == nil {
-		return // a comment opens nothing and closes nothing
+		return
+	}
+	_, bad := l.Stmt.(*Bad)
+	if bad && l.opens == InNothing && len(a.open) > l.Depth {
+		last := a.open[len(a.open)-1]
+		last.Kids = append(last.Kids, b)
+		return
 	}
 	if l.Depth == 0 {
 		a.file.Roots = append(a.file.Roots, b)
@@ -126,27 +158,34 @@ func (a *assembler) add(l *Line) {
 		parent.Kids = append(parent.Kids, b)
 	}
 	if l.Stmt == nil {
-		return // so a note under a head does not take the lines below it
+		return
 	}
 	a.open = append(a.open[:l.Depth], b)
 }
 
 // indent reports an indent that is not two blanks a level, or a line too deep for
 // what stands above it.
-func (a *assembler) indent(l *Line, indent, odd string, depth, at int) {
-	src := a.file.Src
+func (a *assembler) indent(l *Line, indent, odd string, depth int) {
+	src, at := a.file.Src, l.Depth
+	if depth > at && l.misplaced {
+		return // that has been said, and is the same mistake
+	}
 	span := source.Span{Start: l.Body - len(indent), End: l.Body}
 	want := strings.Repeat("  ", at)
 	d := diag.Diagnostic{Rule: indentOdd, Severity: diag.Error, At: src.At(span), Message: odd,
 		Help: "each level is two blanks",
 		Fixes: []diag.Fix{{Title: fmt.Sprintf("indent it by %d blanks", len(want)), Safe: true,
 			Edits: []diag.Edit{{At: src.At(span), New: want}}}}}
+	if at == 0 {
+		d.Fixes[0].Title = "put it at the margin"
+	}
 	if depth > at {
-		d.Message = fmt.Sprintf("the line is %d levels deep, but what stands above it opens only %d", depth, at)
-		d.Help = "it is read as if it were indented by " + fmt.Sprint(len(want)) + " blanks; each level is two"
+		d.Message = "the line is indented too far for what stands above it"
+		d.Help = "it is read as if it were indented by " + fmt.Sprint(len(want)) + " blanks; each level is two, and work goes under a part or another head"
 	} else {
 		d.Severity = diag.Suggestion
-		d.Message += "; the notation uses two blanks a level"
+		d.Message += ", where each level is two blanks"
+		d.Help = d.Fixes[0].Title + ", or run stint fmt"
 	}
 	a.file.Diags = append(a.file.Diags, d)
 }
@@ -163,29 +202,75 @@ func (d lineDiag) diagnostic(l *Line, src *source.File) diag.Diagnostic {
 // plain suggests, once a file, to write the plain characters that were read in the
 // place of what a keyboard or an editor left.
 func (f *File) plain() {
-	var first *Line
 	var fix diag.Fix
-	for _, l := range f.Lines {
-		if l.Parsed == blank {
-			continue
+	for i, l := range f.Lines {
+		whole := f.Src.Line(i)
+		for _, p := range plainIndent(f.Src.Slice(source.Span{Start: whole.Start, End: l.Body})) {
+			fix.Edits = append(fix.Edits, diag.Edit{At: f.Src.At(p.Shift(whole.Start)), New: p.plain})
 		}
 		for _, p := range l.Parsed.plain {
-			if first == nil {
-				first = l
-			}
 			fix.Edits = append(fix.Edits, diag.Edit{At: f.Src.At(l.Span(p.Span)), New: p.plain})
 		}
+		if end := whole.End; f.Src.Slice(source.Span{Start: end, End: end + 1}) == "\r" {
+			fix.Edits = append(fix.Edits, diag.Edit{At: f.Src.At(source.Span{Start: end, End: end + 1})})
+		}
 	}
-	if first == nil {
+	if len(fix.Edits) == 0 {
 		return
 	}
-	n := len(fix.Edits)
 	fix.Title, fix.Safe = "write the plain characters", true
-	d := diag.Diagnostic{Rule: plainer_, Severity: diag.Suggestion, At: fix.Edits[0].At,
-		Message: "this character is read as a plain one", Help: "stint fmt writes - for dashes, ' for apostrophes, ... for dots and plain blanks",
-		Fixes: []diag.Fix{fix}}
-	if n > 1 {
-		d.Message = fmt.Sprintf("this character, and %d more in the file, are read as plain ones", n-1)
+	first := fix.Edits[0]
+	d := diag.Diagnostic{Rule: plainer_, Severity: diag.Suggestion, At: first.At, Message: plainMessage(first.At.Text(), first.New),
+		Help: "stint fmt writes - for dashes, ' for apostrophes, ... for dots, plain blanks and plain line ends", Fixes: []diag.Fix{fix}}
+	switch n := len(fix.Edits) - 1; {
+	case n == 1:
+		d.Message += "; the file holds one more such character"
+	case n > 1:
+		d.Message += fmt.Sprintf("; the file holds %d more such characters", n)
 	}
 	f.Diags = append(f.Diags, d)
+}
+
+// plainIndent finds what is read as a blank, or as nothing, in an indent.
+func plainIndent(indent string) []plainer {
+	var out []plainer
+	for i, r := range indent {
+		if r == ' ' || r == '\t' {
+			continue
+		}
+		p := plainer{Span: source.Span{Start: i, End: i + utf8.RuneLen(r)}}
+		if isBlank(r) {
+			p.plain = " "
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+func plainMessage(raw, plain string) string {
+	r, _ := utf8.DecodeRuneInString(raw)
+	what := fmt.Sprintf("the character U+%04X", r)
+	switch {
+	case isDash(r):
+		what = dashName(r)
+	case isApostrophe(r):
+		what = "a curly apostrophe"
+	case r == '…':
+		what = "an ellipsis"
+	case r == '→':
+		what = "an arrow"
+	case r == 0xA0:
+		what = "a no-break space"
+	case r == 0xFEFF:
+		what = "a byte order mark"
+	case r == '\r' && plain == "":
+		return "this line ends in a carriage return, which is left out"
+	}
+	switch plain {
+	case "":
+		return "this is " + what + ", which is left out"
+	case " ":
+		return "this is " + what + ", read as a blank"
+	}
+	return "this is " + what + ", read as " + plain
 }

@@ -43,16 +43,24 @@ func notName(toks []Tok) (Tok, bool) {
 	return toks[i], true
 }
 
-// rawName is a name of any tokens, such as a session's.
+// rawName is a name of any tokens, such as a session's: as written, with one blank
+// where there are any.
 func (r *reader) rawName(toks []Tok) Name {
 	n := Name{Span: toks[0].Span}
 	n.End = toks[len(toks)-1].End
-	n.Text = plainWord(strings.Join(strings.Fields(strings.Map(func(c rune) rune {
-		if isBlank(c) {
-			return ' '
+	var b strings.Builder
+	for i, t := range toks {
+		if i > 0 && t.Start > toks[i-1].End {
+			b.WriteByte(' ')
 		}
-		return c
-	}, r.body[n.Start:n.End])), " "))
+		switch t.Kind {
+		case Dots, Arrow:
+			b.WriteString(t.Text)
+		default: // a slash and its word are one token, with blanks between them perhaps
+			b.WriteString(strings.Join(strings.FieldsFunc(plainWord(t.Raw), isBlank), " "))
+		}
+	}
+	n.Text = b.String()
 	return n
 }
 
@@ -81,10 +89,7 @@ func (r *reader) property(k keyword) Stmt {
 	form := k.form
 	switch k.shape {
 	case aBare:
-		if len(a.toks) > 0 {
-			return r.prose(p, form)
-		}
-		return p
+		return p // what stands behind it is a note (see prose)
 	case aAllow:
 		return r.allow(p, a, form)
 	case aDay:
@@ -110,6 +115,9 @@ func (r *reader) property(k keyword) Stmt {
 		var g *gDate
 		if g, at = dateGrammar.parse(a.toks); g != nil {
 			p.Date = a.tok(g.Date).Text
+		} else if len(r.p.diags) == 0 {
+			r.report(lineDiag{rule: number, span: a.extent(), message: fmt.Sprintf("%q is no date", r.body[a.extent().Start:a.extent().End]),
+				help: "a date is written year-month-day, such as 2027-03-01"})
 		}
 	case aAmount, aEffort:
 		at = r.amountProperty(p, a)
@@ -144,20 +152,18 @@ func (r *reader) property(k keyword) Stmt {
 			}
 		}
 	}
-	if at >= 0 {
+	switch {
+	case at == reported:
+		return r.bad()
+	case at >= 0:
 		return a.fail(at, form)
 	}
 	return p
 }
 
-// prose reports words where only a note may stand.
-func (r *reader) prose(p *Property, form string) Stmt {
-	t := r.toks[1]
-	r.report(lineDiag{rule: unreadable, span: source.Span{Start: t.Start, End: r.toks[len(r.toks)-1].End},
-		message: fmt.Sprintf("text behind %s is a note and needs its >", p.Key), help: "write it like " + form,
-		fix: &lineFix{title: "put > before it", safe: true, span: source.Span{Start: t.Start, End: t.Start}, new: "> "}})
-	return r.bad()
-}
+// reported is what a shape returns in the place of a token's index where it has said
+// itself why the line cannot be read.
+const reported = -2
 
 func (r *reader) allow(p *Property, a *reader, form string) Stmt {
 	if len(a.toks) == 0 {
@@ -189,6 +195,9 @@ var durations = map[string]string{"length": "a length"}
 func (r *reader) amountProperty(p *Property, a *reader) int {
 	g, at := amountGrammar.parse(a.toks)
 	if g == nil {
+		if a.word(0) != "" && p.Key != "effort" {
+			return 0
+		}
 		return at
 	}
 	if g.Name != nil {
@@ -282,9 +291,15 @@ func (r *reader) totalProperty(p *Property, a *reader) int {
 			n := a.name(*gi.Name)
 			it.Moves = []Move{{Span: n.Span, Name: n}}
 			it.End = n.End
-		} else if q.Unit == "" {
-			a.report(lineDiag{rule: unreadable, span: q.Span, message: "it is not said what this total counts",
+			if q.Unit == "rep" { // as in a line of work
+				q.Unit = ""
+			}
+		} else if q.Unit == "" && !q.Clocked() {
+			a.report(lineDiag{rule: unitWrong, span: q.Span, message: "it is not said what this total counts",
 				help: "write it like total 45 burpee, 800 m row; all repetitions together are 90 reps"})
+		}
+		if n := len(it.Loads); n > 0 {
+			it.End = it.Loads[n-1].End
 		}
 		p.Items = append(p.Items, it)
 	}
@@ -300,7 +315,7 @@ func (r *reader) ruleProperty(p *Property, a *reader) int {
 	if len(words) != 2 {
 		a.report(lineDiag{rule: unreadable, span: a.name(g.Name).Span, message: "a rule is set by its name and a severity",
 			help: "write it like rule cap-tight off > Why."})
-		return -1
+		return reported
 	}
 	p.Names, p.Level = []Name{a.wordName(words[0])}, a.wordName(words[1])
 	if !slices.Contains(severities, strings.ToLower(p.Level.Text)) {
@@ -331,18 +346,30 @@ func (r *reader) swap(k keyword) Stmt {
 	}
 	r.p.opens = InNothing
 	s := &Swap{node: r.node()}
-	if where, thing, colon := split(left, Colon); colon && section {
-		g, at := leadGrammar.parse(where)
-		if g == nil || g.Part == nil {
-			return r.piece(where, r.ctx).fail(max(at, 0), k.form)
-		}
+	if section {
+		where, thing, colon := split(left, Colon)
 		l := r.piece(where, r.ctx)
-		if g.Part.Other != nil {
+		g, at := leadGrammar.parse(where)
+		switch {
+		case g == nil || g.Part == nil:
+			return l.fail(max(at, 0), k.form)
+		case g.Part.At != nil:
+			return r.partAlone(l, g.Part, k)
+		case g.Part.Other != nil:
 			s.Part = l.tok(*g.Part.Other).Text
-		} else {
+		default:
 			s.Part, s.Letter = "part", l.letter(*g.Part.Letter)
 		}
+		if !colon {
+			return r.dropped(s, right)
+		}
 		left = thing
+	}
+	if len(left) == 0 && len(r.p.diags) == 0 {
+		i := slices.IndexFunc(r.toks, func(t Tok) bool { return t.Kind == Arrow })
+		r.report(lineDiag{rule: unreadable, span: r.toks[i].Span, message: "nothing stands before the arrow",
+			help: "write it like row -> run: what is written in the session, and what takes its place"})
+		return r.bad()
 	}
 	if len(left) == 0 || len(right) == 0 {
 		return r.fail(len(r.toks), "row -> run, or row -> nothing to leave it out")
@@ -354,6 +381,31 @@ func (r *reader) swap(k keyword) Stmt {
 		s.To = to.thing()
 	}
 	return s
+}
+
+// dropped reads "part C -> nothing", which leaves out the part. Something else in its
+// place is a block, not a line.
+func (r *reader) dropped(s *Swap, right []Tok) Stmt {
+	if to := r.piece(right, r.ctx); len(right) != 1 || to.word(0) != "nothing" {
+		if len(r.p.diags) == 0 {
+			r.report(lineDiag{rule: unreadable, span: r.extent(), message: "a whole part is replaced by a part, not by a line",
+				help: "write the part again in the scaling, with its work under it; or leave it out: part C -> nothing"})
+		}
+		return r.bad()
+	}
+	s.Nothing = true
+	return s
+}
+
+// partAlone reports a part that is more than the place of what a swap changes.
+func (r *reader) partAlone(where *reader, g *gPart, k keyword) Stmt {
+	d := lineDiag{rule: unreadable, span: where.extent(), message: "a part stands before a colon in a swap, and nothing but its letter with it",
+		help: "write it like " + k.form}
+	if g.At != nil {
+		d.help = "a start is changed like this: part B: at 11:00 -> at 12:00"
+	}
+	r.report(d)
+	return r.bad()
 }
 
 func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
@@ -373,6 +425,9 @@ func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
 		if g == nil || g.Part == nil {
 			return r.piece(where, r.ctx).fail(max(at, 0), k.form)
 		}
+		if g.Part.At != nil {
+			return r.partAlone(r.piece(where, r.ctx), g.Part, k)
+		}
 		r.p.opens = InScaling
 		l := &Lead{node: r.node(), Kind: word}
 		if g.Part.Letter != nil {
@@ -385,9 +440,14 @@ func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
 	}
 	d := lineDiag{rule: unreadable, span: r.extent(), message: "a line of a scaling says what takes the place of what, with an arrow",
 		help: "write it like row -> run, or row -> nothing to leave it out"}
-	if near := Nearest(word, KeywordsIn(r.ctx), 2); len(near) > 0 {
+	if i := slices.IndexFunc(r.p.Toks, func(t Tok) bool { return t.Kind == Note }); i >= 0 {
+		at := r.p.Toks[i].Start
+		d.help = "a > alone starts a note; " + d.help
+		d.fix = &lineFix{title: "write ->", span: source.Span{Start: at, End: at + 1}, new: "->"}
+	} else if near := Nearest(word, KeywordsIn(r.ctx), 2); len(near) > 0 && near[0] != word {
 		d.help += "; or did you mean " + strconv.Quote(near[0]) + "?"
 	}
+	r.p.misplaced = true
 	r.report(d)
 	return r.bad()
 }
@@ -398,12 +458,13 @@ func (r *reader) thing() Stmt {
 	switch {
 	case w == "rest":
 		return r.rest("rest 1:30")
-	case headWords[w] && w != "for" || r.startsRounds() || w == "for":
-		return r.head("4 rounds")
-	case clauseWords[w] || w == "at":
+	case clauseWords[w] || w == "at" || w == "any" || w == "sets":
 		if g, _ := clauseGrammar.parse(r.toks); g != nil {
 			return &ClauseThing{r.node(), r.clause(g)}
 		}
+	}
+	if headWords[w] || r.startsRounds() {
+		return r.head("4 rounds")
 	}
 	return r.item("12 kettlebell swing")
 }

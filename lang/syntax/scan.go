@@ -4,6 +4,7 @@ import (
 	"errors"
 	"strconv"
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
@@ -28,7 +29,6 @@ type scanner struct {
 	plain  []plainer // what a keyboard left and the formatter prints plain
 	faults []fault   // what is wrong with single tokens
 	load   bool      // inside "@ ...": the units are those of loads
-	dated  bool      // a date may follow
 }
 
 // A plainer is a character that was read as the plain one beside it.
@@ -98,6 +98,10 @@ func (s *scanner) emit(k Kind, start int, text string) {
 	switch k {
 	case At:
 		s.load = true
+	case Plus, Dash:
+		if s.lastWord("each") {
+			s.load = true // ", each +5 kg": what is added is a load
+		}
 	case Comma, Arrow, Colon:
 		s.load = false
 	}
@@ -134,6 +138,14 @@ func (s *scanner) lastWord(words ...string) bool {
 	return false
 }
 
+// per says whether what follows is what a pace is per: "per rep", "per 10 cal".
+func (s *scanner) per() bool {
+	if n := len(s.toks); n > 1 && s.toks[n-1].Kind == Number {
+		return s.toks[n-2].Kind == Word && s.toks[n-2].Text == "per"
+	}
+	return s.lastWord("per")
+}
+
 func (s *scanner) blankBefore(at int) bool {
 	if at == 0 {
 		return true
@@ -154,10 +166,16 @@ func (s *scanner) peekRune(off int) (rune, int) {
 	return 0, off
 }
 
-// timesFollows says whether an x at the position stands between a number and what
-// it may multiply: a number, or the word "work".
+// timesFollows says whether an x at the position stands between a number, or a
+// duration, and what it may multiply: a number, or the words "work" and "max".
 func (s *scanner) timesFollows() bool {
-	if k := s.last(); k != Number && k != Clock && k != Side {
+	switch s.last() {
+	case Number, Clock, Side:
+	case Unit:
+		if u := s.toks[len(s.toks)-1].Text; u != "s" && u != "min" && u != "h" {
+			return false
+		}
+	default:
 		return false
 	}
 	r, off := s.peekRune(s.pos)
@@ -187,7 +205,7 @@ func (s *scanner) word() {
 	}
 	text := s.letters()
 	if k := s.last(); k == Number || s.lastWord("max", "per") {
-		if u, ok := unitAt(text, s.load, s.lastWord("per")); ok {
+		if u, ok := unitAt(text, s.load, s.per()); ok {
 			s.emit(Unit, start, u)
 			return
 		}
@@ -198,7 +216,6 @@ func (s *scanner) word() {
 	case "until":
 		s.emit(Until, start, text)
 	default:
-		s.dated = text == "date" || text == "from"
 		s.emit(Word, start, text)
 	}
 }
@@ -208,6 +225,29 @@ func (s *scanner) letterAt(off int) bool {
 	return unicode.IsLetter(r)
 }
 
+// seen is what stands at off or behind nothing but invisible characters there.
+func (s *scanner) seen(off int) (rune, int) {
+	for off < len(s.body) {
+		r, size := utf8.DecodeRuneInString(s.body[off:])
+		off += size
+		if !isInvisible(r) {
+			return r, off
+		}
+	}
+	return 0, off
+}
+
+func (s *scanner) letterBehind(off int) bool {
+	r, _ := s.seen(off)
+	return unicode.IsLetter(r)
+}
+
+// wordGoesOn says whether a word goes on behind an invisible character in it.
+func (s *scanner) wordGoesOn(off int) bool {
+	r, behind := s.seen(off)
+	return unicode.IsLetter(r) || unicode.IsMark(r) || (isDash(r) || isApostrophe(r)) && s.letterBehind(behind)
+}
+
 // letters reads a word: letters of any script, with hyphens and apostrophes between
 // them. It returns the word in lower case, its hyphens and apostrophes plain.
 func (s *scanner) letters() string {
@@ -215,9 +255,14 @@ func (s *scanner) letters() string {
 	for s.pos < len(s.body) {
 		r, size := utf8.DecodeRuneInString(s.body[s.pos:])
 		switch {
+		case isInvisible(r):
+			if !s.wordGoesOn(s.pos + size) {
+				return b.String()
+			}
+			s.plain = append(s.plain, plainer{source.Span{Start: s.pos, End: s.pos + size}, ""})
 		case unicode.IsLetter(r) || unicode.IsMark(r):
 			b.WriteRune(unicode.ToLower(r))
-		case (isDash(r) || isApostrophe(r)) && s.letterAt(s.pos+size) && !strings.HasPrefix(s.body[s.pos:], "->"):
+		case (isDash(r) || isApostrophe(r)) && s.letterBehind(s.pos+size) && !strings.HasPrefix(s.body[s.pos:], "->"):
 			plain := "-"
 			if isApostrophe(r) {
 				plain = "'"
@@ -265,7 +310,7 @@ func (s *scanner) number() {
 	if s.lastWord("tempo") && s.tempo() {
 		return
 	}
-	if s.dated && s.date() {
+	if (len(s.toks) == 1 && s.lastWord("date", "from") || s.last() == Date) && s.date() {
 		return
 	}
 	s.digits()
@@ -320,7 +365,7 @@ func (s *scanner) clock(start int) {
 		if mend != "" {
 			help = "write " + mend
 		}
-		s.fault(number, "the clock value "+text+" cannot be read: seconds and minutes behind a colon have two digits below 60", help, mend)
+		s.fault(number, text+" is no clock value: behind a colon stand two digits, 59 at most", help, mend)
 		s.toks[len(s.toks)-1].Text = mend
 		if mend == "" {
 			s.toks[len(s.toks)-1].Text = "0:00"
@@ -348,12 +393,18 @@ func (s *scanner) date() bool {
 		}
 		return r
 	}, s.body[start:end])
-	if text != s.body[start:end] {
-		s.plain = append(s.plain, plainer{source.Span{Start: start, End: end}, text})
+	for i, r := range s.body[start:end] {
+		if isDash(r) && r != '-' {
+			s.plain = append(s.plain, plainer{source.Span{Start: start + i, End: start + i + utf8.RuneLen(r)}, "-"})
+		}
 	}
 	s.emit(Date, start, text)
 	if _, err := parseDate(text); err != nil {
-		s.fault(number, "there is no day "+text, "a date is written year-month-day, such as 2027-03-01", "")
+		mend := ""
+		if day, err := time.Parse("2006-1-2", text); err == nil {
+			mend = day.Format(time.DateOnly)
+		}
+		s.fault(number, "there is no day "+text, "a date is written year-month-day, such as 2027-03-01", mend)
 	}
 	return true
 }
@@ -366,7 +417,7 @@ func (s *scanner) dash(r rune, size int) {
 		s.emit(Arrow, start, "->")
 		return
 	}
-	if k := s.last(); k == Number || k == Clock || k == Dots || r == '-' {
+	if k := s.last(); k == Number || k == Clock || k == Dots || r == '-' || s.lastWord("each") {
 		if r != '-' {
 			s.plain = append(s.plain, plainer{source.Span{Start: start, End: s.pos}, "-"})
 		}

@@ -34,6 +34,15 @@ func (r *reader) inline(toks []Tok) Stmt {
 	return in.work()
 }
 
+// under is the kind of block that may stand under a line with something behind its
+// colon: the work of a head that holds none yet, as in "slot 2: amrap 2:00".
+func under(inline Stmt) Context {
+	if h, ok := inline.(*Head); ok && (h.Inline == nil || under(h.Inline) == InGroup) {
+		return InGroup
+	}
+	return InNothing
+}
+
 func (r *reader) head(form string) Stmt {
 	left, right, colon := split(r.toks, Colon)
 	l := r.piece(left, r.ctx)
@@ -42,7 +51,7 @@ func (r *reader) head(form string) Stmt {
 	}
 	g, at := headGrammar.parse(left)
 	if g == nil {
-		return l.fail(at, form)
+		return l.badHead(at, form)
 	}
 	h := &Head{node: r.node()}
 	if g.Part != nil {
@@ -61,9 +70,39 @@ func (r *reader) head(form string) Stmt {
 	}
 	if colon && len(right) > 0 {
 		h.Inline = r.inline(right)
-		r.p.opens = InNothing
+		r.p.opens = under(h.Inline)
 	}
 	return h
+}
+
+// badHead says why the tokens are no head, from token i on.
+func (r *reader) badHead(i int, form string) Stmt {
+	switch {
+	case len(r.p.diags) > 0:
+	case i == 1 && r.word(0) == "part" && r.number(1):
+		r.report(lineDiag{rule: unreadable, span: r.toks[1].Span, message: fmt.Sprintf("a part is called by one letter, not %q", r.toks[1].Raw),
+			help: "write part A, part B and so on"})
+		return r.bad()
+	case r.word(i-1) == "for":
+		form = "for time, for load, for completion or for practice"
+	case r.kind(i) == Word && (i == 2 && r.word(0) == "part" || i == 1 && r.word(0) == form):
+		form += "; what it is for may follow as a note: part A > Strength."
+	case r.extraComma(i):
+		return r.bad()
+	case r.number(i) && r.kind(i-1) == Comma && !r.colon(i):
+		r.unknownClause(r.toks[i], "")
+		return r.bad()
+	case len(r.p.diags) > 0:
+		return r.bad()
+	}
+	for from := i; from > 0; from-- { // "part A 12 burpee" is a head until behind its 12
+		if r.number(from) || r.word(from) == "max" {
+			if g, _ := headGrammar.parse(r.toks[:from]); g != nil && r.colon(from) {
+				return r.bad()
+			}
+		}
+	}
+	return r.fail(i, form)
 }
 
 func (r *reader) part(h *Head, g *gPart) {
@@ -111,7 +150,7 @@ func (r *reader) repeat(g *gRepeat) *Repeat {
 		p.Kind, p.Count = Sets, r.series(g.Sets.Count)
 		start(g.Sets.Word, 0)
 	case g.Emom != nil:
-		p.Kind, p.Every = Emom, r.duration(g.Emom, "an emom")
+		p.Kind, p.Every = Emom, r.duration(g.Emom, "the time of an emom")
 		start(g.Emom.Amount.First.Nums[0], 1)
 	case g.Every != nil:
 		p.Kind, p.Every = Every, r.duration(g.Every, "an interval")
@@ -164,7 +203,7 @@ func (r *reader) mode(g *gMode) *Mode {
 		m.Kind, m.Span = "for "+at.Text, r.before(*g.For, 1).Join(at.Span)
 		return m
 	}
-	m.Kind, m.Time = "amrap", r.duration(g.Amrap, "an amrap")
+	m.Kind, m.Time = "amrap", r.duration(g.Amrap, "the time of an amrap")
 	m.Span = r.before(g.Amrap.Amount.First.Nums[0], 1).Join(m.Time.Span)
 	return m
 }
@@ -202,6 +241,14 @@ func (r *reader) lead(form string) Stmt {
 	l := r.piece(left, r.ctx)
 	g, at := leadGrammar.parse(left)
 	if g == nil {
+		if !colon && at > 0 && at < len(left) {
+			if g, _ := leadGrammar.parse(left[:at]); g != nil && l.colon(at) {
+				return r.bad()
+			}
+		}
+		if l.word(0) == "at" && l.word(1) == "each" {
+			form = "at each 2 min: 100 m run"
+		}
 		return l.fail(at, form)
 	}
 	d := &Lead{node: r.node()}
@@ -214,15 +261,15 @@ func (r *reader) lead(form string) Stmt {
 	case g.Break != nil:
 		d.Kind, d.Break = "at each", true
 	case g.Each != nil:
-		d.Kind, d.Amount = "at each", l.duration(g.Period, "what comes back")
+		d.Kind, d.Amount = "at each", l.duration(g.Period, "the time from one to the next")
 	case g.At != nil:
-		d.Kind, d.Amount = "at", l.duration(g.At, "a time")
+		d.Kind, d.Amount = "at", l.duration(g.At, "when it happens")
 	case g.Mean != nil:
 		d.Kind = "meanwhile"
 	}
 	if colon && len(right) > 0 {
 		d.Inline = r.inline(right)
-		r.p.opens = InNothing
+		r.p.opens = under(d.Inline)
 	}
 	return d
 }
@@ -234,6 +281,9 @@ func (r *reader) item(form string) Stmt {
 			return s
 		}
 		return r.fail(at, form)
+	}
+	if s := r.trailingLoad(g); s != nil {
+		return s
 	}
 	it := &Item{node: r.node(), Dose: r.dose(g.Dose), Or: len(g.Or) > 0}
 	if g.After != nil {
@@ -268,21 +318,15 @@ func (r *reader) item(form string) Stmt {
 	for i := range g.How {
 		h := &g.How[i]
 		c := r.clause(&h.Clause)
-		if c.Kind == With {
-			c.Loads = r.loads(h.Loads)
-			if n := len(c.Loads); n > 0 {
-				c.End = c.Loads[n-1].End
-			}
-		} else {
-			it.Loads = append(it.Loads, r.loads(h.Loads)...)
-		}
+		it.Loads = append(it.Loads, r.loads(h.Loads)...)
 		if h.Until != nil {
-			it.Until = r.until(h.Until)
+			r.itemUntil(it, h.Until)
 		}
 		it.Clauses = append(it.Clauses, c)
 	}
 	r.itemClauses(it)
 	r.tailWords(it)
+	r.strayTimes()
 	return it
 }
 
@@ -292,7 +336,7 @@ func (r *reader) tails(it *Item, gs []gTail) {
 		case t.Load != nil:
 			it.Loads = append(it.Loads, r.load(t.Load))
 		case t.Until != nil:
-			it.Until = r.until(t.Until)
+			r.itemUntil(it, t.Until)
 		case t.Tempo != nil:
 			// Straight after a load the comma may be left out; the formatter writes it.
 			it.Clauses = append(it.Clauses, r.clause(&gClause{Tempo: t.Tempo}))
@@ -300,13 +344,21 @@ func (r *reader) tails(it *Item, gs []gTail) {
 	}
 }
 
+func (r *reader) itemUntil(it *Item, g *gUntil) {
+	u := r.until(g)
+	if it.Until != nil {
+		r.report(lineDiag{rule: unreadable, span: u.Span, message: "this line says twice until when it goes on", help: "leave one of the two out"})
+	}
+	it.Until = u
+}
+
 // digitName says how to write a name that would hold a digit, such as 1-arm row.
 func (r *reader) digitName(at int) Stmt {
 	i := slices.IndexFunc(r.toks, func(t Tok) bool { return t.Kind == Dash })
-	if i <= 0 || i+1 >= len(r.toks) || r.toks[i-1].Kind != Number || r.toks[i+1].Kind != Word || at < i {
+	if i <= 0 || i+1 >= len(r.toks) || r.toks[i-1].Kind != Number || r.toks[i+1].Kind != Word || at < i-1 {
 		return nil
 	}
-	worded := map[string]string{"1": "single", "2": "two", "3": "three"}[r.toks[i-1].Text]
+	worded := map[string]string{"1": "single", "2": "two", "3": "three", "4": "four", "5": "five", "6": "six"}[r.toks[i-1].Text]
 	if worded == "" || r.toks[i-1].End != r.toks[i].Start {
 		return nil
 	}

@@ -91,8 +91,13 @@ const maxFiles = 100_000
 // slashes. What is hidden, other tools' folders, and folders with a house of their own
 // are left out.
 func List(dir string) ([]string, error) {
+	// A folder that is itself a link is walked where it leads to.
+	dir, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return nil, err
+	}
 	var out []string
-	err := filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
+	err = filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
 		if err != nil {
 			if name == dir {
 				return err
@@ -103,7 +108,7 @@ func List(dir string) ([]string, error) {
 			if name == dir {
 				return nil
 			}
-			if base := e.Name(); strings.HasPrefix(base, ".") || base == "node_modules" || base == "vendor" {
+			if leftOut(e.Name()) {
 				return filepath.SkipDir
 			}
 			if _, err := os.Stat(filepath.Join(name, HouseFile)); err == nil {
@@ -124,6 +129,36 @@ func List(dir string) ([]string, error) {
 		return nil
 	})
 	slices.Sort(out)
+	return out, err
+}
+
+// leftOut says whether a folder below a workspace is none of its own: hidden, or kept
+// by another tool.
+func leftOut(base string) bool {
+	return strings.HasPrefix(base, ".") || base == "node_modules" || base == "vendor"
+}
+
+// Below names the folders below a folder that have a house of their own, from the
+// folder and with slashes, by name. They are workspaces apart: List leaves them out.
+func Below(dir string) ([]string, error) {
+	dir, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return nil, err
+	}
+	var out []string
+	err = filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
+		switch {
+		case err != nil || name == dir:
+			return nil
+		case e.IsDir() && leftOut(e.Name()):
+			return filepath.SkipDir
+		case e.IsDir() || e.Name() != HouseFile || filepath.Dir(name) == dir:
+			return nil
+		}
+		rel, err := filepath.Rel(dir, filepath.Dir(name))
+		out = append(out, filepath.ToSlash(rel))
+		return err
+	})
 	return out, err
 }
 
@@ -189,14 +224,23 @@ func (s *Snapshot) read(name, text string) *File {
 	return &File{Path: name, Syntax: parsed, Decls: program.Declare(parsed)}
 }
 
-// resolve works out what the files mean together.
-func (s *Snapshot) resolve(*Snapshot) {
+// resolve works out what the files mean together. What the snapshot before, if any,
+// says of a file stays where neither the file nor what it is read against has changed.
+func (s *Snapshot) resolve(before *Snapshot) {
 	decls := make([]*program.Decls, len(s.Files))
 	for i, f := range s.Files {
 		decls[i] = f.Decls
 	}
-	s.Env, s.shared = program.NewEnv(decls)
+	var env *program.Env
+	if before != nil {
+		env = before.Env
+	}
+	s.Env, s.shared = program.NewEnv(decls, env)
+	same := env != nil && s.Env.SameNames(env)
 	each(len(s.Files), func(i int) {
+		if same && s.Files[i].Program != nil {
+			return
+		}
 		f := *s.Files[i]
 		f.Program = program.Resolve(f.Syntax, s.Env)
 		s.Files[i] = &f
@@ -212,7 +256,7 @@ func (s *Snapshot) check() []diag.Diagnostic {
 	settings := check.NewSettings(s.Env.House)
 	each(len(s.Files), func(i int) {
 		f := s.Files[i]
-		ds := slices.Concat(f.Syntax.Diags, f.Decls.Diags, f.Program.Diags)
+		ds := slices.Concat(f.Decls.Diags, f.Program.Diags)
 		for _, d := range s.shared {
 			if d.At.File == f.Syntax.Src {
 				ds = append(ds, d)
@@ -234,7 +278,8 @@ func (s *Snapshot) File(name string) *File {
 	return s.Files[i]
 }
 
-// each runs f for 0 to n-1, on as many processors as there are.
+// each runs f for 0 to n-1, on as many processors as there are. A panic of f is the
+// caller's, so that a front end can recover from it.
 func each(n int, f func(int)) {
 	workers := min(runtime.GOMAXPROCS(0), n)
 	var wg sync.WaitGroup
@@ -243,12 +288,23 @@ func each(n int, f func(int)) {
 		next <- i
 	}
 	close(next)
+	panics := make(chan any, workers)
 	for range workers {
 		wg.Go(func() {
+			defer func() {
+				if p := recover(); p != nil {
+					panics <- p
+				}
+			}()
 			for i := range next {
 				f(i)
 			}
 		})
 	}
 	wg.Wait()
+	select {
+	case p := <-panics:
+		panic(p)
+	default:
+	}
 }

@@ -1,0 +1,195 @@
+package syntax
+
+import (
+	"fmt"
+	"slices"
+	"unicode/utf8"
+
+	"stint.example/stint/lang/source"
+)
+
+// slip reports what people are known to write in the place of what is meant, and says
+// whether token i, at which the line cannot be read, starts or ends such a thing.
+func (r *reader) slip(i int) bool {
+	t := r.toks[i]
+	switch k := r.kind(i); {
+	case k == Dash && r.spaced(t) && !r.number(i-1):
+		r.odd([]Tok{t})
+	case k == Plus && i == 0 && r.number(1):
+		span, mend := t.Join(r.toks[1].Span), r.toks[1].Raw
+		r.report(lineDiag{rule: number, span: span, message: "a count takes no plus sign", help: "write " + mend,
+			fix: &lineFix{title: "write " + mend, span: span, new: mend}})
+	case r.number(i) && r.kind(i-1) == Comma:
+		r.report(lineDiag{rule: unreadable, span: t.Span, message: "a line holds one movement, and here another starts behind the comma",
+			help: "put it on a line of its own; + joins movements that are done without letting go"})
+	case k == Dots && r.number(i-1):
+		r.report(lineDiag{rule: number, span: t.Span, message: "the dots of a series stand between hyphens", help: "write it like 2-4-...-10: two terms show the step"})
+	case k == Comma && r.kind(i-1) == Comma:
+		r.report(lineDiag{rule: unreadable, span: t.Span, message: "two commas follow one another", help: "take one out",
+			fix: &lineFix{title: "take the comma out", safe: true, span: t.Span}})
+	case k == Slash && r.kind(i-1) == Word && r.kind(i+1) == Word:
+		span := source.Span{Start: r.toks[i-1].End, End: r.toks[i+1].Start}
+		r.report(lineDiag{rule: unreadable, span: t.Span, message: "a choice of movements is written with or", help: "a slash stands between the numbers of two tiers, and before side",
+			fix: &lineFix{title: "write or", span: span, new: " or "}})
+	case k == Word && r.kind(1) == Word && (r.word(1) == "sets" || r.word(1) == "set") && r.kind(0) == Number && i > 1:
+		return r.sets()
+	case k == Word && r.kind(i-1) == Number:
+		return r.loadUnit(i)
+	default:
+		return false
+	}
+	return true
+}
+
+// kind is the kind of token i, and EOL where there is none.
+func (r *reader) kind(i int) Kind {
+	if i < 0 || i >= len(r.toks) {
+		return EOL
+	}
+	return r.toks[i].Kind
+}
+
+func (r *reader) number(i int) bool { return r.kind(i) == Number || r.kind(i) == Clock }
+
+// spaced says whether a blank stands on either side of the token.
+func (r *reader) spaced(t Tok) bool {
+	before, _ := utf8.DecodeLastRuneInString(r.body[:t.Start])
+	behind, _ := utf8.DecodeRuneInString(r.body[t.End:])
+	return isBlank(before) && isBlank(behind)
+}
+
+// sets reports "3 sets of 10", which is written 3 x 10.
+func (r *reader) sets() bool {
+	last := 1
+	if r.word(2) == "of" {
+		last = 2
+	}
+	if !r.number(last + 1) {
+		return false
+	}
+	span, mend := r.toks[0].Join(r.toks[last].Span), r.toks[0].Raw+" x"
+	r.report(lineDiag{rule: unreadable, span: span, message: "sets of one movement are written with an x", help: "write it like 3 x 10 air squat",
+		fix: &lineFix{title: "write " + mend, span: span, new: mend}})
+	return true
+}
+
+// loadUnit reports a load that lacks its @, "12 goblet squat 24/16 kg", or one in a
+// unit that is none. Token i is the unit.
+func (r *reader) loadUnit(i int) bool {
+	from := i - 1
+	for r.number(from-1) || r.kind(from-1) == Slash || r.kind(from-1) == Dash {
+		from--
+	}
+	_, is := unitAt(r.toks[i].Text, true, false)
+	switch r.kind(from - 1) {
+	case At:
+		r.report(lineDiag{rule: unitWrong, span: r.toks[i].Span, message: fmt.Sprintf("%q is no unit of a load", r.toks[i].Raw),
+			help: "a load is in kg, lb or %, a height in cm, m, in or ft; or write @ RPE 8, @ 2 RIR"})
+		return true
+	case Word:
+		if is {
+			r.missingAt(r.toks[from].Join(r.toks[i].Span))
+		}
+		return is
+	}
+	return false
+}
+
+// trailingLoad reports what reads as a second count of a line and can only be a load
+// that lacks its @: "5 squat 80%", "5 squat RPE 8".
+func (r *reader) trailingLoad(g *gItem) Stmt {
+	if g.Dose == nil || g.After == nil || g.After.Qty == nil || len(r.p.diags) > 0 {
+		return nil
+	}
+	q := g.After.Qty
+	span := r.quantity(q).Span
+	last := g.First.Words[len(g.First.Words)-1]
+	switch {
+	case q.Unit != nil && r.tok(*q.Unit).Kind == Percent:
+	case len(g.First.Words) > 1 && last.Value == "rpe":
+		span = span.Join(r.tok(last).Span)
+	default:
+		return nil
+	}
+	r.missingAt(span)
+	return r.bad()
+}
+
+func (r *reader) missingAt(load source.Span) {
+	r.report(lineDiag{rule: unreadable, span: load, message: "a load stands behind @", help: "write @ " + r.body[load.Start:load.End],
+		fix: &lineFix{title: "put @ before it", safe: true, span: source.Span{Start: load.Start, End: load.Start}, new: "@ "}})
+}
+
+// colon reports a head or lead that runs on into the work that belongs behind its
+// colon, and says whether that is what token i starts.
+func (r *reader) colon(i int) bool {
+	if len(r.p.diags) > 0 || i < 1 || i >= len(r.toks) {
+		return false
+	}
+	for _, t := range r.toks[i:] {
+		if t.Kind == Word && (clauseWords[t.Text] || headWords[t.Text] || t.Text == "rounds") {
+			return false // more of the head, in the wrong place
+		}
+	}
+	if g, _ := itemGrammar.parse(r.toks[i:]); g == nil {
+		return false
+	}
+	at := source.Span{Start: r.toks[i-1].End, End: r.toks[i-1].End}
+	if r.kind(i-1) == Comma {
+		at = r.toks[i-1].Span
+	}
+	r.report(lineDiag{rule: unreadable, span: r.toks[i].Span, message: fmt.Sprintf("a colon is missing before %q", r.toks[i].Raw),
+		label: "what is done stands behind a colon, or on lines under this one", help: "put a colon before it",
+		fix: &lineFix{title: "put a colon before " + r.toks[i].Raw, safe: true, span: at, new: ":"}})
+	return true
+}
+
+// extraComma reports a head that can be read but for a comma: "part B, for time".
+func (r *reader) extraComma(i int) bool {
+	if r.kind(i) != Comma {
+		i--
+	}
+	if r.kind(i) != Comma || i+1 >= len(r.toks) {
+		return false
+	}
+	without := slices.Delete(slices.Clone(r.toks), i, i+1)
+	if g, _ := headGrammar.parse(without); g == nil {
+		return false
+	}
+	r.report(lineDiag{rule: unreadable, span: r.toks[i].Span, message: fmt.Sprintf("no comma stands before %q", r.toks[i+1].Raw),
+		help: "take it out: commas stand before clauses only",
+		fix:  &lineFix{title: "take the comma out", safe: true, span: r.toks[i].Span}})
+	return true
+}
+
+// strayTimes reports an x that has become part of a name, since no number stands on
+// either side of it: "3 x", "squat x 10".
+func (r *reader) strayTimes() {
+	for _, t := range r.toks {
+		if t.Kind == Word && t.Text == "x" && len(r.p.diags) == 0 {
+			r.report(lineDiag{rule: unreadable, span: t.Span, message: "an x stands between two numbers: sets, and the count of each",
+				help: "write it like 3 x 10 air squat"})
+		}
+	}
+}
+
+// clauseForms are examples of the clauses that are more than one word.
+var clauseForms = map[string]string{
+	"each": "each side, or on a head each +5 kg", "tempo": "tempo 31X1: down, bottom, up, top", "rest": "rest 1:30", "sets": "sets of 5", "any": "any sets",
+	"with": "with vest @ 9/6 kg", "cap": "cap 12:00", "lasts": "lasts 12:00", "effort": "effort 80-85%", "one": "one works", "carry": "carry on",
+	"in": "in pairs, in threes, in teams of 4, or in heats of 6 every 9:00",
+}
+
+// form is an example of how to write what token i stands in: the clause, where it is
+// one that has been begun, or else the line.
+func (r *reader) form(i int, line string) string {
+	for i = min(i, len(r.toks)) - 1; i > 0; i-- {
+		if r.kind(i-1) == Comma {
+			if f := clauseForms[r.word(i)]; f != "" {
+				return f
+			}
+			break
+		}
+	}
+	return line
+}
