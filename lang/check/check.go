@@ -56,6 +56,7 @@ type Settings struct {
 // NewSettings reads a house's rule lines.
 func NewSettings(h *program.House) *Settings {
 	s := &Settings{severity: map[string]diag.Severity{}, house: h.At.File}
+	seen := map[string]bool{}
 	for _, set := range h.Rules {
 		r, ok := Find(set.Rule.Text)
 		switch {
@@ -64,20 +65,37 @@ func NewSettings(h *program.House) *Settings {
 			continue
 		case r.Fixed:
 			s.diags = append(s.diags, diag.Diagnostic{Rule: ruleUnknown.Name, Severity: diag.Error, At: set.Rule.At,
-				Message: fmt.Sprintf("%s cannot be set: text that it finds has no meaning", r.Name), Help: "take the line out"})
+				Message: fmt.Sprintf("no house can set %s: what it finds means nothing as it stands", r.Name), Help: "take the line out, and mend what the rule finds"})
+			continue
+		case seen[r.Name]:
+			s.diags = append(s.diags, diag.Diagnostic{Rule: "property-twice", Severity: diag.Error, At: set.Rule.At,
+				Message: fmt.Sprintf("the house sets %s already", r.Name), Help: "keep one of the two lines"})
 			continue
 		}
+		seen[r.Name] = true
 		if sev, err := diag.ParseSeverity(set.Severity); err == nil {
 			s.severity[r.Name] = sev
 		}
 		for key := range set.Settings {
 			if !slices.ContainsFunc(r.Settings, func(o Setting) bool { return o.Name == key }) {
 				s.diags = append(s.diags, diag.Diagnostic{Rule: ruleUnknown.Name, Severity: diag.Error, At: set.Rule.At,
-					Message: fmt.Sprintf("%s has no threshold %q", r.Name, key), Help: "stint explain " + r.Name + " lists what can be set"})
+					Message: fmt.Sprintf("%s has no threshold %q", r.Name, key), Help: thresholds(r)})
 			}
 		}
 	}
 	return s
+}
+
+// thresholds says what a house can set of a rule beside its severity.
+func thresholds(r Rule) string {
+	if len(r.Settings) == 0 {
+		return "its severity is all that can be set: take out what follows it"
+	}
+	var names []string
+	for _, o := range r.Settings {
+		names = append(names, o.Name)
+	}
+	return "it has " + strings.Join(names, ", ")
 }
 
 func unknownRule(n program.Name) diag.Diagnostic {
@@ -102,18 +120,24 @@ type pass struct {
 	File    *program.File
 	rule    *Rule
 	version *program.Version // the version that is looked at, or nil as written
+	written *program.Session // the session that it is a version of
 	found   *[]diag.Diagnostic
 }
 
 // report adds a finding. In a version the message says in which.
 func (p *pass) report(d diag.Diagnostic) {
-	d.Rule, d.Severity = p.rule.Name, p.rule.Severity
 	if p.version != nil {
-		// What is wrong as written is wrong in every version: once is enough.
-		if slices.ContainsFunc(*p.found, func(o diag.Diagnostic) bool { return o.Rule == d.Rule && o.At == d.At }) {
-			return
-		}
 		d.Message = fmt.Sprintf("in the version %s, %s", p.version.Name, d.Message)
+	}
+	p.reportText(d)
+}
+
+// reportText adds a finding about the words themselves, whatever version they are of.
+func (p *pass) reportText(d diag.Diagnostic) {
+	d.Rule, d.Severity = p.rule.Name, p.rule.Severity
+	// What is wrong as written is wrong in every version: once is enough.
+	if p.version != nil && slices.ContainsFunc(*p.found, func(o diag.Diagnostic) bool { return o.Rule == d.Rule && o.At == d.At }) {
+		return
 	}
 	*p.found = append(*p.found, d)
 }
@@ -141,7 +165,7 @@ func File(env *program.Env, settings *Settings, f *program.File, given []diag.Di
 			continue
 		}
 		for _, s := range f.Sessions {
-			p.version = nil
+			p.version, p.written = nil, s
 			r.session(p, s)
 			for _, v := range s.Versions {
 				p.version = v
@@ -176,10 +200,11 @@ func waive(f *program.File, settings *Settings, found []diag.Diagnostic) []diag.
 		for i, w := range f.Waivers {
 			for j, n := range w.Rules {
 				r, ok := Find(n.Text)
-				if !ok || r.Fixed || n.Text != d.Rule || w.Reason == "" || !within(d.At, w.Scope) {
+				if !ok || r.Fixed || n.Text != d.Rule || !within(d.At, w.Scope) {
 					continue
 				}
-				waived, used[key{i, j}] = true, true
+				used[key{i, j}] = true
+				waived = waived || w.Reason != "" // without one it is an error of its own
 			}
 		}
 		if !waived && d.Severity != diag.Off {
@@ -194,7 +219,7 @@ func waive(f *program.File, settings *Settings, found []diag.Diagnostic) []diag.
 				kept = append(kept, unknownRule(n))
 			case r.Fixed:
 				kept = append(kept, diag.Diagnostic{Rule: waiverUnused.Name, Severity: diag.Error, At: n.At,
-					Message: fmt.Sprintf("%s cannot be waived: text that it finds has no meaning", n.Text), Help: "mend what it finds, and take the waiver out"})
+					Message: fmt.Sprintf("%s cannot be waived: what it finds means nothing as it stands", n.Text), Help: "mend what it finds, and take the waiver out"})
 			case used[key{i, j}] || settings.severity[n.Text] == diag.Off && hasSetting(settings, n.Text):
 			default:
 				kept = append(kept, diag.Diagnostic{Rule: waiverUnused.Name, Severity: severityOf(settings, waiverUnused), At: n.At,

@@ -18,10 +18,21 @@ var classUneven = Rule{Name: "class-uneven", Family: "arithmetic", Severity: dia
 				return
 			}
 			size, ok := g.People.Size.One()
-			if !ok || size < 1 || math.Mod(class, size) == 0 {
+			if !ok || size < 1 || !isWhole(size) || math.Mod(class, size) == 0 {
 				return
 			}
-			p.report(diag.Diagnostic{At: g.People.At, Message: fmt.Sprintf("a full class of %g makes %g times %g and leaves %g over", class, math.Floor(class/size), size, math.Mod(class, size)),
-				Help: "say in a note what those do who are left over, or waive it with that as the reason"})
+			people := g.People.Kind
+			if people == "teams" {
+				people = fmt.Sprintf("teams of %g", size)
+			}
+			n, left := math.Floor(class/size), math.Mod(class, size)
+			d := diag.Diagnostic{At: g.People.At, Label: fmt.Sprintf("%g over", left),
+				Message: fmt.Sprintf("a full class of %g makes %g %s and leaves %g over", class, n, people, left),
+				Help:    "say in a note what those do who are left over, and waive this with it as the reason"}
+			if n == 0 {
+				d.Message, d.Label = fmt.Sprintf("a full class of %g is smaller than one team of %g", class, size), ""
+				d.Help = "write a smaller team"
+			}
+			p.report(d)
 		})
 	}}

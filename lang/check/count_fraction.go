@@ -2,48 +2,52 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
 var countFraction = Rule{Name: "count-fraction", Family: "arithmetic", Severity: diag.Error,
-	Summary: "a count of repetitions or sets that is none, or not whole",
+	Summary: "a count of repetitions, sets, turns or people that is none, or not whole",
 	session: func(p *pass, s *program.Session) {
-		see := func(q *program.Quantity, what string) {
-			if q == nil || q.Max || q.Form == "from-to" {
+		eachQuantity(s, func(q *program.Quantity, what string) {
+			if q.Max || q.Form == syntax.FromTo || q.Uneven() || what == "load" || what == "effort" {
 				return
+			}
+			whole := what != "pieces" && !slices.Contains([]string{"m", "cal", "s", "kg", "%"}, q.Unit)
+			help := "write a whole number, 1 or more"
+			if !whole {
+				help = "write how much it is, or take the line out"
 			}
 			for _, row := range q.Terms {
 				for _, v := range row {
-					if v <= 0 || (q.Unit == "rep" || q.Unit == "set" || q.Unit == "breath" || q.Unit == "person") && !isWhole(v) {
-						p.report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("nobody does %s %s", units.FormatNumber(v), what), Help: "write a whole number, 1 or more"})
-						return
+					if v > 0 && (isWhole(v) || !whole) || what == "time" && q.Unit == "s" {
+						continue
 					}
-				}
-			}
-		}
-		walk(s, func(step program.Step, _ []*program.Group) {
-			switch st := step.(type) {
-			case *program.Group:
-				see(st.Repeat.Series, "repetitions")
-				if st.People != nil {
-					see(st.People.Size, "people")
-				}
-			case *program.Work:
-				see(st.Sets, "sets")
-				see(st.SetsOf, "repetitions")
-				if st.From == "line" {
-					what := unitWord("rep")
-					if st.Dose != nil {
-						what = unitWord(st.Dose.Unit)
-					}
-					see(st.Dose, what)
-				}
-				for _, m := range st.Moves {
-					see(m.Count, "repetitions")
+					p.report(diag.Diagnostic{At: q.At, Message: nobody(v, what), Help: help})
+					return
 				}
 			}
 		})
 	}}
+
+// nobody says that a count cannot be.
+func nobody(v float64, what string) string {
+	n := units.FormatNumber(v)
+	switch {
+	case what == "turns":
+		return fmt.Sprintf("nothing comes round %s times", n)
+	case what == "people":
+		return fmt.Sprintf("no team is %s people", n)
+	case what == "implements":
+		return fmt.Sprintf("nobody holds %s implements", n)
+	case what == "time":
+		return "work that lasts no time at all is no work"
+	case v == 0 && what == "pieces":
+		return "a piece of a count that is nothing says nothing"
+	}
+	return fmt.Sprintf("nobody does %s %s", n, what)
+}

@@ -2,9 +2,12 @@ package check
 
 import (
 	"math"
+	"strings"
 
 	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
 )
 
 // eachDose calls f with every count that a line asks for at once: each turn that its
@@ -15,9 +18,9 @@ func eachDose(w *program.Work, around []*program.Group, tiers int, f func(n floa
 		return
 	}
 	turns := max(1, len(w.Dose.Terms))
-	if w.Dose.Form == "range" || w.Dose.Form == "one" {
+	if w.Dose.Form == syntax.Range || w.Dose.Form == syntax.One {
 		turns = 1
-	} else if w.Dose.Form == "from-to" {
+	} else if w.Dose.Form == syntax.FromTo {
 		if turns = turnsOf(w, around); turns == 0 {
 			return
 		}
@@ -40,34 +43,95 @@ func eachDose(w *program.Work, around []*program.Group, tiers int, f func(n floa
 // the same for all.
 func turnsOf(w *program.Work, around []*program.Group) int {
 	if w.Sets != nil {
-		lo, hi, known := w.Sets.Value(0, 1, 0)
-		if !known || lo != hi || w.Sets.Tiers() > 1 {
+		v, ok := w.Sets.One()
+		if !ok {
 			return 0
 		}
-		return int(lo)
+		return int(v)
 	}
 	return groupTurns(around)
 }
 
 // groupTurns is how many turns the nearest group that comes round has, 0 where that is
-// not settled. With slots a turn is a lap. Where nothing comes round there is one.
+// not settled. Where nothing comes round there is one.
 func groupTurns(around []*program.Group) int {
 	g := nearest(around)
 	if g == nil {
 		return 1
 	}
+	return ownTurns(g)
+}
+
+// ownTurns is how many turns a group has. With slots on a clock a turn is a lap.
+func ownTurns(g *program.Group) int {
 	turns := clock.Turns(g, 0)
 	if !turns.Exact() || g.Repeat.Count.Tiers() > 1 {
 		return 0
 	}
 	n := turns.Lo
-	if k := float64(g.Slots()); k > 0 && !g.Repeat.Laps {
+	if k := float64(g.Slots()); k > 0 && g.Repeat.Clocked() && !g.Repeat.Laps {
 		n /= k
 	}
-	if n != math.Trunc(n) {
+	if !isWhole(n) {
 		return 0
 	}
 	return int(n)
 }
 
 func isWhole(n float64) bool { return n == math.Trunc(n) }
+
+// same says whether two amounts are one but for what is lost in turning units: ten
+// times 10 ft are 100 ft.
+func same(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(math.Abs(a), math.Abs(b), 1) }
+
+// unitWord is what is counted in a unit, as a sentence says it.
+func unitWord(unit string) string {
+	switch unit {
+	case "rep":
+		return "repetitions"
+	case "m":
+		return "metres"
+	case "cal":
+		return "calories"
+	case "breath":
+		return "breaths"
+	case "s":
+		return "time"
+	}
+	return unit
+}
+
+// show is an amount of a base unit: a time as a clock value, a repetition without a word.
+func show(v float64, unit string) string { return showIn(v, unit, "") }
+
+// showIn is an amount as its author writes it, in the unit that they wrote.
+func showIn(v float64, unit, written string) string {
+	switch unit {
+	case "s":
+		return units.FormatClock(v)
+	case "rep":
+		return units.FormatNumber(v)
+	}
+	text, unit := number(v, unit, written)
+	return text + " " + unit
+}
+
+// number is an amount without its unit, and the unit that it is in: the one that was
+// written where the amount comes out in it to four decimals, else the base unit.
+func number(v float64, unit, written string) (text, in string) {
+	if u, ok := units.Lookup(written); ok && unit != "s" {
+		w := u.FromBase(v)
+		if math.Abs(math.Round(w*1e4)-w*1e4) < 1e-6 {
+			return units.FormatNumber(w), written
+		}
+	}
+	return units.FormatNumber(v), unit
+}
+
+// list joins words with commas and a last "or".
+func list(words ...string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " or " + words[n-1]
+	}
+	return strings.Join(words, "")
+}

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
 
 	"stint.example/stint/lang/diag"
@@ -17,13 +18,13 @@ var eachUnused = Rule{Name: "each-unused", Family: "arithmetic", Severity: diag.
 			}
 			for _, q := range g.Each {
 				if !g.ComesRound() {
-					p.report(diag.Diagnostic{At: q.At, Message: "what goes up each turn needs turns, and this group is done once",
-						Help: "say how often: 3 rounds, or sets 5-5-5"})
+					p.report(diag.Diagnostic{At: q.At, Message: "what changes each turn needs turns, and this is done once",
+						Help: "say how often on the same head: 3 rounds, each +5 kg, or sets 5-5-5, each +5 kg"})
 					continue
 				}
 				if !anyLoad(g, q.Unit) {
-					p.report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("no load inside is in %s, so nothing goes up", q.Unit),
-						Help: "write the first load on the line that it is for, in the same unit"})
+					p.report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("no load inside is in %s, so nothing changes", cmp.Or(q.Written, q.Unit)),
+						Help: "write the first turn's load on the line that it is for, in the same unit: 5 front squat @ 60 kg"})
 				}
 			}
 		})

@@ -18,7 +18,7 @@ var fileName = Rule{Name: "file-name", Family: "form", Severity: diag.Suggestion
 		for i, s := range f.Sessions {
 			switch want := fileFor(s.Name); {
 			case i > 0:
-				p.report(diag.Diagnostic{At: s.At, Message: "this is the second session of the file", Help: "one session a file: move it to " + want})
+				p.report(diag.Diagnostic{At: s.At, Message: "the file has another session above this one", Help: "one session a file: move it to " + want})
 			case path.Base(f.Syntax.Src.Name) != want && len(f.Sessions) == 1 && len(f.Cycles) == 0:
 				p.report(diag.Diagnostic{At: s.At, Message: fmt.Sprintf("the session is called %s, its file %s", s.Name, path.Base(f.Syntax.Src.Name)),
 					Help: "rename the file to " + want + ", so that it is found by its name"})
@@ -41,7 +41,7 @@ func fileFor(session string) string {
 }
 
 var stintMissing = Rule{Name: "stint-missing", Family: "form", Severity: diag.Suggestion,
-	Summary: "a house file that does not say which stint it is written in, or a workspace where none does",
+	Summary: "a house file that does not say which stint its folder is written in",
 	file: func(p *pass, f *program.File) {
 		for _, b := range f.Syntax.Roots {
 			if e, ok := b.Line.Stmt.(*syntax.Entry); ok && e.Kind == "stint" {

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
@@ -10,41 +11,59 @@ import (
 )
 
 var ladderFlat = Rule{Name: "ladder-flat", Family: "arithmetic", Severity: diag.Warning,
-	Summary: "a ladder of one rung, of equal rungs, or of two far apart that were perhaps meant as its ends",
+	Summary: "a ladder of one rung, of equal rungs, or of two far apart that were perhaps meant as its ends; sets of one number",
 	session: func(p *pass, s *program.Session) {
 		walk(s, func(step program.Step, _ []*program.Group) {
 			g, ok := step.(*program.Group)
-			if !ok || g.Repeat.Kind != "ladder" || g.Repeat.Series == nil || g.Repeat.Series.Open || g.Repeat.Series.Uneven() {
+			if !ok || g.Repeat.Series == nil || g.Repeat.Series.Open || g.Repeat.Series.Uneven() || len(g.Repeat.Series.Terms) == 0 {
 				return
 			}
-			q := g.Repeat.Series
-			d := diag.Diagnostic{At: q.At}
-			first, last := q.Terms[0][0], q.Terms[len(q.Terms)-1][0]
-			switch {
-			case len(q.Terms) == 1:
-				d.Message, d.Help = "this ladder has one rung", "write its rungs: ladder 12-9-6, or a plain count on each line"
-			case flat(q):
-				d.Message, d.Help = fmt.Sprintf("all rungs of this ladder are %s", units.FormatNumber(first)), fmt.Sprintf("write %d rounds, and the count on each line", len(q.Terms))
-			case len(q.Terms) == 2 && math.Abs(first-last) > 4 && min(first, last) <= 2:
-				step := 1.0
-				if last < first {
-					step = -1
+			switch g.Repeat.Kind {
+			case "ladder":
+				if d, ok := flatLadder(g.Repeat.Series); ok {
+					p.report(d)
 				}
-				text := fmt.Sprintf("%s-%s-...-%s", units.FormatNumber(first), units.FormatNumber(first+step), units.FormatNumber(last))
-				d.Message = fmt.Sprintf("this ladder has the two rungs %s and %s", units.FormatNumber(first), units.FormatNumber(last))
-				d.Help = "where all the rungs between are meant, write " + text
-				d.Fixes = []diag.Fix{{Title: "write " + text, Edits: []diag.Edit{{At: q.At, New: text}}}}
-			default:
-				return
+			case "sets":
+				// sets 5 is one set of five; most who write it mean five sets.
+				if q := g.Repeat.Series; len(q.Terms) == 1 {
+					n := q.At.Text()
+					p.report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("sets %s is one set of %s", n, n),
+						Help: fmt.Sprintf("write a number for each set, such as sets %s, or say how many sets on the line: 5 x %s", strings.TrimSuffix(strings.Repeat(n+"-", 3), "-"), n)})
+				}
 			}
-			p.report(d)
 		})
 	}}
 
+func flatLadder(q *program.Quantity) (diag.Diagnostic, bool) {
+	d := diag.Diagnostic{At: q.At}
+	first, last := q.Terms[0][0], q.Terms[len(q.Terms)-1][0]
+	switch {
+	case len(q.Terms) == 1:
+		d.Message, d.Help = "this ladder has one rung", "write its rungs: ladder 12-9-6, or a plain count on each line"
+	case flat(q):
+		d.Message, d.Help = fmt.Sprintf("all %d rungs of this ladder are %s", len(q.Terms), units.FormatNumber(first)), fmt.Sprintf("write %d rounds, and the count on each line", len(q.Terms))
+	case len(q.Terms) == 2 && math.Abs(first-last) > 4 && min(first, last) <= 2 && q.Tiers() == 1:
+		step := 1.0
+		if last < first {
+			step = -1
+		}
+		text := fmt.Sprintf("%s-%s-...-%s", units.FormatNumber(first), units.FormatNumber(first+step), units.FormatNumber(last))
+		d.Message = fmt.Sprintf("this ladder has two rungs, %s and %s, and none between", units.FormatNumber(first), units.FormatNumber(last))
+		d.Help = "where those between are meant too, write " + text
+		d.Fixes = []diag.Fix{{Title: "write " + text, Edits: []diag.Edit{{At: q.At, New: text}}}}
+	default:
+		return d, false
+	}
+	return d, true
+}
+
+// flat says whether all rungs are alike, for every tier.
 func flat(q *program.Quantity) bool {
-	for _, t := range q.Terms {
-		if t[0] != q.Terms[0][0] {
-			return false
+	for _, row := range q.Terms {
+		for tier := range q.Tiers() {
+			if row[min(tier, len(row)-1)] != q.Terms[0][min(tier, len(q.Terms[0])-1)] {
+				return false
+			}
 		}
 	}
 	return true

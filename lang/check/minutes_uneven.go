@@ -17,18 +17,25 @@ var minutesUneven = Rule{Name: "minutes-uneven", Family: "arithmetic", Severity:
 			if !ok {
 				return
 			}
-			if w, ok := g.Repeat.Whole.One(); ok && (w < 60 || math.Mod(w, 60) != 0) {
-				p.report(diag.Diagnostic{At: g.Repeat.Whole.At, Message: fmt.Sprintf("an emom starts every minute, and %s is no whole number of minutes", units.FormatClock(w)),
-					Label: fmt.Sprintf("%g starts and %s over", math.Floor(w/60), units.FormatClock(math.Mod(w, 60))),
-					Help:  "write whole minutes, or another interval: every 1:30 x 5"})
+			if w, ok := g.Repeat.Whole.One(); ok && w > 0 && math.Mod(w, 60) != 0 {
+				p.report(unevenEmom(g.Repeat.Whole, w))
+				return
 			}
-			for _, q := range []*program.Quantity{g.Repeat.Interval, g.Repeat.On, g.Time, g.Cap, g.Lasts} {
+			for _, q := range []*program.Quantity{g.Repeat.Whole, g.Repeat.Interval, g.Repeat.On, g.Time, g.Cap, g.Lasts} {
 				if v, ok := q.One(); ok && v <= 0 {
 					p.report(diag.Diagnostic{At: q.At, Message: "this clock has no length", Help: "write how long it is, such as 2:30"})
 				}
 			}
-			if v, ok := g.Repeat.Count.One(); ok && (v < 1 || !isWhole(v)) && g.Repeat.Whole == nil {
-				p.report(diag.Diagnostic{At: g.Repeat.Count.At, Message: fmt.Sprintf("nothing comes round %s times", units.FormatNumber(v)), Help: "write a whole number, 1 or more"})
-			}
 		})
 	}}
+
+func unevenEmom(q *program.Quantity, whole float64) diag.Diagnostic {
+	n, left := math.Floor(whole/60), math.Mod(whole, 60)
+	d := diag.Diagnostic{At: q.At, Label: fmt.Sprintf("%g starts and %s over", n, units.FormatClock(left)),
+		Message: fmt.Sprintf("an emom starts every minute, and %s is no whole number of minutes", units.FormatClock(whole)),
+		Help:    fmt.Sprintf("write %s or %s, or say another interval: every 1:30 x 5", units.FormatClock(60*n), units.FormatClock(60*n+60))}
+	if n == 0 {
+		d.Label, d.Help = "not one whole minute", "write 1:00 or more, or say another interval: every "+units.FormatClock(whole)+" x 8"
+	}
+	return d
+}

@@ -20,8 +20,8 @@ var nameSpelling = Rule{Name: "name-spelling", Family: "form", Severity: diag.Su
 				if m.Movement == nil || m.At.File != p.File.Syntax.Src || strings.Join(strings.Fields(m.At.Text()), " ") == m.Name {
 					continue
 				}
-				p.report(diag.Diagnostic{At: m.At, Message: fmt.Sprintf("the book calls this %s", m.Name),
-					Help:  "one name for one thing makes it easy to search and to compare",
+				p.reportText(diag.Diagnostic{At: m.At, Message: fmt.Sprintf("the book calls this %s", m.Name),
+					Help:  "one name for one thing is easy to find and to compare: write it so, or let stint check --fix do it",
 					Fixes: []diag.Fix{{Title: "write " + m.Name, Safe: true, Edits: []diag.Edit{{At: m.At, New: m.Name}}}}})
 			}
 		})

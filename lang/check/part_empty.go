@@ -1,6 +1,7 @@
 package check
 
 import (
+	"fmt"
 	"strings"
 
 	"stint.example/stint/lang/diag"
@@ -10,15 +11,41 @@ import (
 var partEmpty = Rule{Name: "part-empty", Family: "form", Severity: diag.Warning,
 	Summary: "a part or a group without work, or a session without a part",
 	session: func(p *pass, s *program.Session) {
-		if len(s.Parts) == 0 && p.version == nil {
+		if len(s.Parts) == 0 && p.version == nil && !p.badSection(s) {
 			p.report(diag.Diagnostic{At: s.At, Message: "this session has no work in it", Help: "add a part: part A, with its work indented by two blanks under it"})
 		}
 		walk(s, func(step program.Step, _ []*program.Group) {
 			g, ok := step.(*program.Group)
-			if !ok || len(g.Steps) > 0 || len(g.Events) > 0 || g.Unread {
+			if !ok || g.Unread {
+				return
+			}
+			for _, e := range g.Events {
+				if len(e.Steps) == 0 {
+					p.report(diag.Diagnostic{At: e.At, Message: "it is not said what happens then", Help: "write the work behind the colon: at 7:00: 12 lunge"})
+				}
+			}
+			if len(g.Steps) > 0 || len(g.Events) > 0 {
 				return
 			}
 			what := strings.TrimSpace(g.Kind + " " + g.Letter)
-			p.report(diag.Diagnostic{At: g.At, Message: "this " + what + " holds no work", Help: "write the work under it, indented by two blanks more"})
+			if g.IsSlot() {
+				what = fmt.Sprintf("%s %d", g.Kind, g.Number)
+			}
+			help := "write the work under it, indented by two blanks more"
+			if p.version != nil {
+				help = "swap one of its lines for other work, or leave out the whole part: part " + max(g.Letter, "B") + " -> nothing"
+			}
+			p.report(diag.Diagnostic{At: g.At, Message: "this " + what + " holds no work", Help: help})
 		})
 	}}
+
+// badSection says whether a section of the session cannot be read, so that what looks
+// empty is not.
+func (p *pass) badSection(s *program.Session) bool {
+	for _, l := range p.File.Syntax.Lines {
+		if l.Bad && s.Block.Contains(l.Body) {
+			return true
+		}
+	}
+	return false
+}

@@ -5,55 +5,143 @@ import (
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/syntax"
 )
 
 var seriesTurns = Rule{Name: "series-turns", Family: "arithmetic", Severity: diag.Error,
-	Summary: "a series with more or fewer numbers than there are turns",
+	Summary: "a series with more or fewer numbers than there are turns, or with no end where nothing ends it",
 	session: func(p *pass, s *program.Session) {
 		walk(s, func(step program.Step, around []*program.Group) {
 			switch st := step.(type) {
+			case *program.Group:
+				groupSeries(p, st, around)
 			case *program.Work:
-				turns := turnsOf(st, around)
-				what := "turns"
-				if st.Sets != nil {
-					what = "sets"
-				}
-				if st.From == "line" {
-					checkTurns(p, st.Dose, turns, what)
-				}
-				for _, m := range st.Moves {
-					checkTurns(p, m.Count, turns, what)
-				}
-				for _, ld := range st.Loads {
-					checkTurns(p, ld.Amount, turns, what)
-				}
-				if st.Rest != nil && turns > 0 {
-					checkTurns(p, st.Rest.Amount, turns-1, "rests between sets")
-				}
+				workSeries(p, st, around)
 			case *program.Rest:
-				turns := groupTurns(around)
-				if turns > 0 && st.Place == "between turns" {
-					checkTurns(p, st.Amount, turns-1, "rests between turns")
-				} else if st.Place == "here" {
-					checkTurns(p, st.Amount, turns, "turns")
-				}
+				restSeries(p, st, around)
 			}
 		})
 	}}
 
+// groupSeries looks at what a head says of its own turns.
+func groupSeries(p *pass, g *program.Group, around []*program.Group) {
+	r := g.Repeat
+	if r.Series != nil && r.Series.Open && !ends(append(around[:len(around):len(around)], g)) {
+		p.report(endless(r.Series))
+	}
+	if g.Slots() == 0 && !r.Laps {
+		for _, q := range []*program.Quantity{r.Interval, r.On, r.Off} {
+			checkTurns(p, q, ownTurns(g), "intervals")
+		}
+	}
+	turns := 1
+	if g.ComesRound() {
+		turns = ownTurns(g)
+	}
+	checkTurns(p, g.Effort, turns, "turns")
+	for _, k := range g.With {
+		for _, ld := range k.Loads {
+			checkTurns(p, ld.Amount, turns, "turns")
+		}
+	}
+}
+
+func workSeries(p *pass, w *program.Work, around []*program.Group) {
+	turns, what := turnsOf(w, around), "turns"
+	if w.Sets != nil {
+		what = "sets"
+		checkTurns(p, w.Sets, groupTurns(around), "turns")
+	}
+	if w.From == "line" {
+		if w.Dose != nil && w.Dose.Open && turns == 0 && !ends(around) {
+			p.report(endless(w.Dose))
+		}
+		checkTurns(p, w.Dose, turns, what)
+	}
+	for _, m := range w.Moves {
+		checkTurns(p, m.Count, turns, what)
+	}
+	loads := w.Loads
+	for _, k := range w.With {
+		loads = append(loads[:len(loads):len(loads)], k.Loads...)
+	}
+	for _, ld := range loads {
+		checkTurns(p, ld.Amount, turns, what)
+	}
+	checkTurns(p, w.Effort, turns, what)
+	if w.Rest != nil && turns > 1 {
+		checkTurns(p, w.Rest.Amount, turns-1, "rests between them")
+	}
+}
+
+func restSeries(p *pass, r *program.Rest, around []*program.Group) {
+	turns := groupTurns(around)
+	switch r.Place {
+	case "between turns":
+		if g := named(r.Of, around); g != nil {
+			turns = ownTurns(g)
+		}
+		if turns > 1 {
+			checkTurns(p, r.Amount, turns-1, "rests between turns")
+		}
+	case "here", "in its interval":
+		checkTurns(p, r.Amount, turns, "turns")
+	}
+}
+
+// named is the group that a rest between its turns means by a word, or nil where that is
+// the nearest.
+func named(of string, around []*program.Group) *program.Group {
+	kinds := map[string]string{"rounds": "rounds", "sets": "sets", "rungs": "ladder", "windows": "on"}
+	for i := len(around) - 1; i >= 0; i-- {
+		g := around[i]
+		if k := kinds[of]; k != "" && g.Repeat.Kind == k || of == "laps" && g.Slots() > 0 {
+			return g
+		}
+	}
+	return nil
+}
+
+// ends says whether anything ends work that goes on and on: a clock, a cap, an event.
+func ends(around []*program.Group) bool {
+	for _, g := range around {
+		if g.Mode == "amrap" || g.Cap != nil || g.Lasts != nil || g.Repeat.Until != nil || g.Repeat.Clocked() || g.Unread {
+			return true
+		}
+	}
+	return false
+}
+
+func endless(q *program.Quantity) diag.Diagnostic {
+	return diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s goes on and on, and nothing here ends it", q.At.Text()),
+		Label: "no clock, no cap, no until", Help: "write its last number, such as 2-4-...-12, or bound it: amrap 9:00, cap 12:00, until missed"}
+}
+
 // checkTurns reports a series that is not as long as its turns. Turns below 1 are not
 // settled by the text.
 func checkTurns(p *pass, q *program.Quantity, turns int, what string) {
-	n := q.Turns()
-	if n == 0 || turns < 1 || n == turns || q.Uneven() {
+	if q == nil || turns < 1 || q.Uneven() {
 		return
 	}
-	help := "write as many numbers as turns, or change how often it is done"
-	if turns == 1 {
-		help = "a series needs a head that comes round, such as 3 rounds, or sets on its line (3 x ...); a range rises: 8-12"
+	if q.Form == syntax.FromTo && turns == 1 {
+		p.report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s goes from turn to turn, but this is done once", q.At.Text()),
+			Help: "a range has a hyphen, such as 8-12; steps need a head that comes round, such as 3 rounds, or sets on the line (3 x ...)"})
+		return
 	}
-	p.report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s has %d numbers, but there %s", q.At.Text(), n, are(turns, what)),
-		Label: fmt.Sprintf("%d numbers for %d", n, turns), Help: help})
+	n := q.Turns()
+	if n == 0 || n == turns {
+		return
+	}
+	d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s has %d numbers, but there %s", q.At.Text(), n, are(turns, what)),
+		Label: fmt.Sprintf("%d numbers for %d", n, turns), Help: "write as many numbers as there are, or change how often it is done"}
+	if turns == 1 {
+		d.Message = fmt.Sprintf("%s has %d numbers, but this is done once", q.At.Text(), n)
+		d.Help = "a series needs a head that comes round, such as 3 rounds, or sets on its line (3 x ...); a range rises: 8-12"
+		if what != "turns" {
+			d.Message = fmt.Sprintf("%s has %d numbers, but there is 1 of the %s", q.At.Text(), n, what)
+		}
+	}
+	p.report(d)
 }
 
 func are(n int, what string) string {

@@ -22,15 +22,28 @@ var setsUneven = Rule{Name: "sets-uneven", Family: "arithmetic", Severity: diag.
 				return
 			}
 			eachDose(w, around, len(p.Env.House.Tiers), func(n float64) bool {
-				left := math.Mod(n, size)
-				if left == 0 {
+				full := math.Floor(n/size + 1e-9)
+				left := n - full*size
+				if same(left, 0) {
 					return false
 				}
-				full := math.Floor(n / size)
-				p.report(diag.Diagnostic{At: w.SetsOf.At, Message: fmt.Sprintf("%s does not come out in sets of %s: %s full sets and %s over",
-					show(n, w.Dose.Unit), units.FormatNumber(size), units.FormatNumber(full), units.FormatNumber(left)),
-					Help: fmt.Sprintf("write %s or %s, or another size of set", units.FormatNumber(full*size), units.FormatNumber((full+1)*size))})
+				d := diag.Diagnostic{At: w.SetsOf.At, Label: units.FormatNumber(left) + " over",
+					Message: fmt.Sprintf("%s does not come out in sets of %s: %s full and %s over", inUnit(n, w.Dose), units.FormatNumber(size), units.FormatNumber(full), units.FormatNumber(left)),
+					Help:    fmt.Sprintf("write a count of %s, or another size of set; any sets leaves it to the athlete", around2(full, size, w.Dose))}
+				if full == 0 {
+					d.Message = fmt.Sprintf("%s does not fill one set of %s", inUnit(n, w.Dose), units.FormatNumber(size))
+				}
+				p.report(d)
 				return true
 			})
 		})
 	}}
+
+// around2 are the multiples of a step on either side: full steps, and one more. None at
+// all is nothing to write.
+func around2(full, step float64, q *program.Quantity) string {
+	if full == 0 {
+		return inUnit(step, q)
+	}
+	return inUnit(full*step, q) + " or " + inUnit((full+1)*step, q)
+}

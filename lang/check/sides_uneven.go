@@ -6,6 +6,7 @@ import (
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
@@ -14,17 +15,22 @@ var sidesUneven = Rule{Name: "sides-uneven", Family: "arithmetic", Severity: dia
 	session: func(p *pass, s *program.Session) {
 		walk(s, func(step program.Step, around []*program.Group) {
 			w, ok := step.(*program.Work)
-			if !ok || !w.Alternating || w.Dose == nil || w.Dose.Unit != "rep" {
-				return
+			if !ok || !w.Alternating || w.Side || w.Dose == nil || w.Dose.Unit != "rep" {
+				return // a count for each side is even by itself
 			}
 			eachDose(w, around, len(p.Env.House.Tiers), func(n float64) bool {
 				if !isWhole(n) || math.Mod(n, 2) == 0 {
 					return false
 				}
-				d := diag.Diagnostic{At: w.At, Message: fmt.Sprintf("%s alternates, but %s does not halve: one side does one more", movesOf(w), units.FormatNumber(n)),
-					Label: fmt.Sprintf("%s and %s", units.FormatNumber((n+1)/2), units.FormatNumber((n-1)/2)),
-					Help:  fmt.Sprintf("write %s or %s, or a count for each side: %s/side", units.FormatNumber(n-1), units.FormatNumber(n+1), units.FormatNumber((n+1)/2))}
-				if w.Dose.Form == "one" && w.Dose.Tiers() == 1 && w.From == "line" {
+				more, less := units.FormatNumber((n+1)/2), units.FormatNumber((n-1)/2)
+				d := diag.Diagnostic{At: w.At, Label: more + " and " + less,
+					Message: fmt.Sprintf("%s alternates, and %s does not halve: one side does %s, the other %s", movesOf(w), units.FormatNumber(n), more, less),
+					Help:    fmt.Sprintf("write %s, or a count for each side: %s/side", evens(n), more)}
+				if n == 1 {
+					d.Message = fmt.Sprintf("%s alternates, and 1 does not halve: the other side does none", movesOf(w))
+				}
+				// A count that a version carries over stands on another line.
+				if w.Dose.Form == syntax.One && w.Dose.Tiers() == 1 && within(w.Dose.At, w.At) {
 					d.Fixes = []diag.Fix{{Title: "write " + units.FormatNumber(n+1), Edits: []diag.Edit{{At: w.Dose.At, New: units.FormatNumber(n + 1)}}}}
 				}
 				p.report(d)
@@ -32,3 +38,11 @@ var sidesUneven = Rule{Name: "sides-uneven", Family: "arithmetic", Severity: dia
 			})
 		})
 	}}
+
+// evens are the even counts beside an odd one.
+func evens(n float64) string {
+	if n == 1 {
+		return "2"
+	}
+	return units.FormatNumber(n-1) + " or " + units.FormatNumber(n+1)
+}

@@ -17,42 +17,92 @@ var slotsUneven = Rule{Name: "slots-uneven", Family: "arithmetic", Severity: dia
 			if !ok || !g.Repeat.Clocked() || g.Repeat.Laps || g.Slots() == 0 || g.Unread {
 				return
 			}
-			turns, k := clock.Turns(g, 0), float64(g.Slots())
-			if !turns.Exact() || math.Mod(turns.Lo, k) == 0 {
+			for tier := range len(p.Env.House.Tiers) {
+				turns, k := clock.Turns(g, tier), float64(g.Slots())
+				if turns.Open || math.Mod(turns.Lo, k) == 0 && math.Mod(turns.Hi, k) == 0 {
+					continue
+				}
+				n := turns.Lo
+				if math.Mod(n, k) == 0 {
+					n = turns.Hi
+				}
+				p.report(unevenSlots(g, n, k))
 				return
 			}
-			laps := math.Floor(turns.Lo / k)
-			p.report(diag.Diagnostic{At: g.Repeat.At,
-				Message: fmt.Sprintf("%g intervals over %g slots are %g laps and %g slots more: the last slots are done once less", turns.Lo, k, laps, math.Mod(turns.Lo, k)),
-				Label:   fmt.Sprintf("%g is no multiple of %g", turns.Lo, k),
-				Help:    fmt.Sprintf("make it %g or %g intervals, or count laps: x %g laps", max(laps, 1)*k, (laps+1)*k, max(laps, 1))})
 		})
 	}}
 
+func unevenSlots(g *program.Group, n, k float64) diag.Diagnostic {
+	laps, left := math.Floor(n/k), math.Mod(n, k)
+	kind := slotKind(g)
+	d := diag.Diagnostic{At: g.Repeat.At, Label: fmt.Sprintf("%g is no multiple of %g", n, k),
+		Message: fmt.Sprintf("%s over %s are %s and %s more: the last %s come once less", many(n, "interval"), many(k, kind), many(laps, "lap"), many(left, kind), many(k-left, kind)),
+		Help:    fmt.Sprintf("make it %s, or count laps: x %g laps", list(fmt.Sprint(laps*k), many((laps+1)*k, "interval")), laps)}
+	if k-left == 1 {
+		d.Message = fmt.Sprintf("%s over %s are %s and %s more: the last %s comes once less", many(n, "interval"), many(k, kind), many(laps, "lap"), many(left, kind), kind)
+	}
+	if laps == 0 {
+		d.Message = fmt.Sprintf("%s over %s make no whole lap: %s is never done", many(n, "interval"), many(k, kind), fmt.Sprintf("%s %g", kind, n+1))
+		d.Help = fmt.Sprintf("make it %s, or count laps: x 1 lap", many(k, "interval"))
+	}
+	return d
+}
+
+// many is a number of things: 1 lap, 3 laps.
+func many(n float64, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%g %ss", n, thing)
+}
+
+// slotKind is what a group calls its slots.
+func slotKind(g *program.Group) string {
+	for _, s := range g.Steps {
+		if k, ok := s.(*program.Group); ok && k.IsSlot() {
+			return k.Kind
+		}
+	}
+	return "slot"
+}
+
 var slotsOrder = Rule{Name: "slots-order", Family: "arithmetic", Severity: diag.Error,
-	Summary: "slots or stations that are not numbered 1, 2, 3 in order, or that stand under no clock",
+	Summary: "slots or stations that are not numbered 1, 2, 3 in order, that stand under no clock, or that are missing",
 	session: func(p *pass, s *program.Session) {
 		walk(s, func(step program.Step, _ []*program.Group) {
-			g, ok := step.(*program.Group)
-			if !ok {
-				return
-			}
-			want := 0
-			for _, k := range g.Steps {
-				slot, ok := k.(*program.Group)
-				if !ok || !slot.IsSlot() {
-					continue
-				}
-				if want++; slot.Number != want {
-					p.report(diag.Diagnostic{At: slot.At, Message: fmt.Sprintf("this is %s %d, where number %d comes", slot.Kind, slot.Number, want),
-						Help: "number them 1, 2, 3 in the order in which they are done"})
-					return
-				}
-				if want == 1 && slot.Kind == "slot" && !g.Repeat.Clocked() && !g.Unread {
-					p.report(diag.Diagnostic{At: slot.At, Message: "a slot is one interval of a clock, and nothing here gives intervals",
-						Help: "put the slots under emom 12:00, every 2:30 x 6 or on 0:40 off 0:20 x 2 laps"})
-					return
-				}
+			if g, ok := step.(*program.Group); ok && !g.Unread {
+				orderedSlots(p, g)
 			}
 		})
 	}}
+
+func orderedSlots(p *pass, g *program.Group) {
+	if g.Repeat.Laps && g.Slots() == 0 {
+		p.report(diag.Diagnostic{At: g.Repeat.At, Message: "a lap is one pass over all slots or stations, and there are none here",
+			Help: "number the work, such as slot 1: 12 burpee, or leave out the word laps"})
+	}
+	want := 0
+	for _, k := range g.Steps {
+		switch slot, is := k.(*program.Group); {
+		case is && slot.IsSlot():
+			if want++; slot.Number != want {
+				p.report(diag.Diagnostic{At: slot.At, Message: fmt.Sprintf("this is %s %d, where number %d comes", slot.Kind, slot.Number, want),
+					Help: "number them 1, 2, 3 in the order in which they are done"})
+				return
+			}
+			if want == 1 && slot.Kind == "slot" && !g.Repeat.Clocked() {
+				p.report(diag.Diagnostic{At: slot.At, Message: "a slot is one interval of a clock, and nothing here gives intervals",
+					Help: "put the slots under emom 12:00, every 2:30 x 6 or on 0:40 off 0:20 x 2 laps"})
+				return
+			}
+		case g.Slots() == 0 || !g.Repeat.Clocked():
+		case is || isWork(k):
+			kind := slotKind(g)
+			p.report(diag.Diagnostic{At: k.Where(), Message: fmt.Sprintf("this stands beside the %ss, and so in no interval", kind),
+				Help: fmt.Sprintf("give it a number, such as %s %d: ..., or put it under one of them", kind, g.Slots()+1)})
+			return
+		}
+	}
+}
+
+func isWork(s program.Step) bool { _, ok := s.(*program.Work); return ok }

@@ -2,9 +2,12 @@ package check
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
@@ -16,26 +19,66 @@ var splitWrong = Rule{Name: "split-wrong", Family: "arithmetic", Severity: diag.
 			if !ok || len(w.Terms) == 0 || w.Dose == nil {
 				return
 			}
-			for tier := range max(w.Dose.Tiers(), 1) {
-				sum := 0.0
+			if w.Dose.Form != syntax.One || w.Dose.Max {
+				p.report(diag.Diagnostic{At: w.At, Message: fmt.Sprintf("%s: pieces are spelled out behind =, but the count is not one number", movesOf(w)),
+					Help: "write one count on this line, or leave the pieces out"})
+				return
+			}
+			for tier := range len(p.Env.House.Tiers) {
+				want, _, _ := w.Dose.Value(0, 1, tier)
+				sum, sides := 0.0, map[string]float64{}
 				for _, t := range w.Terms {
-					v, _, _ := t.Count.Value(0, 1, tier)
+					v := piece(t, w.Dose, tier)
 					sum += v
+					sides[t.Label] += v
 				}
-				lo, hi, known := w.Dose.Value(0, 1, tier)
-				if w.Dose.Form != "one" || !known {
-					p.report(diag.Diagnostic{At: w.Dose.At, Message: "pieces are spelled out behind =, but the count is not one number",
-						Help: "write one count, or leave the pieces out"})
-					return
+				// 10/side = 10 left + 10 right spells out both sides; other pieces, one of them.
+				if _, left := sides["left"]; left && w.Side {
+					if l, r := sides["left"], sides["right"]; !same(l, want) || !same(r, want) {
+						p.report(diag.Diagnostic{At: w.At, Message: fmt.Sprintf("%s: %s are asked for on each side, the pieces are %s left and %s right",
+							movesOf(w), inUnit(want, w.Dose), inUnit(l, w.Dose), inUnit(r, w.Dose)),
+							Help: "mend the count or one of the pieces"})
+						return
+					}
+					continue
 				}
-				if sum < lo || sum > hi {
-					p.report(diag.Diagnostic{At: w.At,
-						Message: fmt.Sprintf("%s: %s are asked for, the pieces come to %s", movesOf(w), units.FormatNumber(lo), units.FormatNumber(sum)),
-						Label:   "the pieces come to " + units.FormatNumber(sum),
-						Help:    "mend the count or one of the pieces",
-						Fixes:   []diag.Fix{{Title: "write the count as " + units.FormatNumber(sum), Edits: []diag.Edit{{At: w.Dose.At, New: units.FormatNumber(sum)}}}}})
-					return
+				if same(sum, want) {
+					continue
 				}
+				p.report(wrongPieces(w, want, sum))
+				return
 			}
 		})
 	}}
+
+func wrongPieces(w *program.Work, want, sum float64) diag.Diagnostic {
+	text := inUnit(sum, w.Dose)
+	over := "more"
+	if sum < want {
+		over = "fewer"
+	}
+	if w.Dose.Unit != "rep" && w.Dose.Unit != "breath" {
+		over = strings.Replace(over, "fewer", "less", 1)
+	}
+	diff := sum - want
+	d := diag.Diagnostic{At: w.At, Label: "the pieces come to " + text,
+		Message: fmt.Sprintf("%s: the count says %s, the pieces come to %s, %s %s", movesOf(w), inUnit(want, w.Dose), text, inUnit(max(diff, -diff), w.Dose), over),
+		Help:    "mend the count or one of the pieces"}
+	if w.Dose.Tiers() == 1 && within(w.Dose.At, w.At) {
+		d.Fixes = []diag.Fix{{Title: "write the count as " + text, Edits: []diag.Edit{{At: w.Dose.At, New: text}}}}
+	}
+	return d
+}
+
+// piece is a stated piece in the base unit of the dose. A bare number is in the unit that
+// the dose is written in.
+func piece(t program.Term, dose *program.Quantity, tier int) float64 {
+	v, _, _ := t.Count.Value(0, 1, tier)
+	if u, ok := units.Lookup(dose.Written); ok && !slices.Contains([]byte(t.Count.At.Text()), ':') {
+		return u.ToBase(v)
+	}
+	return v
+}
+
+// inUnit is an amount as the quantity beside it is written.
+func inUnit(v float64, q *program.Quantity) string { return showIn(v, q.Unit, q.Written) }

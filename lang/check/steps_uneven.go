@@ -5,31 +5,84 @@ import (
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/units"
 )
 
 var stepsUneven = Rule{Name: "steps-uneven", Family: "arithmetic", Severity: diag.Error,
 	Summary: "dots in a series that stand for steps which do not land on the next number",
 	session: func(p *pass, s *program.Session) {
-		see := func(q *program.Quantity) {
-			if q.Uneven() {
-				p.report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("the steps of %s do not land on its numbers", q.At.Text()),
-					Label: "the dots stand for equal steps", Help: "write every number, or one that the steps reach: 2-4-...-12, 10-9-...-1"})
+		eachQuantity(s, func(q *program.Quantity, _ string) {
+			if !q.Uneven() {
+				return
 			}
-		}
-		walk(s, func(step program.Step, _ []*program.Group) {
-			switch st := step.(type) {
-			case *program.Group:
-				see(st.Repeat.Series)
-				see(st.Repeat.Count)
-			case *program.Work:
-				if st.From == "line" {
-					see(st.Dose)
-				}
-				for _, ld := range st.Loads {
-					see(ld.Amount)
-				}
-			case *program.Rest:
-				see(st.Amount)
+			d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("the steps of %s do not land on its numbers", q.At.Text()),
+				Label: "dots stand for equal steps", Help: "write every number, or one that the steps reach: 2-4-...-12, 10-9-...-1"}
+			if n := len(q.Terms); q.Open && n == 1 {
+				d.Message = fmt.Sprintf("%s does not say how large its steps are", q.At.Text())
+				d.Help = "write two numbers before the dots: 2-4-..."
+			} else if n >= 3 && !q.Open {
+				// The last is what the steps miss; those before it show the step.
+				step, last := q.Terms[n-2][0]-q.Terms[n-3][0], q.Terms[n-1][0]
+				d.Message = fmt.Sprintf("the steps of %s do not land on its numbers: in steps of %s from %s, %s is never reached",
+					q.At.Text(), units.FormatNumber(max(step, -step)), units.FormatNumber(q.Terms[n-2][0]), units.FormatNumber(last))
 			}
+			p.report(d)
 		})
 	}}
+
+// eachQuantity calls f for every amount that a session's work states itself, with what
+// it counts. One that a ladder gives its lines comes once.
+func eachQuantity(s *program.Session, f func(q *program.Quantity, what string)) {
+	see := func(q *program.Quantity, what string) {
+		if q != nil {
+			f(q, what)
+		}
+	}
+	loads := func(lds []program.Load) {
+		for _, ld := range lds {
+			see(ld.Amount, "load")
+			see(ld.Count, "implements")
+		}
+	}
+	kit := func(ks []program.Kit) {
+		for _, k := range ks {
+			loads(k.Loads)
+		}
+	}
+	walk(s, func(step program.Step, _ []*program.Group) {
+		switch st := step.(type) {
+		case *program.Group:
+			see(st.Repeat.Series, "repetitions")
+			if st.Repeat.Whole == nil {
+				see(st.Repeat.Count, "turns")
+			}
+			for _, q := range []*program.Quantity{st.Repeat.Interval, st.Repeat.On, st.Repeat.Off, st.Effort} {
+				see(q, "time")
+			}
+			if st.People != nil {
+				see(st.People.Size, "people")
+			}
+			kit(st.With)
+		case *program.Work:
+			see(st.Sets, "sets")
+			see(st.SetsOf, "repetitions")
+			if st.From == "line" && st.Dose != nil {
+				see(st.Dose, unitWord(st.Dose.Unit))
+			}
+			for _, m := range st.Moves {
+				see(m.Count, "repetitions")
+			}
+			for _, t := range st.Terms {
+				see(t.Count, "pieces")
+			}
+			loads(st.Loads)
+			kit(st.With)
+			if st.Rest != nil {
+				see(st.Rest.Amount, "time")
+			}
+			see(st.Effort, "effort")
+		case *program.Rest:
+			see(st.Amount, "time")
+		}
+	})
+}

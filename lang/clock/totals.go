@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/syntax"
 )
 
 // A Sum is an amount between Lo and Hi. Open says that more may come on top, by an
@@ -23,6 +24,9 @@ func (s Sum) times(t Sum) Sum {
 	return Sum{s.Lo * t.Lo, s.Hi * t.Hi, s.Open && t != Sum{} || t.Open && s != Sum{}}
 }
 
+// or is the sum where one of two is done.
+func (s Sum) or(t Sum) Sum { return Sum{min(s.Lo, t.Lo), max(s.Hi, t.Hi), s.Open || t.Open} }
+
 // Exact says whether the sum is one number.
 func (s Sum) Exact() bool { return !s.Open && s.Lo == s.Hi }
 
@@ -32,14 +36,19 @@ type Row struct {
 	Duty     bool // it trains nothing, and does not count among all repetitions
 	Unit     string
 	Tiers    []Sum // one for each tier of the house
+	// Unread says that the sum is not what was meant: a line of it has no count, or a
+	// series that does not fit its turns. Such a line adds what it says.
+	Unread bool
 }
 
 // Totals are what a part or a session comes to, for one athlete; where a pair or a team
 // shares a count, for all of them together, as it stands on the board.
 type Totals struct {
 	Rows []Row // by movement and unit
-	// Unread says that a line could not be read, so that the sums are not what was meant.
+	// Unread says that no sum is sure to be what was meant: a line could not be read, or
+	// names a movement that no book has.
 	Unread bool
+	all    []Row // over all movements, by unit
 	tiers  int
 }
 
@@ -52,18 +61,14 @@ func (t *Totals) Row(movement, unit string) (Row, bool) {
 	return t.Rows[i], true
 }
 
-// All is the sum over all movements in a unit.
+// All is the sum over all movements in a unit. It is not that of the rows where there is
+// a choice: of 12 burpees or push-ups each row has 0 to 12, and all have 12.
 func (t *Totals) All(unit string) Row {
-	out := Row{Unit: unit, Tiers: make([]Sum, t.tiers)}
-	for _, r := range t.Rows {
-		if r.Unit != unit || r.Duty {
-			continue
-		}
-		for i, s := range r.Tiers {
-			out.Tiers[i] = out.Tiers[i].plus(s)
-		}
+	i := slices.IndexFunc(t.all, func(r Row) bool { return r.Unit == unit })
+	if i < 0 {
+		return Row{Unit: unit, Tiers: make([]Sum, t.tiers)}
 	}
-	return out
+	return t.all[i]
 }
 
 // OfSession adds up a session, its warm-up and cool-down included.
@@ -78,14 +83,77 @@ func total(tiers int, groups ...*program.Group) *Totals {
 	t := &Totals{tiers: max(tiers, 1)}
 	for tier := range t.tiers {
 		a := adder{totals: t, tier: tier}
+		sums := tally{}
 		for _, g := range groups {
-			a.group(g, nil)
+			sums.add(a.group(g, nil, nil))
+		}
+		for k, s := range sums {
+			t.put(k, tier, s)
 		}
 	}
 	slices.SortFunc(t.Rows, func(a, b Row) int {
 		return cmp.Or(cmp.Compare(a.Movement, b.Movement), cmp.Compare(a.Unit, b.Unit))
 	})
 	return t
+}
+
+func (t *Totals) put(k key, tier int, s part) {
+	rows := &t.Rows
+	if k.movement == "" {
+		rows = &t.all
+	}
+	i := slices.IndexFunc(*rows, func(r Row) bool { return r.Movement == k.movement && r.Unit == k.unit })
+	if i < 0 {
+		i = len(*rows)
+		*rows = append(*rows, Row{Movement: k.movement, Duty: k.duty, Unit: k.unit, Tiers: make([]Sum, t.tiers)})
+	}
+	(*rows)[i].Tiers[tier] = s.Sum
+	(*rows)[i].Unread = (*rows)[i].Unread || s.unread
+}
+
+// A tally is what some work comes to for one tier, by movement and unit, and with no
+// movement over all of them.
+type tally map[key]part
+
+// A part is a sum, and whether a line of it is not what was meant.
+type part struct {
+	Sum
+	unread bool
+}
+
+type key struct {
+	movement, unit string
+	duty           bool
+}
+
+func (t tally) add(o tally) {
+	for k, s := range o {
+		t[k] = part{t[k].plus(s.Sum), t[k].unread || s.unread}
+	}
+}
+
+// or takes the other in as what may be done instead.
+func (t tally) or(o tally) {
+	for k, s := range o {
+		t[k] = part{t[k].or(s.Sum), t[k].unread || s.unread}
+	}
+	for k, s := range t {
+		if _, both := o[k]; !both {
+			t[k] = part{s.or(Sum{}), s.unread}
+		}
+	}
+}
+
+// either is the tally where one of several is done.
+func either(ts []tally) tally {
+	if len(ts) == 0 {
+		return tally{}
+	}
+	out := ts[0]
+	for _, t := range ts[1:] {
+		out.or(t)
+	}
+	return out
 }
 
 type adder struct {
@@ -106,35 +174,54 @@ var once = Sum{Lo: 1, Hi: 1}
 // maxTurns bounds the turns that are walked; nothing that people do has more.
 const maxTurns = 10_000
 
-func (a *adder) group(g *program.Group, around []level) {
+// group adds up a group. Window is how long a slot or station is open.
+func (a *adder) group(g *program.Group, around []level, window *program.Quantity) tally {
 	a.totals.Unread = a.totals.Unread || g.Unread
-	levels := append(slices.Clip(around), a.level(g))
+	levels := append(slices.Clip(around), level{turns: Turns(g, a.tier), round: g.ComesRound(), series: g.Repeat.Series})
+	switch {
+	case works(g) > 1 || g.Solo:
+		window = nil // how they share the time is for the athletes to say
+	case g.Lasts != nil:
+		window = g.Lasts
+	case g.Repeat.Kind == "on":
+		window = g.Repeat.On
+	}
+	var done []tally
 	for _, s := range g.Steps {
 		switch s := s.(type) {
 		case *program.Group:
-			inner := levels
+			inner, open := levels, (*program.Quantity)(nil)
 			if s.IsSlot() {
 				inner = append(slices.Clip(around), level{turns: a.slotTurns(g, s), round: true})
+				if open = g.Repeat.On; g.Repeat.Kind == "every" {
+					open = g.Repeat.Interval
+				}
+				if g.Solo {
+					open = nil
+				}
 			}
-			if g.Repeat.Kind == "choose one" {
-				inner = append(slices.Clip(inner), level{turns: Sum{Lo: 0, Hi: 1}})
-			}
-			a.group(s, inner)
+			done = append(done, a.group(s, inner, open))
 		case *program.Work:
 			inner := levels
-			if g.Repeat.Kind == "choose one" && works(g) > 1 {
-				inner = append(slices.Clip(inner), level{turns: Sum{Lo: 0, Hi: 1}})
-			}
-			if g.Repeat.Kind == "on" && (works(g) > 1 || s.From == "line" && (s.Dose == nil || !s.Dose.Max && s.Dose.Unit != "s")) {
+			if g.Repeat.Kind == "on" && g.Slots() == 0 && (works(g) > 1 || s.From != "clock" && (s.Dose == nil || !s.Dose.Max && s.Dose.Unit != "s")) {
 				// Lines in a window are done over and over until it closes.
 				inner = append(slices.Clip(levels[:len(levels)-1]), level{turns: Sum{Open: true}, round: true})
 			}
-			a.work(s, inner)
+			done = append(done, a.work(s, inner, window))
+		}
+	}
+	out := tally{}
+	if g.Repeat.Kind == "choose one" {
+		out = either(done)
+	} else {
+		for _, t := range done {
+			out.add(t)
 		}
 	}
 	for _, e := range g.Events {
-		a.event(g, e, levels)
+		out.add(a.event(g, e, levels))
 	}
+	return out
 }
 
 func works(g *program.Group) int {
@@ -150,7 +237,7 @@ func works(g *program.Group) int {
 
 // event adds what is dropped into other work. How often that is depends on the clock,
 // but for a single time that lies inside a group of known length.
-func (a *adder) event(g *program.Group, e *program.Event, levels []level) {
+func (a *adder) event(g *program.Group, e *program.Event, levels []level) tally {
 	turns := Sum{Open: true}
 	if e.Kind == "at" {
 		when, ok := e.When.One()
@@ -158,7 +245,8 @@ func (a *adder) event(g *program.Group, e *program.Event, levels []level) {
 			turns, levels = once, levels[:len(levels)-1]
 		}
 	}
-	a.group(&program.Group{Kind: "group", Repeat: program.Repeat{Kind: "once"}, Steps: e.Steps}, append(slices.Clip(levels), level{turns: turns}))
+	inner := append(slices.Clip(levels), level{turns: turns})
+	return a.group(&program.Group{Kind: "group", Repeat: program.Repeat{Kind: "once"}, Steps: e.Steps}, inner, nil)
 }
 
 // Whole is how long a group is by what its head says, in seconds: the time of an amrap,
@@ -178,18 +266,21 @@ func Whole(g *program.Group, tier int) (seconds float64, known bool) {
 	if !counted || g.Repeat.Until != nil {
 		return 0, false
 	}
-	if g.Repeat.Laps {
-		n *= float64(max(1, g.Slots()))
-	}
 	if v, ok := one(g.Repeat.Whole); ok {
 		return v, true
 	}
-	if v, ok := one(g.Repeat.Interval); ok {
-		return v * n, true
+	if g.Repeat.Laps {
+		n *= float64(max(1, g.Slots()))
 	}
-	on, ok := one(g.Repeat.On)
-	off, _ := one(g.Repeat.Off)
-	return (on + off) * n, ok
+	turns := Sum{Lo: n, Hi: n}
+	of := over(g.Repeat.On, nil, turns, tier)
+	switch {
+	case g.Repeat.Interval != nil:
+		of = over(g.Repeat.Interval, nil, turns, tier)
+	case g.Repeat.Off != nil:
+		of = of.plus(over(g.Repeat.Off, nil, turns, tier))
+	}
+	return of.Hi, of.Exact()
 }
 
 // slotTurns is how often a slot of a group comes round: as often as there are laps, and
@@ -200,15 +291,14 @@ func (a *adder) slotTurns(g, slot *program.Group) Sum {
 	if g.Repeat.Laps || !g.Repeat.Clocked() || turns.Open {
 		return turns
 	}
-	laps := math.Floor(turns.Lo / k)
-	if float64(slot.Number) <= turns.Lo-laps*k {
-		laps++
+	laps := func(n float64) float64 {
+		whole := math.Floor(n / k)
+		if float64(slot.Number) <= n-whole*k {
+			whole++
+		}
+		return whole
 	}
-	return Sum{Lo: laps, Hi: laps}
-}
-
-func (a *adder) level(g *program.Group) level {
-	return level{turns: Turns(g, a.tier), round: g.ComesRound(), series: g.Repeat.Series}
+	return Sum{Lo: laps(turns.Lo), Hi: laps(turns.Hi)}
 }
 
 // Turns is how often a group comes round for a tier, by what its head says.
@@ -239,9 +329,9 @@ func Turns(g *program.Group, tier int) Sum {
 
 // work adds one line: over the turns of the group that its count moves with, as often
 // as the other groups around it come round.
-func (a *adder) work(w *program.Work, levels []level) {
+func (a *adder) work(w *program.Work, levels []level, window *program.Quantity) tally {
 	if len(w.Moves) == 0 {
-		return
+		return nil
 	}
 	own := len(levels) - 1
 	for own >= 0 && !levels[own].round {
@@ -254,67 +344,97 @@ func (a *adder) work(w *program.Work, levels []level) {
 			}
 		}
 	}
-	outer := once
+	outer, turns := once, once
 	for i, l := range levels {
-		if i != own {
+		if i == own {
+			turns = l.turns
+		} else {
 			outer = outer.times(l.turns)
 		}
 	}
-	turns := once
-	if own >= 0 {
-		turns = levels[own].turns
-	}
-	if w.Sets != nil { // N x on the line itself is nearest of all
-		outer = outer.times(turns)
-		lo, hi, known := w.Sets.Value(0, 1, a.tier)
-		turns = Sum{Lo: lo, Hi: hi, Open: !known}
-	}
-	unit := "rep"
-	if w.Dose != nil {
+	dose, unit := w.Dose, "rep"
+	switch {
+	case w.Dose != nil:
 		unit = w.Dose.Unit
-	} else if w.From == "clock" {
+	case w.From == "clock":
 		unit = "s"
+		if len(w.Moves) == 1 || w.Choice {
+			dose = window
+		}
 	}
+	if w.Until != nil && w.Until.Kind != "done" {
+		dose = nil // it may end before, or go on
+	}
+	unread := a.unread(w, dose, turns)
+	var done []tally
 	for i, m := range w.Moves {
-		q := w.Dose
+		a.totals.Unread = a.totals.Unread || m.Movement == nil
+		q := dose
 		if i > 0 && !w.Choice && m.Count != nil {
 			q = m.Count
 		}
-		s := over(q, turns, a.tier).times(outer)
-		if w.Side {
-			s = s.times(Sum{Lo: 2, Hi: 2})
+		s := part{over(q, w.Sets, turns, a.tier).times(outer), unread}
+		if w.Side && w.From != "clock" {
+			s.Sum = s.times(Sum{Lo: 2, Hi: 2})
 		}
-		if w.Choice && len(w.Moves) > 1 {
-			s.Lo = 0
+		if unread {
+			s.Open = false
 		}
-		a.add(m, unit, s)
+		k := key{movement: m.Name, unit: unit, duty: m.Movement != nil && len(m.Movement.Trains) == 0}
+		t := tally{k: s}
+		if !k.duty {
+			t[key{unit: unit}] = s
+		}
+		done = append(done, t)
 	}
+	if w.Choice {
+		return either(done)
+	}
+	out := tally{}
+	for _, t := range done {
+		out.add(t)
+	}
+	return out
 }
 
-// over is the sum of a quantity over turns.
-func over(q *program.Quantity, turns Sum, tier int) Sum {
+// unread says whether a line does not say what was meant, so that no sum over it proves
+// anything. What is wrong with it is reported by the rule that it breaks.
+func (a *adder) unread(w *program.Work, dose *program.Quantity, turns Sum) bool {
+	if w.Dose == nil && w.From == "line" || w.Dose.Uneven() {
+		return true
+	}
+	if w.Sets != nil {
+		if lo, hi, known := w.Sets.Value(0, 1, a.tier); known {
+			turns = Sum{Lo: lo, Hi: hi}
+		}
+	}
+	n := dose.Turns()
+	return n > 0 && w.From == "line" && turns.Exact() && float64(n) != turns.Lo
+}
+
+// over is the sum of a quantity over turns, in each of which it is done for so many
+// sets, if there are any: then its values move with those.
+func over(q, sets *program.Quantity, turns Sum, tier int) Sum {
 	if q == nil {
 		return Sum{Open: true}
 	}
-	part := func(n float64) Sum {
+	if sets != nil && sets.Form == syntax.One {
+		lo, hi, known := sets.Value(0, 1, tier)
+		return over(q, nil, Sum{Lo: lo, Hi: hi, Open: !known}, tier).times(turns)
+	}
+	first := func(n float64) Sum {
 		var s Sum
 		for t := range int(min(n, maxTurns)) {
+			if sets != nil {
+				lo, hi, known := sets.Value(t, int(n), tier)
+				s = s.plus(over(q, nil, Sum{Lo: lo, Hi: hi, Open: !known}, tier))
+				continue
+			}
 			lo, hi, known := q.Value(t, int(n), tier)
 			s = s.plus(Sum{Lo: lo, Hi: hi, Open: !known})
 		}
 		return s
 	}
-	least, most := part(turns.Lo), part(turns.Hi)
+	least, most := first(turns.Lo), first(turns.Hi)
 	return Sum{Lo: least.Lo, Hi: most.Hi, Open: least.Open || most.Open || turns.Open}
-}
-
-func (a *adder) add(m program.Move, unit string, s Sum) {
-	t := a.totals
-	i := slices.IndexFunc(t.Rows, func(r Row) bool { return r.Movement == m.Name && r.Unit == unit })
-	if i < 0 {
-		i = len(t.Rows)
-		t.Rows = append(t.Rows, Row{Movement: m.Name, Unit: unit, Tiers: make([]Sum, t.tiers),
-			Duty: m.Movement != nil && len(m.Movement.Trains) == 0})
-	}
-	t.Rows[i].Tiers[a.tier] = t.Rows[i].Tiers[a.tier].plus(s)
 }

@@ -177,7 +177,7 @@ func (l *lowerer) amount(line *syntax.Line, a *syntax.Amount, span source.Span, 
 // before the dots.
 func (q *Quantity) fill(next []float64) {
 	n := len(q.Terms)
-	if n == 0 {
+	if n == 0 || slices.Equal(q.Terms[n-1], next) {
 		q.uneven = true
 		return
 	}

@@ -431,6 +431,9 @@ func (l *lowerer) totals(line *syntax.Line, p *syntax.Property) []*Total {
 	var out []*Total
 	for _, it := range p.Items {
 		t := &Total{At: l.place(line, it.Span), Amount: l.tiers(l.quantity(line, it.Dose.Amount, "rep"))}
+		for _, ld := range it.Loads {
+			l.report(wordMisplaced, l.place(line, ld.Span), "a total counts a movement at whatever load", "take the load out", nil)
+		}
 		if len(it.Moves) > 0 && !slices.Contains([]string{"rep", "reps"}, strings.ToLower(it.Moves[0].Name.Text)) {
 			m := l.move(line, it.Moves[0].Name, nil)
 			t.Movement, t.Name = m.Movement, m.Name

@@ -126,6 +126,7 @@ func (l *lowerer) from(sw *swaps, v *Version, from Name, own map[string]*syntax.
 		return
 	}
 	l.collect(sw, v, from.Text, own, chain)
+	sw.totals = nil // they are of that version
 }
 
 // gather adds the lines of a scaling.
@@ -480,7 +481,12 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 		w.Sets = to.Sets
 	}
 	kept := to.Loads
-	if len(kept) == 0 {
+	same := len(from) == 1 && len(to.Moves) == 1 && from[0].Name == to.Moves[0].Name
+	switch {
+	case len(kept) > 0:
+	case same:
+		kept = w.Loads // and so is the implement
+	default:
 		for _, ld := range w.Loads {
 			if slices.Contains([]syntax.LoadKind{syntax.RPE, syntax.RIR, syntax.Effort, syntax.Named}, ld.Kind) {
 				kept = append(kept, ld) // how hard is the line's, not the implement's

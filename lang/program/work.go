@@ -261,7 +261,11 @@ func (l *lowerer) loads(line *syntax.Line, loads []syntax.Load, of *Move) []Load
 func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
 	out := Load{Kind: s.Kind, At: l.place(line, s.Span), Per: s.Per, Unit: s.Unit}
 	out.Count = l.amountOf(line, s.Count, "implement")
-	out.Amount = l.tiers(l.quantity(line, s.Amount, string(s.Kind)))
+	bare := ""
+	if s.Kind == syntax.RPE || s.Kind == syntax.RIR {
+		bare = string(s.Kind)
+	}
+	out.Amount = l.tiers(l.quantity(line, s.Amount, bare))
 	switch s.Kind {
 	case syntax.Share:
 		out.Base = l.base(line, s, of)

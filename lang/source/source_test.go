@@ -11,14 +11,14 @@ import (
 
 func TestLines(t *testing.T) {
 	for text, want := range map[string][]string{
-		"":               nil,
-		"a":              {"a"},
-		"a\n":            {"a"},
-		"a\n\n":          {"a", ""},
-		"a\r\nb":         {"a", "b"},
-		"\n":             {""},
-		"a\rb\n":         {"a\rb"},
-		"\r\n":           {""},
+		"":                nil,
+		"a":               {"a"},
+		"a\n":             {"a"},
+		"a\n\n":           {"a", ""},
+		"a\r\nb":          {"a", "b"},
+		"\n":              {""},
+		"a\rb\n":          {"a\rb"},
+		"\r\n":            {""},
 		"é\nsquat 💪\nx\n": {"é", "squat 💪", "x"},
 	} {
 		f := New("x", text)
