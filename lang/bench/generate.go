@@ -90,7 +90,7 @@ func (g *generator) session(name string) string {
 	g.distinct++
 	move := g.others(g.home, 9)
 	bell := g.others(g.bells, 3)
-	lift := g.pick(g.lifts)
+	lift := g.others(g.lifts, 1, bell...)[0]
 	n := func(i int) int { return 2 * g.between(2+i%3, 10) }
 	w("session %s", name)
 	w("  length 60:00")

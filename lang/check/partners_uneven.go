@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
@@ -18,6 +19,9 @@ var partnersUneven = Rule{Name: "partners-uneven", Family: "arithmetic", Severit
 				return
 			}
 			team := teamOf(around)
+			if team == nil && slices.ContainsFunc(around, func(g *program.Group) bool { return g.Unread }) {
+				return // the head that cannot be read may well say
+			}
 			if team == nil {
 				p.report(diag.Diagnostic{At: w.ShareAt(), Message: fmt.Sprintf("%s is for partners, but nobody has one here", w.Share),
 					Help: "say on the part who works together: in pairs, in threes or in teams of 4"})

@@ -53,7 +53,7 @@ func workSeries(p *pass, w *program.Work, around []*program.Group) {
 		checkTurns(p, w.Sets, groupTurns(around), "turns")
 	}
 	if w.From == "line" {
-		if w.Dose != nil && w.Dose.Open && turns == 0 && !ends(around) {
+		if w.Dose != nil && w.Dose.Open && w.Sets == nil && w.Until == nil && nearest(around) == nil && !ends(around) {
 			p.report(endless(w.Dose))
 		}
 		checkTurns(p, w.Dose, turns, what)

@@ -176,7 +176,10 @@ const maxTurns = 10_000
 
 // group adds up a group. Window is how long a slot or station is open.
 func (a *adder) group(g *program.Group, around []level, window *program.Quantity) tally {
-	a.totals.Unread = a.totals.Unread || g.Unread
+	a.totals.Unread = a.totals.Unread || g.Unread || g.Gaps
+	if g.Side {
+		around = append(slices.Clip(around), level{turns: Sum{Lo: 2, Hi: 2}})
+	}
 	levels := append(slices.Clip(around), level{turns: Turns(g, a.tier), round: g.ComesRound(), series: g.Repeat.Series})
 	switch {
 	case works(g) > 1 || g.Solo:
@@ -200,6 +203,9 @@ func (a *adder) group(g *program.Group, around []level, window *program.Quantity
 					open = nil
 				}
 			}
+			if s.Kind == "round" {
+				inner = append(slices.Clip(around), level{turns: within(Turns(g, a.tier), s), round: true})
+			}
 			done = append(done, a.group(s, inner, open))
 		case *program.Work:
 			inner := levels
@@ -207,7 +213,17 @@ func (a *adder) group(g *program.Group, around []level, window *program.Quantity
 				// Lines in a window are done over and over until it closes.
 				inner = append(slices.Clip(levels[:len(levels)-1]), level{turns: Sum{Open: true}, round: true})
 			}
+			if g.Mode == "for load" && g.Lasts != nil && !g.ComesRound() && s.Sets == nil {
+				// As many attempts as the time allows.
+				inner = append(slices.Clip(inner), level{turns: Sum{Lo: 1, Hi: 1, Open: true}})
+			}
 			done = append(done, a.work(s, inner, window))
+		case *program.Rest:
+			for _, k := range s.Steps {
+				if w, ok := k.(*program.Work); ok {
+					done = append(done, a.work(w, a.restLevels(g, s, levels), s.Amount))
+				}
+			}
 		}
 	}
 	out := tally{}
@@ -222,6 +238,31 @@ func (a *adder) group(g *program.Group, around []level, window *program.Quantity
 		out.add(a.event(g, e, levels))
 	}
 	return out
+}
+
+// within is how many of a group's turns lie in a range of rounds.
+func within(turns Sum, round *program.Group) Sum {
+	in := func(n float64) float64 {
+		return max(0, min(n, float64(round.Last))-float64(round.Number)+1)
+	}
+	return Sum{Lo: in(turns.Lo), Hi: in(turns.Hi), Open: turns.Open}
+}
+
+// restLevels is how often a rest is taken: between turns once less than there are turns,
+// after the part once.
+func (a *adder) restLevels(g *program.Group, r *program.Rest, levels []level) []level {
+	outer, last := levels[:len(levels)-1], levels[len(levels)-1]
+	switch r.Place {
+	case "between turns":
+		last.turns.Lo, last.turns.Hi = max(0, last.turns.Lo-1), max(0, last.turns.Hi-1)
+		return append(slices.Clip(outer), last)
+	case "between sets":
+		last.turns = Sum{Lo: max(0, float64(works(g)-1)), Hi: max(0, float64(works(g)-1))}
+		return append(slices.Clip(outer), last)
+	case "after the part":
+		return outer
+	}
+	return levels
 }
 
 func works(g *program.Group) int {
@@ -239,11 +280,20 @@ func works(g *program.Group) int {
 // but for a single time that lies inside a group of known length.
 func (a *adder) event(g *program.Group, e *program.Event, levels []level) tally {
 	turns := Sum{Open: true}
-	if e.Kind == "at" {
-		when, ok := e.When.One()
-		if whole, known := Whole(g, a.tier); ok && known && when < whole {
-			turns, levels = once, levels[:len(levels)-1]
+	whole, known := Whole(g, a.tier)
+	when, ok := e.When.One()
+	switch {
+	case !known || !ok || e.When.Unit != "s":
+	case e.Kind == "at" && when < whole:
+		turns, levels = once, levels[:len(levels)-1]
+	case e.Kind == "at each" && when > 0 && whole/when < maxTurns:
+		// Every so often from the first time on, as long as the group is not over.
+		first := when
+		if f, ok := e.First.One(); ok {
+			first = f
 		}
+		n := max(0, math.Ceil((whole-first)/when))
+		turns, levels = Sum{Lo: n, Hi: n}, levels[:len(levels)-1]
 	}
 	inner := append(slices.Clip(levels), level{turns: turns})
 	return a.group(&program.Group{Kind: "group", Repeat: program.Repeat{Kind: "once"}, Steps: e.Steps}, inner, nil)
@@ -362,6 +412,9 @@ func (a *adder) work(w *program.Work, levels []level, window *program.Quantity) 
 			dose = window
 		}
 	}
+	if unit == "%" {
+		dose, unit = nil, "rep" // a share of what only the athlete knows
+	}
 	if w.Until != nil && w.Until.Kind != "done" {
 		dose = nil // it may end before, or go on
 	}
@@ -370,10 +423,15 @@ func (a *adder) work(w *program.Work, levels []level, window *program.Quantity) 
 	for i, m := range w.Moves {
 		a.totals.Unread = a.totals.Unread || m.Movement == nil
 		q := dose
-		if i > 0 && !w.Choice && m.Count != nil {
-			q = m.Count
+		unit := unit
+		if i > 0 && m.Count != nil {
+			q, unit = m.Count, m.Count.Unit
 		}
 		s := part{over(q, w.Sets, turns, a.tier).times(outer), unread}
+		if w.UpTo {
+			s.Lo = 0
+		}
+		s.Open = s.Open || w.RM > 0 || q != nil && q.More
 		if w.Side && w.From != "clock" {
 			s.Sum = s.times(Sum{Lo: 2, Hi: 2})
 		}

@@ -15,7 +15,7 @@ func num(n syntax.Num) string {
 	if n.Clock {
 		return units.FormatClock(n.Value)
 	}
-	return strconv.FormatFloat(n.Value, 'f', -1, 64)
+	return strconv.FormatFloat(n.Value, 'f', -1, 64) + pick(n.More, "+", "")
 }
 
 // value prints a number for each tier, or one for all.
@@ -58,7 +58,7 @@ func count(a *syntax.Amount, series bool) string {
 	}
 	from, to := a.Steps[0].Tiers[0], a.Steps[1].Tiers[0]
 	apart := to.Value - from.Value
-	if from.Clock || to.Clock || !whole(from.Value) || !whole(to.Value) || apart == 0 || apart == 1 && !series {
+	if from.Clock || to.Clock || from.More || to.More || !whole(from.Value) || !whole(to.Value) || apart == 0 || apart == 1 && !series {
 		return amount(a)
 	}
 	out := []string{num(from)}
@@ -76,7 +76,7 @@ func whole(v float64) bool { return v == math.Trunc(v) }
 // once says whether an amount is exactly one, so that what it counts stands in the
 // singular.
 func once(a *syntax.Amount) bool {
-	return a.Form == syntax.One && len(a.Steps[0].Tiers) == 1 && !a.Steps[0].Tiers[0].Clock && a.Steps[0].Tiers[0].Value == 1
+	return a.Form == syntax.One && len(a.Steps[0].Tiers) == 1 && !a.Steps[0].Tiers[0].More && !a.Steps[0].Tiers[0].Clock && a.Steps[0].Tiers[0].Value == 1
 }
 
 // quantity prints an amount and its unit. A duration in whole seconds is printed as a
@@ -140,12 +140,12 @@ func loads(ls []syntax.Load) string {
 }
 
 // bases are the bases of a percentage that are words of the notation.
-var bases = []string{"today", "bodyweight", "max reps", "max heart rate"}
+var bases = []string{"today", "bodyweight", "max reps", "max time", "max heart rate", "max speed", "max power"}
 
 func load(l *syntax.Load) string {
 	switch l.Kind {
 	case syntax.Rising:
-		return "rising"
+		return strings.ToLower(l.Word.Text)
 	case syntax.Named:
 		return l.Word.Text
 	}
@@ -160,6 +160,8 @@ func load(l *syntax.Load) string {
 		}
 	case syntax.Effort:
 		return "effort " + written(l.Amount)
+	case syntax.Pace:
+		return times + written(l.Amount) + " pace"
 	case syntax.Cadence:
 		per := ""
 		if l.Per != 1 {

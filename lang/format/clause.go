@@ -13,10 +13,11 @@ import (
 // line of work. What is on neither list, such as the start of a part in a swap, stands
 // alone.
 var (
-	headOrder = []syntax.ClauseKind{syntax.Cap, syntax.Lasts, syntax.In, syntax.OneWorks, syntax.With, syntax.CarryOn,
-		syntax.EachPlus, syntax.EffortOf, syntax.RestOf}
-	workOrder = []syntax.ClauseKind{syntax.EachSide, syntax.Alternating, syntax.TempoOf, syntax.Unbroken, syntax.AnySets,
-		syntax.SetsOf, syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.With, syntax.RestOf, syntax.EffortOf}
+	headOrder = []syntax.ClauseKind{syntax.EachSide, syntax.Cap, syntax.Lasts, syntax.In, syntax.OneWorks, syntax.Split,
+		syntax.SplitEvenly, syntax.With, syntax.CarryOn, syntax.EachPlus, syntax.NotScored, syntax.EffortOf, syntax.RestOf}
+	workOrder = []syntax.ClauseKind{syntax.EachSide, syntax.Alternating, syntax.TempoOf, syntax.HoldOf, syntax.Unbroken, syntax.AnySets,
+		syntax.SetsOf, syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime, syntax.With, syntax.EveryOf, syntax.RestOf,
+		syntax.NotScored, syntax.EffortOf}
 )
 
 // ordered sorts clauses; of one kind, they stay as they are written.
@@ -40,7 +41,7 @@ func clause(c *syntax.Clause) string {
 		return people(c.People)
 	case syntax.EachPlus:
 		return "each " + pick(c.Minus, "-", "+") + quantity(c.Amount)
-	case syntax.Cap, syntax.Lasts, syntax.EffortOf, syntax.StartAt:
+	case syntax.Cap, syntax.Lasts, syntax.EffortOf, syntax.StartAt, syntax.HoldOf, syntax.EveryOf:
 		return string(c.Kind) + " " + quantity(c.Amount)
 	}
 	return string(c.Kind) // the others are their words and nothing else
@@ -93,5 +94,8 @@ func rest(r *syntax.Rest) string {
 	if between != "" && between != "parts" {
 		text += " between " + between
 	}
-	return text
+	if r.After {
+		text += " after"
+	}
+	return text + inline(r.Inline)
 }

@@ -22,8 +22,10 @@ func item(it *syntax.Item) string {
 		case i > 0:
 			text += " + "
 		}
-		if m.Count != nil {
-			text += count(m.Count, false) + " "
+		if m.Count != nil && m.Count.Unit == "" {
+			text += count(&m.Count.Amount, false) + " "
+		} else if m.Count != nil {
+			text += quantity(m.Count) + " "
 		}
 		text += m.Name.Text
 		if i == 0 {
@@ -75,14 +77,20 @@ func dose(d *syntax.Dose, moves []syntax.Move) (before, behind string) {
 	}
 	united := d.Max && d.Unit != ""
 	switch {
+	case d.RM > 0:
+		what, united = num(syntax.Num{Value: d.RM})+"RM", true
 	case d.Amount == nil:
 		what += unit(d.Unit)
+	case d.Max:
+		what = quantity(d.Amount) + " max" + unit(d.Unit)
+	case d.OfMax:
+		what, united = quantity(d.Amount)+" of max", true
 	case d.Amount.Unit == "":
 		what = count(&d.Amount.Amount, false)
 	default:
 		what, united = quantity(d.Amount), true
 	}
-	text := sets + what
+	text := sets + pick(d.UpTo, "up to ", "") + what
 	switch {
 	case !taken(text+side, moves[0].Name.Text):
 	case united || side != "" || strings.HasSuffix(text, "...") || strings.Contains(lastField(text), ":"):

@@ -200,7 +200,7 @@ func itemOf(it syntax.Item) string {
 		parts = append(parts, fmt.Sprint("dose ", dump(reflect.ValueOf(d.Sets)), " of ", how, d.Max, side))
 	}
 	for _, m := range it.Moves {
-		parts = append(parts, fmt.Sprint("move ", countOf(m.Count, false), m.Name.Text))
+		parts = append(parts, fmt.Sprint("move ", countOfMove(m.Count), m.Name.Text))
 	}
 	clauses = sortedClauses(clauses, "each side|alternating|tempo|unbroken|any sets|sets of|split|split evenly|together|with|rest|effort")
 	for _, x := range []any{it.Terms, it.Loads, it.Until, clauses} {

@@ -8,10 +8,10 @@ import (
 )
 
 func scaling(s *syntax.Scaling) string {
-	if s.From.Text == "" {
+	if len(s.From) == 0 {
 		return "scaling " + s.Name.Text
 	}
-	return "scaling " + s.Name.Text + " from " + s.From.Text
+	return "scaling " + s.Name.Text + " from " + names(s.From)
 }
 
 func swap(s *syntax.Swap) string {
@@ -51,9 +51,21 @@ func property(p *syntax.Property) string {
 		add(totals(p.Items))
 	case "rule":
 		add(rule(p))
+	case "effort":
+		add(names(p.Names))
+		if p.Quantity.Unit == "RPE" {
+			add("RPE " + amount(&p.Quantity.Amount))
+		} else {
+			add(quantity(p.Quantity))
+		}
 	case "week":
 		add(quantity(p.Quantity))
 		add(names(p.Names))
+	case "mon", "tue", "wed", "thu", "fri", "sat", "sun":
+		if p.Time != nil {
+			add(value(*p.Time))
+		}
+		add(names(p.Names) + pick(p.Version.Text != "", ", "+p.Version.Text, ""))
 	default: // names, an amount, a date: no line has more than two of them
 		add(names(p.Names))
 		if p.Quantity != nil {
@@ -83,7 +95,7 @@ func pace(p *syntax.Property) string {
 }
 
 // counted are the words of the notation for what an aim counts.
-var counted = []string{"rounds", "reps", "load", "time", "distance", "calories", "breaks"}
+var counted = []string{"rounds", "laps", "rungs", "sets", "reps", "load", "time", "distance", "calories", "breaks", "points", "level", "power"}
 
 func aim(p *syntax.Property) string {
 	if p.Rest != nil {

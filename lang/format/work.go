@@ -27,6 +27,8 @@ func statement(s syntax.Stmt) string {
 		return swap(s)
 	case *syntax.ClauseThing:
 		return clause(&s.Clause)
+	case *syntax.LoadThing:
+		return strings.TrimPrefix(loads(s.Loads), " ")
 	case *syntax.Property:
 		return property(s)
 	}
@@ -57,7 +59,10 @@ func head(h *syntax.Head) string {
 		if i > 0 || h.Repeat != nil || h.Mode != nil {
 			text += ","
 		}
-		text += " " + clause(&c)
+		if text != "" {
+			text += " "
+		}
+		text += clause(&c)
 	}
 	return text + inline(h.Inline)
 }
@@ -77,7 +82,7 @@ func repeat(r *syntax.Repeat) string {
 		text = amount(r.Count) + " " + plural("round", once(r.Count))
 	case syntax.Ladder, syntax.Sets:
 		if r.Count != nil {
-			text += " " + count(r.Count, true)
+			text += " " + ladder(r)
 		}
 	case syntax.Emom, syntax.Every:
 		if whole, ok := emom(r); ok {
@@ -97,6 +102,14 @@ func repeat(r *syntax.Repeat) string {
 		}
 	}
 	return text + until(r.Until)
+}
+
+// ladder prints the series of a ladder or of sets, which may be in any unit.
+func ladder(r *syntax.Repeat) string {
+	if r.Unit == "" {
+		return count(r.Count, true)
+	}
+	return quantity(&syntax.Quantity{Amount: *r.Count, Unit: r.Unit})
 }
 
 // emom is the whole time of starts that are a minute apart and of which nothing but
@@ -158,14 +171,22 @@ func until(e *syntax.End) string {
 func lead(l *syntax.Lead) string {
 	text := l.Kind
 	switch {
-	case l.Break:
-		text += " break"
+	case l.Kind == "label":
+		text = l.Label
+	case l.Event != "":
+		text += " " + l.Event
 	case l.Amount != nil && l.Kind == "at each":
 		text += " " + written(l.Amount)
+		if l.From != nil {
+			text += " from " + quantity(l.From)
+		}
 	case l.Amount != nil:
 		text += " " + quantity(l.Amount)
 	case l.Kind == "part", l.Kind == "warm-up", l.Kind == "cool-down":
 		return place(l.Kind, l.Letter) + ":"
+	}
+	if l.Inline == nil && (l.Kind == "label" || l.Kind == "part") {
+		return text + ":"
 	}
 	return text + inline(l.Inline)
 }

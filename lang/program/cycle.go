@@ -9,6 +9,7 @@ import (
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
 )
 
 // A Cycle is a plan of weeks.
@@ -37,9 +38,12 @@ type Week struct {
 type Day struct {
 	Weekday string       `json:"weekday"`        // "mon" ... "sun"
 	Date    string       `json:"date,omitempty"` // year-month-day, where the cycle says from when
-	Session string       `json:"session"`
-	Known   bool         `json:"known"` // some file has the session
-	At      source.Place `json:"at"`    // the session's name
+	Time    string       `json:"time,omitempty"` // h:mm
+	Rest    bool         `json:"rest,omitempty"` // a day of rest
+	Session string       `json:"session,omitempty"`
+	Version string       `json:"version,omitempty"` // which of its versions, where that is not the session as written
+	Known   bool         `json:"known"`             // some file has the session
+	At      source.Place `json:"at"`                // the session's name
 	Note    string       `json:"note,omitempty"`
 }
 
@@ -73,7 +77,7 @@ func (l *lowerer) cycle(b *syntax.Block, e *syntax.Entry) *Cycle {
 		case "purpose":
 			c.Purpose = note(line)
 		case "week":
-			c.Plan = append(c.Plan, l.week(kid, p))
+			c.Plan = append(c.Plan, l.weeks(kid, p)...)
 		case "progress":
 			g := &Progress{At: l.place(line, p.Span), Move: l.move(line, p.Names[0], nil)}
 			for _, ld := range l.loads(line, p.Loads, &g.Move) {
@@ -84,6 +88,26 @@ func (l *lowerer) cycle(b *syntax.Block, e *syntax.Entry) *Cycle {
 	}
 	l.dates(c)
 	return c
+}
+
+// weeks lowers a week, or each of a range of them: they hold the same.
+func (l *lowerer) weeks(b *syntax.Block, p *syntax.Property) []*Week {
+	first := l.week(b, p)
+	out := []*Week{first}
+	last := p.Quantity.Steps[len(p.Quantity.Steps)-1].Tiers
+	if len(last) == 0 || last[0].Value > maxWeeks {
+		return out
+	}
+	for n := first.Number + 1; n <= int(last[0].Value); n++ {
+		next := *first
+		next.Number, next.Days = n, nil
+		for _, d := range first.Days {
+			day := *d
+			next.Days = append(next.Days, &day)
+		}
+		out = append(out, &next)
+	}
+	return out
 }
 
 func (l *lowerer) week(b *syntax.Block, p *syntax.Property) *Week {
@@ -100,7 +124,13 @@ func (l *lowerer) week(b *syntax.Block, p *syntax.Property) *Week {
 			continue
 		}
 		day := &Day{Weekday: d.Key, Session: d.Names[0].Text, At: l.place(kid.Line, d.Names[0].Span), Note: note(kid.Line)}
-		if n, ok := l.env.Sessions[book.Key(day.Session)]; ok {
+		if d.Time != nil {
+			day.Time = units.FormatClock(d.Time.Tiers[0].Value)
+		}
+		day.Version = strings.ToLower(d.Version.Text)
+		if strings.EqualFold(day.Session, "rest") {
+			day.Rest, day.Session, day.Known = true, "", true
+		} else if n, ok := l.env.Sessions[book.Key(day.Session)]; ok {
 			day.Session, day.Known = n.Text, true
 		} else {
 			l.unknownSession(day)

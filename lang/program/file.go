@@ -177,9 +177,6 @@ func Resolve(f *syntax.File, env *Env) *File {
 		case entry && e.Kind == "cycle":
 			end()
 			out.Cycles = append(out.Cycles, l.cycle(b, e))
-		case entry && e.Kind == "results":
-			end()
-			l.report(wordMisplaced, l.place(b.Line, e.Span), "stint 1 has no results entries yet", "keep them out of the folder until a later stint reads them", nil)
 		case entry:
 			end()
 		case session != nil:
@@ -227,8 +224,10 @@ func (l *lowerer) houseNames() {
 		}
 	}
 	for _, s := range h.Scalings {
-		if s.From.Text != "" && h.Scaling(s.From.Text) == nil {
-			l.report(versionUnknown, s.From.At, fmt.Sprintf("the house has no scaling %q", s.From.Text), "start from one that is there", nil)
+		for _, n := range s.From {
+			if h.Scaling(n.Text) == nil {
+				l.report(versionUnknown, n.At, fmt.Sprintf("the house has no scaling %q", n.Text), "start from one that is there", nil)
+			}
 		}
 		l.gather(&swaps{l: l}, s.block, true)
 	}

@@ -36,7 +36,7 @@ type House struct {
 // A HouseScaling says what a version is for.
 type HouseScaling struct {
 	Name    string       `json:"name"`
-	From    Name         `json:"-"`
+	From    []Name       `json:"-"`
 	Note    string       `json:"note,omitempty"`
 	Has     []string     `json:"has,omitempty"` // all the kit there is, where HasOnly
 	HasOnly bool         `json:"hasOnly"`
@@ -165,8 +165,8 @@ func (l *lowerer) kitItem(h *House, line *syntax.Line, it *syntax.Item) {
 
 func (l *lowerer) houseScaling(b *syntax.Block, s *syntax.Scaling) *HouseScaling {
 	h := &HouseScaling{Name: strings.ToLower(s.Name.Text), Note: note(b.Line), At: l.place(b.Line, s.Name.Span), file: l.file, block: b}
-	if s.From.Text != "" {
-		h.From = l.name(b.Line, s.From)
+	for _, n := range s.From {
+		h.From = append(h.From, l.name(b.Line, n))
 	}
 	for _, kid := range b.Kids {
 		if p, ok := kid.Line.Stmt.(*syntax.Property); ok && p.Key == "has" {

@@ -34,7 +34,7 @@ type Session struct {
 // A Version is a session in one of its scalings.
 type Version struct {
 	Name    string       `json:"name"`
-	From    string       `json:"from,omitempty"`
+	From    []string     `json:"from,omitempty"`
 	Note    string       `json:"note,omitempty"`
 	At      source.Place `json:"at"`
 	Has     []string     `json:"has,omitempty"` // kit; nothing else, where HasOnly
@@ -50,34 +50,44 @@ type Step interface {
 
 // A Group is work under a head or a lead: a part, the warm-up, rounds, a slot.
 type Group struct {
-	Kind    string       `json:"kind"` // "warm-up", "part", "cool-down", "group", "slot", "station"
-	Letter  string       `json:"letter,omitempty"`
-	Number  int          `json:"number,omitempty"` // of a slot or station, from 1
-	At      source.Place `json:"at"`               // the head
-	Start   *Quantity    `json:"start,omitempty"`  // s on the wall clock, where the part is pinned
-	Repeat  Repeat       `json:"repeat"`
-	Mode    string       `json:"mode,omitempty"` // "for time", "for load", "for completion", "for practice", "amrap"
-	Time    *Quantity    `json:"time,omitempty"` // s of an amrap
-	Cap     *Quantity    `json:"cap,omitempty"`  // s
-	Lasts   *Quantity    `json:"lasts,omitempty"`
-	People  *People      `json:"people,omitempty"`
-	Solo    bool         `json:"oneWorks,omitempty"` // one works while the others rest
-	CarryOn bool         `json:"carryOn,omitempty"`
-	Each    []*Quantity  `json:"each,omitempty"` // what every load inside goes up by after each turn
-	Effort  *Quantity    `json:"effort,omitempty"`
-	With    []Kit        `json:"with,omitempty"`
-	Aims    []*Aim       `json:"aims,omitempty"`
-	Totals  []*Total     `json:"totals,omitempty"`
-	Rests   []*Rest      `json:"rests,omitempty"` // what it asks of the rest that follows
-	Score   *Score       `json:"score,omitempty"`
-	Steps   []Step       `json:"steps"`
-	Events  []*Event     `json:"events,omitempty"`
-	Notes   []string     `json:"notes,omitempty"`
+	// Kind is "warm-up", "part", "cool-down", "group", "slot", "station", "round" (what
+	// some turns hold beside the rest) or "label" (a name that the author gives).
+	Kind     string       `json:"kind"`
+	Letter   string       `json:"letter,omitempty"`
+	Label    string       `json:"label,omitempty"`
+	Number   int          `json:"number,omitempty"` // of a slot, a station or the first round, from 1
+	Last     int          `json:"last,omitempty"`   // of the last round
+	At       source.Place `json:"at"`               // the head
+	Start    *Quantity    `json:"start,omitempty"`  // s on the wall clock, where the part is pinned
+	Repeat   Repeat       `json:"repeat"`
+	Mode     string       `json:"mode,omitempty"` // "for time", "for load", "for completion", "for practice", "amrap"
+	Time     *Quantity    `json:"time,omitempty"` // s of an amrap
+	Cap      *Quantity    `json:"cap,omitempty"`  // s
+	Lasts    *Quantity    `json:"lasts,omitempty"`
+	People   *People      `json:"people,omitempty"`   // who works together
+	Heats    *People      `json:"heats,omitempty"`    // who starts together
+	Share    string       `json:"share,omitempty"`    // "split", "split evenly": the turns are shared
+	Side     bool         `json:"eachSide,omitempty"` // all of it, for one side and then for the other
+	Unscored bool         `json:"unscored,omitempty"`
+	Solo     bool         `json:"oneWorks,omitempty"` // one works while the others rest
+	CarryOn  bool         `json:"carryOn,omitempty"`
+	Each     []*Quantity  `json:"each,omitempty"` // what every load inside goes up by after each turn
+	Effort   *Quantity    `json:"effort,omitempty"`
+	With     []Kit        `json:"with,omitempty"`
+	Aims     []*Aim       `json:"aims,omitempty"`
+	Totals   []*Total     `json:"totals,omitempty"`
+	Rests    []*Rest      `json:"rests,omitempty"` // what it asks of the rest that follows
+	Scores   []*Score     `json:"scores,omitempty"`
+	Steps    []Step       `json:"steps"`
+	Events   []*Event     `json:"events,omitempty"`
+	Notes    []string     `json:"notes,omitempty"`
 
 	Block source.Span `json:"-"`
-	// Unread says that the head, or a line under it, could not be read: what the group
-	// comes to is not known.
+	// Unread says that the head could not be read, so that its turns are not known.
 	Unread bool `json:"unread,omitempty"`
+	// Gaps says that a line under it could not be read, so that its sums are not what was
+	// meant.
+	Gaps bool `json:"gaps,omitempty"`
 }
 
 // Work is one line of work.
@@ -91,6 +101,12 @@ type Work struct {
 	// "clock" (the window or slot is all there is).
 	From        string    `json:"doseFrom"`
 	Side        bool      `json:"perSide,omitempty"` // the dose is for each side
+	UpTo        bool      `json:"upTo,omitempty"`    // the dose is the most, and less will do
+	RM          float64   `json:"rm,omitempty"`      // built up to the heaviest of so many repetitions
+	Window      *Quantity `json:"window,omitempty"`  // s that a max has
+	Hold        *Quantity `json:"hold,omitempty"`    // s that each repetition is held
+	Every       *Quantity `json:"every,omitempty"`   // s from one set's start to the next
+	Unscored    bool      `json:"unscored,omitempty"`
 	Terms       []Term    `json:"terms,omitempty"`
 	Loads       []Load    `json:"loads,omitempty"`
 	Until       *End      `json:"until,omitempty"`
@@ -99,7 +115,7 @@ type Work struct {
 	Unbroken    bool      `json:"unbroken,omitempty"`
 	AnySets     bool      `json:"anySets,omitempty"`
 	SetsOf      *Quantity `json:"setsOf,omitempty"`
-	Share       string    `json:"share,omitempty"` // "split", "split evenly", "together"
+	Share       string    `json:"share,omitempty"` // "split", "split evenly", "together", "synchronised"
 	With        []Kit     `json:"with,omitempty"`
 	Rest        *Rest     `json:"rest,omitempty"` // between the sets of the line
 	Effort      *Quantity `json:"effort,omitempty"`
@@ -112,7 +128,7 @@ type Work struct {
 type Move struct {
 	Movement *book.Movement `json:"-"`
 	Name     string         `json:"movement"`        // as the book has it; as written where no book does
-	Count    *Quantity      `json:"count,omitempty"` // in a complex, behind the first
+	Count    *Quantity      `json:"count,omitempty"` // its own, behind the first
 	At       source.Place   `json:"at"`
 }
 
@@ -136,8 +152,9 @@ type Load struct {
 
 // A Base is what a percentage is of.
 type Base struct {
-	// Kind is "RM" (a maximum of Reps repetitions), "today", "bodyweight", "reps" (the
-	// most repetitions), "heart rate" (the greatest) or "movement" (another movement's 1RM).
+	// Kind is "RM" (a maximum of Reps repetitions), "today", "bodyweight", "movement"
+	// (another movement's 1RM), or the greatest of something: "reps", "time", "heart rate",
+	// "speed", "power".
 	Kind     string         `json:"kind"`
 	Reps     int            `json:"reps,omitempty"`
 	Movement *book.Movement `json:"-"`
@@ -170,21 +187,27 @@ type Rest struct {
 	Place string `json:"place"`
 	// Of is the repeat between whose turns it is, where that is not the nearest: "rounds",
 	// "laps", "sets".
-	Of string `json:"of,omitempty"`
+	Of    string   `json:"of,omitempty"`
+	Steps []Step   `json:"steps,omitempty"` // what is done in it, easily: a jog
+	Notes []string `json:"notes,omitempty"`
 }
 
 // A Tag hands on to the next athlete of a team.
 type Tag struct {
-	At source.Place `json:"at"`
+	At    source.Place `json:"at"`
+	Notes []string     `json:"notes,omitempty"`
 }
 
 // An Event is work that is dropped into other work.
 type Event struct {
-	At    source.Place `json:"at"`
-	Kind  string       `json:"kind"`            // "at each", "at each break", "at", "meanwhile"
-	When  *Quantity    `json:"when,omitempty"`  // s
-	Steps []Step       `json:"steps,omitempty"` // what is done
-	Notes []string     `json:"notes,omitempty"`
+	At source.Place `json:"at"`
+	// Kind is "at", "meanwhile", "when done", "at each" (a time, a distance or a count), or
+	// "at each" and an event: break, drop, miss, catch.
+	Kind  string    `json:"kind"`
+	When  *Quantity `json:"when,omitempty"`  // s; of "at each" also m, rep or cal
+	First *Quantity `json:"first,omitempty"` // s: of "at each", where that is not after one such time
+	Steps []Step    `json:"steps,omitempty"` // what is done
+	Notes []string  `json:"notes,omitempty"`
 }
 
 // Repeat is how a group comes round again.
@@ -208,8 +231,8 @@ func (r Repeat) Clocked() bool { return r.Kind == "every" || r.Kind == "on" }
 
 // People says how a class is divided.
 type People struct {
-	Kind  string       `json:"kind"` // "pairs", "threes", "teams", "heats"
-	Size  *Quantity    `json:"size"` // people in one
+	Kind  string       `json:"kind"` // "pairs", "threes", "fours", "halves", "teams", "heats"
+	Size  *Quantity    `json:"size"` // people in one; null for halves of the class
 	Every *Quantity    `json:"every,omitempty"`
 	At    source.Place `json:"at"`
 }
@@ -220,13 +243,15 @@ type Aim struct {
 	Amount *Quantity    `json:"amount,omitempty"`
 	What   string       `json:"what,omitempty"` // "time", "rounds", "reps", ... what the amount counts
 	Rest   *Rest        `json:"rest,omitempty"`
+	Notes  []string     `json:"notes,omitempty"`
 }
 
 // A Score is what a part is scored by.
 type Score struct {
-	Agg  string       `json:"of,omitempty"` // total, best, lowest, fewest, slowest
-	What string       `json:"what"`
-	At   source.Place `json:"at"`
+	Agg   string       `json:"of,omitempty"` // total, best, lowest, fewest, slowest, each
+	What  string       `json:"what"`
+	At    source.Place `json:"at"`
+	Notes []string     `json:"notes,omitempty"`
 }
 
 // A Total is a sum that the author states and the checker proves.
@@ -235,6 +260,7 @@ type Total struct {
 	Amount   *Quantity      `json:"amount"`
 	Movement *book.Movement `json:"-"`
 	Name     string         `json:"movement,omitempty"` // empty for all repetitions together
+	Notes    []string       `json:"notes,omitempty"`
 }
 
 // ComesRound says whether the group is done more than once, so that values inside may

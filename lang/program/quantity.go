@@ -23,6 +23,8 @@ type Quantity struct {
 	Terms [][]float64 `json:"terms,omitempty"`
 	// Open says that the last step goes on without end.
 	Open bool `json:"open,omitempty"`
+	// More says that any of the terms is the least, and more will do: 5+.
+	More bool `json:"orMore,omitempty"`
 	// Max says that the athlete does as many or as much as possible; there are no terms.
 	Max bool         `json:"max,omitempty"`
 	At  source.Place `json:"at"`
@@ -136,6 +138,9 @@ func (l *lowerer) amount(line *syntax.Line, a *syntax.Amount, span source.Span, 
 			continue
 		}
 		row := make([]float64, len(s.Tiers))
+		for _, n := range s.Tiers {
+			out.More = out.More || n.More
+		}
 		for i, n := range s.Tiers {
 			row[i] = n.Value
 			if !n.Clock {

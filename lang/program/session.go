@@ -156,11 +156,17 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 		g.Mode = h.Mode.Kind
 		g.Time = l.quantity(line, h.Mode.Time, "")
 	}
+	l.once(line, h.Clauses)
 	for i := range h.Clauses {
 		l.headClause(g, line, &h.Clauses[i])
 	}
 	inner := l.scopeOf(g, sc)
 	l.body(g, b, h.Inline, inner)
+	for i := range h.Clauses {
+		if r := h.Clauses[i].Rest; h.Clauses[i].Kind == syntax.RestOf {
+			g.Steps = append(g.Steps, l.rest(line, r, "between turns"))
+		}
+	}
 	l.restPlaces(g, sc)
 	return g
 }
@@ -208,7 +214,16 @@ func (l *lowerer) repeat(line *syntax.Line, r *syntax.Repeat) Repeat {
 	count := r.Count
 	switch r.Kind {
 	case syntax.Ladder, syntax.Sets:
-		out.Series = l.amountOf(line, r.Count, "rep")
+		unit := "rep"
+		if r.Unit != "" {
+			unit = r.Unit
+		}
+		if r.Count != nil && r.Unit == "" && r.Count.Clocked() {
+			unit = "s"
+		}
+		if r.Count != nil {
+			out.Series = l.tiers(l.amount(line, r.Count, r.Count.Span, unit))
+		}
 		count = nil
 	case syntax.Emom:
 		out.Kind = "every"
@@ -231,6 +246,11 @@ func (l *lowerer) repeat(line *syntax.Line, r *syntax.Repeat) Repeat {
 			unit = "lap"
 		}
 		out.Count = l.amountOf(line, count, unit)
+		if f := out.Count.Form; f == syntax.Series || f == syntax.FromTo {
+			l.report(numberMalformed, out.Count.At, fmt.Sprintf("how often something comes round is one number, not %s", out.Count.At.Text()),
+				"write 3 rounds, or a range: 3-4 rounds; counts that change from round to round stand on the lines", nil)
+			out.Count = nil
+		}
 	}
 	out.Until = l.until(line, r.Until)
 	return out
@@ -280,7 +300,17 @@ func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
 	case syntax.Lasts:
 		g.Lasts = l.quantity(line, c.Amount, "")
 	case syntax.In:
-		g.People = l.people(line, c.People)
+		if c.People.Kind == "heats" {
+			g.Heats = l.people(line, c.People)
+		} else {
+			g.People = l.people(line, c.People)
+		}
+	case syntax.Split, syntax.SplitEvenly:
+		g.Share = string(c.Kind)
+	case syntax.EachSide:
+		g.Side = true
+	case syntax.NotScored:
+		g.Unscored = true
 	case syntax.OneWorks:
 		g.Solo = true
 	case syntax.CarryOn:
@@ -300,7 +330,32 @@ func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
 	case syntax.With:
 		g.With = append(g.With, l.with(line, c))
 	case syntax.RestOf:
-		g.Steps = append(g.Steps, l.rest(line, c.Rest, "between turns"))
+		// It is appended to the steps when those are there: see group.
+	}
+}
+
+// once reports a clause that a head or a line has twice: the second would silently take
+// the place of the first.
+func (l *lowerer) once(line *syntax.Line, cs []syntax.Clause) {
+	same := func(a, b syntax.Clause) bool {
+		shares := []syntax.ClauseKind{syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime}
+		switch {
+		case a.Kind == syntax.In && b.Kind == syntax.In:
+			return (a.People.Kind == "heats") == (b.People.Kind == "heats")
+		case slices.Contains(shares, a.Kind) && slices.Contains(shares, b.Kind):
+			return true
+		case a.Kind == syntax.With || a.Kind == syntax.EachPlus:
+			return false
+		}
+		return a.Kind == b.Kind
+	}
+	for i := range cs {
+		for j := range i {
+			if same(cs[i], cs[j]) {
+				l.reportRelated(book.PropertyTwice, l.place(line, cs[i].Span), "this says again, or otherwise, what a clause before it says", "keep one of the two", l.place(line, cs[j].Span))
+				return
+			}
+		}
 	}
 }
 
@@ -313,10 +368,14 @@ func (l *lowerer) people(line *syntax.Line, p *syntax.People) *People {
 	out := &People{Kind: p.Kind, At: l.place(line, p.Span), Every: l.quantity(line, p.Every, "")}
 	size := 0.0
 	switch p.Kind {
+	case "halves":
+		return out
 	case "pairs":
 		size = 2
 	case "threes":
 		size = 3
+	case "fours":
+		size = 4
 	default:
 		out.Size = l.amount(line, p.Size, p.Size.Span, "person")
 		return out
@@ -341,7 +400,7 @@ func (l *lowerer) steps(g *Group, kids []*syntax.Block, sc scope) {
 func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, inline bool) {
 	line := b.Line
 	if _, property := stmt.(*syntax.Property); line.Bad && !property {
-		g.Unread = true // what it comes to is not what was meant
+		g.Gaps = true
 	}
 	switch s := stmt.(type) {
 	case *syntax.Head:
@@ -372,7 +431,7 @@ func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, in
 		}
 		g.Steps = append(g.Steps, r)
 	case *syntax.Tag:
-		g.Steps = append(g.Steps, &Tag{At: l.place(line, s.Span)})
+		g.Steps = append(g.Steps, &Tag{At: l.place(line, s.Span), Notes: appendNote(nil, line)})
 	case *syntax.Property:
 		l.groupProperty(g, line, s)
 	case *syntax.Bad:
@@ -385,11 +444,12 @@ func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, in
 func (l *lowerer) groupProperty(g *Group, line *syntax.Line, p *syntax.Property) {
 	switch p.Key {
 	case "score":
-		if g.Score != nil {
+		sc := &Score{Agg: p.Score.Agg, What: p.Score.What, At: l.place(line, p.Span), Notes: appendNote(nil, line)}
+		if slices.ContainsFunc(g.Scores, func(o *Score) bool { return o.Agg == sc.Agg && o.What == sc.What }) {
 			l.twice(line, p, "this part")
 			return
 		}
-		g.Score = &Score{Agg: p.Score.Agg, What: p.Score.What, At: l.place(line, p.Span)}
+		g.Scores = append(g.Scores, sc)
 	case "total":
 		if l.swaps == nil { // a total is of what is written; a version states its own
 			g.Totals = append(g.Totals, l.totals(line, p)...)
@@ -402,7 +462,7 @@ func (l *lowerer) groupProperty(g *Group, line *syntax.Line, p *syntax.Property)
 }
 
 func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
-	a := &Aim{At: l.place(line, p.Span)}
+	a := &Aim{At: l.place(line, p.Span), Notes: appendNote(nil, line)}
 	if p.Rest != nil {
 		a.Rest = l.rest(line, p.Rest, "between turns")
 		return a
@@ -411,7 +471,7 @@ func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
 	switch {
 	case len(p.Names) > 0:
 		a.What = strings.ToLower(p.Names[0].Text)
-		known := []string{"rounds", "laps", "reps", "time", "distance", "calories", "load"}
+		known := []string{"rounds", "laps", "rungs", "sets", "reps", "time", "distance", "calories", "load", "points", "level", "power"}
 		if !slices.Contains(known, a.What) {
 			l.report(book.WordUnknown, l.place(line, p.Names[0].Span), fmt.Sprintf("%q is nothing that an aim can count", p.Names[0].Text),
 				"write rounds, laps or reps behind the number, or a unit", nil)
@@ -430,7 +490,7 @@ func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
 func (l *lowerer) totals(line *syntax.Line, p *syntax.Property) []*Total {
 	var out []*Total
 	for _, it := range p.Items {
-		t := &Total{At: l.place(line, it.Span), Amount: l.tiers(l.quantity(line, it.Dose.Amount, "rep"))}
+		t := &Total{At: l.place(line, it.Span), Notes: appendNote(nil, line), Amount: l.tiers(l.quantity(line, it.Dose.Amount, "rep"))}
 		for _, ld := range it.Loads {
 			l.report(wordMisplaced, l.place(line, ld.Span), "a total counts a movement at whatever load", "take the load out", nil)
 		}
@@ -455,6 +515,16 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 		return s
 	}
 	switch d.Kind {
+	case "round", "label":
+		inner := sc
+		inner.part = false
+		s := body(inner)
+		s.Label = d.Label
+		if d.Kind == "round" {
+			s.Number = int(d.Amount.Steps[0].Tiers[0].Value)
+			s.Last = int(d.Amount.Steps[len(d.Amount.Steps)-1].Tiers[0].Value)
+		}
+		g.Steps = append(g.Steps, s)
 	case "slot", "station":
 		inner := sc
 		inner.clock, inner.part = true, false
@@ -469,10 +539,7 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 	case "part", "warm-up", "cool-down":
 		l.report(wordMisplaced, at, "a part with a colon stands in a scaling only", "write the part's work under it, at the margin", nil)
 	default:
-		e := &Event{At: at, Kind: d.Kind, When: l.quantity(line, d.Amount, "")}
-		if d.Break {
-			e.Kind = "at each break"
-		}
+		e := &Event{At: at, Kind: strings.TrimSpace(d.Kind + " " + d.Event), When: l.quantity(line, d.Amount, ""), First: l.quantity(line, d.From, "")}
 		inner := sc
 		inner.series, inner.part, inner.clock = nil, false, d.Kind == "meanwhile"
 		in := body(inner)
@@ -483,6 +550,17 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 
 func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place string) *Rest {
 	out := &Rest{At: l.place(line, r.Span), Amount: l.quantity(line, r.Amount, ""), Bound: r.Bound, Needed: r.Needed, Place: place}
+	if place != "between sets" {
+		out.Notes = appendNote(nil, line)
+	}
+	if it, ok := r.Inline.(*syntax.Item); ok && l.env != nil {
+		inner := &Group{}
+		l.itemStep(inner, &syntax.Block{Line: line}, it, scope{clock: true}, false)
+		out.Steps, out.Notes = inner.Steps, nil
+	}
+	if r.After {
+		out.Place = "after the part"
+	}
 	if r.Work != nil {
 		out.Work = l.amount(line, &syntax.Amount{Span: r.Work.Span, Form: syntax.One, Steps: []syntax.Step{{Value: *r.Work}}}, r.Work.Span, "x")
 	}
@@ -522,6 +600,8 @@ func (l *lowerer) restPlaces(g *Group, sc scope) {
 		case g.Repeat.Clocked() && g.Slots() == 0:
 			l.report(restMisplaced, r.At, "on a clock, what is left of each interval is the rest; a rest line has no place in it",
 				"take it out, or say between which turns: rest 1:00 between laps", nil)
+		case last && g.Repeat.Kind == "sets" && g.Repeat.Series == nil:
+			r.Place = "between sets" // of all lines of the block
 		case last && g.ComesRound():
 			r.Place = "between turns"
 		case last && sc.part:

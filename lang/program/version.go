@@ -63,6 +63,9 @@ func (l *lowerer) version(name string, own map[string]*syntax.Block, head *synta
 	if sw.effort != nil {
 		v.Session.Effort = sw.effort
 	}
+	if sw.length != nil {
+		v.Session.Length = sw.length
+	}
 	sw.report()
 	return v
 }
@@ -87,10 +90,23 @@ func (l *lowerer) collect(sw *swaps, v *Version, name string, own map[string]*sy
 	h := l.env.House.Scaling(name)
 	b := own[key]
 	if h != nil {
-		if h.From.Text != "" {
-			l.from(sw, v, h.From, own, chain)
+		for _, n := range h.From {
+			l.from(sw, v, n, own, chain)
 		}
-		v.Note, v.Has, v.HasOnly, v.At = h.Note, h.Has, h.HasOnly, h.At
+	}
+	if b != nil {
+		for _, n := range b.Line.Stmt.(*syntax.Scaling).From {
+			v.From = append(v.From, strings.ToLower(n.Text))
+			l.from(sw, v, l.name(b.Line, n), own, chain)
+		}
+	}
+	sw.layer++
+	v.Note = ""
+	if h != nil {
+		v.Note, v.At = h.Note, h.At
+		if h.HasOnly {
+			v.Has, v.HasOnly = h.Has, true
+		}
 		// What the house's own lines draw is reported with the house's file.
 		hl := &lowerer{file: h.file, env: l.env, diags: new([]diag.Diagnostic)}
 		hl.gather(sw, h.block, true)
@@ -98,12 +114,7 @@ func (l *lowerer) collect(sw *swaps, v *Version, name string, own map[string]*sy
 	if b == nil {
 		return
 	}
-	sc := b.Line.Stmt.(*syntax.Scaling)
-	if sc.From.Text != "" {
-		v.From = sc.From.Text
-		l.from(sw, v, l.name(b.Line, sc.From), own, chain)
-	}
-	v.At = l.place(b.Line, sc.Name.Span)
+	v.At = l.place(b.Line, b.Line.Stmt.(*syntax.Scaling).Name.Span)
 	if n := note(b.Line); n != "" {
 		v.Note = n
 	}
@@ -154,6 +165,8 @@ func (l *lowerer) gather(sw *swaps, b *syntax.Block, house bool) {
 				switch s.Key {
 				case "effort":
 					sw.effort = l.quantity(k.Line, s.Quantity, "%")
+				case "length":
+					sw.length = l.quantity(k.Line, s.Quantity, "")
 				case "total":
 					sw.totals = append(sw.totals, l.totals(k.Line, s)...)
 				}
@@ -174,11 +187,18 @@ func (l *lowerer) swap(line *syntax.Line, s *syntax.Swap, where *syntax.Lead, ho
 	if it, ok := s.From.(*syntax.Item); ok {
 		out.from = l.work(line, it)
 	}
+	_, fromWork := s.From.(*syntax.Item)
+	_, toWork := s.To.(*syntax.Item)
+	if fromWork != toWork && s.To != nil && s.From != nil {
+		l.report(swapUnclear, out.at, "the two sides of this swap are of different kinds", "work takes the place of work, a head of a head, a clause of a clause, a load of a load; nothing takes the place of all", nil)
+		out.used, out.from = true, nil
+		return out
+	}
 	if it, ok := s.To.(*syntax.Item); ok {
 		out.to = l.work(line, it)
 		l.unitFits(out.to)
 	}
-	if s.To != nil && syntax.Same(s.From, s.To) {
+	if s.To != nil && syntax.Same(s.From, s.To) && out.note == "" {
 		l.report(swapUnchanged, out.at, "both sides of the arrow are the same, so this changes nothing", "take the line out, or write what is done instead", nil)
 		out.used = true
 	}
@@ -190,7 +210,9 @@ type swaps struct {
 	l      *lowerer
 	list   []*swap
 	wholes []*whole
+	layer  int // how many versions have been gathered: each is made on what those before it make
 	effort *Quantity
+	length *Quantity
 	totals []*Total
 	part   string // where the session is being lowered
 	letter string
@@ -204,6 +226,7 @@ type swap struct {
 	part, letter string
 	from, to     *Work // where the sides are work
 	house        bool
+	layer        int
 	used         bool
 	at, fromAt   source.Place
 	note         string
@@ -224,7 +247,11 @@ func (sw *swaps) add(s *swap) {
 		sw.replace(&whole{part: s.part, letter: s.letter, l: s.l, at: s.at})
 		return
 	}
+	s.layer = sw.layer
 	for i, old := range sw.list {
+		if old.layer != s.layer && s.from != nil {
+			continue // it is made on the other's result
+		}
 		if old.part == s.part && old.letter == s.letter && syntax.Same(old.stmt.From, s.stmt.From) && old.line != s.line {
 			if old.l == s.l && old.house == s.house && sameBlock(old, s) {
 				s.l.reportRelated(swapUnclear, s.fromAt, "this is swapped already in the same scaling", "keep one of the two", old.at)
@@ -309,10 +336,10 @@ func (s *swap) rank() int {
 // best picks the most specific of those that match. All that match are used: a swap
 // that only ever loses to a more specific one is a mistake that would stay hidden, but
 // it is not one that matches nothing.
-func (sw *swaps) best(at source.Place, match func(*swap) bool) *swap {
+func (sw *swaps) best(layer int, at source.Place, match func(*swap) bool) *swap {
 	var best, other *swap
 	for _, s := range sw.list {
-		if !sw.here(s) || !match(s) {
+		if s.layer != layer || !sw.here(s) || !match(s) {
 			continue
 		}
 		s.used = true
@@ -412,33 +439,72 @@ func (sw *swaps) rest(line *syntax.Line, r *syntax.Rest) *syntax.Rest {
 	return r
 }
 
-// work makes the swap of a line of work; nil leaves it out.
+// work makes the swaps of a line of work; nil leaves it out. A version that starts from
+// another is made on what that one makes, but looks for lines as the session has them.
 func (sw *swaps) work(w *Work) *Work {
-	c := *w
-	c.Moves = slices.Clone(w.Moves)
-	// A line of several movements is looked for whole first, then movement by movement.
-	if len(w.Moves) > 1 {
-		if s := sw.best(w.At, func(s *swap) bool { return s.from != nil && len(s.from.Moves) > 1 && s.from.matches(w) }); s != nil {
-			if s.to == nil {
-				return nil
-			}
-			c.Moves, c.Choice = slices.Clone(s.to.Moves), s.to.Choice
-			sw.carry(&c, s, w.Moves)
-			return &c
+	out := w
+	for layer := 1; layer <= sw.layer; layer++ {
+		if len(w.Moves) == 1 {
+			out = sw.one(layer, w, out)
+		} else {
+			out = sw.several(layer, w, out)
 		}
 	}
+	if out == nil {
+		return nil
+	}
+	c := *out
+	sw.clauses(&c)
+	return &c
+}
+
+// one makes the swap of a line of one movement. Out is what the versions before have
+// made of it, nil where they have left it out.
+func (sw *swaps) one(layer int, w, out *Work) *Work {
+	s := sw.best(layer, w.At, func(s *swap) bool { return s.from != nil && len(s.from.Moves) == 1 && s.from.matches(w) })
+	if s == nil {
+		return out
+	}
+	if s.to == nil {
+		return nil
+	}
+	if out == nil {
+		out = w
+	}
+	c := *out
+	c.Moves, c.Choice = slices.Clone(s.to.Moves), s.to.Choice
+	sw.carry(&c, s, out.Moves)
+	return &c
+}
+
+// several makes the swaps of a line of several movements: it is looked for whole first,
+// then movement by movement.
+func (sw *swaps) several(layer int, w, out *Work) *Work {
+	s := sw.best(layer, w.At, func(s *swap) bool { return s.from != nil && len(s.from.Moves) > 1 && s.from.matches(w) })
+	if s != nil && s.to == nil || s == nil && out == nil {
+		return nil
+	}
+	if out == nil {
+		out = w
+	}
+	c := *out
+	if s != nil {
+		c.Moves, c.Choice = slices.Clone(s.to.Moves), s.to.Choice
+		sw.carry(&c, s, out.Moves)
+		return &c
+	}
 	var kept []Move
-	for i := range w.Moves {
-		one := *w
-		one.Moves = w.Moves[i : i+1]
-		s := sw.best(w.Moves[i].At, func(s *swap) bool { return s.from != nil && len(s.from.Moves) == 1 && s.from.matches(&one) })
+	for i := range out.Moves {
+		one := *out
+		one.Moves = out.Moves[i : i+1]
+		s := sw.best(layer, out.Moves[i].At, func(s *swap) bool { return s.from != nil && len(s.from.Moves) == 1 && s.from.matches(&one) })
 		switch {
 		case s == nil:
-			kept = append(kept, w.Moves[i])
+			kept = append(kept, out.Moves[i])
 		case s.to == nil:
 		default:
 			to := slices.Clone(s.to.Moves)
-			to[0].Count = w.Moves[i].Count
+			to[0].Count = out.Moves[i].Count
 			kept = append(kept, to...)
 			c.Choice = c.Choice || s.to.Choice
 			sw.carry(&c, s, one.Moves)
@@ -451,7 +517,6 @@ func (sw *swaps) work(w *Work) *Work {
 	if len(c.Moves) == 1 {
 		c.Choice = false
 	}
-	sw.clauses(&c)
 	return &c
 }
 
@@ -476,6 +541,7 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	w.At = to.At
 	if to.Dose != nil {
 		w.Dose, w.Side, w.From, w.Terms = to.Dose, to.Side, "line", to.Terms
+		w.UpTo, w.RM, w.Window = to.UpTo, to.RM, to.Window
 	}
 	if to.Sets != nil {
 		w.Sets = to.Sets
@@ -488,7 +554,7 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 		kept = w.Loads // and so is the implement
 	default:
 		for _, ld := range w.Loads {
-			if slices.Contains([]syntax.LoadKind{syntax.RPE, syntax.RIR, syntax.Effort, syntax.Named}, ld.Kind) {
+			if slices.Contains([]syntax.LoadKind{syntax.RPE, syntax.RIR, syntax.Effort, syntax.Named, syntax.Reading}, ld.Kind) {
 				kept = append(kept, ld) // how hard is the line's, not the implement's
 			}
 		}
@@ -516,6 +582,13 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	if to.Until != nil {
 		w.Until = to.Until
 	}
+	if to.Hold != nil {
+		w.Hold = to.Hold
+	}
+	if to.Every != nil {
+		w.Every = to.Every
+	}
+	w.Unscored = w.Unscored || to.Unscored
 	w.With = append(slices.Clone(w.With), to.With...)
 	if s.note != "" {
 		w.Notes = []string{s.note}
@@ -551,7 +624,29 @@ func (sw *swaps) clauses(w *Work) {
 			}
 		case *syntax.ClauseThing:
 			sw.lineClause(w, s, from)
+		case *syntax.LoadThing:
+			sw.loads(w, s, from)
 		}
+	}
+}
+
+// loads makes the swap of a load, whatever the movement.
+func (sw *swaps) loads(w *Work, s *swap, from *syntax.LoadThing) {
+	if !sw.here(s) {
+		return
+	}
+	want := s.l.loads(s.line, from.Loads, nil)
+	for _, ld := range want {
+		if !slices.ContainsFunc(w.Loads, func(o Load) bool { return sameLoad(ld, o) }) {
+			return
+		}
+	}
+	s.used = true
+	w.Loads = slices.DeleteFunc(slices.Clone(w.Loads), func(o Load) bool {
+		return slices.ContainsFunc(want, func(ld Load) bool { return sameLoad(ld, o) })
+	})
+	if to, ok := s.stmt.To.(*syntax.LoadThing); ok {
+		w.Loads = append(w.Loads, s.l.loads(s.line, to.Loads, nil)...)
 	}
 }
 
@@ -598,7 +693,7 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseThing) {
 		if is = i >= 0; is {
 			w.With = slices.Delete(slices.Clone(w.With), i, i+1)
 		}
-	case syntax.Split, syntax.SplitEvenly, syntax.Together:
+	case syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime:
 		if is = w.Share == string(from.Clause.Kind); is {
 			w.Share = ""
 		}

@@ -18,7 +18,12 @@ func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope,
 	line := b.Line
 	var under []*syntax.Block // work under a line that holds none
 	for _, k := range b.Kids {
-		if _, waiver := k.Line.Stmt.(*syntax.Property); k.Line.Stmt != nil && !waiver {
+		p, property := k.Line.Stmt.(*syntax.Property)
+		switch {
+		case k.Line.Stmt == nil || property && p.Key == "allow":
+		case property:
+			l.report(wordMisplaced, l.place(k.Line, p.Span), fmt.Sprintf("%q says something of a part or a group, and stands under a line of work", p.Key), "indent it as far as the lines of the part", nil)
+		default:
 			under = append(under, k)
 		}
 	}
@@ -42,6 +47,17 @@ func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope,
 	}
 	l.unitFits(w)
 	g.Steps = append(g.Steps, w)
+	if w.Rest != nil && w.Sets == nil { // without sets it is taken behind the line
+		r := *w.Rest
+		w.Rest = nil
+		if r.Of == "" {
+			r.Place = "here"
+		}
+		g.Steps = append(g.Steps, &r)
+	}
+	if w.Every != nil && w.Sets == nil {
+		l.report(restMisplaced, w.Every.At, "every so often on a line is from set to set, and this line has one set", "write how many: 4 x 50 m swim, every 1:15", nil)
+	}
 	l.tooDeep(g, under, sc)
 }
 
@@ -104,26 +120,37 @@ func relatedTo(at source.Place) diag.Related {
 func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
 	w := &Work{At: l.place(line, it.Span), Choice: it.Or, From: "line"}
 	for _, m := range it.Moves {
-		w.Moves = append(w.Moves, l.move(line, m.Name, l.amountOf(line, m.Count, "rep")))
+		w.Moves = append(w.Moves, l.move(line, m.Name, l.tiers(l.quantity(line, m.Count, "rep"))))
 	}
-	if d := it.Dose; d != nil {
-		w.Sets = l.amountOf(line, d.Sets, "set")
-		w.Side = d.Side
-		if d.Max {
-			w.Dose = &Quantity{Unit: orRep(d.Unit), Form: syntax.One, Max: true, At: l.place(line, d.Span)}
-		} else {
-			w.Dose = l.tiers(l.quantity(line, d.Amount, "rep"))
-		}
+	if it.Dose != nil {
+		l.dose(w, line, it.Dose)
 	}
 	for _, t := range it.Terms {
 		w.Terms = append(w.Terms, l.term(line, t))
 	}
 	w.Loads = l.loads(line, it.Loads, &w.Moves[0])
 	w.Until = l.until(line, it.Until)
+	l.once(line, it.Clauses)
 	for i := range it.Clauses {
 		l.workClause(w, line, &it.Clauses[i])
 	}
 	return w
+}
+
+// dose lowers how much of a line is done.
+func (l *lowerer) dose(w *Work, line *syntax.Line, d *syntax.Dose) {
+	w.Sets = l.amountOf(line, d.Sets, "set")
+	w.Side, w.UpTo, w.RM = d.Side, d.UpTo, d.RM
+	at := l.place(line, d.Span)
+	switch {
+	case d.RM > 0:
+		w.Dose = &Quantity{Unit: "rep", Form: syntax.One, Terms: [][]float64{{d.RM}}, At: at}
+	case d.Max:
+		w.Dose = &Quantity{Unit: orRep(d.Unit), Form: syntax.One, Max: true, At: at}
+		w.Window = l.quantity(line, d.Amount, "")
+	default:
+		w.Dose = l.tiers(l.quantity(line, d.Amount, "rep"))
+	}
 }
 
 func orRep(unit string) string {
@@ -163,7 +190,13 @@ func (l *lowerer) workClause(w *Work, line *syntax.Line, c *syntax.Clause) {
 		w.AnySets = true
 	case syntax.SetsOf:
 		w.SetsOf = l.quantity(line, c.Amount, "rep")
-	case syntax.Split, syntax.SplitEvenly, syntax.Together:
+	case syntax.HoldOf:
+		w.Hold = l.quantity(line, c.Amount, "")
+	case syntax.EveryOf:
+		w.Every = l.quantity(line, c.Amount, "")
+	case syntax.NotScored:
+		w.Unscored = true
+	case syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime:
 		w.Share, w.share = string(c.Kind), line.Span(c.Span)
 	case syntax.With:
 		w.With = append(w.With, l.with(line, c))
@@ -234,7 +267,7 @@ func unitName(u string) string {
 // what has no pace at all is a hold or a duty and may be counted too; and the monitors
 // of machines that measure metres show calories.
 func fits(m *book.Movement, unit string) bool {
-	if unit == "s" || len(m.Paces) == 0 {
+	if unit == "s" || unit == "%" || len(m.Paces) == 0 {
 		return true
 	}
 	if _, ok := m.Pace(unit); ok {
@@ -253,7 +286,11 @@ func fits(m *book.Movement, unit string) bool {
 func (l *lowerer) loads(line *syntax.Line, loads []syntax.Load, of *Move) []Load {
 	var out []Load
 	for i := range loads {
-		out = append(out, l.load(line, &loads[i], of))
+		ld := l.load(line, &loads[i], of)
+		if j := slices.IndexFunc(out, func(o Load) bool { return o.Kind == ld.Kind }); j >= 0 {
+			l.reportRelated(book.PropertyTwice, ld.At, "the line has a load of this kind already", "keep one of the two; two tiers are written 24/16 kg, and more each turn as a series", out[j].At)
+		}
+		out = append(out, ld)
 	}
 	return out
 }
@@ -269,8 +306,15 @@ func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
 	switch s.Kind {
 	case syntax.Share:
 		out.Base = l.base(line, s, of)
+	case syntax.Rising:
+		out.Word = strings.ToLower(s.Word.Text)
 	case syntax.Named:
 		out.Word = strings.ToLower(s.Word.Text)
+		if out.Word == "bodyweight" {
+			out.Kind, out.Base, out.Word = syntax.Share, &Base{Kind: "bodyweight"}, ""
+			out.Amount = &Quantity{Unit: "%", Form: syntax.One, Terms: [][]float64{{100}}, At: out.At}
+			break
+		}
 		if l.env == nil {
 			break
 		}
@@ -299,6 +343,9 @@ func (l *lowerer) unknownEffort(at source.Place, word string) {
 	*l.diags = append(*l.diags, d)
 }
 
+// maxima are what a percentage can be of, beside maxima of weight.
+var maxima = []string{"max reps", "max time", "max heart rate", "max speed", "max power"}
+
 var repMax = regexp.MustCompile(`(?i)^(\d+)RM$`)
 
 // base resolves what a percentage is of. Alone it is of the movement's own 1RM, so the
@@ -315,17 +362,15 @@ func (l *lowerer) base(line *syntax.Line, s *syntax.Load, of *Move) *Base {
 				l.report(numberMalformed, at, fmt.Sprintf("nobody tests a maximum of %s repetitions", m[1]), "write 1RM to 30RM", nil)
 			}
 		}
-		if of != nil && of.Movement != nil && of.Movement.Best != "load" {
+		if of != nil && of.Movement != nil && of.Movement.Best != "load" && reps == 1 {
 			l.report(shareBaseless, l.place(line, s.Span), fmt.Sprintf("nobody knows a one-repetition maximum of %s, so a percentage of it says nothing", of.Name),
 				"how hard to go is written @ effort 80%; a share of another thing names it: 80% of today, 50% of bodyweight, 75% of clean", nil)
 		}
 		return &Base{Kind: "RM", Reps: reps}
 	case text == "today", text == "bodyweight":
 		return &Base{Kind: text}
-	case text == "max reps":
-		return &Base{Kind: "reps"}
-	case text == "max heart rate":
-		return &Base{Kind: "heart rate"}
+	case slices.Contains(maxima, text):
+		return &Base{Kind: strings.TrimPrefix(text, "max ")}
 	}
 	var d *diag.Diagnostic
 	b := &Base{Kind: "movement", Name: s.Base.Text}
@@ -333,7 +378,7 @@ func (l *lowerer) base(line *syntax.Line, s *syntax.Load, of *Move) *Base {
 		return b
 	}
 	if d = l.env.Book.Resolve(at, s.Base.Text, &b.Movement); d != nil {
-		d.Help += "; a percentage can also be of 5RM, today, bodyweight, max reps or max heart rate"
+		d.Help += "; a percentage can also be of 5RM, today, bodyweight, max reps, max time, max heart rate, max speed or max power"
 		*l.diags = append(*l.diags, *d)
 		return b
 	}

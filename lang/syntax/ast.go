@@ -61,7 +61,7 @@ func (n node) Extent() source.Span { return n.Span }
 
 type node struct{ source.Span }
 
-// Entry opens a session, movement, house, cycle or results, or states the version
+// Entry opens a session, movement, house or cycle, or states the version
 // of the notation ("stint 1").
 type Entry struct {
 	node
@@ -102,6 +102,7 @@ type Repeat struct {
 	source.Span
 	Kind  RepeatKind
 	Count *Amount   // rounds, or the series of a ladder or of sets
+	Unit  string    // of the series, where it does not count repetitions
 	Every *Quantity // the interval of every, the whole of emom
 	On    *Quantity
 	Off   *Quantity
@@ -130,9 +131,13 @@ const (
 	SetsOf      ClauseKind = "sets of"
 	Split       ClauseKind = "split"
 	SplitEvenly ClauseKind = "split evenly"
-	Together    ClauseKind = "together"
+	Together    ClauseKind = "together"     // all at once, each at their own pace
+	InTime      ClauseKind = "synchronised" // all at once, repetition by repetition
+	NotScored   ClauseKind = "not scored"
 	With        ClauseKind = "with"
 	RestOf      ClauseKind = "rest"
+	HoldOf      ClauseKind = "hold"  // each repetition is held so long
+	EveryOf     ClauseKind = "every" // a set starts every so often
 	Cap         ClauseKind = "cap"
 	Lasts       ClauseKind = "lasts"
 	In          ClauseKind = "in"
@@ -147,7 +152,7 @@ const (
 type Clause struct {
 	source.Span
 	Kind   ClauseKind
-	Amount *Quantity // cap, lasts, sets of, each +, effort
+	Amount *Quantity // cap, lasts, sets of, hold, every, each +, effort
 	Tempo  string    // four phases
 	People *People   // in
 	Kit    Name      // with
@@ -159,7 +164,7 @@ type Clause struct {
 // People says how people are divided.
 type People struct {
 	source.Span
-	Kind  string    // "pairs", "threes", "teams", "heats"
+	Kind  string    // "pairs", "threes", "fours", "halves", "teams", "heats"
 	Size  *Amount   // people in a team or a heat
 	Every *Quantity // from one heat's start to the next
 }
@@ -167,9 +172,13 @@ type People struct {
 // Lead says when or where what follows is done.
 type Lead struct {
 	node
-	Kind   string    // "slot", "station", "at each", "at", "meanwhile", "part", "warm-up", "cool-down"
-	Amount *Quantity // which slot or station; the time
-	Break  bool      // at each break
+	// Kind is "slot", "station", "round", "at each", "at", "meanwhile", "when done", "part",
+	// "warm-up", "cool-down", or "label" for a name that the author gives what follows.
+	Kind   string
+	Label  string
+	Amount *Quantity // which slot, station or rounds; the time or the distance
+	From   *Quantity // at each: when it comes first, where that is not after one such time
+	Event  string    // at each: break, drop, miss or catch, where it is no time
 	Letter Name      // part
 	Inline Stmt
 }
@@ -189,7 +198,7 @@ type Item struct {
 // A Move is one movement of an item, with its own count inside a complex.
 type Move struct {
 	source.Span
-	Count *Amount // nil for the first, which has the item's dose
+	Count *Quantity // nil for the first, which has the item's dose
 	Name  Name
 }
 
@@ -198,8 +207,11 @@ type Dose struct {
 	source.Span
 	Sets   *Amount // N x
 	Max    bool
-	Amount *Quantity // nil with a bare max
+	Amount *Quantity // nil with a bare max; how long, where a max has a time
 	Unit   string    // the unit of a max
+	UpTo   bool      // the amount is the most, and less will do
+	OfMax  bool      // the amount is a percentage of the most that the athlete can do
+	RM     float64   // build up to the heaviest of so many repetitions; nothing else is said
 	Side   bool      // on each side
 }
 
@@ -245,6 +257,7 @@ type Num struct {
 	source.Span
 	Value float64
 	Clock bool
+	More  bool // or more: 5+
 }
 
 // Quantity is an amount and its unit: "rep" where a bare number counts repetitions,
@@ -268,7 +281,9 @@ const (
 	RIR     LoadKind = "RIR"     // repetitions in reserve
 	Effort  LoadKind = "effort"  // how hard, in percent
 	Cadence LoadKind = "cadence" // a duration per unit
-	Rising  LoadKind = "rising"  // more each turn, the athlete chooses
+	Rising  LoadKind = "rising"  // it changes each turn, the athlete chooses by how much
+	Reading LoadKind = "reading" // what a monitor shows: bpm, spm, rpm, W, km/h
+	Pace    LoadKind = "pace"    // as fast as a race over that distance
 	Named   LoadKind = "named"   // a word of the book
 )
 
@@ -281,13 +296,13 @@ type Load struct {
 	Base   Name      // share: 1RM where empty; today, bodyweight, another movement ...
 	Per    float64   // cadence: a duration per that many
 	Unit   string    // cadence: rep, m, cal, breath
-	Word   Name      // named
+	Word   Name      // named; rising: "rising", "falling", "faster" or "slower"
 }
 
 // End is an event that ends work or a repeat.
 type End struct {
 	source.Span
-	Kind string // "clock", "missed", "done"
+	Kind string // "clock", or one of Ends
 	At   Value
 }
 
@@ -299,6 +314,8 @@ type Rest struct {
 	Needed  bool      // as needed
 	Work    *Value    // N x work
 	Between Name      // rounds, laps, parts ...
+	After   bool      // when all turns are done, not between them
+	Inline  Stmt      // what is done in it: rest: 400 m jog
 }
 
 // Scaling opens a version of the session: in a session it says what changes, in a
@@ -306,7 +323,7 @@ type Rest struct {
 type Scaling struct {
 	node
 	Name Name
-	From Name // the version that it starts from, if any
+	From []Name // the versions that it starts from, each on top of those before
 }
 
 // Tag hands work to the next athlete of a team.
@@ -328,6 +345,12 @@ type ClauseThing struct {
 	Clause Clause
 }
 
+// LoadThing is loads alone, as a swap has them on either side.
+type LoadThing struct {
+	node
+	Loads []Load
+}
+
 // Property is a line that is no work: a keyword and what belongs to it.
 type Property struct {
 	node
@@ -340,6 +363,8 @@ type Property struct {
 	Loads    []Load
 	Rest     *Rest
 	Date     string
+	Time     *Value // a day's time
+	Version  Name   // a day's version of the session
 	Score    *Score
 	Level    Name      // rule: its severity
 	Settings []Setting // rule: its thresholds
@@ -347,7 +372,7 @@ type Property struct {
 
 // Score is what a part is scored by.
 type Score struct {
-	Agg  string // total, best, lowest, fewest, slowest, or empty
+	Agg  string // total, best, lowest, fewest, slowest, each, or empty
 	What string
 }
 

@@ -41,10 +41,14 @@ type gName struct {
 }
 
 type gDose struct {
-	Sets *gAmount   `parser:"( @@ Times )?"`
-	Max  *gMax      `parser:"(   @@"`
-	Qty  *gQuantity `parser:"  | @@ )"`
-	Side *tok       `parser:"@Side?"`
+	Sets   *gAmount   `parser:"( @@ Times )?"`
+	UpTo   *tok       `parser:"( @'up' 'to' )?"`
+	RM     *tok       `parser:"(   @RM"`
+	Max    *gMax      `parser:"  | @@"`
+	Qty    *gQuantity `parser:"  | @@"`
+	Of     *tok       `parser:"    ( 'of' @'max'"`
+	Window *gMax      `parser:"    | @@ )? )"`
+	Side   *tok       `parser:"@Side?"`
 }
 
 type gMax struct {
@@ -53,15 +57,16 @@ type gMax struct {
 }
 
 type gMove struct {
-	Count *gAmount `parser:"@@?"`
-	Name  gName    `parser:"@@"`
+	Count *gQuantity `parser:"@@?"`
+	Name  gName      `parser:"@@"`
 }
 
 type gItem struct {
 	Dose  *gDose     `parser:"@@?"`
 	First gName      `parser:"@@"`
+	Side  *tok       `parser:"@Side?"`
 	After *gDose     `parser:"@@?"`
-	Or    []gName    `parser:"(   ( Or @@ )+"`
+	Or    []gMove    `parser:"(   ( Or @@ )+"`
 	Plus  []gMove    `parser:"  | ( Plus @@ )+ )?"`
 	Terms []gTerm    `parser:"( Equals @@ ( Plus @@ )* )?"`
 	Tail  []gTail    `parser:"@@*"`
@@ -91,6 +96,7 @@ type gLoad struct {
 type gNumber struct {
 	Count *gAmount   `parser:"( @@ Times )?"`
 	Qty   gQuantity  `parser:"@@"`
+	Pace  *tok       `parser:"@'pace'?"`
 	Of    *gBase     `parser:"( 'of' @@ )?"`
 	Per   *gPer      `parser:"@@?"`
 	Unit2 *gQuantity `parser:"@@?"` // "2 m 10 cm" and the like, refused with a reason
@@ -124,6 +130,8 @@ type gClause struct {
 	SetsOf  *gAmount   `parser:"| 'sets' 'of' @@"`
 	With    *gKit      `parser:"| 'with' @@"`
 	Rest    *gRest     `parser:"| @@"`
+	Hold    *gQuantity `parser:"| 'hold' @@"`
+	Every   *gQuantity `parser:"| 'every' @@"`
 	Cap     *gQuantity `parser:"| 'cap' @@"`
 	Lasts   *gQuantity `parser:"| 'lasts' @@"`
 	In      *gPeople   `parser:"| 'in' @@"`
@@ -132,7 +140,7 @@ type gClause struct {
 	EachUp  *gQuantity `parser:"| 'each' ( Plus @@"`
 	EachOff *gQuantity `parser:"         | Dash @@"`
 	Side    *tok       `parser:"         | @('side'|'leg'|'arm'|'hand') )"`
-	Word    []tok      `parser:"| @( 'alternating' | 'unbroken' | 'together' | 'any' 'sets' | 'one' 'works' | 'carry' 'on' | 'split' 'evenly'? )"`
+	Word    []tok      `parser:"| @( 'alternating' | 'unbroken' | 'together' | 'synchronised' | 'not' 'scored' | 'any' 'sets' | 'one' 'works' | 'carry' 'on' | 'split' 'evenly'? )"`
 }
 
 type gKit struct {
@@ -141,7 +149,7 @@ type gKit struct {
 }
 
 type gPeople struct {
-	Named *tok       `parser:"  @('pairs'|'threes')"`
+	Named *tok       `parser:"  @('pairs'|'threes'|'fours'|'halves')"`
 	Kind  *tok       `parser:"| @('teams'|'heats') 'of'"`
 	Size  *gAmount   `parser:"  @@"`
 	Every *gQuantity `parser:"  ( 'every' @@ )?"`
@@ -154,7 +162,8 @@ type gRest struct {
 	Needed  *tok       `parser:"(   @'as' 'needed'"`
 	Work    *gValue    `parser:"  | ( @@ Times 'work' )"`
 	Qty     *gQuantity `parser:"  | @@ )?"`
-	Between *tok       `parser:"( 'between' @Word )?"`
+	Between *tok       `parser:"(   'between' @Word"`
+	After   *tok       `parser:"  | @'after' )?"`
 }
 
 type gHead struct {
@@ -173,7 +182,7 @@ type gPart struct {
 
 type gRepeat struct {
 	Rounds *gAmount   `parser:"(   @@ ('rounds'|'round')"`
-	Ladder *gAmount   `parser:"  | 'ladder' @@"`
+	Ladder *gQuantity `parser:"  | 'ladder' @@"`
 	Sets   *gSets     `parser:"  | @@"`
 	Emom   *gQuantity `parser:"  | 'emom' @@"`
 	Every  *gQuantity `parser:"  | 'every' @@"`
@@ -187,8 +196,8 @@ type gRepeat struct {
 }
 
 type gSets struct {
-	Word  tok      `parser:"@'sets'"`
-	Count *gAmount `parser:"@@?"`
+	Word  tok        `parser:"@'sets'"`
+	Count *gQuantity `parser:"@@?"`
 }
 
 type gMode struct {
@@ -197,13 +206,15 @@ type gMode struct {
 }
 
 type gLead struct {
-	Slot   *tok       `parser:"(   @('slot'|'station')"`
+	Slot   *tok       `parser:"(   @('slot'|'station'|'round')"`
 	Number *gQuantity `parser:"    @@"`
 	Each   *tok       `parser:"  | 'at' ( @'each'"`
-	Break  *tok       `parser:"    ( @'break'"`
-	Period *gQuantity `parser:"    | @@ )"`
+	Break  *tok       `parser:"    ( @('break'|'drop'|'miss'|'catch')"`
+	Period *gQuantity `parser:"    | @@"`
+	From   *gQuantity `parser:"      ( 'from' @@ )? )"`
 	At     *gQuantity `parser:"    | @@ )"`
 	Mean   *tok       `parser:"  | @'meanwhile'"`
+	When   *tok       `parser:"  | 'when' @'done'"`
 	Part   *gPart     `parser:"  | @@ )"`
 }
 
@@ -230,8 +241,8 @@ type gDate struct {
 }
 
 type gScore struct {
-	Agg  *tok `parser:"@('total'|'best'|'lowest'|'fewest'|'slowest')?"`
-	What tok  `parser:"@('reps'|'load'|'time'|'distance'|'calories'|'rounds'|'breaks')"`
+	Agg  *tok `parser:"@('total'|'best'|'lowest'|'fewest'|'slowest'|'each')?"`
+	What tok  `parser:"@('reps'|'load'|'time'|'distance'|'calories'|'rounds'|'rungs'|'sets'|'breaks'|'points'|'level'|'power')"`
 }
 
 type gAim struct {
@@ -266,8 +277,13 @@ type gSetting struct {
 }
 
 type gWeek struct {
-	Number tok    `parser:"@Number"`
-	Kind   *gName `parser:"@@?"`
+	Number gAmount `parser:"@@"`
+	Kind   *gName  `parser:"@@?"`
+}
+
+// gLoads are loads alone, as a swap has them on either side.
+type gLoads struct {
+	Loads []gLoad `parser:"@@+"`
 }
 
 // lines is a lexer of tokens that are scanned already.
@@ -356,4 +372,5 @@ var (
 	progressGrammar = build[gProgress]()
 	ruleGrammar     = build[gRule]()
 	weekGrammar     = build[gWeek]()
+	loadsGrammar    = build[gLoads]()
 )

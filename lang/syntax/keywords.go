@@ -69,8 +69,15 @@ var keywords = func() map[Context]map[string]keyword {
 		"tag":       {aTag, InNothing, "tag"},
 		"slot":      {aLead, InGroup, "slot 2: 12 burpee"},
 		"station":   {aLead, InGroup, "station 2: 12 burpee"},
+		"round":     {aLead, InGroup, "round 1-3: 8 ring row"},
 		"at":        {aLead, InGroup, "at 7:00: 12 lunge"},
 		"meanwhile": {aLead, InGroup, "meanwhile: wall sit"},
+		"when":      {aLead, InGroup, "when done: max burpee"},
+		"lasts":     {aHead, InGroup, "lasts 0:40: plank"},
+		"in":        {aHead, InGroup, "in pairs, one works"},
+		"one":       {aHead, InGroup, "one works"},
+		"with":      {aHead, InGroup, "with vest @ 6/4 kg"},
+		"carry":     {aHead, InGroup, "carry on"},
 		"for":       {aHead, InGroup, "for load, lasts 10:00"},
 		"amrap":     {aHead, InGroup, "amrap 9:00"},
 		"emom":      {aHead, InGroup, "emom 12:00"},
@@ -116,6 +123,7 @@ var keywords = func() map[Context]map[string]keyword {
 			"cool-down": {aSwap, InGroup, "cool-down: row -> run"},
 			"has":       {aNames, InNothing, "has loaded bag"},
 			"effort":    {aSwap, InNothing, "effort 70%"},
+			"length":    {aSwap, InNothing, "length 30:00"},
 			"total":     group["total"],
 			"allow":     waiver,
 		},
@@ -201,4 +209,4 @@ var headWords = map[string]bool{"for": true, "amrap": true, "emom": true, "every
 
 // clauseWords start a clause behind a comma, or alone on a side of a swap.
 var clauseWords = map[string]bool{"cap": true, "lasts": true, "in": true, "one": true, "carry": true, "each": true,
-	"effort": true, "with": true, "tempo": true, "split": true, "alternating": true, "unbroken": true, "together": true}
+	"effort": true, "with": true, "tempo": true, "split": true, "alternating": true, "unbroken": true, "together": true, "synchronised": true, "not": true}

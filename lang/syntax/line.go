@@ -249,6 +249,12 @@ func (r *reader) read(k keyword) Stmt {
 // work reads what may stand in a group without a keyword: a count of rounds, or an
 // item.
 func (r *reader) work() Stmt {
+	if s := r.label(); s != nil {
+		return s
+	}
+	if s := r.timedRest(); s != nil {
+		return s
+	}
 	if r.startsRounds() {
 		return r.head("3 rounds")
 	}
@@ -260,6 +266,22 @@ func (r *reader) work() Stmt {
 		}
 	}
 	return r.item("12 kettlebell swing @ 24/16 kg, alternating")
+}
+
+// timedRest reads "2:00 rest", which boards have as often as "rest 2:00".
+func (r *reader) timedRest() Stmt {
+	n := len(r.toks) - 1
+	if n < 1 || n > 2 || r.word(n) != "rest" || r.kind(0) != Clock && r.kind(0) != Number || n == 2 && r.kind(1) != Unit {
+		return nil
+	}
+	toks := append([]Tok{r.toks[n]}, r.toks[:n]...)
+	g, _ := restGrammar.parse(toks)
+	if g == nil {
+		return nil
+	}
+	s := r.piece(toks, r.ctx).restOf(g)
+	s.Span = r.extent()
+	return s
 }
 
 // startsRounds says whether the tokens are an amount and the word rounds.
@@ -340,7 +362,7 @@ func (r *reader) comma(i int) {
 }
 
 // clauses is what a message offers where a clause cannot be read.
-const clauseList = "alternating, each side, tempo 31X1, unbroken, any sets, sets of 5, split, split evenly, together, with vest, rest 1:30; " +
+const clauseList = "alternating, each side, tempo 31X1, unbroken, any sets, sets of 5, split, split evenly, together, synchronised, not scored, with vest, rest 1:30; " +
 	"and on a head also cap 9:00, lasts 12:00, in pairs, one works, carry on, each +5 kg, effort 80%"
 
 func (r *reader) unknownClause(t Tok, help string) {
@@ -355,7 +377,7 @@ func (r *reader) unknownClause(t Tok, help string) {
 	r.report(d)
 }
 
-var clauseStarts = []string{"alternating", "each", "tempo", "unbroken", "any", "sets", "split", "together", "with", "rest",
+var clauseStarts = []string{"alternating", "each", "tempo", "unbroken", "any", "sets", "split", "together", "synchronised", "not", "with", "rest",
 	"cap", "lasts", "in", "one", "carry", "effort"}
 
 // odd reports characters that have no meaning where they stand, once a line.

@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -16,7 +17,7 @@ func (r *reader) tok(t tok) Tok { return r.toks[t.Pos.Offset] }
 
 func (r *reader) num(t tok) Num {
 	at := r.tok(t)
-	n := Num{Span: at.Span, Clock: at.Kind == Clock}
+	n := Num{Span: at.Span, Clock: at.Kind == Clock, More: at.More}
 	if n.Clock {
 		n.Value, _ = units.ParseClock(at.Text)
 	} else {
@@ -69,12 +70,21 @@ func (r *reader) amount(g *gAmount) *Amount {
 }
 
 // series is an amount right after ladder or sets, where any number of terms is one.
-func (r *reader) series(g *gAmount) *Amount {
-	a := r.amount(g)
-	if a != nil && a.Form == Range {
-		a.Form = Series
+func (r *reader) series(p *Repeat, g *gQuantity) {
+	if g == nil {
+		return
 	}
-	return a
+	q := r.quantity(g)
+	if q.Form == Range {
+		q.Form = Series
+	}
+	p.Count, p.Unit = &q.Amount, q.Unit
+	if q.Unit == "rep" {
+		p.Unit = ""
+	}
+	if q.Unit == "%" {
+		r.report(lineDiag{rule: unitWrong, span: q.Span, message: "a count is no percentage", help: "write the counts; a share of a maximum is a load: @ 80%"})
+	}
 }
 
 func (r *reader) quantity(g *gQuantity) *Quantity {
@@ -194,7 +204,7 @@ func (r *reader) load(g *gLoad) Load {
 		l.End = l.Word.End
 		l.Kind = Named
 		switch w := strings.ToLower(l.Word.Text); w {
-		case "rising":
+		case "rising", "falling", "faster", "slower":
 			l.Kind = Rising
 		case "rpe", "rir", "effort":
 			r.report(lineDiag{rule: unreadable, span: l.Word.Span, message: fmt.Sprintf("%s needs a number", l.Word.Text),
@@ -248,6 +258,13 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 		l.Kind = Share
 	case "RPE", "RIR":
 		l.Kind = LoadKind(l.Amount.Unit)
+	case "bpm", "spm", "rpm", "W", "km/h":
+		l.Kind = Reading
+	case "km", "mile":
+		l.Kind = Pace
+		if g.Pace == nil {
+			r.report(lineDiag{rule: unitWrong, span: l.Amount.Span, message: "a distance is no load", help: "how fast is written @ 5 km pace, or @ 2:05 per 500 m"})
+		}
 	case "s", "min", "":
 		if g.Per != nil {
 			break
@@ -267,6 +284,12 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 		}
 		r.report(d)
 		l.Kind = Mass
+	}
+	if g.Pace != nil {
+		l.Kind, l.End = Pace, r.tok(*g.Pace).End
+		if u := l.Amount.Unit; u != "m" && u != "km" && u != "mile" {
+			r.report(lineDiag{rule: unitWrong, span: l.Span, message: "a pace is that of a distance, or a time per distance", help: "write it like @ 5 km pace, or @ 2:05 per 500 m"})
+		}
 	}
 	if g.Per != nil {
 		r.cadence(l, g.Per)
@@ -307,6 +330,9 @@ func (r *reader) base(l *Load, g *gBase) {
 	}
 }
 
+// Ends are the events that work can go on until.
+var Ends = []string{"missed", "missed twice", "done", "form breaks", "failure"}
+
 func (r *reader) until(g *gUntil) *End {
 	if g == nil {
 		return nil
@@ -325,9 +351,9 @@ func (r *reader) until(g *gUntil) *End {
 	}
 	n := r.name(*g.End)
 	e.End, e.Kind = n.End, strings.ToLower(n.Text)
-	if e.Kind != "missed" && e.Kind != "done" {
+	if !slices.Contains(Ends, e.Kind) {
 		r.report(lineDiag{rule: unknownWord, span: n.Span, message: fmt.Sprintf("%q is nothing that work can go on until", n.Text),
-			help: "write until 2:40 (the clock), until missed or until done"})
+			help: "write until 2:40 (the clock), or until " + strings.Join(Ends, ", until ")})
 	}
 	return e
 }
@@ -348,15 +374,17 @@ func (r *reader) dose(g *gDose) *Dose {
 				d.Unit = u.Text
 			}
 		}
+	case g.RM != nil:
+		at := r.tok(*g.RM)
+		d.Span = at.Span
+		d.RM, _ = strconv.ParseFloat(strings.TrimSuffix(at.Text, "RM"), 64)
 	default:
-		d.Amount = r.quantity(g.Qty)
-		d.Span = d.Amount.Span
-		if d.Amount.Unit == "rep" {
-			d.Amount.Unit = ""
-		}
-		if d.Amount.Unit == "%" {
-			r.report(lineDiag{rule: unitWrong, span: d.Amount.Span, message: "a count is no percentage",
-				help: "a share of a maximum is a load and stands behind @: 5 back squat @ 80%"})
+		r.doseAmount(d, g)
+	}
+	if g.UpTo != nil {
+		d.Span = d.Span.Join(r.tok(*g.UpTo).Span)
+		if d.UpTo = d.Amount != nil && d.Amount.Form == One; !d.UpTo {
+			r.report(lineDiag{rule: unreadable, span: d.Span, message: "up to is followed by one number", help: "write it like up to 10 bar muscle-up"})
 		}
 	}
 	if g.Sets != nil {
@@ -367,6 +395,38 @@ func (r *reader) dose(g *gDose) *Dose {
 		d.End = r.tok(*g.Side).End
 	}
 	return d
+}
+
+// doseAmount lowers an amount that is a dose: a count, a share of a maximum count, or
+// the time that a max has.
+func (r *reader) doseAmount(d *Dose, g *gDose) {
+	d.Amount = r.quantity(g.Qty)
+	d.Span = d.Amount.Span
+	if d.Amount.Unit == "rep" {
+		d.Amount.Unit = ""
+	}
+	if g.Of != nil {
+		d.OfMax, d.End = true, r.tok(*g.Of).End
+	}
+	if (d.Amount.Unit == "%") != d.OfMax {
+		r.report(lineDiag{rule: unitWrong, span: d.Span, message: "a count is a percentage of the most that an athlete can do, and of nothing else",
+			help: "write it like 60% of max push-up; a share of a weight is a load and stands behind @: 5 back squat @ 80%"})
+	}
+	if g.Window == nil {
+		return
+	}
+	d.Max, d.End = true, r.tok(g.Window.Max).End
+	if g.Window.Unit != nil {
+		u := r.tok(*g.Window.Unit)
+		d.End = u.End
+		if u.Text != "rep" {
+			d.Unit = u.Text
+		}
+	}
+	if u := d.Amount.Unit; u != "s" && u != "min" && u != "h" && !d.Amount.Clocked() {
+		r.report(lineDiag{rule: unitWrong, span: d.Amount.Span, message: "before max stands how long it goes on",
+			help: "write it like 0:30 max burpee, or leave the number out"})
+	}
 }
 
 func (r *reader) clauses(gs []gClause) []Clause {
@@ -408,6 +468,12 @@ func (r *reader) clause(g *gClause) Clause {
 		}
 		c.Kind = ClauseKind(strings.Join(texts, " "))
 		c.Span = r.tok(g.Word[0]).Span.Join(r.tok(g.Word[len(g.Word)-1]).Span)
+	case g.Hold != nil:
+		c.Kind, c.Amount = HoldOf, r.duration(g.Hold, "a hold")
+		c.Span = r.before(g.Hold.Amount.First.Nums[0], 1).Join(c.Amount.Span)
+	case g.Every != nil:
+		c.Kind, c.Amount = EveryOf, r.duration(g.Every, "an interval")
+		c.Span = r.before(g.Every.Amount.First.Nums[0], 1).Join(c.Amount.Span)
 	default:
 		r.amountClause(&c, g)
 	}
@@ -494,6 +560,9 @@ func (r *reader) restOf(g *gRest) *Rest {
 		at := r.tok(*g.Between)
 		r.report(lineDiag{rule: unreadable, span: r.before(*g.Between, 1).Join(at.Span), message: "this rest says twice where it stands",
 			help: "write one of the two: rest 1:30 between laps"})
+	}
+	if g.After != nil {
+		s.After, s.End = true, max(s.End, r.tok(*g.After).End)
 	}
 	for _, t := range []*tok{g.Parts, g.Between} {
 		if t != nil {

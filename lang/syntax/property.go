@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/alecthomas/participle/v2/lexer"
+
 	"stint.example/stint/lang/source"
 )
 
@@ -71,14 +73,26 @@ func (r *reader) scaling(k keyword) Stmt {
 	if from == 0 || len(toks) == 0 || from == len(toks)-1 {
 		return r.fail(len(r.toks), "scaling no-kit, or scaling shed from no-kit")
 	}
+	rest := toks[len(toks):]
+	if from > 0 {
+		toks, rest = toks[:from], toks[from+1:]
+	}
 	if t, bad := notName(toks); bad {
 		return r.fail(slices.Index(r.toks, t), k.form)
 	}
-	if from > 0 {
-		s.From = r.rawName(toks[from+1:])
-		toks = toks[:from]
-	}
 	s.Name = r.rawName(toks)
+	for len(rest) > 0 {
+		one, more, comma := split(rest, Comma)
+		if t, bad := notName(one); bad || len(one) == 0 || comma && len(more) == 0 {
+			at := len(r.toks)
+			if bad {
+				at = slices.Index(r.toks, t)
+			}
+			return r.fail(at, "scaling masters from light, no-kit")
+		}
+		s.From = append(s.From, r.rawName(one))
+		rest = more
+	}
 	return s
 }
 
@@ -93,11 +107,7 @@ func (r *reader) property(k keyword) Stmt {
 	case aAllow:
 		return r.allow(p, a, form)
 	case aDay:
-		if len(a.toks) == 0 {
-			return r.fail(1, form)
-		}
-		p.Names = []Name{a.rawName(a.toks)}
-		return p
+		return r.day(p, a, form)
 	}
 	if len(a.toks) == 0 {
 		return r.fail(1, form)
@@ -145,8 +155,11 @@ func (r *reader) property(k keyword) Stmt {
 	case aWeek:
 		var g *gWeek
 		if g, at = weekGrammar.parse(a.toks); g != nil {
-			n := a.num(g.Number)
-			p.Quantity = &Quantity{Span: n.Span, Amount: Amount{Span: n.Span, Form: One, Steps: []Step{{Value: Value{n.Span, []Num{n}}}}}}
+			w := a.amount(&g.Number)
+			p.Quantity = &Quantity{Span: w.Span, Amount: *w}
+			if w.Form != One && w.Form != Range || len(w.Steps[0].Tiers) != 1 || w.Clocked() {
+				a.report(lineDiag{rule: number, span: w.Span, message: "a week has one number, or a range of them", help: "write it like week 4, or week 1-3"})
+			}
 			if g.Kind != nil {
 				p.Names = []Name{a.name(*g.Kind)}
 			}
@@ -164,6 +177,26 @@ func (r *reader) property(k keyword) Stmt {
 // reported is what a shape returns in the place of a token's index where it has said
 // itself why the line cannot be read.
 const reported = -2
+
+// day reads a session's place in a week: "mon Bowline", "mon 7:00 Bowline, light", or
+// "wed rest".
+func (r *reader) day(p *Property, a *reader, form string) Stmt {
+	toks := a.toks
+	if len(toks) > 0 && toks[0].Kind == Clock {
+		n := a.num(tok{Pos: lexer.Position{Offset: 0}})
+		p.Time = &Value{Span: n.Span, Tiers: []Num{n}}
+		toks = toks[1:]
+	}
+	name, version, comma := split(toks, Comma)
+	if len(name) == 0 || comma && len(version) == 0 {
+		return r.fail(len(r.toks), form)
+	}
+	p.Names = []Name{a.rawName(name)}
+	if comma {
+		p.Version = a.rawName(version)
+	}
+	return p
+}
 
 func (r *reader) allow(p *Property, a *reader, form string) Stmt {
 	if len(a.toks) == 0 {
@@ -209,6 +242,10 @@ func (r *reader) amountProperty(p *Property, a *reader) int {
 	switch what, isDuration := durations[p.Key]; {
 	case isDuration:
 		p.Quantity = a.duration(&g.Qty, what)
+	case p.Key == "effort" && len(p.Names) > 0 && strings.EqualFold(p.Names[0].Text, "RPE"):
+		p.Names = nil
+		p.Quantity = a.quantity(&g.Qty)
+		p.Quantity.Unit = "RPE"
 	case p.Key == "effort":
 		p.Quantity = a.percent(&g.Qty)
 	default:
@@ -413,6 +450,9 @@ func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
 	case word == "effort":
 		r.p.opens = InNothing
 		return r.property(keyword{aEffort, InNothing, k.form})
+	case word == "length" && r.ctx == InScaling:
+		r.p.opens = InNothing
+		return r.property(keyword{aAmount, InNothing, k.form})
 	case section && r.ctx == InScaling:
 		where, rest, colon := split(r.toks, Colon)
 		if !colon {
@@ -455,6 +495,13 @@ func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
 // thing is what stands on one side of a swap.
 func (r *reader) thing() Stmt {
 	w := r.word(0)
+	if r.kind(0) == At {
+		g, at := loadsGrammar.parse(r.toks)
+		if g == nil {
+			return r.fail(at, "@ 24/16 kg -> @ 16/12 kg")
+		}
+		return &LoadThing{r.node(), r.loads(g.Loads)}
+	}
 	switch {
 	case w == "rest":
 		return r.rest("rest 1:30")

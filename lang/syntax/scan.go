@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -204,7 +205,17 @@ func (s *scanner) word() {
 		return
 	}
 	text := s.letters()
-	if k := s.last(); k == Number || s.lastWord("max", "per") {
+	if s.lastWord("per") && slices.Contains(sideWords, text) {
+		start = s.toks[len(s.toks)-1].Start // "8 lunge per side"
+		s.toks = s.toks[:len(s.toks)-1]
+		s.emit(Side, start, "/side")
+		return
+	}
+	if k := s.last(); k == Number || k == Dots || s.lastWord("max", "per") {
+		if text == "km" && s.load && hasWord(s.body[s.pos:], "/h") {
+			s.pos += len("/h")
+			text = "km/h"
+		}
 		if u, ok := unitAt(text, s.load, s.per()); ok {
 			s.emit(Unit, start, u)
 			return
@@ -343,7 +354,12 @@ func (s *scanner) number() {
 	if trimmed == "" || trimmed[0] == '.' {
 		trimmed = "0" + trimmed
 	}
+	more := s.at('+') && !s.digitAt(s.pos+1)
+	if more {
+		s.pos++
+	}
 	s.emit(Number, start, text)
+	s.toks[len(s.toks)-1].More = more
 	switch v, err := strconv.ParseFloat(text, 64); {
 	case err != nil || v > maxNumber:
 		s.fault(number, "this number is too large to be meant", "nothing in a session is over a billion", "")
@@ -439,7 +455,25 @@ func (s *scanner) slash() {
 			return
 		}
 	}
+	if s.load && s.perFollows(off) {
+		s.emit(Word, start, "per") // 2:05/500 m, 5:00/km
+		return
+	}
 	s.emit(Slash, start, "/")
+}
+
+// perFollows says whether what stands behind the slash of a pace is what it is per: a
+// unit, or behind a clock value a number that is no clock value.
+func (s *scanner) perFollows(off int) bool {
+	end := off
+	for s.digitAt(end) {
+		end++
+	}
+	if end > off {
+		return s.last() == Clock && !(end < len(s.body) && s.body[end] == ':')
+	}
+	return hasWord(s.body[off:], "km") || hasWord(s.body[off:], "m") || hasWord(s.body[off:], "mile") ||
+		hasWord(s.body[off:], "cal") || hasWord(s.body[off:], "rep")
 }
 
 var sideWords = []string{"side", "leg", "arm", "hand"}
@@ -470,11 +504,16 @@ func isDash(r rune) bool {
 	return r == '-' || 0x2010 <= r && r <= 0x2015 || r == 0x2212 || r == 0xFE58 || r == 0xFE63 || r == 0xFF0D
 }
 
+// readings are units that only loads have, by the word in lower case: what an athlete
+// feels, and what a monitor shows.
+var readings = map[string]string{"rir": "RIR", "rpe": "RPE", "bpm": "bpm", "spm": "spm", "rpm": "rpm", "w": "W", "watt": "W",
+	"watts": "W", "km/h": "km/h", "kph": "km/h"}
+
 // unitAt says which unit a word behind a number is, if any: the list is closed, and
 // differs by place, so that "in" is inches behind @ only.
 func unitAt(word string, load, per bool) (string, bool) {
-	if word == "rir" || word == "rpe" {
-		return strings.ToUpper(word), load
+	if u, ok := readings[word]; ok {
+		return u, load
 	}
 	u, ok := units.Lookup(word)
 	if !ok {

@@ -144,10 +144,12 @@ func (r *reader) repeat(g *gRepeat) *Repeat {
 		p.Kind, p.Count = Rounds, r.amount(g.Rounds)
 		start(g.Rounds.First.Nums[0], 0)
 	case g.Ladder != nil:
-		p.Kind, p.Count = Ladder, r.series(g.Ladder)
-		start(g.Ladder.First.Nums[0], 1)
+		p.Kind = Ladder
+		r.series(p, g.Ladder)
+		start(g.Ladder.Amount.First.Nums[0], 1)
 	case g.Sets != nil:
-		p.Kind, p.Count = Sets, r.series(g.Sets.Count)
+		p.Kind = Sets
+		r.series(p, g.Sets.Count)
 		start(g.Sets.Word, 0)
 	case g.Emom != nil:
 		p.Kind, p.Every = Emom, r.duration(g.Emom, "the time of an emom")
@@ -225,7 +227,7 @@ func (r *reader) headClauses(cs []Clause) {
 	for _, c := range cs {
 		var help string
 		switch c.Kind {
-		case Cap, Lasts, In, OneWorks, CarryOn, EachPlus, EffortOf, With, RestOf:
+		case Cap, Lasts, In, OneWorks, CarryOn, EachPlus, EffortOf, With, RestOf, Split, SplitEvenly, NotScored, EachSide:
 			continue
 		case StartAt:
 			help = "the start stands behind the letter: part A at 11:00"
@@ -234,6 +236,34 @@ func (r *reader) headClauses(cs []Clause) {
 		}
 		r.report(lineDiag{rule: misplaced, span: c.Span, message: fmt.Sprintf("%q says how a line of work is done, not a head", c.Kind), help: help})
 	}
+}
+
+// maxLabel is how many words a label has at most: it is a name, not a sentence.
+const maxLabel = 3
+
+// label reads a name that the author gives to what follows: "A1: 8 push press", or
+// "raise:" over a block. Nothing else is meant by it. A word that is nearly one of the
+// notation's is taken for that word with a slip in it.
+func (r *reader) label() Stmt {
+	left, right, colon := split(r.toks, Colon)
+	if !colon || len(left) == 0 || len(left) > maxLabel || left[0].Kind != Word || keywords[r.ctx][left[0].Text].form != "" {
+		return nil
+	}
+	for _, t := range left {
+		if t.Kind != Word && t.Kind != Number && t.Kind != Dash {
+			return nil
+		}
+	}
+	if near := Nearest(left[0].Text, KeywordsIn(InGroup), 2); len(near) > 0 && len(left[0].Text) > 2 {
+		return nil
+	}
+	d := &Lead{node: r.node(), Kind: "label", Label: r.rawName(left).Text}
+	r.p.opens = InGroup
+	if len(right) > 0 {
+		d.Inline = r.inline(right)
+		r.p.opens = under(d.Inline)
+	}
+	return d
 }
 
 func (r *reader) lead(form string) Stmt {
@@ -255,17 +285,24 @@ func (r *reader) lead(form string) Stmt {
 	switch {
 	case g.Slot != nil:
 		d.Kind, d.Amount = l.tok(*g.Slot).Text, l.quantity(g.Number)
-		if d.Amount.Unit != "" || d.Amount.Form != One || len(d.Amount.Steps[0].Tiers) != 1 || d.Amount.Clocked() {
+		ranged := d.Kind == "round" && d.Amount.Form == Range
+		if d.Amount.Unit != "" || d.Amount.Form != One && !ranged || len(d.Amount.Steps[0].Tiers) != 1 || d.Amount.Clocked() {
 			l.report(lineDiag{rule: unreadable, span: d.Amount.Span, message: "a " + d.Kind + " has one number", help: "write it like " + form})
 		}
 	case g.Break != nil:
-		d.Kind, d.Break = "at each", true
+		d.Kind, d.Event = "at each", l.tok(*g.Break).Text
 	case g.Each != nil:
-		d.Kind, d.Amount = "at each", l.duration(g.Period, "the time from one to the next")
+		d.Kind, d.Amount, d.From = "at each", l.quantity(g.Period), l.duration(g.From, "when it comes first")
+		if d.Amount.Unit == "%" || d.Amount.Unit == "" && !d.Amount.Clocked() {
+			l.report(lineDiag{rule: unitWrong, span: d.Amount.Span, message: "it is not said what comes back",
+				help: "write a time, a distance or a count: at each 2 min, at each 500 m, at each 10 reps"})
+		}
 	case g.At != nil:
 		d.Kind, d.Amount = "at", l.duration(g.At, "when it happens")
 	case g.Mean != nil:
 		d.Kind = "meanwhile"
+	case g.When != nil:
+		d.Kind = "when done"
 	}
 	if colon && len(right) > 0 {
 		d.Inline = r.inline(right)
@@ -295,15 +332,21 @@ func (r *reader) item(form string) Stmt {
 			it.Dose = after
 		}
 	}
+	if g.Side != nil {
+		if it.Dose == nil {
+			it.Dose = &Dose{Span: r.tok(*g.Side).Span}
+			r.report(lineDiag{rule: unreadable, span: it.Dose.Span, message: "it is not said how many for each side", help: "write it like 10/side single-arm row"})
+		}
+		it.Dose.Side = true
+	}
 	first := r.name(g.First)
 	it.Moves = []Move{{Span: first.Span, Name: first}}
-	for _, o := range g.Or {
-		n := r.name(o)
-		it.Moves = append(it.Moves, Move{Span: n.Span, Name: n})
-	}
-	for _, m := range g.Plus {
+	for _, m := range slices.Concat(g.Or, g.Plus) {
 		n := r.name(m.Name)
-		v := Move{Span: n.Span, Name: n, Count: r.amount(m.Count)}
+		v := Move{Span: n.Span, Name: n, Count: r.quantity(m.Count)}
+		if v.Count != nil && v.Count.Unit == "rep" {
+			v.Count.Unit = ""
+		}
 		if v.Count != nil {
 			v.Span = v.Span.Join(v.Count.Span)
 		}
@@ -382,7 +425,7 @@ func (r *reader) itemClauses(it *Item) {
 
 // trailing are the words that end a clause and no movement's name, so that a name
 // that ends in them lacks a comma.
-var trailing = []string{"alternating", "unbroken", "together", "split evenly", "split", "each side", "each leg", "each arm", "any sets"}
+var trailing = []string{"alternating", "unbroken", "together", "synchronised", "not scored", "split evenly", "split", "each side", "each leg", "each arm", "any sets"}
 
 // Trailing says which clause words a name ends in, if any: no movement may.
 func Trailing(name string) string {
@@ -415,12 +458,17 @@ func (r *reader) tailWords(it *Item) {
 }
 
 func (r *reader) rest(form string) Stmt {
-	g, at := restGrammar.parse(r.toks)
+	left, right, colon := split(r.toks, Colon)
+	l := r.piece(left, r.ctx)
+	g, at := restGrammar.parse(left)
 	if g == nil {
-		return r.fail(at, form)
+		return l.fail(at, form)
 	}
-	s := r.restOf(g)
+	s := l.restOf(g)
 	s.Span = r.extent()
+	if colon && len(right) > 0 {
+		s.Inline = r.piece(right, InGroup).item("rest: 400 m jog")
+	}
 	return s
 }
 

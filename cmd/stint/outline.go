@@ -1,0 +1,130 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/program"
+)
+
+// outline prints a session for people: its parts, its steps, what they come to.
+func outline(w io.Writer, s *program.Session, tiers int) {
+	title := s.Name
+	if s.Version != "" {
+		title += ", version " + s.Version
+	}
+	fmt.Fprintln(w, title)
+	fact(w, "date", s.Date)
+	fact(w, "length", amount(s.Length))
+	fact(w, "effort", amount(s.Effort))
+	fact(w, "purpose", s.Purpose)
+	for _, r := range s.Rests {
+		fact(w, "asks for", rest(r))
+	}
+	notes(w, s.Notes, 1)
+	for _, p := range s.Parts {
+		fmt.Fprintln(w)
+		group(w, p, 1)
+	}
+	totals(w, clock.OfSession(s, tiers))
+	versions(w, s.Versions)
+}
+
+func fact(w io.Writer, name, text string) {
+	if text != "" {
+		fmt.Fprintf(w, "  %s: %s\n", name, text)
+	}
+}
+
+func notes(w io.Writer, texts []string, depth int) {
+	for _, n := range texts {
+		line(w, depth, "> "+n)
+	}
+}
+
+func line(w io.Writer, depth int, text string) {
+	fmt.Fprintln(w, strings.Repeat("  ", depth)+text)
+}
+
+func group(w io.Writer, g *program.Group, depth int) {
+	if isLead(g) {
+		lead(w, head(g), g.Steps, g.Notes, depth)
+	} else {
+		line(w, depth, head(g))
+		notes(w, g.Notes, depth+1)
+		steps(w, g.Steps, depth+1)
+	}
+	for _, e := range g.Events {
+		lead(w, event(e), e.Steps, e.Notes, depth+1)
+	}
+	for _, r := range g.Rests {
+		line(w, depth+1, rest(r))
+	}
+	for _, sc := range g.Scores {
+		line(w, depth+1, strings.Join(strings.Fields("score "+sc.Agg+" "+sc.What), " "))
+		notes(w, sc.Notes, depth+2)
+	}
+}
+
+// lead prints when or where something is done, and what: one thing on the same line.
+func lead(w io.Writer, text string, ss []program.Step, remarks []string, depth int) {
+	if len(ss) == 1 && len(remarks) == 0 {
+		if one := step(ss[0]); one != "" {
+			line(w, depth, text+": "+one)
+			return
+		}
+	}
+	line(w, depth, text)
+	notes(w, remarks, depth+1)
+	steps(w, ss, depth+1)
+}
+
+func steps(w io.Writer, ss []program.Step, depth int) {
+	for _, s := range ss {
+		if g, ok := s.(*program.Group); ok {
+			group(w, g, depth)
+			continue
+		}
+		line(w, depth, step(s))
+	}
+}
+
+// step is a step that is one line, and empty for a group.
+func step(s program.Step) string {
+	switch s := s.(type) {
+	case *program.Work:
+		return work(s)
+	case *program.Rest:
+		return rest(s)
+	case *program.Tag:
+		return "tag"
+	}
+	return ""
+}
+
+func totals(w io.Writer, t *clock.Totals) {
+	if len(t.Rows) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\n  totals")
+	tw := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
+	for _, r := range t.Rows {
+		fmt.Fprintf(tw, "    %s\t%s\n", sum(r), r.Movement)
+	}
+	_ = tw.Flush() // a failure shows when all is flushed
+}
+
+func versions(w io.Writer, vs []*program.Version) {
+	if len(vs) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\n  versions")
+	tw := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
+	for _, v := range vs {
+		fmt.Fprintf(tw, "    %s\t%s\n", v.Name, v.Note)
+	}
+	_ = tw.Flush()
+}

@@ -1,0 +1,103 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/units"
+)
+
+func (a *app) rulesCommand() *cobra.Command {
+	var format *choice
+	cmd := &cobra.Command{
+		Use:   "rules",
+		Short: "List what check looks for",
+		Long: `rules lists every rule: its name, how much it matters, the family that it belongs
+to and what it catches. Only errors make a check fail.
+
+A rule of which the list says "fixed" is about text that has no meaning: a house
+cannot turn it off. The others a house sets with a line such as
+rule file-name off > Our files are named by date.`,
+		Example: `  stint rules
+  stint rules --format json
+  stint explain total-wrong`,
+		Args: takes(0, 0, "stint rules"),
+		RunE: func(*cobra.Command, []string) error {
+			if format.value == "json" {
+				return a.rulesJSON()
+			}
+			return a.rules()
+		},
+	}
+	format = addChoice(cmd, "format", "how to print the list", "text", "json")
+	return cmd
+}
+
+func (a *app) rules() error {
+	w := tabwriter.NewWriter(a.out, 0, 8, 2, ' ', 0)
+	fmt.Fprintln(w, "NAME\tSEVERITY\tFAMILY\tWHAT IT CATCHES")
+	for _, r := range check.Rules {
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\n", r.Name, severity(r), r.Family, r.Summary)
+	}
+	return w.Flush()
+}
+
+// severity is how much a rule matters, and whether a house can change that.
+func severity(r check.Rule) string {
+	if r.Fixed {
+		return r.Severity.String() + ", fixed"
+	}
+	return r.Severity.String()
+}
+
+// ruleJSON is a rule as other programs read it.
+type ruleJSON struct {
+	Name     string        `json:"name"`
+	Severity diag.Severity `json:"severity"`
+	Family   string        `json:"family"`
+	Summary  string        `json:"summary"`
+	Fixed    bool          `json:"fixed"`
+	Settings []settingJSON `json:"settings"`
+}
+
+type settingJSON struct {
+	Name    string  `json:"name"`
+	Unit    string  `json:"unit"`
+	Default float64 `json:"default"`
+	Source  string  `json:"source"`
+}
+
+func (a *app) rulesJSON() error {
+	out := struct {
+		Version int        `json:"version"`
+		Rules   []ruleJSON `json:"rules"`
+	}{Version: 1}
+	for _, r := range check.Rules {
+		j := ruleJSON{Name: r.Name, Severity: r.Severity, Family: r.Family, Summary: r.Summary, Fixed: r.Fixed, Settings: []settingJSON{}}
+		for _, s := range r.Settings {
+			j.Settings = append(j.Settings, settingJSON{s.Name, s.Unit, s.Default, s.Source})
+		}
+		out.Rules = append(out.Rules, j)
+	}
+	e := json.NewEncoder(a.out)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(out)
+}
+
+// setting is a threshold in a sentence: gap, 60 s unless a house says otherwise.
+func setting(s check.Setting) string {
+	text := s.Name + ": " + units.FormatNumber(s.Default)
+	if s.Unit != "" {
+		text += " " + s.Unit
+	}
+	if s.Source != "" {
+		text += " (" + s.Source + ")"
+	}
+	return text
+}

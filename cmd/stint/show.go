@@ -1,0 +1,170 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/report"
+	"stint.example/stint/lang/syntax"
+)
+
+// showFlags is what stint show is asked for.
+type showFlags struct {
+	json             bool
+	session, version string
+}
+
+func (a *app) showCommand() *cobra.Command {
+	var f showFlags
+	cmd := &cobra.Command{
+		Use:   "show [FILE|FOLDER]",
+		Short: "Show what sessions come to",
+		Long: `show prints sessions as the tool understands them: every part with its steps, what
+they come to in all, and the versions that there are. With --version it shows
+that version, with its swaps made. Without an argument it shows the current folder.
+
+With --json it prints all that the text means, for other programs: the house,
+its sessions with their versions, and its cycles.
+
+Exit code: 0 when all could be read, 1 when the files hold errors (what is shown
+may then be wrong: stint check says where), 2 when there is nothing to show.`,
+		Example: `  stint show sessions/bowline.stint
+  stint show --session 'sheet bend' --version no-kit
+  stint show sessions/bowline.stint --json`,
+		Args:              takes(0, 1, "stint show sessions/bowline.stint"),
+		ValidArgsFunction: stintFiles,
+		RunE:              func(_ *cobra.Command, args []string) error { return a.show(f, args) },
+	}
+	cmd.Flags().BoolVar(&f.json, "json", false, "print all that the text means as JSON")
+	cmd.Flags().StringVar(&f.session, "session", "", "show the session of this name only")
+	cmd.Flags().StringVar(&f.version, "version", "", "show this version of each session")
+	return cmd
+}
+
+func (a *app) show(f showFlags, args []string) error {
+	ts, err := targets(args)
+	if err != nil {
+		return err
+	}
+	if len(ts) > 1 && shown(ts[0].path) != shown(append(args, ".")[0]) {
+		return errors.New("there are several workspaces in this: name one of them, or a file")
+	}
+	js, err := jobs(ts[:1])
+	if err != nil {
+		return err
+	}
+	j := js[0]
+	var files []*program.File
+	for _, file := range j.snap.Files {
+		if j.files[file.Path] {
+			files = append(files, file.Program)
+		}
+	}
+	doc := program.NewDocument(j.snap.Env, files...)
+	if err := f.narrow(doc); err != nil {
+		return err
+	}
+	if f.json {
+		e := json.NewEncoder(a.out)
+		e.SetEscapeHTML(false)
+		e.SetIndent("", "  ")
+		if err := e.Encode(doc); err != nil {
+			return err
+		}
+	} else if err := a.outlines(doc); err != nil {
+		return err
+	}
+	if n := report.Count(j.found()).Errors; n > 0 {
+		a.say("%s found, so some of this may be wrong: stint check says where", plural(n, "error", "errors"))
+		return errFound
+	}
+	return nil
+}
+
+// narrow leaves in a document the session and the version that are asked for.
+func (f showFlags) narrow(doc *program.Document) error {
+	if f.session != "" {
+		all := doc.Sessions
+		doc.Sessions = slices.DeleteFunc(slices.Clone(all), func(s *program.Session) bool { return book.Key(s.Name) != book.Key(f.session) })
+		if len(doc.Sessions) == 0 {
+			return fmt.Errorf("there is no session %q here%s", f.session, nearest(f.session, names(all, sessionName)))
+		}
+	}
+	if f.version == "" {
+		return nil
+	}
+	known := map[string]bool{}
+	var out []*program.Session
+	for _, s := range doc.Sessions {
+		for _, v := range s.Versions {
+			known[v.Name] = true
+			if book.Key(v.Name) == book.Key(f.version) {
+				out = append(out, v.Session)
+			}
+		}
+	}
+	if len(out) == 0 {
+		var all []string
+		for n := range known {
+			all = append(all, n)
+		}
+		slices.Sort(all)
+		return fmt.Errorf("no session here has a version %q%s", f.version, nearest(f.version, all))
+	}
+	doc.Sessions = out
+	return nil
+}
+
+func (a *app) outlines(doc *program.Document) error {
+	if len(doc.Sessions) == 0 {
+		return errors.New("there is no session in what is named; --json shows a house and its cycles too")
+	}
+	for i, s := range doc.Sessions {
+		if i > 0 {
+			fmt.Fprintln(a.out)
+		}
+		outline(a.out, s, len(doc.House.Tiers))
+	}
+	return nil
+}
+
+func sessionName(s *program.Session) string { return s.Name }
+
+func names[T any](ts []T, name func(T) string) []string {
+	out := make([]string, len(ts))
+	for i, t := range ts {
+		out[i] = name(t)
+	}
+	return out
+}
+
+// nearest offers the known names that a mistyped one may mean, or all of a few; it is
+// the end of a sentence.
+func nearest(name string, known []string) string {
+	byKey := map[string]string{}
+	var keys []string
+	for _, k := range known {
+		byKey[book.Key(k)] = k
+		keys = append(keys, book.Key(k))
+	}
+	near := syntax.Nearest(book.Key(name), keys, 2)
+	const few = 6
+	switch {
+	case len(near) > 0:
+		near = near[:min(len(near), 3)]
+		for i, k := range near {
+			near[i] = byKey[k]
+		}
+		return ": did you mean " + strings.Join(near, " or ") + "?"
+	case 0 < len(known) && len(known) <= few:
+		return ": there is " + strings.Join(known, ", ")
+	}
+	return ""
+}

@@ -1,0 +1,214 @@
+package main
+
+import (
+	"math"
+	"strings"
+
+	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+// What follows writes resolved sessions in the notation's own words. It is not the
+// formatter: a version's lines stand in no file, so there is no text to print.
+
+// amount is a quantity with its unit: 12, 400 m, 1:30, 24/16 kg, 80%.
+func amount(q *program.Quantity) string {
+	if q == nil {
+		return ""
+	}
+	n, unit := number(q), unitOf(q)
+	switch unit {
+	case "%":
+		return n + unit
+	case "RPE":
+		return unit + " " + n
+	case "":
+		return n
+	}
+	return n + " " + unit
+}
+
+// span is how long something is, or when it comes: 7:00, or 2 min where it is written so.
+func span(q *program.Quantity) string {
+	if u, ok := units.Lookup(writtenIn(q)); ok && len(q.Terms) == 1 && len(q.Terms[0]) == 1 {
+		return units.FormatNumber(u.FromBase(q.Terms[0][0])) + " " + u.String()
+	}
+	return amount(q)
+}
+
+func writtenIn(q *program.Quantity) string {
+	if q == nil {
+		return ""
+	}
+	return q.Written
+}
+
+// number is a quantity without its unit.
+func number(q *program.Quantity) string {
+	if q.Max {
+		return "max"
+	}
+	hyphen := "-"
+	if q.Form == syntax.FromTo {
+		hyphen = " to "
+	}
+	terms := make([]string, len(q.Terms))
+	for i, row := range q.Terms {
+		tiers := make([]string, len(row))
+		for k, v := range row {
+			tiers[k] = value(v, q.Unit, q.Written)
+		}
+		terms[i] = strings.Join(tiers, "/")
+	}
+	if q.Open {
+		terms = append(terms, "...")
+	}
+	text := strings.Join(terms, hyphen)
+	if q.More {
+		text += "+"
+	}
+	return text
+}
+
+// value is one number, in the unit that it was written in.
+func value(v float64, unit, written string) string {
+	if unit == "s" {
+		return units.FormatClock(v)
+	}
+	if u, ok := units.Lookup(written); ok {
+		v = u.FromBase(v)
+	}
+	return units.FormatNumber(v)
+}
+
+// unitOf is the unit to write behind a number; repetitions, turns, clock values and the
+// like have none.
+func unitOf(q *program.Quantity) string {
+	switch q.Unit {
+	case "m", "kg", "cal", "breath", "%", "RPE", "RIR":
+		if q.Written != "" {
+			return q.Written
+		}
+		return q.Unit
+	}
+	return ""
+}
+
+func load(l program.Load) string {
+	switch l.Kind {
+	case syntax.Rising:
+		return "rising"
+	case syntax.Named:
+		return l.Word
+	case syntax.Effort:
+		return "effort " + amount(l.Amount)
+	case syntax.Cadence:
+		return amount(l.Amount) + " per " + strings.TrimPrefix(units.FormatNumber(l.Per)+" ", "1 ") + l.Unit
+	}
+	s := amount(l.Amount)
+	if l.Count != nil {
+		s = number(l.Count) + "x" + s
+	}
+	return s + base(l.Base)
+}
+
+func base(b *program.Base) string {
+	switch {
+	case b == nil, b.Kind == "RM" && b.Reps <= 1:
+		return ""
+	case b.Kind == "RM":
+		return " of " + units.FormatNumber(float64(b.Reps)) + "RM"
+	case b.Kind == "movement":
+		return " of " + b.Name
+	case b.Kind == "today", b.Kind == "bodyweight":
+		return " of " + b.Kind
+	}
+	return " of max " + b.Kind
+}
+
+func loads(ls []program.Load) string {
+	var b strings.Builder
+	for _, l := range ls {
+		b.WriteString(" @ " + load(l))
+	}
+	return b.String()
+}
+
+func kit(ks []program.Kit) []string {
+	var out []string
+	for _, k := range ks {
+		out = append(out, "with "+k.Name+loads(k.Loads))
+	}
+	return out
+}
+
+func until(e *program.End) string {
+	switch {
+	case e == nil:
+		return ""
+	case e.Clock != nil:
+		return " until " + amount(e.Clock)
+	}
+	return " until " + e.Kind
+}
+
+func rest(r *program.Rest) string {
+	s := "rest"
+	if r.Bound != "" {
+		s += " " + r.Bound
+	}
+	switch {
+	case r.Needed:
+		s += " as needed"
+	case r.Work != nil:
+		s += " " + number(r.Work) + " x work"
+	case r.Amount != nil:
+		s += " " + amount(r.Amount)
+	}
+	if r.Of != "" {
+		s += " between " + r.Of
+	}
+	if len(r.Steps) == 1 {
+		if one := step(r.Steps[0]); one != "" {
+			s += ": " + one
+		}
+	}
+	if len(r.Notes) > 0 {
+		s += " > " + strings.Join(r.Notes, " ")
+	}
+	return s
+}
+
+// sum is a total with its unit: 57, 800 m, 24/16, 30 or more.
+func sum(r clock.Row) string {
+	var parts []string
+	open, same := false, true
+	for _, s := range r.Tiers {
+		if r.Unit == "m" { // a mile comes to whole metres
+			s.Lo, s.Hi = math.Round(s.Lo), math.Round(s.Hi)
+		}
+		open = open || s.Open
+		same = same && s == r.Tiers[0]
+		n := value(s.Lo, r.Unit, "")
+		if s.Hi != s.Lo && !s.Open {
+			n += "-" + value(s.Hi, r.Unit, "")
+		}
+		parts = append(parts, n)
+	}
+	if same && len(parts) > 0 {
+		parts = parts[:1]
+		if open && r.Tiers[0].Lo == 0 {
+			return "as it comes"
+		}
+	}
+	out := strings.Join(parts, "/")
+	if r.Unit != "rep" && r.Unit != "s" {
+		out += " " + r.Unit
+	}
+	if open {
+		out += " or more"
+	}
+	return out
+}
