@@ -220,14 +220,43 @@ func waive(f *program.File, settings *Settings, found []diag.Diagnostic) []diag.
 			case r.Fixed:
 				kept = append(kept, diag.Diagnostic{Rule: waiverUnused.Name, Severity: diag.Error, At: n.At,
 					Message: fmt.Sprintf("%s cannot be waived: what it finds means nothing as it stands", n.Text), Help: "mend what it finds, and take the waiver out"})
-			case used[key{i, j}] || settings.severity[n.Text] == diag.Off && hasSetting(settings, n.Text):
+			case used[key{i, j}] || n.Text == waiverUnused.Name || settings.severity[n.Text] == diag.Off && hasSetting(settings, n.Text):
 			default:
-				kept = append(kept, diag.Diagnostic{Rule: waiverUnused.Name, Severity: severityOf(settings, waiverUnused), At: n.At,
-					Message: fmt.Sprintf("this waiver lets nothing stand: %s finds nothing here", n.Text), Help: "take it out, so that it does not hide a later mistake"})
+				idle := unusedWaiver(settings, n)
+				if k, l := covering(f.Waivers, idle); k >= 0 {
+					used[key{k, l}] = true
+					continue
+				}
+				kept = append(kept, idle)
+			}
+		}
+	}
+	// A waiver of idle waivers is idle itself where it covers none.
+	for i, w := range f.Waivers {
+		for j, n := range w.Rules {
+			if n.Text == waiverUnused.Name && !used[key{i, j}] {
+				kept = append(kept, unusedWaiver(settings, n))
 			}
 		}
 	}
 	return slices.DeleteFunc(kept, func(d diag.Diagnostic) bool { return d.Severity == diag.Off })
+}
+
+func unusedWaiver(settings *Settings, n program.Name) diag.Diagnostic {
+	return diag.Diagnostic{Rule: waiverUnused.Name, Severity: severityOf(settings, waiverUnused), At: n.At,
+		Message: fmt.Sprintf("this waiver lets nothing stand: %s finds nothing here", n.Text), Help: "take it out, so that it does not hide a later mistake"}
+}
+
+// covering is the waiver, and the rule in it, that lets a finding stand, or -1.
+func covering(ws []*program.Waiver, d diag.Diagnostic) (waiver, rule int) {
+	for i, w := range ws {
+		for j, n := range w.Rules {
+			if n.Text == d.Rule && w.Reason != "" && within(d.At, w.Scope) && !within(d.At, w.At) {
+				return i, j
+			}
+		}
+	}
+	return -1, -1
 }
 
 func hasSetting(s *Settings, rule string) bool { _, ok := s.severity[rule]; return ok }
@@ -252,6 +281,11 @@ func walk(s *program.Session, f func(step program.Step, around []*program.Group)
 
 func walkStep(s program.Step, around []*program.Group, f func(program.Step, []*program.Group)) {
 	f(s, around)
+	if r, ok := s.(*program.Rest); ok {
+		for _, k := range r.Steps { // what is done in it, such as a jog
+			walkStep(k, around, f)
+		}
+	}
 	g, ok := s.(*program.Group)
 	if !ok {
 		return
@@ -281,7 +315,7 @@ func nearest(around []*program.Group) *program.Group {
 // teamOf is the innermost division of people around a step, or nil.
 func teamOf(around []*program.Group) *program.People {
 	for i := len(around) - 1; i >= 0; i-- {
-		if p := around[i].People; p != nil && p.Kind != "heats" {
+		if p := around[i].People; p != nil {
 			return p
 		}
 	}

@@ -14,8 +14,12 @@ var classUneven = Rule{Name: "class-uneven", Family: "arithmetic", Severity: dia
 		class := float64(p.Env.House.Class)
 		walk(s, func(step program.Step, _ []*program.Group) {
 			g, ok := step.(*program.Group)
-			if !ok || g.People == nil || g.People.Kind == "heats" || class == 0 {
+			if !ok || g.People == nil || class == 0 {
 				return
+			}
+			if g.People.Kind == "halves" && math.Mod(class, 2) != 0 {
+				p.report(diag.Diagnostic{At: g.People.At, Message: fmt.Sprintf("a full class of %g does not halve", class), Label: "1 over",
+					Help: "say in a note what the one does who is left over, and waive this with it as the reason"})
 			}
 			size, ok := g.People.Size.One()
 			if !ok || size < 1 || !isWhole(size) || math.Mod(class, size) == 0 {

@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"stint.example/stint/lang/diag"
@@ -18,16 +19,12 @@ var countFraction = Rule{Name: "count-fraction", Family: "arithmetic", Severity:
 				return
 			}
 			whole := what != "pieces" && !slices.Contains([]string{"m", "cal", "s", "kg", "%"}, q.Unit)
-			help := "write a whole number, 1 or more"
-			if !whole {
-				help = "write how much it is, or take the line out"
-			}
 			for _, row := range q.Terms {
 				for _, v := range row {
 					if v > 0 && (isWhole(v) || !whole) || what == "time" && q.Unit == "s" {
 						continue
 					}
-					p.report(diag.Diagnostic{At: q.At, Message: nobody(v, what), Help: help})
+					p.report(diag.Diagnostic{At: q.At, Message: nobody(v, what), Help: instead(v, whole)})
 					return
 				}
 			}
@@ -44,10 +41,21 @@ func nobody(v float64, what string) string {
 		return fmt.Sprintf("no team is %s people", n)
 	case what == "implements":
 		return fmt.Sprintf("nobody holds %s implements", n)
-	case what == "time":
-		return "work that lasts no time at all is no work"
+	case what == "time", what == "length":
+		return "no time at all is no time to do it in"
 	case v == 0 && what == "pieces":
 		return "a piece of a count that is nothing says nothing"
 	}
 	return fmt.Sprintf("nobody does %s %s", n, what)
+}
+
+// instead says what to write in the place of a count that cannot be.
+func instead(v float64, whole bool) string {
+	switch {
+	case !whole:
+		return "write how much it is, or take it out"
+	case v < 1:
+		return "write a whole number, 1 or more; what is not done at all is left out"
+	}
+	return fmt.Sprintf("write a whole number, such as %g or %g", math.Floor(v), math.Ceil(v))
 }

@@ -10,29 +10,37 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// eachDose calls f with every count that a line asks for at once: each turn that its
-// values move with, each tier, the least and the greatest of a range. It stops at the
-// first for which f says that it has found what it looks for.
-func eachDose(w *program.Work, around []*program.Group, tiers int, f func(n float64) (found bool)) {
-	if w.Dose == nil || w.Dose.Max {
+// eachDose calls f with every count that a line asks for at once: of each movement with a
+// count of its own, each turn that its values move with, each tier, the least and the
+// greatest of a range. It stops at the first for which f says that it has found what it
+// looks for. Counts that leave it to the athlete are left out: max, 5+, up to 12, a share
+// of the most that they can do.
+func eachDose(w *program.Work, around []*program.Group, tiers int, f func(n float64, q *program.Quantity) (found bool)) {
+	if w.UpTo || w.RM > 0 {
 		return
 	}
-	turns := max(1, len(w.Dose.Terms))
-	if w.Dose.Form == syntax.Range || w.Dose.Form == syntax.One {
-		turns = 1
-	} else if w.Dose.Form == syntax.FromTo {
-		if turns = turnsOf(w, around); turns == 0 {
-			return
-		}
+	counts := []*program.Quantity{w.Dose}
+	for _, m := range w.Moves {
+		counts = append(counts, m.Count)
 	}
-	for tier := range tiers {
-		for t := range turns {
-			lo, hi, known := w.Dose.Value(t, turns, tier)
-			if !known {
+	for _, q := range counts {
+		if q == nil || q.Max || q.More || q.Unit == "%" {
+			continue
+		}
+		turns := max(1, len(q.Terms))
+		if q.Form == syntax.Range || q.Form == syntax.One {
+			turns = 1
+		} else if q.Form == syntax.FromTo {
+			if turns = turnsOf(w, around); turns == 0 {
 				continue
 			}
-			if f(lo) || hi != lo && f(hi) {
-				return
+		}
+		for tier := range tiers {
+			for t := range turns {
+				lo, hi, known := q.Value(t, turns, tier)
+				if known && (f(lo, q) || hi != lo && f(hi, q)) {
+					return
+				}
 			}
 		}
 	}
@@ -59,7 +67,18 @@ func groupTurns(around []*program.Group) int {
 	if g == nil {
 		return 1
 	}
-	return ownTurns(g)
+	n := ownTurns(g)
+	// Under "round 2-3:" only those turns count.
+	for i := len(around) - 1; i >= 0 && around[i] != g; i-- {
+		if r := around[i]; r.Kind == "round" {
+			last := r.Last
+			if n > 0 {
+				last = min(last, n)
+			}
+			return max(0, last-r.Number+1)
+		}
+	}
+	return n
 }
 
 // ownTurns is how many turns a group has. With slots on a clock a turn is a lap.

@@ -42,7 +42,7 @@ func flatLadder(q *program.Quantity) (diag.Diagnostic, bool) {
 		d.Message, d.Help = "this ladder has one rung", "write its rungs: ladder 12-9-6, or a plain count on each line"
 	case flat(q):
 		d.Message, d.Help = fmt.Sprintf("all %d rungs of this ladder are %s", len(q.Terms), units.FormatNumber(first)), fmt.Sprintf("write %d rounds, and the count on each line", len(q.Terms))
-	case len(q.Terms) == 2 && math.Abs(first-last) > 4 && min(first, last) <= 2 && q.Tiers() == 1:
+	case q.Unit == "rep" && len(q.Terms) == 2 && math.Abs(first-last) > 4 && min(first, last) <= 2 && q.Tiers() == 1:
 		step := 1.0
 		if last < first {
 			step = -1

@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
@@ -21,7 +22,13 @@ var minutesUneven = Rule{Name: "minutes-uneven", Family: "arithmetic", Severity:
 				p.report(unevenEmom(g.Repeat.Whole, w))
 				return
 			}
-			for _, q := range []*program.Quantity{g.Repeat.Whole, g.Repeat.Interval, g.Repeat.On, g.Time, g.Cap, g.Lasts} {
+			clocks := []*program.Quantity{g.Repeat.Whole, g.Repeat.Interval, g.Repeat.On, g.Time, g.Cap, g.Lasts}
+			for _, e := range g.Events {
+				if strings.HasPrefix(e.Kind, "at each") {
+					clocks = append(clocks, e.When)
+				}
+			}
+			for _, q := range clocks {
 				if v, ok := q.One(); ok && v <= 0 {
 					p.report(diag.Diagnostic{At: q.At, Message: "this clock has no length", Help: "write how long it is, such as 2:30"})
 				}
@@ -33,9 +40,19 @@ func unevenEmom(q *program.Quantity, whole float64) diag.Diagnostic {
 	n, left := math.Floor(whole/60), math.Mod(whole, 60)
 	d := diag.Diagnostic{At: q.At, Label: fmt.Sprintf("%g starts and %s over", n, units.FormatClock(left)),
 		Message: fmt.Sprintf("an emom starts every minute, and %s is no whole number of minutes", units.FormatClock(whole)),
-		Help:    fmt.Sprintf("write %s or %s, or say another interval: every 1:30 x 5", units.FormatClock(60*n), units.FormatClock(60*n+60))}
+		Help:    fmt.Sprintf("write %s or %s, or say another interval: %s", units.FormatClock(60*n), units.FormatClock(60*n+60), interval(whole))}
 	if n == 0 {
 		d.Label, d.Help = "not one whole minute", "write 1:00 or more, or say another interval: every "+units.FormatClock(whole)+" x 8"
 	}
 	return d
+}
+
+// interval is a clock that fills so many seconds in whole intervals, where one in use does.
+func interval(whole float64) string {
+	for _, s := range []float64{90, 150, 75, 45, 30} { // common practice, no source
+		if math.Mod(whole, s) == 0 && whole > s {
+			return fmt.Sprintf("every %s x %g", units.FormatClock(s), whole/s)
+		}
+	}
+	return "every 1:30 x 5"
 }

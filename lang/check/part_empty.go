@@ -16,7 +16,7 @@ var partEmpty = Rule{Name: "part-empty", Family: "form", Severity: diag.Warning,
 		}
 		walk(s, func(step program.Step, _ []*program.Group) {
 			g, ok := step.(*program.Group)
-			if !ok || g.Unread {
+			if !ok || g.Unread || g.Gaps {
 				return
 			}
 			for _, e := range g.Events {
@@ -28,7 +28,10 @@ var partEmpty = Rule{Name: "part-empty", Family: "form", Severity: diag.Warning,
 				return
 			}
 			what := strings.TrimSpace(g.Kind + " " + g.Letter)
-			if g.IsSlot() {
+			if g.Kind == "label" && g.Label != "" {
+				what = g.Label
+			}
+			if g.IsSlot() || g.Kind == "round" {
 				what = fmt.Sprintf("%s %d", g.Kind, g.Number)
 			}
 			help := "write the work under it, indented by two blanks more"

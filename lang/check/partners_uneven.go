@@ -14,6 +14,9 @@ var partnersUneven = Rule{Name: "partners-uneven", Family: "arithmetic", Severit
 	Summary: "a count that is split evenly and does not divide between the partners, or a split without partners",
 	session: func(p *pass, s *program.Session) {
 		walk(s, func(step program.Step, around []*program.Group) {
+			if g, ok := step.(*program.Group); ok && g.Share != "" && !g.Unread {
+				sharedTurns(p, g, around)
+			}
 			w, ok := step.(*program.Work)
 			if !ok || w.Share == "" {
 				return
@@ -35,26 +38,55 @@ var partnersUneven = Rule{Name: "partners-uneven", Family: "arithmetic", Severit
 			if n, ok := w.Sets.One(); ok {
 				sets = n // each may take whole sets
 			}
-			eachDose(w, around, len(p.Env.House.Tiers), func(n float64) bool {
-				if divides(n, size, w.Dose) || divides(n*sets, size, w.Dose) && math.Mod(sets, size) == 0 {
+			eachDose(w, around, len(p.Env.House.Tiers), func(n float64, q *program.Quantity) bool {
+				if divides(n, size, q) || math.Mod(sets, size) == 0 {
 					return false
 				}
-				each := units.FormatNumber(math.Floor(n/size*100) / 100)
-				unit := ""
-				if w.Dose.Unit != "rep" && w.Dose.Unit != "s" {
-					unit = " " + w.Dose.Unit
-				}
-				if w.Dose.Unit == "s" {
-					unit = " s"
-				}
-				p.report(diag.Diagnostic{At: w.At, Label: fmt.Sprintf("%s between %s", inUnit(n, w.Dose), units.FormatNumber(size)),
-					Message: fmt.Sprintf("%s: %s does not divide evenly between %s: %s%s each", movesOf(w), inUnit(n, w.Dose), units.FormatNumber(size), each, unit),
-					Help:    fmt.Sprintf("write %s, or split without evenly: then they share it as they like", shares(n, size, w.Dose)),
-					Related: []diag.Related{{At: team.At, Message: fmt.Sprintf("shared by %s", units.FormatNumber(size))}}})
+				p.report(diag.Diagnostic{At: w.At, Label: fmt.Sprintf("%s between %s", inUnit(n, q), units.FormatNumber(size)),
+					Message: fmt.Sprintf("%s: %s does not divide evenly between %s: %s each", movesOf(w), inUnit(n, q), units.FormatNumber(size), eachShare(n/size, q)),
+					Help:    fmt.Sprintf("write %s, or split without evenly: then they share it as they like", shares(n, size, q)),
+					Related: []diag.Related{{At: team.At, Message: "shared by " + units.FormatNumber(size)}}})
 				return true
 			})
 		})
 	}}
+
+// sharedTurns looks at a head whose turns are shared between partners: 4 rounds, in pairs,
+// split evenly.
+func sharedTurns(p *pass, g *program.Group, around []*program.Group) {
+	team := teamOf(append(around[:len(around):len(around)], g))
+	if team == nil {
+		p.report(diag.Diagnostic{At: g.At, Message: fmt.Sprintf("%s is for partners, but nobody has one here", g.Share),
+			Help: "say on the same head who works together: in pairs, in threes or in teams of 4"})
+		return
+	}
+	size, ok := team.Size.One()
+	turns := ownTurns(g)
+	if !ok || size < 2 || g.Share != "split evenly" || turns == 0 || math.Mod(float64(turns), size) == 0 {
+		return
+	}
+	low := float64(turns) - math.Mod(float64(turns), size)
+	p.report(diag.Diagnostic{At: g.At, Label: fmt.Sprintf("%s between %s", many(float64(turns), "turn"), units.FormatNumber(size)),
+		Message: fmt.Sprintf("%s do not divide evenly between %s", many(float64(turns), "turn"), units.FormatNumber(size)),
+		Help:    fmt.Sprintf("make it %s, or split without evenly: then they share them as they like", counts(low, low+size))})
+}
+
+// counts offers two numbers, and one where the first is none.
+func counts(low, high float64) string {
+	if low == 0 {
+		return units.FormatNumber(high)
+	}
+	return units.FormatNumber(low) + " or " + units.FormatNumber(high)
+}
+
+// eachShare is what one partner would do, to two decimals.
+func eachShare(v float64, q *program.Quantity) string {
+	text := units.FormatNumber(math.Floor(v*100) / 100)
+	if q.Unit == "rep" {
+		return text
+	}
+	return text + " " + q.Unit
+}
 
 // divides says whether an amount divides between so many: into whole repetitions,
 // metres, calories or seconds, or into what two decimals of the written unit say.

@@ -2,14 +2,16 @@ package check
 
 import (
 	"fmt"
+	"strings"
 
+	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/syntax"
 )
 
 var seriesTurns = Rule{Name: "series-turns", Family: "arithmetic", Severity: diag.Error,
-	Summary: "a series with more or fewer numbers than there are turns, or with no end where nothing ends it",
+	Summary: "a series with more or fewer numbers than there are turns, or with no end where nothing ends it; a round that never comes",
 	session: func(p *pass, s *program.Session) {
 		walk(s, func(step program.Step, around []*program.Group) {
 			switch st := step.(type) {
@@ -29,6 +31,9 @@ func groupSeries(p *pass, g *program.Group, around []*program.Group) {
 	if r.Series != nil && r.Series.Open && !ends(append(around[:len(around):len(around)], g)) {
 		p.report(endless(r.Series))
 	}
+	if g.Kind == "round" && len(around) > 0 {
+		roundComes(p, g, around[len(around)-1])
+	}
 	if g.Slots() == 0 && !r.Laps {
 		for _, q := range []*program.Quantity{r.Interval, r.On, r.Off} {
 			checkTurns(p, q, ownTurns(g), "intervals")
@@ -44,6 +49,26 @@ func groupSeries(p *pass, g *program.Group, around []*program.Group) {
 			checkTurns(p, ld.Amount, turns, "turns")
 		}
 	}
+}
+
+// roundComes reports what stands under "round 5:" where there are only four.
+func roundComes(p *pass, r, of *program.Group) {
+	d := diag.Diagnostic{At: r.At, Help: "write a round that there is, or change how often the head comes round"}
+	turns := clock.Turns(of, 0)
+	switch {
+	case of.Unread:
+		return
+	case !of.ComesRound():
+		d.Message = fmt.Sprintf("nothing here comes round, so there is no round %d", r.Number)
+		d.Help = "say how often on the head above it, such as 3 rounds, or take the round out"
+	case r.Number < 1 || r.Last < r.Number:
+		d.Message = fmt.Sprintf("round %d comes before the first", r.Number)
+	case !turns.Open && float64(r.Last) > turns.Hi:
+		d.Message = fmt.Sprintf("round %d never comes: there are %s", r.Last, many(turns.Hi, "turn"))
+	default:
+		return
+	}
+	p.report(d)
 }
 
 func workSeries(p *pass, w *program.Work, around []*program.Group) {
@@ -133,15 +158,33 @@ func checkTurns(p *pass, q *program.Quantity, turns int, what string) {
 		return
 	}
 	d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s has %d numbers, but there %s", q.At.Text(), n, are(turns, what)),
-		Label: fmt.Sprintf("%d numbers for %d", n, turns), Help: "write as many numbers as there are, or change how often it is done"}
+		Label: fmt.Sprintf("%d numbers for %d", n, turns), Help: fmt.Sprintf("write %s, or change how often it is done", many(float64(turns), "number"))}
 	if turns == 1 {
 		d.Message = fmt.Sprintf("%s has %d numbers, but this is done once", q.At.Text(), n)
-		d.Help = "a series needs a head that comes round, such as 3 rounds, or sets on its line (3 x ...); a range rises: 8-12"
+		d.Help = "a series needs a head that comes round, such as 3 rounds, or sets on its line (3 x ...)"
 		if what != "turns" {
 			d.Message = fmt.Sprintf("%s has %d numbers, but there is 1 of the %s", q.At.Text(), n, what)
 		}
 	}
+	if text, ok := rising(q); ok {
+		d.Help = fmt.Sprintf("a range rises: write %s where anything between is meant; ", text) + d.Help
+		d.Fixes = []diag.Fix{{Title: "write the range " + text, Edits: []diag.Edit{{At: q.At, New: text}}}}
+	}
 	p.report(d)
+}
+
+// rising is a pair of falling numbers the other way round, as the range that it may have
+// been meant for.
+func rising(q *program.Quantity) (text string, ok bool) {
+	if len(q.Terms) != 2 || q.Tiers() > 1 || q.Terms[0][0] <= q.Terms[1][0] {
+		return "", false
+	}
+	first, rest, ok := strings.Cut(q.At.Text(), "-")
+	if !ok {
+		return "", false
+	}
+	last := rest[:len(rest)-len(strings.TrimLeft(rest, "0123456789.:"))]
+	return last + "-" + first + rest[len(last):], true
 }
 
 func are(n int, what string) string {

@@ -21,17 +21,17 @@ var setsUneven = Rule{Name: "sets-uneven", Family: "arithmetic", Severity: diag.
 			if !ok || size <= 0 {
 				return
 			}
-			eachDose(w, around, len(p.Env.House.Tiers), func(n float64) bool {
+			eachDose(w, around, len(p.Env.House.Tiers), func(n float64, q *program.Quantity) bool {
 				full := math.Floor(n/size + 1e-9)
 				left := n - full*size
 				if same(left, 0) {
 					return false
 				}
 				d := diag.Diagnostic{At: w.SetsOf.At, Label: units.FormatNumber(left) + " over",
-					Message: fmt.Sprintf("%s does not come out in sets of %s: %s full and %s over", inUnit(n, w.Dose), units.FormatNumber(size), units.FormatNumber(full), units.FormatNumber(left)),
-					Help:    fmt.Sprintf("write a count of %s, or another size of set; any sets leaves it to the athlete", around2(full, size, w.Dose))}
+					Message: fmt.Sprintf("%s does not come out in sets of %s: %s full and %s over", inUnit(n, q), units.FormatNumber(size), units.FormatNumber(full), units.FormatNumber(left)),
+					Help:    fmt.Sprintf("write a count of %s, or another size of set; any sets leaves it to the athlete", around2(full, size, q))}
 				if full == 0 {
-					d.Message = fmt.Sprintf("%s does not fill one set of %s", inUnit(n, w.Dose), units.FormatNumber(size))
+					d.Message = fmt.Sprintf("%s does not fill one set of %s", inUnit(n, q), units.FormatNumber(size))
 				}
 				p.report(d)
 				return true

@@ -15,11 +15,11 @@ var sidesUneven = Rule{Name: "sides-uneven", Family: "arithmetic", Severity: dia
 	session: func(p *pass, s *program.Session) {
 		walk(s, func(step program.Step, around []*program.Group) {
 			w, ok := step.(*program.Work)
-			if !ok || !w.Alternating || w.Side || w.Dose == nil || w.Dose.Unit != "rep" {
+			if !ok || !w.Alternating || w.Side {
 				return // a count for each side is even by itself
 			}
-			eachDose(w, around, len(p.Env.House.Tiers), func(n float64) bool {
-				if !isWhole(n) || math.Mod(n, 2) == 0 {
+			eachDose(w, around, len(p.Env.House.Tiers), func(n float64, q *program.Quantity) bool {
+				if q.Unit != "rep" || !isWhole(n) || math.Mod(n, 2) == 0 {
 					return false
 				}
 				more, less := units.FormatNumber((n+1)/2), units.FormatNumber((n-1)/2)
@@ -30,8 +30,8 @@ var sidesUneven = Rule{Name: "sides-uneven", Family: "arithmetic", Severity: dia
 					d.Message = fmt.Sprintf("%s alternates, and 1 does not halve: the other side does none", movesOf(w))
 				}
 				// A count that a version carries over stands on another line.
-				if w.Dose.Form == syntax.One && w.Dose.Tiers() == 1 && within(w.Dose.At, w.At) {
-					d.Fixes = []diag.Fix{{Title: "write " + units.FormatNumber(n+1), Edits: []diag.Edit{{At: w.Dose.At, New: units.FormatNumber(n + 1)}}}}
+				if q.Form == syntax.One && q.Tiers() == 1 && within(q.At, w.At) {
+					d.Fixes = []diag.Fix{{Title: "write " + units.FormatNumber(n+1), Edits: []diag.Edit{{At: q.At, New: units.FormatNumber(n + 1)}}}}
 				}
 				p.report(d)
 				return true

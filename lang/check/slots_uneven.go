@@ -14,7 +14,7 @@ var slotsUneven = Rule{Name: "slots-uneven", Family: "arithmetic", Severity: dia
 	session: func(p *pass, s *program.Session) {
 		walk(s, func(step program.Step, _ []*program.Group) {
 			g, ok := step.(*program.Group)
-			if !ok || !g.Repeat.Clocked() || g.Repeat.Laps || g.Slots() == 0 || g.Unread {
+			if !ok || !g.Repeat.Clocked() || g.Repeat.Laps || g.Slots() == 0 || g.Unread || g.Gaps {
 				return
 			}
 			for tier := range len(p.Env.House.Tiers) {
@@ -70,7 +70,7 @@ var slotsOrder = Rule{Name: "slots-order", Family: "arithmetic", Severity: diag.
 	Summary: "slots or stations that are not numbered 1, 2, 3 in order, that stand under no clock, or that are missing",
 	session: func(p *pass, s *program.Session) {
 		walk(s, func(step program.Step, _ []*program.Group) {
-			if g, ok := step.(*program.Group); ok && !g.Unread {
+			if g, ok := step.(*program.Group); ok && !g.Unread && !g.Gaps {
 				orderedSlots(p, g)
 			}
 		})

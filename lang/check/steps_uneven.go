@@ -2,6 +2,8 @@ package check
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
@@ -23,12 +25,39 @@ var stepsUneven = Rule{Name: "steps-uneven", Family: "arithmetic", Severity: dia
 			} else if n >= 3 && !q.Open {
 				// The last is what the steps miss; those before it show the step.
 				step, last := q.Terms[n-2][0]-q.Terms[n-3][0], q.Terms[n-1][0]
+				if last == q.Terms[n-2][0] || step == 0 {
+					p.report(d)
+					return
+				}
 				d.Message = fmt.Sprintf("the steps of %s do not land on its numbers: in steps of %s from %s, %s is never reached",
 					q.At.Text(), units.FormatNumber(max(step, -step)), units.FormatNumber(q.Terms[n-2][0]), units.FormatNumber(last))
+				landing(&d, q.Terms[n-2][0], step, last)
 			}
 			p.report(d)
 		})
 	}}
+
+// landing offers series that land where the one of d, which ends in dots and a number,
+// does not: it goes on in steps from a number to a last one that they miss.
+func landing(d *diag.Diagnostic, from, step, last float64) {
+	text, end := d.At.Text(), "...-"+units.FormatNumber(last)
+	before, ok := strings.CutSuffix(text, end)
+	if !ok || step == 0 || last == from {
+		return
+	}
+	if (last-from)*step < 0 { // it turns round: the first step back has to show
+		text = before + units.FormatNumber(from-step) + "-" + end
+		d.Help = "show the first step back: " + text
+		d.Fixes = []diag.Fix{{Title: "write " + text, Edits: []diag.Edit{{At: d.At, New: text}}}}
+		return
+	}
+	near := from + math.Floor((last-from)/step)*step
+	if near == from {
+		d.Help = fmt.Sprintf("write every number, or one that the steps reach: %s...-%s", before, units.FormatNumber(from+step))
+		return
+	}
+	d.Help = fmt.Sprintf("write %s...-%s or %s...-%s, or every number", before, units.FormatNumber(near), before, units.FormatNumber(near+step))
+}
 
 // eachQuantity calls f for every amount that a session's work states itself, with what
 // it counts. One that a ladder gives its lines comes once.
@@ -52,15 +81,19 @@ func eachQuantity(s *program.Session, f func(q *program.Quantity, what string)) 
 	walk(s, func(step program.Step, _ []*program.Group) {
 		switch st := step.(type) {
 		case *program.Group:
-			see(st.Repeat.Series, "repetitions")
+			if st.Repeat.Series != nil {
+				see(st.Repeat.Series, unitWord(st.Repeat.Series.Unit))
+			}
 			if st.Repeat.Whole == nil {
 				see(st.Repeat.Count, "turns")
 			}
 			for _, q := range []*program.Quantity{st.Repeat.Interval, st.Repeat.On, st.Repeat.Off, st.Effort} {
 				see(q, "time")
 			}
-			if st.People != nil {
-				see(st.People.Size, "people")
+			for _, who := range []*program.People{st.People, st.Heats} {
+				if who != nil {
+					see(who.Size, "people")
+				}
 			}
 			kit(st.With)
 		case *program.Work:
@@ -70,7 +103,12 @@ func eachQuantity(s *program.Session, f func(q *program.Quantity, what string)) 
 				see(st.Dose, unitWord(st.Dose.Unit))
 			}
 			for _, m := range st.Moves {
-				see(m.Count, "repetitions")
+				if m.Count != nil {
+					see(m.Count, unitWord(m.Count.Unit))
+				}
+			}
+			for _, q := range []*program.Quantity{st.Window, st.Hold, st.Every} {
+				see(q, "length")
 			}
 			for _, t := range st.Terms {
 				see(t.Count, "pieces")

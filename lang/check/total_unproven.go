@@ -15,13 +15,25 @@ var totalUnproven = Rule{Name: "total-unproven", Family: "arithmetic", Severity:
 				return
 			}
 			for tier, sum := range t.row.Tiers {
-				if _, hi, known := t.Amount.Value(0, 1, tier); !known || !sum.Open || hi < sum.Lo && !same(hi, sum.Lo) {
+				lo, hi, known := t.Amount.Value(0, 1, tier)
+				enough := t.Amount.More && (sum.Lo > lo || same(sum.Lo, lo)) // 50 or more, and there are 50
+				if !known || !sum.Open || enough || !t.Amount.More && hi < sum.Lo && !same(hi, sum.Lo) {
 					continue
 				}
-				p.report(diag.Diagnostic{At: t.At, Label: t.what + " " + t.show(t.row), Related: t.pieces(),
+				p.report(diag.Diagnostic{At: t.At, Label: unsettled(t), Related: t.pieces(),
 					Message: fmt.Sprintf("%s: how much there is hangs on work that the text does not count, so %s cannot be proven", t.of(), t.says()),
 					Help:    "take it out of the total, or give that work a count: it stands under max, an amrap, a window, an event or until"})
 				return
 			}
 		})
 	}}
+
+// unsettled says what is counted of a sum that is not.
+func unsettled(t *stated) string {
+	for _, s := range t.row.Tiers {
+		if s.Lo > 0 {
+			return t.what + " " + t.show(t.row)
+		}
+	}
+	return "nothing of it is counted"
+}

@@ -26,6 +26,13 @@ var totalWrong = Rule{Name: "total-wrong", Family: "arithmetic", Severity: diag.
 			}
 			for tier, sum := range t.row.Tiers {
 				lo, hi, known := t.Amount.Value(0, 1, tier)
+				if t.Amount.More { // 50 or more
+					if !sum.Open && sum.Lo < lo && !same(sum.Lo, lo) {
+						p.report(t.wrong())
+						return
+					}
+					continue
+				}
 				if !known || sum.Open && (hi >= sum.Lo || same(hi, sum.Lo)) || same(lo, sum.Lo) && same(hi, sum.Hi) && !sum.Open {
 					continue
 				}
@@ -175,6 +182,9 @@ func (t *stated) says() string {
 		lo, hi, _ := t.Amount.Value(0, 1, tier)
 		r.Tiers = append(r.Tiers, clock.Sum{Lo: lo, Hi: hi})
 	}
+	if t.Amount.More {
+		return t.show(r) + " or more"
+	}
 	return t.show(r)
 }
 
@@ -196,7 +206,7 @@ func (t *stated) showSum(s clock.Sum, unit string) string {
 	to, of := number(s.Hi, unit, written)
 	switch {
 	case s.Open && s.Lo == 0:
-		return "a number that the text does not settle"
+		return "an open number"
 	case s.Open:
 		return "at least " + showIn(s.Lo, unit, written)
 	case same(s.Lo, s.Hi):

@@ -166,6 +166,7 @@ type level struct {
 	turns  Sum  // how often
 	round  bool // it comes round again, so values may move with its turns
 	series *program.Quantity
+	first  int // how many turns were before the first of these
 }
 
 // once is a level that changes nothing.
@@ -204,7 +205,7 @@ func (a *adder) group(g *program.Group, around []level, window *program.Quantity
 				}
 			}
 			if s.Kind == "round" {
-				inner = append(slices.Clip(around), level{turns: within(Turns(g, a.tier), s), round: true})
+				inner = append(slices.Clip(around), level{turns: within(Turns(g, a.tier), s), round: true, series: g.Repeat.Series, first: s.Number - 1})
 			}
 			done = append(done, a.group(s, inner, open))
 		case *program.Work:
@@ -229,6 +230,14 @@ func (a *adder) group(g *program.Group, around []level, window *program.Quantity
 	out := tally{}
 	if g.Repeat.Kind == "choose one" {
 		out = either(done)
+		if moves(g.Steps) {
+			// Who takes the first in one turn may take the second in the next.
+			for k, s := range out {
+				if k.movement == "" {
+					out[k] = part{Sum{Open: true}, s.unread}
+				}
+			}
+		}
 	} else {
 		for _, t := range done {
 			out.add(t)
@@ -263,6 +272,19 @@ func (a *adder) restLevels(g *program.Group, r *program.Rest, levels []level) []
 		return outer
 	}
 	return levels
+}
+
+// moves says whether a count of the steps moves with the turns.
+func moves(steps []program.Step) bool {
+	return slices.ContainsFunc(steps, func(s program.Step) bool {
+		switch s := s.(type) {
+		case *program.Work:
+			return !steady(s.Dose) || !steady(s.Sets)
+		case *program.Group:
+			return moves(s.Steps)
+		}
+		return false
+	})
 }
 
 func works(g *program.Group) int {
@@ -412,6 +434,9 @@ func (a *adder) work(w *program.Work, levels []level, window *program.Quantity) 
 			dose = window
 		}
 	}
+	if own >= 0 && w.From == "head" {
+		dose = from(dose, levels[own].first)
+	}
 	if unit == "%" {
 		dose, unit = nil, "rep" // a share of what only the athlete knows
 	}
@@ -455,6 +480,16 @@ func (a *adder) work(w *program.Work, levels []level, window *program.Quantity) 
 	return out
 }
 
+// from is a series without its first terms.
+func from(q *program.Quantity, first int) *program.Quantity {
+	if q == nil || first <= 0 || first >= len(q.Terms) {
+		return q
+	}
+	c := *q
+	c.Terms = q.Terms[first:]
+	return &c
+}
+
 // unread says whether a line does not say what was meant, so that no sum over it proves
 // anything. What is wrong with it is reported by the rule that it breaks.
 func (a *adder) unread(w *program.Work, dose *program.Quantity, turns Sum) bool {
@@ -470,15 +505,24 @@ func (a *adder) unread(w *program.Work, dose *program.Quantity, turns Sum) bool 
 	return n > 0 && w.From == "line" && turns.Exact() && float64(n) != turns.Lo
 }
 
+// steady says whether a quantity is the same in every turn.
+func steady(q *program.Quantity) bool {
+	return q == nil || q.Form == syntax.One || q.Form == syntax.Range
+}
+
 // over is the sum of a quantity over turns, in each of which it is done for so many
 // sets, if there are any: then its values move with those.
 func over(q, sets *program.Quantity, turns Sum, tier int) Sum {
 	if q == nil {
 		return Sum{Open: true}
 	}
-	if sets != nil && sets.Form == syntax.One {
+	if sets != nil && steady(sets) {
 		lo, hi, known := sets.Value(0, 1, tier)
 		return over(q, nil, Sum{Lo: lo, Hi: hi, Open: !known}, tier).times(turns)
+	}
+	if sets == nil && steady(q) {
+		lo, hi, known := q.Value(0, 1, tier)
+		return Sum{Lo: lo, Hi: hi, Open: !known}.times(turns)
 	}
 	first := func(n float64) Sum {
 		var s Sum

@@ -190,6 +190,8 @@ type Rest struct {
 	Of    string   `json:"of,omitempty"`
 	Steps []Step   `json:"steps,omitempty"` // what is done in it, easily: a jog
 	Notes []string `json:"notes,omitempty"`
+
+	behind bool // a clause of the line before it, not a line of its own
 }
 
 // A Tag hands on to the next athlete of a team.

@@ -584,8 +584,18 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place string) *Rest {
 // round again is taken between its turns; the last line of a part that does not, after
 // the part; any other where it stands. On a clock what is left of a turn is rest by
 // itself, so a rest line there has no place.
-func (l *lowerer) restPlaces(g *Group, sc scope) {
-	for i, st := range g.Steps {
+//
+// A label is a name and no more: what stands under one counts as if it stood alone.
+func (l *lowerer) restPlaces(g *Group, sc scope) { l.restsIn(g, g.Steps, true, sc) }
+
+// restsIn settles the rests among some steps of a group, which may be its last.
+func (l *lowerer) restsIn(g *Group, steps []Step, end bool, sc scope) {
+	for i, st := range steps {
+		last := end && i == len(steps)-1
+		if k, ok := st.(*Group); ok && k.Kind == "label" {
+			l.restsIn(g, k.Steps, last, sc)
+			continue
+		}
 		r, ok := st.(*Rest)
 		if ok && r.Place == "between turns" && r.Of == "" { // a clause of the head
 			l.restClause(g, r)
@@ -593,14 +603,13 @@ func (l *lowerer) restPlaces(g *Group, sc scope) {
 		if !ok || r.Place != "here" {
 			continue
 		}
-		last := i == len(g.Steps)-1
 		switch {
 		case g.IsSlot():
 			r.Place = "in its interval"
 		case g.Repeat.Clocked() && g.Slots() == 0:
 			l.report(restMisplaced, r.At, "on a clock, what is left of each interval is the rest; a rest line has no place in it",
 				"take it out, or say between which turns: rest 1:00 between laps", nil)
-		case last && g.Repeat.Kind == "sets" && g.Repeat.Series == nil:
+		case last && g.Repeat.Kind == "sets" && g.Repeat.Series == nil && !r.behind:
 			r.Place = "between sets" // of all lines of the block
 		case last && g.ComesRound():
 			r.Place = "between turns"

@@ -2,6 +2,7 @@ package program
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -152,7 +153,9 @@ func (l *lowerer) gather(sw *swaps, b *syntax.Block, house bool) {
 					l.report(workMisplaced, l.place(k.Line, s.Span), "a house swaps movements only; heads, rests and parts differ from session to session", "write this swap in the sessions that it is for", nil)
 					continue
 				}
-				sw.add(l.swap(k.Line, s, where, house))
+				if made := l.swap(k.Line, s, where, house); made != nil {
+					sw.add(made)
+				}
 			case *syntax.Lead:
 				where = s
 				walk(k.Kids)
@@ -176,6 +179,7 @@ func (l *lowerer) gather(sw *swaps, b *syntax.Block, house bool) {
 	walk(b.Kids)
 }
 
+// swap is a line of a scaling, nil where it swaps what cannot take each other's place.
 func (l *lowerer) swap(line *syntax.Line, s *syntax.Swap, where *syntax.Lead, house bool) *swap {
 	out := &swap{l: l, line: line, stmt: s, part: s.Part, letter: s.Letter.Text, house: house, at: l.place(line, s.Span), note: note(line)}
 	if out.part == "" && where != nil {
@@ -187,12 +191,9 @@ func (l *lowerer) swap(line *syntax.Line, s *syntax.Swap, where *syntax.Lead, ho
 	if it, ok := s.From.(*syntax.Item); ok {
 		out.from = l.work(line, it)
 	}
-	_, fromWork := s.From.(*syntax.Item)
-	_, toWork := s.To.(*syntax.Item)
-	if fromWork != toWork && s.To != nil && s.From != nil {
-		l.report(swapUnclear, out.at, "the two sides of this swap are of different kinds", "work takes the place of work, a head of a head, a clause of a clause, a load of a load; nothing takes the place of all", nil)
-		out.used, out.from = true, nil
-		return out
+	if s.To != nil && s.From != nil && !line.Bad && reflect.TypeOf(s.From) != reflect.TypeOf(s.To) {
+		l.report(swapUnclear, out.at, "the two sides of this swap are of different kinds", "work takes the place of work, a head of a head, a clause of a clause, a rest of a rest, a load of a load; nothing takes the place of all", nil)
+		return nil
 	}
 	if it, ok := s.To.(*syntax.Item); ok {
 		out.to = l.work(line, it)
@@ -444,6 +445,7 @@ func (sw *swaps) rest(line *syntax.Line, r *syntax.Rest) *syntax.Rest {
 func (sw *swaps) work(w *Work) *Work {
 	out := w
 	for layer := 1; layer <= sw.layer; layer++ {
+		out = sw.loads(layer, w, out)
 		if len(w.Moves) == 1 {
 			out = sw.one(layer, w, out)
 		} else {
@@ -624,30 +626,37 @@ func (sw *swaps) clauses(w *Work) {
 			}
 		case *syntax.ClauseThing:
 			sw.lineClause(w, s, from)
-		case *syntax.LoadThing:
-			sw.loads(w, s, from)
 		}
 	}
 }
 
-// loads makes the swap of a load, whatever the movement.
-func (sw *swaps) loads(w *Work, s *swap, from *syntax.LoadThing) {
-	if !sw.here(s) {
-		return
-	}
-	want := s.l.loads(s.line, from.Loads, nil)
-	for _, ld := range want {
-		if !slices.ContainsFunc(w.Loads, func(o Load) bool { return sameLoad(ld, o) }) {
-			return
+// loads makes the swaps of loads alone, whatever the movement. They are looked for on
+// the line as the session has it, and made before a movement brings loads of its own.
+func (sw *swaps) loads(layer int, w, out *Work) *Work {
+	for _, s := range sw.list {
+		from, ok := s.stmt.From.(*syntax.LoadThing)
+		if !ok || s.layer != layer || !sw.here(s) {
+			continue
 		}
+		want := s.l.loads(s.line, from.Loads, nil)
+		wanted := func(o Load) bool { return slices.ContainsFunc(want, func(ld Load) bool { return sameLoad(ld, o) }) }
+		if slices.ContainsFunc(want, func(ld Load) bool {
+			return !slices.ContainsFunc(w.Loads, func(o Load) bool { return sameLoad(ld, o) })
+		}) {
+			continue
+		}
+		s.used = true
+		if out == nil || !slices.ContainsFunc(out.Loads, wanted) {
+			continue
+		}
+		c := *out
+		c.Loads = slices.DeleteFunc(slices.Clone(out.Loads), wanted)
+		if to, ok := s.stmt.To.(*syntax.LoadThing); ok {
+			c.Loads = append(c.Loads, s.l.loads(s.line, to.Loads, nil)...)
+		}
+		out = &c
 	}
-	s.used = true
-	w.Loads = slices.DeleteFunc(slices.Clone(w.Loads), func(o Load) bool {
-		return slices.ContainsFunc(want, func(ld Load) bool { return sameLoad(ld, o) })
-	})
-	if to, ok := s.stmt.To.(*syntax.LoadThing); ok {
-		w.Loads = append(w.Loads, s.l.loads(s.line, to.Loads, nil)...)
-	}
+	return out
 }
 
 func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseThing) {

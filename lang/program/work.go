@@ -51,7 +51,7 @@ func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope,
 		r := *w.Rest
 		w.Rest = nil
 		if r.Of == "" {
-			r.Place = "here"
+			r.Place, r.behind = "here", true
 		}
 		g.Steps = append(g.Steps, &r)
 	}
@@ -236,15 +236,19 @@ func (l *lowerer) unitFits(w *Work) {
 		return
 	}
 	for _, m := range w.Moves {
-		if m.Movement == nil || fits(m.Movement, w.Dose.Unit) {
+		unit := w.Dose.Unit
+		if m.Count != nil {
+			unit = m.Count.Unit
+		}
+		if m.Movement == nil || fits(m.Movement, unit) {
 			continue
 		}
 		var have []string
 		for _, p := range m.Movement.Paces {
 			have = append(have, p.Per)
 		}
-		l.report(unitUnfit, w.At, fmt.Sprintf("%s is not counted in %s: it has a pace per %s", m.Name, unitName(w.Dose.Unit), strings.Join(have, " and per ")),
-			fmt.Sprintf("count it in %s, or give the movement a pace per %s of your own", unitName(have[0]), w.Dose.Unit), nil)
+		l.report(unitUnfit, w.At, fmt.Sprintf("%s is not counted in %s: it has a pace per %s", m.Name, unitName(unit), strings.Join(have, " and per ")),
+			fmt.Sprintf("count it in %s, or give the movement a pace per %s of your own", unitName(have[0]), unit), nil)
 		return
 	}
 }
@@ -287,7 +291,9 @@ func (l *lowerer) loads(line *syntax.Line, loads []syntax.Load, of *Move) []Load
 	var out []Load
 	for i := range loads {
 		ld := l.load(line, &loads[i], of)
-		if j := slices.IndexFunc(out, func(o Load) bool { return o.Kind == ld.Kind }); j >= 0 {
+		if j := slices.IndexFunc(out, func(o Load) bool {
+			return o.Kind == ld.Kind && (ld.Kind != syntax.Reading || o.Amount.Unit == ld.Amount.Unit)
+		}); j >= 0 {
 			l.reportRelated(book.PropertyTwice, ld.At, "the line has a load of this kind already", "keep one of the two; two tiers are written 24/16 kg, and more each turn as a series", out[j].At)
 		}
 		out = append(out, ld)
