@@ -6,11 +6,11 @@ import (
 	"io/fs"
 	"path"
 	"strings"
-	"unicode"
 
 	"github.com/spf13/cobra"
 
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/workspace"
@@ -76,7 +76,7 @@ func (a *app) new(k kind, name string) error {
 	if by := k.taken(j, name); by != "" {
 		return fmt.Errorf("%s already: call the %s otherwise", by, k.word)
 	}
-	file := path.Join(k.folder, kebab(name)+workspace.Extension)
+	file := path.Join(k.folder, check.FileFor(name))
 	text, err := k.text(j, name)
 	if err != nil {
 		return err
@@ -130,7 +130,7 @@ func (j *job) wrong(k kind, file, name, text string) string {
 	case "cycle":
 		called = names(f.Program.Cycles, cycleName)
 	}
-	if len(called) != 1 || called[0] != name || kebab(name) == "" {
+	if len(called) != 1 || called[0] != name || check.FileFor(name) == workspace.Extension {
 		return "a name is letters, hyphens and blanks"
 	}
 	return ""
@@ -168,18 +168,4 @@ func movementTaken(j *job, name string) string {
 		return fmt.Sprintf("the book calls %s by that name", strings.Join(names(claims, movementName), " and "))
 	}
 	return ""
-}
-
-// kebab is a name as the name of a file: sheet-bend.
-func kebab(name string) string {
-	var b strings.Builder
-	for _, r := range strings.ToLower(name) {
-		switch {
-		case unicode.IsLetter(r) || unicode.IsDigit(r):
-			b.WriteRune(r)
-		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-") && r != '\'':
-			b.WriteByte('-')
-		}
-	}
-	return strings.TrimSuffix(b.String(), "-")
 }

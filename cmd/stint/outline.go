@@ -29,6 +29,15 @@ func outline(w io.Writer, s *program.Session, tiers int) {
 		fmt.Fprintln(w)
 		group(w, p, 1)
 	}
+	if len(s.Totals)+len(s.Aims) > 0 {
+		fmt.Fprintln(w)
+	}
+	for _, a := range s.Aims {
+		line(w, 1, aim(a))
+	}
+	for _, t := range s.Totals {
+		line(w, 1, stated(t))
+	}
 	totals(w, clock.OfSession(s, tiers))
 	versions(w, s.Versions)
 }
@@ -64,8 +73,13 @@ func group(w io.Writer, g *program.Group, depth int) {
 		line(w, depth+1, rest(r))
 	}
 	for _, sc := range g.Scores {
-		line(w, depth+1, strings.Join(strings.Fields("score "+sc.Agg+" "+sc.What), " "))
-		notes(w, sc.Notes, depth+2)
+		line(w, depth+1, strings.Join(strings.Fields("score "+sc.Agg+" "+sc.What), " ")+remark(sc.Notes))
+	}
+	for _, a := range g.Aims {
+		line(w, depth+1, aim(a))
+	}
+	for _, t := range g.Totals {
+		line(w, depth+1, stated(t))
 	}
 }
 
@@ -98,9 +112,9 @@ func step(s program.Step) string {
 	case *program.Work:
 		return work(s)
 	case *program.Rest:
-		return rest(s)
+		return placed(s)
 	case *program.Tag:
-		return "tag"
+		return "tag" + remark(s.Notes)
 	}
 	return ""
 }

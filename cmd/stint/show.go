@@ -25,10 +25,11 @@ func (a *app) showCommand() *cobra.Command {
 	var f showFlags
 	cmd := &cobra.Command{
 		Use:   "show [FILE|FOLDER]",
-		Short: "Show what sessions come to",
+		Short: "Show what sessions and cycles come to",
 		Long: `show prints sessions as the tool understands them: every part with its steps, what
-they come to in all, and the versions that there are. With --version it shows
-that version, with its swaps made. Without an argument it shows the current folder.
+they come to in all, and the versions that there are; and cycles week by week.
+With --version it shows that version, with its swaps made. Without an argument it
+shows the current folder.
 
 With --json it prints all that the text means, for other programs: the house,
 its sessions with their versions, and its cycles.
@@ -97,6 +98,9 @@ func (f showFlags) narrow(doc *program.Document) error {
 			return fmt.Errorf("there is no session %q here%s", f.session, nearest(f.session, names(all, sessionName)))
 		}
 	}
+	if f.session != "" || f.version != "" {
+		doc.Cycles = []*program.Cycle{}
+	}
 	if f.version == "" {
 		return nil
 	}
@@ -123,14 +127,20 @@ func (f showFlags) narrow(doc *program.Document) error {
 }
 
 func (a *app) outlines(doc *program.Document) error {
-	if len(doc.Sessions) == 0 {
-		return errors.New("there is no session in what is named; --json shows a house and its cycles too")
+	if len(doc.Sessions)+len(doc.Cycles) == 0 {
+		return errors.New("there is neither a session nor a cycle in what is named; --json shows a house too")
 	}
 	for i, s := range doc.Sessions {
 		if i > 0 {
 			fmt.Fprintln(a.out)
 		}
 		outline(a.out, s, len(doc.House.Tiers))
+	}
+	for i, c := range doc.Cycles {
+		if i+len(doc.Sessions) > 0 {
+			fmt.Fprintln(a.out)
+		}
+		weeks(a.out, c)
 	}
 	return nil
 }

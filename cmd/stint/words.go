@@ -175,10 +175,52 @@ func rest(r *program.Rest) string {
 			s += ": " + one
 		}
 	}
-	if len(r.Notes) > 0 {
-		s += " > " + strings.Join(r.Notes, " ")
+	return s + remark(r.Notes)
+}
+
+// placed is a rest on a line of its own, with where it is taken: that hangs on where the
+// line stands, and is what boards are misread on.
+func placed(r *program.Rest) string {
+	s, bare := rest(r), *r
+	where := map[string]string{"between turns": " between turns", "between sets": " between sets", "after the part": " after"}[r.Place]
+	if r.Of != "" || where == "" {
+		return s
 	}
-	return s
+	bare.Steps, bare.Notes = nil, nil
+	head := rest(&bare)
+	return head + where + strings.TrimPrefix(s, head)
+}
+
+func remark(notes []string) string {
+	if len(notes) == 0 {
+		return ""
+	}
+	return " > " + strings.Join(notes, " ")
+}
+
+// aim is what the author expects, which no rule proves yet.
+func aim(a *program.Aim) string {
+	if a.Rest != nil {
+		return "aim " + rest(a.Rest) + remark(a.Notes)
+	}
+	s := "aim " + amount(a.Amount)
+	switch a.What {
+	case "time", "rep", "m", "cal", "s", "kg":
+	default:
+		s = "aim " + number(a.Amount) + " " + a.What
+	}
+	return s + remark(a.Notes)
+}
+
+// stated is a total that the author states.
+func stated(t *program.Total) string {
+	s := "total " + amount(t.Amount)
+	if t.Name != "" {
+		s += " " + t.Name
+	} else if t.Amount.Unit == "rep" {
+		s += " reps"
+	}
+	return s + remark(t.Notes)
 }
 
 // sum is a total with its unit: 57, 800 m, 24/16, 30 or more.

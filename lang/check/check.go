@@ -127,6 +127,12 @@ type pass struct {
 // report adds a finding. In a version the message says in which.
 func (p *pass) report(d diag.Diagnostic) {
 	if p.version != nil {
+		// What is wrong as written is wrong in a version too, where a swap has taken over
+		// the count that is wrong: once is enough.
+		line := writtenAt(p.version.Session, d.At)
+		if slices.ContainsFunc(*p.found, func(o diag.Diagnostic) bool { return o.Rule == p.rule.Name && within(o.At, line) }) {
+			return
+		}
 		d.Message = fmt.Sprintf("in the version %s, %s", p.version.Name, d.Message)
 	}
 	p.reportText(d)
@@ -135,11 +141,22 @@ func (p *pass) report(d diag.Diagnostic) {
 // reportText adds a finding about the words themselves, whatever version they are of.
 func (p *pass) reportText(d diag.Diagnostic) {
 	d.Rule, d.Severity = p.rule.Name, p.rule.Severity
-	// What is wrong as written is wrong in every version: once is enough.
 	if p.version != nil && slices.ContainsFunc(*p.found, func(o diag.Diagnostic) bool { return o.Rule == d.Rule && o.At == d.At }) {
-		return
+		return // said already, as written or of another version
 	}
 	*p.found = append(*p.found, d)
+}
+
+// writtenAt is the line of the session as written that a swap's words at a place stand
+// for in a version; nowhere if none.
+func writtenAt(s *program.Session, at source.Place) source.Place {
+	var line source.Place
+	walk(s, func(step program.Step, _ []*program.Group) {
+		if w, ok := step.(*program.Work); ok && w.At != w.Written && within(at, w.At) {
+			line = w.Written
+		}
+	})
+	return line
 }
 
 // File runs the rules on one file. Given are the diagnostics that resolving it drew; they
@@ -269,7 +286,7 @@ func severityOf(s *Settings, r Rule) diag.Severity {
 }
 
 func within(at, scope source.Place) bool {
-	return at.File == scope.File && scope.Start <= at.Start && at.End <= scope.End
+	return at.File != nil && at.File == scope.File && scope.Start <= at.Start && at.End <= scope.End
 }
 
 // walk calls f for every step of a session, outermost first, with the groups around it.

@@ -16,7 +16,7 @@ var fileName = Rule{Name: "file-name", Family: "form", Severity: diag.Suggestion
 	Summary: "a session whose file is not called after it, or shares it with another",
 	file: func(p *pass, f *program.File) {
 		for i, s := range f.Sessions {
-			switch want := fileFor(s.Name); {
+			switch want := FileFor(s.Name); {
 			case i > 0:
 				p.report(diag.Diagnostic{At: s.At, Message: "the file has another session above this one", Help: "one session a file: move it to " + want})
 			case path.Base(f.Syntax.Src.Name) != want && len(f.Sessions) == 1 && len(f.Cycles) == 0:
@@ -26,10 +26,10 @@ var fileName = Rule{Name: "file-name", Family: "form", Severity: diag.Suggestion
 		}
 	}}
 
-// fileFor is the name of the file that a session is kept in by convention.
-func fileFor(session string) string {
+// FileFor is the name of the file that a session is kept in by convention.
+func FileFor(name string) string {
 	var b strings.Builder
-	for _, r := range strings.ToLower(session) {
+	for _, r := range strings.ToLower(name) {
 		switch {
 		case unicode.IsLetter(r) || unicode.IsDigit(r):
 			b.WriteRune(r)

@@ -9,7 +9,7 @@ import (
 	"stint.example/stint/lang/program"
 )
 
-var slotsUneven = Rule{Name: "slots-uneven", Family: "arithmetic", Severity: diag.Error,
+var slotsUneven = Rule{Name: "slots-uneven", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "intervals that do not make whole laps over the slots or stations",
 	session: func(p *pass, s *program.Session) {
 		walk(s, func(step program.Step, _ []*program.Group) {

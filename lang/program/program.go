@@ -121,6 +121,10 @@ type Work struct {
 	Effort      *Quantity `json:"effort,omitempty"`
 	Notes       []string  `json:"notes,omitempty"`
 
+	// Written is the line as the session has it, where a version's swap has taken its
+	// place.
+	Written source.Place `json:"-"`
+
 	share source.Span // of the share clause
 }
 

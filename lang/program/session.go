@@ -590,8 +590,12 @@ func (l *lowerer) restPlaces(g *Group, sc scope) { l.restsIn(g, g.Steps, true, s
 
 // restsIn settles the rests among some steps of a group, which may be its last.
 func (l *lowerer) restsIn(g *Group, steps []Step, end bool, sc scope) {
+	n := len(steps)
+	for n > 0 && afterAll(steps[n-1]) { // it follows the turns, and so is no line of them
+		n--
+	}
 	for i, st := range steps {
-		last := end && i == len(steps)-1
+		last := end && i == n-1
 		if k, ok := st.(*Group); ok && k.Kind == "label" {
 			l.restsIn(g, k.Steps, last, sc)
 			continue
@@ -617,6 +621,11 @@ func (l *lowerer) restsIn(g *Group, steps []Step, end bool, sc scope) {
 			r.Place = "after the part"
 		}
 	}
+}
+
+func afterAll(s Step) bool {
+	r, ok := s.(*Rest)
+	return ok && r.Place == "after the part"
 }
 
 // restClause reports a rest between turns on a head that has none, or whose clock says

@@ -456,6 +456,7 @@ func (sw *swaps) work(w *Work) *Work {
 		return nil
 	}
 	c := *out
+	c.Written = w.At
 	sw.clauses(&c)
 	return &c
 }

@@ -56,7 +56,7 @@ func (t *textWriter) diagnostic(d diag.Diagnostic) {
 	for _, f := range d.Fixes {
 		suffix := ""
 		if !f.Safe {
-			suffix = " (changes the dose)"
+			suffix = " (look before you take it)"
 		}
 		t.remark("fix", f.Title, suffix)
 	}

@@ -31,7 +31,7 @@ sessions/bowline.stint:12:1: note: part B starts here
 12 | part B at 11:00 for completion
    | ---------------
    = help: start part B at 14:00, or drop to 2 rounds
-   = fix: start part B at 14:00 (changes the dose)
+   = fix: start part B at 14:00 (look before you take it)
 
 sessions/bowline.stint:9:5: suggestion: 11 alternating step-up leave one side a repetition short [alternating-odd]
   |

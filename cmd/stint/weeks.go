@@ -1,0 +1,53 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"stint.example/stint/lang/program"
+)
+
+// weeks prints a cycle for people: its weeks, day by day.
+func weeks(w io.Writer, c *program.Cycle) {
+	fmt.Fprintln(w, c.Name)
+	fact(w, "from", c.From)
+	if c.Weeks > 0 {
+		fact(w, "weeks", fmt.Sprint(c.Weeks))
+	}
+	fact(w, "purpose", c.Purpose)
+	notes(w, c.Notes, 1)
+	for _, week := range c.Plan {
+		fmt.Fprintln(w)
+		line(w, 1, strings.TrimSpace(fmt.Sprintf("week %d %s", week.Number, week.Kind))+remark(noted(week.Note)))
+		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+		for _, d := range week.Days {
+			what := d.Session
+			switch {
+			case d.Rest:
+				what = "rest"
+			case !d.Known:
+				what += " (no file has it)"
+			}
+			if d.Version != "" {
+				what += ", " + d.Version
+			}
+			fmt.Fprintf(t, "    %s\t%s\t%s\n", strings.TrimSpace(d.Weekday+" "+d.Time), d.Date, what+remark(noted(d.Note)))
+		}
+		t.Flush()
+	}
+	for i, p := range c.Progress {
+		if i == 0 {
+			fmt.Fprintln(w)
+		}
+		line(w, 1, "progress "+p.Move.Name+" "+load(p.Load))
+	}
+}
+
+func noted(note string) []string {
+	if note == "" {
+		return nil
+	}
+	return []string{note}
+}
