@@ -71,6 +71,9 @@ func (a *app) fmt(f fmtFlags, args []string) error {
 	if err != nil {
 		return err
 	}
+	if err := oneWorkspace(args, ts); err != nil && !f.check && !f.diff {
+		return err
+	}
 	names, err := files(ts)
 	if err != nil {
 		return err
@@ -102,6 +105,19 @@ func (a *app) fmt(f fmtFlags, args []string) error {
 		return err
 	}
 	return errFound
+}
+
+// oneWorkspace refuses a folder that is in no workspace and holds several: whoever names
+// a home folder does not mean to write all that is below it.
+func oneWorkspace(args []string, ts []target) error {
+	folders := slices.DeleteFunc(slices.Clone(ts), func(t target) bool { return !t.folder })
+	if len(args) > 1 || len(folders) < 2 {
+		return nil
+	}
+	if root, err := workspace.Find(append(args, ".")[0]); err != nil || root.House {
+		return err
+	}
+	return fmt.Errorf("%s is in no workspace and holds %d: name the one to write, such as %s", folder(append(args, ".")[0]), len(folders), shown(folders[len(folders)-1].path))
 }
 
 // differs prints that a file is not in its tidy form.

@@ -138,7 +138,7 @@ func versions(w io.Writer, vs []*program.Version) {
 	fmt.Fprintln(w, "\n  versions")
 	tw := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
 	for _, v := range vs {
-		fmt.Fprintf(tw, "    %s\t%s\n", v.Name, v.Note)
+		fmt.Fprintln(tw, strings.TrimRight("    "+v.Name+"\t"+v.Note, "\t"))
 	}
 	_ = tw.Flush()
 }

@@ -10,13 +10,14 @@ import (
 
 func (a *app) root() *cobra.Command {
 	root := &cobra.Command{
-		Use:   "stint",
-		Short: "Check, tidy and read training sessions",
+		Use:     "stint",
+		Version: build(),
+		Short:   "Check, tidy and read training sessions",
 		Long: `stint reads training sessions that are written the way they stand on the board:
 plain text files whose names end in .stint.
 
-It checks that the numbers add up and that every version of a session can be
-done, puts files in one tidy form, and shows what a session comes to.
+It checks that the numbers add up and that every name, count and swap means
+something, puts files in one tidy form, and shows what a session comes to.
 
 A folder with a house.stint file in it is a workspace: its hall, kit, sessions
 and cycles belong together. stint init makes a first one.`,
@@ -46,7 +47,7 @@ and cycles belong together. stint init makes a first one.`,
 		return fmt.Errorf("%w (%s --help lists what there is)", err, cmd.CommandPath())
 	})
 	root.CompletionOptions.HiddenDefaultCmd = false
-	root.AddCommand(a.checkCommand(), a.fmtCommand(), a.showCommand(), a.rulesCommand(), a.explainCommand(),
+	root.AddCommand(a.checkCommand(), a.fmtCommand(), a.showCommand(), a.totalsCommand(), a.rulesCommand(), a.explainCommand(),
 		a.movementsCommand(), a.initCommand(), a.newCommand(), a.versionCommand(), a.manCommand())
 	return root
 }

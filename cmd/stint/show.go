@@ -4,15 +4,19 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/report"
+	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/workspace"
 )
 
 // showFlags is what stint show is asked for.
@@ -50,6 +54,11 @@ may then be wrong: stint check says where), 2 when there is nothing to show.`,
 }
 
 func (a *app) show(f showFlags, args []string) error {
+	if len(args) == 1 && f.session == "" && !strings.HasSuffix(args[0], workspace.Extension) {
+		if _, err := os.Stat(args[0]); errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(args[0], "/\\*?[{") {
+			f.session, args = args[0], nil // a session's name
+		}
+	}
 	ts, err := targets(args)
 	if err != nil {
 		return err
@@ -82,11 +91,23 @@ func (a *app) show(f showFlags, args []string) error {
 	} else if err := a.outlines(doc); err != nil {
 		return err
 	}
-	if n := report.Count(j.found()).Errors; n > 0 {
+	if n := report.Count(about(doc, j.found())).Errors; n > 0 {
 		a.say("%s found, so some of this may be wrong: stint check says where", plural(n, "error", "errors"))
 		return errFound
 	}
 	return nil
+}
+
+// about are the findings in the files of what is shown.
+func about(doc *program.Document, ds []diag.Diagnostic) []diag.Diagnostic {
+	in := map[*source.File]bool{}
+	for _, s := range doc.Sessions {
+		in[s.At.File] = true
+	}
+	for _, c := range doc.Cycles {
+		in[c.At.File] = true
+	}
+	return slices.DeleteFunc(slices.Clone(ds), func(d diag.Diagnostic) bool { return !in[d.At.File] })
 }
 
 // narrow leaves in a document the session and the version that are asked for.

@@ -87,7 +87,7 @@ func value(v float64, unit, written string) string {
 // like have none.
 func unitOf(q *program.Quantity) string {
 	switch q.Unit {
-	case "m", "kg", "cal", "breath", "%", "RPE", "RIR":
+	case "m", "kg", "cal", "breath", "%", "RPE", "RIR", "bpm", "spm", "rpm", "W", "km/h":
 		if q.Written != "" {
 			return q.Written
 		}
@@ -99,7 +99,9 @@ func unitOf(q *program.Quantity) string {
 func load(l program.Load) string {
 	switch l.Kind {
 	case syntax.Rising:
-		return "rising"
+		return l.Word
+	case syntax.Pace:
+		return amount(l.Amount) + " pace"
 	case syntax.Named:
 		return l.Word
 	case syntax.Effort:

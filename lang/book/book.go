@@ -43,6 +43,12 @@ func (m *Movement) Main() Pattern {
 	return m.Trains[0]
 }
 
+// Called says whether a word is the movement's own name, whatever its hyphens, case and
+// plural, and not another name for it.
+func (m *Movement) Called(word string) bool {
+	return Key(word) == Key(m.Name) || slices.Contains(plurals(m.Name), Key(word))
+}
+
 // Pace is how long a fast, a typical and a slow member take.
 type Pace struct {
 	Levels
@@ -115,9 +121,19 @@ func (b *Book) KitNames() []string {
 	return slices.Compact(out)
 }
 
-// Near names the movements that a mistyped name may mean, the nearest first: those a
-// few slips away, then those that share most of its words.
+// Near names the movements that a name may mean, the nearest first: those a few slips
+// away or, where there are none, those that share most of its words.
 func (b *Book) Near(name string, most int) []string {
+	near := b.Slips(name)
+	if len(near) == 0 {
+		near = b.sharing(name)
+	}
+	return near[:min(most, len(near))]
+}
+
+// Slips names the movements that are a few slips of the fingers away from a name, the
+// nearest first.
+func (b *Book) Slips(name string) []string {
 	words := make(map[string]string, len(b.names)) // the key as typed to the name
 	var keys []string
 	for k, m := range b.names {
@@ -131,17 +147,9 @@ func (b *Book) Near(name string, most int) []string {
 		}
 	}
 	var out []string
-	add := func(n string) {
-		if len(out) < most && !slices.Contains(out, n) {
-			out = append(out, n)
-		}
-	}
 	for _, k := range syntax.Nearest(Key(name), keys, 2) {
-		add(words[k])
-	}
-	if len(out) == 0 {
-		for _, n := range b.sharing(name) {
-			add(n)
+		if n := words[k]; !slices.Contains(out, n) {
+			out = append(out, n)
 		}
 	}
 	return out

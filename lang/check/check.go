@@ -4,6 +4,7 @@ package check
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -11,6 +12,7 @@ import (
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
 )
 
 // A Rule is one thing that can be wrong.
@@ -33,7 +35,7 @@ type Rule struct {
 type Setting struct {
 	Name    string
 	Unit    string
-	Default float64
+	Default float64 // in Unit
 	Source  string
 }
 
@@ -49,13 +51,14 @@ func Find(name string) (Rule, bool) {
 // Settings are the severities and thresholds that hold in a house.
 type Settings struct {
 	severity map[string]diag.Severity
-	diags    []diag.Diagnostic // what is wrong with the house's own rule lines
+	values   map[string]map[string]float64 // of thresholds, by rule and name
+	diags    []diag.Diagnostic             // what is wrong with the house's own rule lines
 	house    *source.File
 }
 
 // NewSettings reads a house's rule lines.
 func NewSettings(h *program.House) *Settings {
-	s := &Settings{severity: map[string]diag.Severity{}, house: h.At.File}
+	s := &Settings{severity: map[string]diag.Severity{}, values: map[string]map[string]float64{}, house: h.At.File}
 	seen := map[string]bool{}
 	for _, set := range h.Rules {
 		r, ok := Find(set.Rule.Text)
@@ -76,14 +79,56 @@ func NewSettings(h *program.House) *Settings {
 		if sev, err := diag.ParseSeverity(set.Severity); err == nil {
 			s.severity[r.Name] = sev
 		}
-		for key := range set.Settings {
-			if !slices.ContainsFunc(r.Settings, func(o Setting) bool { return o.Name == key }) {
-				s.diags = append(s.diags, diag.Diagnostic{Rule: ruleUnknown.Name, Severity: diag.Error, At: set.Rule.At,
-					Message: fmt.Sprintf("%s has no threshold %q", r.Name, key), Help: thresholds(r)})
-			}
+		for _, key := range slices.Sorted(maps.Keys(set.Settings)) {
+			s.set(r, key, set.Settings[key], set.Rule.At)
 		}
 	}
 	return s
+}
+
+// set takes the value that a house gives a threshold of a rule.
+func (s *Settings) set(r Rule, key string, q *program.Quantity, rule source.Place) {
+	i := slices.IndexFunc(r.Settings, func(o Setting) bool { return o.Name == key })
+	if i < 0 {
+		s.diags = append(s.diags, diag.Diagnostic{Rule: ruleUnknown.Name, Severity: diag.Error, At: rule,
+			Message: fmt.Sprintf("%s has no threshold %q", r.Name, key), Help: thresholds(r)})
+		return
+	}
+	o := r.Settings[i]
+	v, ok := q.One()
+	if !ok || q.Unit != "" && q.Unit != o.Unit {
+		s.diags = append(s.diags, diag.Diagnostic{Rule: ruleUnknown.Name, Severity: diag.Error, At: q.At,
+			Message: strings.TrimSpace(fmt.Sprintf("%s of %s is one number %s", o.Name, r.Name, inThe(o.Unit))),
+			Help:    fmt.Sprintf("write it like %s %s, which is what holds unless the house sets it", o.Name, units.FormatNumber(o.Default))})
+		return
+	}
+	if s.values[r.Name] == nil {
+		s.values[r.Name] = map[string]float64{}
+	}
+	s.values[r.Name][key] = v
+}
+
+func inThe(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return "in " + unitWord(unit)
+}
+
+// of is a rule as the house sets it.
+func (s *Settings) of(r Rule) Rule {
+	if sev, ok := s.severity[r.Name]; ok {
+		r.Severity = sev
+	}
+	if values := s.values[r.Name]; len(values) > 0 {
+		r.Settings = slices.Clone(r.Settings)
+		for i, o := range r.Settings {
+			if v, ok := values[o.Name]; ok {
+				r.Settings[i].Default = v
+			}
+		}
+	}
+	return r
 }
 
 // thresholds says what a house can set of a rule beside its severity.
@@ -122,6 +167,12 @@ type pass struct {
 	version *program.Version // the version that is looked at, or nil as written
 	written *program.Session // the session that it is a version of
 	found   *[]diag.Diagnostic
+}
+
+// setting is the threshold of that name: the house's, or else the rule's own.
+func (p *pass) setting(name string) float64 {
+	i := slices.IndexFunc(p.rule.Settings, func(o Setting) bool { return o.Name == name })
+	return p.rule.Settings[i].Default // a rule asks for none that it does not declare
 }
 
 // report adds a finding. In a version the message says in which.
@@ -167,10 +218,7 @@ func File(env *program.Env, settings *Settings, f *program.File, given []diag.Di
 		found = append(found, settings.diags...)
 	}
 	for i := range Rules {
-		r := Rules[i]
-		if sev, ok := settings.severity[r.Name]; ok {
-			r.Severity = sev
-		}
+		r := settings.of(Rules[i])
 		if r.Severity == diag.Off {
 			continue
 		}

@@ -148,9 +148,14 @@ func number(v float64, unit, written string) (text, in string) {
 }
 
 // list joins words with commas and a last "or".
-func list(words ...string) string {
+func list(words ...string) string { return joined(words, " or ") }
+
+// and joins words with commas and a last "and".
+func and(words ...string) string { return joined(words, " and ") }
+
+func joined(words []string, last string) string {
 	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " or " + words[n-1]
+		return strings.Join(words[:n-1], ", ") + last + words[n-1]
 	}
 	return strings.Join(words, "")
 }

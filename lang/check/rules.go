@@ -3,7 +3,7 @@ package check
 import "stint.example/stint/lang/diag"
 
 // Families in the order in which they are listed.
-var Families = []string{"notation", "names", "arithmetic", "form"}
+var Families = []string{"notation", "names", "arithmetic", "load", "form"}
 
 // Rules are all rules, by family. A rule's page is spec/rules/NAME.md.
 var Rules = []Rule{
@@ -43,6 +43,9 @@ var Rules = []Rule{
 	// What numbers come to.
 	totalWrong, totalUnproven, splitWrong, sidesUneven, partnersUneven, setsUneven, seriesTurns, stepsUneven, ladderFlat,
 	slotsUneven, slotsOrder, minutesUneven, countFraction, classUneven, eachUnused,
+
+	// How heavy it is, and with what.
+	repsTooMany, liftsTooMany, weightUnbuildable, loadUnowned, unitsMixed, tiersSame, effortImpossible,
 
 	// How files are kept.
 	nameSpelling, partEmpty, fileName, stintMissing, waiverUnused, ruleUnknown,

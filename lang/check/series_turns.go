@@ -32,7 +32,11 @@ func groupSeries(p *pass, g *program.Group, around []*program.Group) {
 		p.report(endless(r.Series))
 	}
 	if g.Kind == "round" && len(around) > 0 {
-		roundComes(p, g, around[len(around)-1])
+		of := nearest(around)
+		if of == nil {
+			of = around[len(around)-1]
+		}
+		roundComes(p, g, of)
 	}
 	if g.Slots() == 0 && !r.Laps {
 		for _, q := range []*program.Quantity{r.Interval, r.On, r.Off} {

@@ -90,6 +90,11 @@ func orderedSlots(p *pass, g *program.Group) {
 					Help: "number them 1, 2, 3 in the order in which they are done"})
 				return
 			}
+			if want == 1 && slot.Kind == "station" && !g.Repeat.Clocked() && unbounded(g) && !movesOn(g) {
+				p.report(diag.Diagnostic{At: slot.At, Message: "nothing says when the stations change",
+					Help: "put them under a clock (every 2:00 x 3 laps, on 0:40 off 0:20 x 2 laps), give each its time (station 1: lasts 1:15: row), or write tag where one of them moves all on"})
+				return
+			}
 			if want == 1 && slot.Kind == "slot" && !g.Repeat.Clocked() {
 				p.report(diag.Diagnostic{At: slot.At, Message: "a slot is one interval of a clock, and nothing here gives intervals",
 					Help: "put the slots under emom 12:00, every 2:30 x 6 or on 0:40 off 0:20 x 2 laps"})
@@ -103,6 +108,33 @@ func orderedSlots(p *pass, g *program.Group) {
 			return
 		}
 	}
+}
+
+// unbounded says whether work in stations has no count, so that nothing ends it but the
+// change of stations.
+func unbounded(g *program.Group) bool {
+	found := false
+	walkStep(g, nil, func(s program.Step, _ []*program.Group) {
+		if w, ok := s.(*program.Work); ok {
+			found = found || w.Until == nil && w.Window == nil && (w.From == "clock" || w.Dose != nil && w.Dose.Max)
+		}
+	})
+	return found
+}
+
+// movesOn says whether something in stations tells when to change: a time of their own,
+// or a tag.
+func movesOn(g *program.Group) bool {
+	found := false
+	walkStep(g, nil, func(s program.Step, around []*program.Group) {
+		switch st := s.(type) {
+		case *program.Tag:
+			found = true
+		case *program.Group:
+			found = found || len(around) > 0 && (st.Lasts != nil || st.Time != nil)
+		}
+	})
+	return found
 }
 
 func isWork(s program.Step) bool { _, ok := s.(*program.Work); return ok }

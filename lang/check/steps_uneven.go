@@ -87,9 +87,10 @@ func eachQuantity(s *program.Session, f func(q *program.Quantity, what string)) 
 			if st.Repeat.Whole == nil {
 				see(st.Repeat.Count, "turns")
 			}
-			for _, q := range []*program.Quantity{st.Repeat.Interval, st.Repeat.On, st.Repeat.Off, st.Effort} {
+			for _, q := range []*program.Quantity{st.Repeat.Interval, st.Repeat.On, st.Repeat.Off} {
 				see(q, "time")
 			}
+			see(st.Effort, "effort")
 			for _, who := range []*program.People{st.People, st.Heats} {
 				if who != nil {
 					see(who.Size, "people")

@@ -203,9 +203,12 @@ func (a *adder) group(g *program.Group, around []level, window *program.Quantity
 				if g.Solo {
 					open = nil
 				}
+				if g.Repeat.Kind == "on" && repeatsInWindow(s, g.Repeat.On, a.tier) {
+					inner[len(inner)-1].turns = Sum{Open: true}
+				}
 			}
 			if s.Kind == "round" {
-				inner = append(slices.Clip(around), level{turns: within(Turns(g, a.tier), s), round: true, series: g.Repeat.Series, first: s.Number - 1})
+				inner = rounds(levels, s)
 			}
 			done = append(done, a.group(s, inner, open))
 		case *program.Work:
@@ -245,6 +248,39 @@ func (a *adder) group(g *program.Group, around []level, window *program.Quantity
 	}
 	for _, e := range g.Events {
 		out.add(a.event(g, e, levels))
+	}
+	return out
+}
+
+// repeatsInWindow says whether what a window holds is done again and again until it closes:
+// counted work is, and so is a time that is shorter than the window.
+func repeatsInWindow(slot *program.Group, window *program.Quantity, tier int) bool {
+	_, open, known := window.Value(0, 1, tier)
+	for _, s := range slot.Steps {
+		w, ok := s.(*program.Work)
+		if !ok || w.From == "clock" || w.Dose == nil || w.Dose.Max || w.UpTo {
+			continue
+		}
+		_, time, timed := w.Dose.Value(0, 1, tier)
+		if w.Side {
+			time *= 2
+		}
+		if w.Dose.Unit != "s" || !timed || !known || time < open {
+			return true
+		}
+	}
+	return false
+}
+
+// rounds are the levels around what stands under "round 2-3:": the nearest group that
+// comes round does so in those of its turns only.
+func rounds(levels []level, round *program.Group) []level {
+	out := slices.Clone(levels)
+	for i := len(out) - 1; i >= 0; i-- {
+		if out[i].round {
+			out[i].turns, out[i].first = within(out[i].turns, round), round.Number-1
+			break
+		}
 	}
 	return out
 }
@@ -440,7 +476,7 @@ func (a *adder) work(w *program.Work, levels []level, window *program.Quantity) 
 	if unit == "%" {
 		dose, unit = nil, "rep" // a share of what only the athlete knows
 	}
-	if w.Until != nil && w.Until.Kind != "done" {
+	if w.Until != nil && w.Until.Kind != "done" && !w.UpTo {
 		dose = nil // it may end before, or go on
 	}
 	unread := a.unread(w, dose, turns)

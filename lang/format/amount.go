@@ -12,10 +12,11 @@ import (
 // num prints a number with no more digits than it needs, and a clock value as m:ss
 // below 100:00 and as h:mm:ss from there on.
 func num(n syntax.Num) string {
+	more := pick(n.More, "+", "")
 	if n.Clock {
-		return units.FormatClock(n.Value)
+		return units.FormatClock(n.Value) + more
 	}
-	return strconv.FormatFloat(n.Value, 'f', -1, 64) + pick(n.More, "+", "")
+	return strconv.FormatFloat(n.Value, 'f', -1, 64) + more
 }
 
 // value prints a number for each tier, or one for all.
@@ -123,7 +124,7 @@ func clocked(q *syntax.Quantity) (*syntax.Amount, bool) {
 			if n.Clock || !exact || seconds >= longest {
 				return nil, false
 			}
-			a.Steps[i].Tiers = append(a.Steps[i].Tiers, syntax.Num{Value: math.Round(seconds), Clock: true})
+			a.Steps[i].Tiers = append(a.Steps[i].Tiers, syntax.Num{Value: math.Round(seconds), Clock: true, More: n.More})
 		}
 	}
 	return &a, true

@@ -26,6 +26,9 @@ const level = "  "
 // Source prints a whole file. Each line ends in a line feed, the last one too; blank
 // lines stay, emptied of blanks. A text without lines stays empty.
 func Source(f *syntax.File) string {
+	if f.Foreign {
+		return f.Src.Text
+	}
 	var b strings.Builder
 	b.Grow(len(f.Src.Text) + 1)
 	for _, l := range f.Lines {
@@ -100,6 +103,9 @@ func trimRight(s string) string {
 // line begins and ends with and keeps, so that an editor's cursor stays where it was.
 func Edits(f *syntax.File) []diag.Edit {
 	var out []diag.Edit
+	if f.Foreign {
+		return nil
+	}
 	for i, l := range f.Lines {
 		span := wholeLine(f.Src, i)
 		old, want := f.Src.Slice(span), Line(l)+"\n"

@@ -22,12 +22,7 @@ func item(it *syntax.Item) string {
 		case i > 0:
 			text += " + "
 		}
-		if m.Count != nil && m.Count.Unit == "" {
-			text += count(&m.Count.Amount, false) + " "
-		} else if m.Count != nil {
-			text += quantity(m.Count) + " "
-		}
-		text += m.Name.Text
+		text += moveCount(&m) + m.Name.Text
 		if i == 0 {
 			text += behind
 		}
@@ -40,6 +35,23 @@ func item(it *syntax.Item) string {
 		text += ", " + clause(&c)
 	}
 	return text
+}
+
+// moveCount prints the count that a movement has for itself, inside a complex or a
+// choice. As before a line's first movement, it says that it counts repetitions where
+// the name begins with a word that would be read as a unit.
+func moveCount(m *syntax.Move) string {
+	if m.Count == nil {
+		return ""
+	}
+	text := quantity(m.Count)
+	if m.Count.Unit == "" {
+		text = count(&m.Count.Amount, false)
+		if unitOrX(m.Name.Text) && taken(text, m.Name.Text) {
+			text += unit(units.Rep.String())
+		}
+	}
+	return text + " "
 }
 
 // labels are the words of the notation for the terms of a dose.
@@ -91,6 +103,11 @@ func dose(d *syntax.Dose, moves []syntax.Move) (before, behind string) {
 		what, united = quantity(d.Amount), true
 	}
 	text := sets + pick(d.UpTo, "up to ", "") + what
+	if first, _, _ := strings.Cut(strings.ToLower(moves[0].Name.Text), " "); first == "round" && d.Amount != nil && d.Amount.Unit != "" {
+		if sets, last := strings.CutSuffix(text, quantity(d.Amount)); last {
+			text = sets + written(d.Amount) // with the time behind the name, it would be that round
+		}
+	}
 	switch {
 	case !taken(text+side, moves[0].Name.Text):
 	case united || side != "" || strings.HasSuffix(text, "...") || strings.Contains(lastField(text), ":"):
@@ -108,16 +125,17 @@ func taken(dose, name string) bool {
 	first := words[0]
 	counted := words[min(len(words)-1, prefix(words, "to"))] // "5 to rounds" is a head that lacks a number
 	last := dose[len(dose)-1]
-	number := '0' <= last && last <= '9'
-	clock := strings.Contains(lastField(dose), ":")
+	step := lastField(strings.TrimSuffix(dose, "-..."))
+	number := '0' <= last && last <= '9' || last == '+'
+	clock := strings.Contains(step, ":")
 	switch {
 	case counted == "rounds" || counted == "round":
-		return number || last == '.'
+		return (number || last == '.') && !strings.Contains(dose, "up to ")
 	case first == "x":
-		behind := number || strings.HasSuffix(dose, "/side") || slices.Contains([]string{"s", "min", "h"}, lastField(dose))
-		return behind && len(words) > 1 && (words[1] == "work" || words[1] == "max")
+		behind := number || last == '.' || strings.HasSuffix(dose, "/side") || slices.Contains([]string{"s", "min", "h"}, lastField(dose))
+		return behind && len(words) > 1 && slices.Contains([]string{"work", "max", "up"}, words[1])
 	case unitWord(first):
-		return number && !clock || strings.HasSuffix(dose, "max")
+		return (number || last == '.') && !clock || strings.HasSuffix(dose, "max")
 	}
 	return false
 }
@@ -136,6 +154,13 @@ func prefix(words []string, word string) int {
 func unitWord(word string) bool {
 	u, ok := units.Lookup(word)
 	return ok && u.Dimension() != units.Mass && u != units.Centimetre && u != units.Inch
+}
+
+// unitOrX says whether a name begins with a word that is a unit behind a number, or the
+// x between two.
+func unitOrX(name string) bool {
+	first, _, _ := strings.Cut(strings.ToLower(name), " ")
+	return first == "x" || unitWord(first)
 }
 
 // lastField is the last step of an amount as printed.

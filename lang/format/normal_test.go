@@ -70,7 +70,7 @@ func dump(v reflect.Value) string {
 	case syntax.Load:
 		return loadOf(x)
 	case syntax.Head:
-		x.Clauses = sortedClauses(x.Clauses, "cap|lasts|in|one works|with|carry on|each +|effort|rest")
+		x.Clauses = sortedClauses(x.Clauses, "each side|cap|lasts|in|one works|split|split evenly|with|carry on|each +|not scored|effort|rest")
 		return fields(reflect.ValueOf(x))
 	case syntax.Clause:
 		if x.Kind == syntax.TempoOf {
@@ -81,7 +81,7 @@ func dump(v reflect.Value) string {
 		return fields(reflect.ValueOf(x))
 	case syntax.Lead:
 		if x.Kind == "at each" && x.Amount != nil {
-			return fmt.Sprint("at each ", amountOf(x.Amount.Amount, 1), x.Amount.Unit, dump(reflect.ValueOf(x.Inline)))
+			return fmt.Sprint("at each ", amountOf(x.Amount.Amount, 1), x.Amount.Unit, dump(reflect.ValueOf(x.From)), dump(reflect.ValueOf(x.Inline)))
 		}
 	case syntax.Term:
 		return valueOf(x.Count, 1) + strings.ToLower(x.Label.Text)
@@ -118,10 +118,14 @@ func fields(v reflect.Value) string {
 }
 
 func numOf(n syntax.Num, factor float64) string {
-	if n.Clock || factor != 1 {
-		return fmt.Sprintf("%.9g seconds", n.Value*factor)
+	more := ""
+	if n.More {
+		more = " or more"
 	}
-	return fmt.Sprintf("%.17g", n.Value)
+	if n.Clock || factor != 1 {
+		return fmt.Sprintf("%.9g seconds", n.Value*factor) + more
+	}
+	return fmt.Sprintf("%.17g", n.Value) + more
 }
 
 func valueOf(v syntax.Value, factor float64) string {
@@ -169,7 +173,7 @@ func countOf(a *syntax.Amount, series bool) string {
 	if a.Form == syntax.FromTo && len(a.Steps[0].Tiers) == 1 && len(a.Steps[1].Tiers) == 1 {
 		x, y := a.Steps[0].Tiers[0], a.Steps[1].Tiers[0]
 		d := math.Abs(y.Value - x.Value)
-		plain := !x.Clock && !y.Clock && math.Mod(x.Value, 1) == 0 && math.Mod(y.Value, 1) == 0
+		plain := !x.Clock && !y.Clock && !x.More && !y.More && math.Mod(x.Value, 1) == 0 && math.Mod(y.Value, 1) == 0
 		if plain && d > 0 && (series || d > 1 || y.Value < x.Value) {
 			way := math.Copysign(1, y.Value-x.Value)
 			switch d {
@@ -191,31 +195,43 @@ func itemOf(it syntax.Item) string {
 		side := d.Side
 		clauses = slices.DeleteFunc(slices.Clone(clauses), func(c syntax.Clause) bool { return c.Kind == syntax.EachSide })
 		side = side || len(clauses) < len(it.Clauses)
-		how := fmt.Sprint("max ", d.Unit)
-		if d.Amount != nil && d.Amount.Unit == "" {
-			how = countOf(&d.Amount.Amount, false)
-		} else if d.Amount != nil {
-			how = quantityOf(*d.Amount)
-		}
-		parts = append(parts, fmt.Sprint("dose ", dump(reflect.ValueOf(d.Sets)), " of ", how, d.Max, side))
+		parts = append(parts, fmt.Sprint("dose ", dump(reflect.ValueOf(d.Sets)), " of ", howMuch(d.Amount), d.Max, d.Unit, d.UpTo, d.OfMax, d.RM, side))
 	}
 	for _, m := range it.Moves {
-		parts = append(parts, fmt.Sprint("move ", countOfMove(m.Count), m.Name.Text))
+		parts = append(parts, fmt.Sprint("move ", howMuch(m.Count), m.Name.Text))
 	}
-	clauses = sortedClauses(clauses, "each side|alternating|tempo|unbroken|any sets|sets of|split|split evenly|together|with|rest|effort")
+	clauses = sortedClauses(clauses, "each side|alternating|tempo|hold|unbroken|any sets|sets of|split|split evenly|together|synchronised|with|every|rest|not scored|effort")
 	for _, x := range []any{it.Terms, it.Loads, it.Until, clauses} {
 		parts = append(parts, dump(reflect.ValueOf(x)))
 	}
 	return fmt.Sprint("item ", it.Or, strings.Join(parts, " "))
 }
 
-// sortedClauses are the clauses kind by kind.
+// howMuch says how much of a movement is done: a count, or an amount in a unit.
+func howMuch(q *syntax.Quantity) string {
+	switch {
+	case q == nil:
+		return "-"
+	case q.Unit == "":
+		return countOf(&q.Amount, false)
+	}
+	return quantityOf(*q)
+}
+
+// sortedClauses are the clauses kind by kind. One of a kind that is not listed is kept
+// at the end, so that it cannot be lost unseen.
 func sortedClauses(cs []syntax.Clause, order string) (out []syntax.Clause) {
-	for _, kind := range strings.Split(order+"|at", "|") {
+	kinds := strings.Split(order, "|")
+	for _, kind := range kinds {
 		for _, c := range cs {
 			if string(c.Kind) == kind {
 				out = append(out, c)
 			}
+		}
+	}
+	for _, c := range cs {
+		if !slices.Contains(kinds, string(c.Kind)) {
+			out = append(out, c)
 		}
 	}
 	return out
@@ -224,24 +240,28 @@ func sortedClauses(cs []syntax.Clause, order string) (out []syntax.Clause) {
 func repeatOf(r syntax.Repeat) string {
 	if r.Kind == syntax.Every && !r.Laps && r.Until == nil && r.Times != nil && r.Times.Form == syntax.One &&
 		quantityOf(*r.Every) == "(one 60 seconds)" && len(r.Times.Steps[0].Tiers) == 1 {
-		if n := r.Times.Steps[0].Tiers[0]; !n.Clock && n.Value >= 1 && n.Value < 6e7 && math.Mod(n.Value, 1) == 0 {
+		if n := r.Times.Steps[0].Tiers[0]; !n.Clock && !n.More && n.Value >= 1 && n.Value < 6e7 && math.Mod(n.Value, 1) == 0 {
 			return fmt.Sprintf("Repeat{Kind=\"emom\" Every=(one %.9g seconds)}", n.Value*60)
 		}
 	}
 	if r.Kind == syntax.Ladder || r.Kind == syntax.Sets {
-		return fmt.Sprint(r.Kind, countOf(r.Count, true), dump(reflect.ValueOf(r.Until)))
+		count := countOf(r.Count, true)
+		if r.Unit != "" {
+			count = quantityOf(syntax.Quantity{Amount: *r.Count, Unit: r.Unit})
+		}
+		return fmt.Sprint(r.Kind, count, dump(reflect.ValueOf(r.Times)), dump(reflect.ValueOf(r.Until)))
 	}
 	return fields(reflect.ValueOf(r))
 }
 
 func loadOf(l syntax.Load) string {
 	switch base := strings.ToLower(l.Base.Text); base {
-	case "today", "bodyweight", "max reps", "max heart rate":
+	case "today", "bodyweight", "max reps", "max time", "max heart rate", "max speed", "max power":
 		l.Base.Text = base
 	}
 	switch l.Kind {
 	case syntax.Rising:
-		return "rising"
+		return "changes " + strings.ToLower(l.Word.Text)
 	case syntax.RPE:
 		return "RPE " + dump(reflect.ValueOf(l.Count)) + amountOf(l.Amount.Amount, 1)
 	case syntax.Cadence:

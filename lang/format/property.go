@@ -133,7 +133,7 @@ func sum(q *syntax.Quantity) string {
 // that would be read as its unit, it says that it counts repetitions.
 func before(q *syntax.Quantity, name string) string {
 	text := sum(q)
-	if first, _, _ := strings.Cut(name, " "); q.Unit == "" && unitWord(first) && taken(text, name) {
+	if q.Unit == "" && unitOrX(name) && taken(text, name) {
 		return text + unit(units.Rep.String())
 	}
 	return text

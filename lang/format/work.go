@@ -1,9 +1,11 @@
 package format
 
 import (
+	"slices"
 	"strings"
 
 	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
 )
 
 // statement prints what a line says, or a piece of it behind a colon or an arrow.
@@ -55,7 +57,11 @@ func head(h *syntax.Head) string {
 		out = append(out, mode(h.Mode))
 	}
 	text := strings.Join(out, " ")
-	for i, c := range ordered(h.Clauses, headOrder) {
+	clauses := ordered(h.Clauses, headOrder)
+	if text == "" {
+		clauses = started(clauses)
+	}
+	for i, c := range clauses {
 		if i > 0 || h.Repeat != nil || h.Mode != nil {
 			text += ","
 		}
@@ -65,6 +71,21 @@ func head(h *syntax.Head) string {
 		text += clause(&c)
 	}
 	return text + inline(h.Inline)
+}
+
+// started puts the first clause that can start a line before the others.
+func started(cs []syntax.Clause) []syntax.Clause {
+	i := slices.IndexFunc(cs, func(c syntax.Clause) bool {
+		switch c.Kind {
+		case syntax.Lasts, syntax.In, syntax.OneWorks, syntax.With, syntax.CarryOn:
+			return true
+		}
+		return false
+	})
+	if i <= 0 {
+		return cs
+	}
+	return slices.Concat(cs[i:i+1], cs[:i], cs[i+1:])
 }
 
 // inline prints what stands behind the colon of a head or a lead.
@@ -126,7 +147,7 @@ func emom(r *syntax.Repeat) (syntax.Num, bool) {
 	}
 	interval, one := single(&every)
 	starts, plain := single(r.Times)
-	if !one || !plain || !interval.Clock || interval.Value != 60 || starts.Clock || !whole(starts.Value) || starts.Value < 1 {
+	if !one || !plain || !interval.Clock || interval.Value != 60 || starts.Clock || interval.More || starts.More || !whole(starts.Value) || starts.Value < 1 {
 		return syntax.Num{}, false
 	}
 	total := syntax.Num{Value: 60 * starts.Value, Clock: true}
@@ -176,7 +197,9 @@ func lead(l *syntax.Lead) string {
 	case l.Event != "":
 		text += " " + l.Event
 	case l.Amount != nil && l.Kind == "at each":
-		text += " " + written(l.Amount)
+		if text += " " + written(l.Amount); l.Amount.Unit == units.Rep.String() {
+			text = l.Kind + " " + sum(l.Amount)
+		}
 		if l.From != nil {
 			text += " from " + quantity(l.From)
 		}

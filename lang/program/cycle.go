@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -115,7 +116,13 @@ func (l *lowerer) week(b *syntax.Block, p *syntax.Property) *Week {
 	if len(p.Names) > 0 {
 		w.Kind = strings.ToLower(p.Names[0].Text)
 		if w.Kind != "easy" && w.Kind != "test" {
-			l.report(book.WordUnknown, l.place(b.Line, p.Names[0].Span), fmt.Sprintf("%q is no kind of week", p.Names[0].Text), "write week 4 easy, week 6 test, or nothing behind the number", nil)
+			at := l.place(b.Line, p.Names[0].Span)
+			help, fix := "write week 4 easy, week 6 test, or nothing behind the number", (*diag.Fix)(nil)
+			switch w.Kind {
+			case "deload", "light", "lighter", "recovery", "down":
+				help, fix = "a lighter week is written easy", &diag.Fix{Title: "write easy", Edits: []diag.Edit{{At: at, New: "easy"}}}
+			}
+			l.report(book.WordUnknown, at, fmt.Sprintf("%q is no kind of week", p.Names[0].Text), help, fix)
 		}
 	}
 	for _, kid := range b.Kids {

@@ -331,6 +331,20 @@ func (l *lowerer) known(line *syntax.Line, n syntax.Name, d diag.Diagnostic) dia
 			Edits: []diag.Edit{{At: d.At.File.At(source.Span{Start: at, End: at}), New: ","}}}}
 		return d
 	}
+	if len(words) > 2 && strings.EqualFold(words[0], "death") && strings.EqualFold(words[1], "by") {
+		d.Help = "one more each minute until it cannot be done is written every 1:00 until missed, with 1-2-... " + strings.Join(words[2:], " ") + " under it"
+		d.Fixes = nil
+		return d
+	}
+	if i := slices.Index(words, "and"); i > 0 && i+1 < len(words) {
+		first, second := strings.Join(words[:i], " "), strings.Join(words[i+1:], " ")
+		one, _ := l.env.Book.Lookup(first)
+		if other, _ := l.env.Book.Lookup(second); one != nil && other != nil {
+			d.Help = fmt.Sprintf("write %s and %s on a line each, or with a plus between them where they are done without letting go", one.Name, other.Name)
+			d.Fixes = nil
+			return d
+		}
+	}
 	if len(words) > 1 && slices.Contains([]string{"kg", "lb", "lbs", "cm"}, strings.ToLower(words[0])) {
 		d.Help = "a weight or a height stands behind @: " + strings.Join(words[1:], " ") + " @ 24/16 kg"
 		d.Fixes = nil
@@ -339,6 +353,19 @@ func (l *lowerer) known(line *syntax.Line, n syntax.Name, d diag.Diagnostic) dia
 		d.Help = fmt.Sprintf("did you mean to start the line with %q? Otherwise add a movement of your own in a file under movements/", near[0])
 	}
 	return d
+}
+
+// sharing are those names that have a word in common with a name, three at most.
+func sharing(name string, names []string) []string {
+	var out []string
+	for _, n := range names {
+		for _, w := range strings.Fields(strings.ToLower(name)) {
+			if len(out) < 3 && slices.ContainsFunc(strings.Fields(strings.ToLower(n)), func(o string) bool { return book.Key(o) == book.Key(w) || o == w+"s" || w == o+"s" }) && !slices.Contains(out, n) {
+				out = append(out, n)
+			}
+		}
+	}
+	return out
 }
 
 var clauseStarts = []string{"each", "with", "tempo", "sets", "rest", "in", "cap", "lasts", "effort", "as", "per"}
@@ -376,6 +403,8 @@ func (l *lowerer) kit(at source.Place, name string) string {
 	if near := syntax.Nearest(strings.ToLower(name), keys, 2); len(near) > 0 {
 		d.Help = "did you mean " + near[0] + "?"
 		d.Fixes = []diag.Fix{{Title: "write " + near[0], Edits: []diag.Edit{{At: at, New: near[0]}}}}
+	} else if like := sharing(name, names); len(like) > 0 {
+		d.Help = "did you mean " + strings.Join(like, " or ") + "? Otherwise add it to the house's kit"
 	}
 	*l.diags = append(*l.diags, d)
 	return strings.ToLower(name)

@@ -117,7 +117,13 @@ func (l *lowerer) section(b *syntax.Block, h *syntax.Head, letters map[string]so
 		l.swaps.enter(h.Part, h.Letter.Text)
 		defer l.swaps.leave()
 	}
-	return l.group(b, h, scope{part: true})
+	g := l.group(b, h, scope{part: true})
+	if l.swaps != nil {
+		if e := l.swaps.efforts[h.Part+h.Letter.Text]; e != nil {
+			g.Effort = e
+		}
+	}
+	return g
 }
 
 func (l *lowerer) reportRelated(rule string, at source.Place, message, help string, other source.Place) {
@@ -541,7 +547,7 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 	default:
 		e := &Event{At: at, Kind: strings.TrimSpace(d.Kind + " " + d.Event), When: l.quantity(line, d.Amount, ""), First: l.quantity(line, d.From, "")}
 		inner := sc
-		inner.series, inner.part, inner.clock = nil, false, d.Kind == "meanwhile"
+		inner.series, inner.part, inner.clock = nil, false, d.Kind == "meanwhile" || d.Kind == "when done"
 		in := body(inner)
 		e.Steps, e.Notes = in.Steps, in.Notes
 		g.Events = append(g.Events, e)
@@ -560,6 +566,9 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place string) *Rest {
 	}
 	if r.After {
 		out.Place = "after the part"
+	}
+	if r.Bound != "" && r.Inline != nil {
+		l.report(restMisplaced, out.At, "rest "+r.Bound+" asks for a rest and adds none, so nothing can be done in it", "write the rest itself, such as rest 4:00: bike @ easy, or rest as needed: bike @ easy", nil)
 	}
 	if r.Work != nil {
 		out.Work = l.amount(line, &syntax.Amount{Span: r.Work.Span, Form: syntax.One, Steps: []syntax.Step{{Value: *r.Work}}}, r.Work.Span, "x")

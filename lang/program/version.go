@@ -67,8 +67,23 @@ func (l *lowerer) version(name string, own map[string]*syntax.Block, head *synta
 	if sw.length != nil {
 		v.Session.Length = sw.length
 	}
-	sw.report()
+	if !hasGaps(v.Session) {
+		sw.report()
+	}
 	return v
+}
+
+// hasGaps says whether a line of the session could not be read: what a swap looks for may
+// well be there.
+func hasGaps(s *Session) bool {
+	var gap func(g *Group) bool
+	gap = func(g *Group) bool {
+		return g.Gaps || g.Unread || slices.ContainsFunc(g.Steps, func(st Step) bool {
+			k, ok := st.(*Group)
+			return ok && gap(k)
+		})
+	}
+	return slices.ContainsFunc(s.Parts, gap)
 }
 
 // collect gathers what makes a version: the house's swaps for it, those of the version
@@ -167,7 +182,15 @@ func (l *lowerer) gather(sw *swaps, b *syntax.Block, house bool) {
 			case *syntax.Property:
 				switch s.Key {
 				case "effort":
-					sw.effort = l.quantity(k.Line, s.Quantity, "%")
+					q := l.quantity(k.Line, s.Quantity, "%")
+					if where == nil {
+						sw.effort = q
+						break
+					}
+					if sw.efforts == nil {
+						sw.efforts = map[string]*Quantity{}
+					}
+					sw.efforts[where.Kind+where.Letter.Text] = q
 				case "length":
 					sw.length = l.quantity(k.Line, s.Quantity, "")
 				case "total":
@@ -214,9 +237,11 @@ type swaps struct {
 	layer  int // how many versions have been gathered: each is made on what those before it make
 	effort *Quantity
 	length *Quantity
-	totals []*Total
-	part   string // where the session is being lowered
-	letter string
+	// efforts are those of single parts, by kind and letter.
+	efforts map[string]*Quantity
+	totals  []*Total
+	part    string // where the session is being lowered
+	letter  string
 }
 
 // A swap is one line of a scaling.
@@ -239,6 +264,7 @@ type whole struct {
 	part, letter string
 	block        *syntax.Block
 	l            *lowerer
+	layer        int
 	at           source.Place
 	used         bool
 }
@@ -276,6 +302,7 @@ func sameBlock(a, b *swap) bool {
 }
 
 func (sw *swaps) replace(w *whole) {
+	w.layer = sw.layer
 	for i, old := range sw.wholes {
 		if old.part == w.part && old.letter == w.letter {
 			sw.wholes[i] = w
@@ -300,7 +327,23 @@ func (sw *swaps) whole(part, letter string) *whole {
 // the file's own lines.
 func (l *lowerer) replaced(w *whole) *Group {
 	inner := &lowerer{file: w.l.file, env: l.env, diags: w.l.diags}
+	if later := l.swaps.since(w.layer); len(later.list) > 0 {
+		later.enter(w.part, w.letter)
+		inner.swaps = later
+	}
 	return inner.group(w.block, w.block.Line.Stmt.(*syntax.Head), scope{part: true})
+}
+
+// since are the swaps of the versions that are made on the one of a layer.
+func (sw *swaps) since(layer int) *swaps {
+	c := *sw
+	c.list = nil
+	for _, s := range sw.list {
+		if s.layer > layer {
+			c.list = append(c.list, s)
+		}
+	}
+	return &c
 }
 
 func (sw *swaps) enter(part, letter string) { sw.part, sw.letter = part, letter }
@@ -542,6 +585,14 @@ func dedupe(ms []Move, choice bool) []Move {
 func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	to, before := s.to, w.At
 	w.At = to.At
+	same := len(from) == 1 && len(to.Moves) == 1 && from[0].Name == to.Moves[0].Name
+	if !same {
+		w.Notes = nil // a cue is of the movement
+	}
+	if to.Dose != nil && !same {
+		// A count and a movement are a line of their own: how the other was done goes with it.
+		w.Alternating, w.Unbroken, w.Tempo, w.Hold = false, false, "", nil
+	}
 	if to.Dose != nil {
 		w.Dose, w.Side, w.From, w.Terms = to.Dose, to.Side, "line", to.Terms
 		w.UpTo, w.RM, w.Window = to.UpTo, to.RM, to.Window
@@ -550,7 +601,6 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 		w.Sets = to.Sets
 	}
 	kept := to.Loads
-	same := len(from) == 1 && len(to.Moves) == 1 && from[0].Name == to.Moves[0].Name
 	switch {
 	case len(kept) > 0:
 	case same:

@@ -140,6 +140,8 @@ func TestVersions(t *testing.T) {
 			but("  12 rep kettlebell swing @ [24 16] kg", "  6 rep kettlebell swing @ [16 12] kg")},
 		{"a version on two", "both", "scaling light\n  3 rounds -> 2 rounds\nscaling dry\n  burpee -> air squat\nscaling both from light, dry\n  push-up -> knee push-up\n",
 			but("A: rounds 3", "A: rounds 2", "  10 rep burpee", "  10 rep air squat", "  10 rep push-up @ [8] RPE", "  10 rep knee push-up @ [8] RPE")},
+		{"a part that one writes anew, the next may change", "next", "scaling light\n  part C 2 rounds\n    5 burpee\nscaling next from light\n  burpee -> air squat\n",
+			but("C: once", "C: rounds 2", "  10 rep burpee", "  5 rep air squat")},
 		{"what one leaves out the next may bring back", "back", "scaling light\n  burpee -> nothing\nscaling back from light\n  burpee -> 5 burpee\n",
 			but("  10 rep burpee", "  5 rep burpee")},
 	} {

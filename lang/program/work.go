@@ -125,6 +125,9 @@ func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
 	if it.Dose != nil {
 		l.dose(w, line, it.Dose)
 	}
+	if d := w.Dose; d != nil && d.Max && d.Unit == "rep" && w.Moves[0].Movement != nil && len(w.Moves[0].Movement.Paces) == 0 && w.Moves[0].Movement.Unbroken != nil {
+		d.Unit = "s" // the most of a hold is its time
+	}
 	for _, t := range it.Terms {
 		w.Terms = append(w.Terms, l.term(line, t))
 	}
@@ -247,10 +250,25 @@ func (l *lowerer) unitFits(w *Work) {
 		for _, p := range m.Movement.Paces {
 			have = append(have, p.Per)
 		}
+		if w.Dose.Max && w.Dose.Unit == "rep" {
+			l.maxOfWhat(w, m)
+			return
+		}
 		l.report(unitUnfit, w.At, fmt.Sprintf("%s is not counted in %s: it has a pace per %s", m.Name, unitName(unit), strings.Join(have, " and per ")),
 			fmt.Sprintf("count it in %s, or give the movement a pace per %s of your own", unitName(have[0]), unit), nil)
 		return
 	}
+}
+
+// maxOfWhat reports a bare max of what is not counted in repetitions.
+func (l *lowerer) maxOfWhat(w *Work, m Move) {
+	var ways []string
+	for _, u := range []string{"m", "cal", "breath"} {
+		if fits(m.Movement, u) {
+			ways = append(ways, "max "+u+" "+m.Name)
+		}
+	}
+	l.report(unitUnfit, w.At, fmt.Sprintf("it is not said what is counted of %s", m.Name), "write "+strings.Join(ways, " or "), nil)
 }
 
 func unitName(u string) string {
@@ -341,8 +359,12 @@ func (l *lowerer) unknownEffort(at source.Place, word string) {
 	}
 	slices.Sort(known)
 	d := diag.Diagnostic{Rule: book.WordUnknown, Severity: diag.Error, At: at, Message: fmt.Sprintf("the house has no word %q for how hard", word),
-		Help: "write a load such as @ 24/16 kg, @ 80%, @ RPE 8, @ rising, or a word of the house; a house adds one by a line such as effort easy 60-65%"}
-	if near := syntax.Nearest(book.Key(word), known, 2); len(near) > 0 {
+		Help: "write a load such as @ 24/16 kg, @ 80%, @ RPE 8 or @ rising, or a word that the house has; it gets one by a line such as effort easy 60-65%"}
+	slips := 1 // of short words, two letters make another
+	if len(word) > 6 {
+		slips = 2
+	}
+	if near := syntax.Nearest(book.Key(word), known, slips); len(near) > 0 {
 		d.Help = "did you mean " + near[0] + "? " + d.Help
 		d.Fixes = []diag.Fix{{Title: "write " + near[0], Edits: []diag.Edit{{At: at, New: near[0]}}}}
 	}
@@ -370,7 +392,7 @@ func (l *lowerer) base(line *syntax.Line, s *syntax.Load, of *Move) *Base {
 		}
 		if of != nil && of.Movement != nil && of.Movement.Best != "load" && reps == 1 {
 			l.report(shareBaseless, l.place(line, s.Span), fmt.Sprintf("nobody knows a one-repetition maximum of %s, so a percentage of it says nothing", of.Name),
-				"how hard to go is written @ effort 80%; a share of another thing names it: 80% of today, 50% of bodyweight, 75% of clean", nil)
+				"how hard to go is written @ effort 80%; a share of another thing names it: 80% of today, 50% of bodyweight, 75% of clean; if your athletes do test it, say so in a movement of your own by the line best load", nil)
 		}
 		return &Base{Kind: "RM", Reps: reps}
 	case text == "today", text == "bodyweight":
@@ -390,7 +412,7 @@ func (l *lowerer) base(line *syntax.Line, s *syntax.Load, of *Move) *Base {
 	}
 	b.Name = b.Movement.Name
 	if b.Movement.Best != "load" {
-		l.report(shareBaseless, at, fmt.Sprintf("nobody knows a one-repetition maximum of %s", b.Name), "name a lift that athletes test", nil)
+		l.report(shareBaseless, at, fmt.Sprintf("nobody knows a one-repetition maximum of %s", b.Name), "name a lift that athletes test, or say in a movement of your own by the line best load that they test this one", nil)
 	}
 	return b
 }

@@ -12,6 +12,9 @@ type File struct {
 	Lines []*Line
 	Roots []*Block
 	Diags []diag.Diagnostic
+	// Foreign says that the text is not in UTF-8, so that no line of it is read. Whoever
+	// prints the file leaves it as it is.
+	Foreign bool
 }
 
 // A Line is one line of the text. What it says is shared between all lines of the

@@ -147,3 +147,12 @@ func TestDeepIndents(t *testing.T) {
 		assert.LessOrEqual(t, depth, 50)
 	})
 }
+
+func TestUTF16IsSaidOnce(t *testing.T) {
+	text := "\xff\xfes\x00e\x00s\x00s\x00i\x00o\x00n\x00\n\x00\n\x00x\x00"
+	f := syntax.Parse(source.New("x.stint", text))
+	require.Len(t, f.Diags, 1)
+	assert.Contains(t, f.Diags[0].Message, "UTF-16")
+	assert.Len(t, f.Lines, f.Src.Lines())
+	assert.True(t, f.Foreign)
+}

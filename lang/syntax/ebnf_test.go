@@ -74,7 +74,14 @@ func grammarWords() map[string]bool {
 // in a text that holds it. With another word in its place the text is another.
 var inCode = map[string]string{
 	"missed":     "part A\n  every 1:00 until missed\n",
+	"twice":      "part A\n  every 1:00 until missed twice\n",
 	"done":       "part A\n  every 1:00 until done\n",
+	"form":       "part A\n  max burpee until form breaks\n",
+	"failure":    "part A\n  max burpee until failure\n",
+	"bpm":        "part A\n  5:00 bike @ 120 bpm\n",
+	"spm":        "part A\n  5:00 row @ 24 spm\n",
+	"rpm":        "part A\n  5:00 bike @ 90 rpm\n",
+	"w":          "part A\n  5:00 bike @ 250 W\n",
 	"nothing":    "scaling shed\n  part C -> nothing\n",
 	"from":       "scaling shed from light\n",
 	"need":       "house Quayside Hall\n  sessions need shed\n",

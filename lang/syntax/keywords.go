@@ -87,11 +87,12 @@ var keywords = func() map[Context]map[string]keyword {
 		"sets":      {aHead, InGroup, "sets 5-5-5"},
 		"any":       {aHead, InGroup, "any order"},
 		"choose":    {aHead, InGroup, "choose one"},
-		"score":     {aScore, InNothing, "score total reps: total, best, lowest, fewest or slowest, and reps, load, time, distance, calories, rounds or breaks"},
-		"total":     {aTotal, InNothing, "total 45 burpee, 800 m row"},
-		"aim":       {aAim, InNothing, "aim 7:00-9:00"},
-		"effort":    {aEffort, InNothing, "effort 80-85%"},
-		"allow":     {aAllow, InNothing, "allow cap-tight > Why it may stand."},
+		"score": {aScore, InNothing, "score total reps: total, best, lowest, fewest, slowest or each, and " +
+			"reps, load, time, distance, calories, rounds, rungs, sets, breaks, points, level or power"},
+		"total":  {aTotal, InNothing, "total 45 burpee, 800 m row"},
+		"aim":    {aAim, InNothing, "aim 7:00-9:00"},
+		"effort": {aEffort, InNothing, "effort 80-85%"},
+		"allow":  {aAllow, InNothing, "allow class-uneven > Why it may stand."},
 	}
 	waiver := group["allow"]
 	all := map[Context]map[string]keyword{
@@ -161,7 +162,7 @@ var keywords = func() map[Context]map[string]keyword {
 			"change":   {aPace, InNothing, "change 5 / 8 / 12 s"},
 			"break":    {aPace, InNothing, "break 6 / 10 / 15 s"},
 			"handover": {aPace, InNothing, "handover 2 / 3 / 5 s"},
-			"rule":     {aRule, InNothing, "rule cap-tight off > Why."},
+			"rule":     {aRule, InNothing, "rule class-uneven off > Why."},
 			"purpose":  {aBare, InNothing, "purpose > What the house is for."},
 			"allow":    waiver,
 		},

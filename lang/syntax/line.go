@@ -249,6 +249,9 @@ func (r *reader) read(k keyword) Stmt {
 // work reads what may stand in a group without a keyword: a count of rounds, or an
 // item.
 func (r *reader) work() Stmt {
+	if s := r.board(); s != nil {
+		return s
+	}
 	if s := r.label(); s != nil {
 		return s
 	}
@@ -259,28 +262,43 @@ func (r *reader) work() Stmt {
 		return r.head("3 rounds")
 	}
 	if clauseWords[r.word(0)] {
-		if g, _ := clauseGrammar.parse(r.toks); g != nil && len(r.p.diags) == 0 {
+		step := r.word(0) == "each" && (r.kind(1) == Plus || r.kind(1) == Dash)
+		if g, _ := clauseGrammar.parse(r.toks); (g != nil || step) && len(r.p.diags) == 0 {
 			r.report(lineDiag{rule: misplaced, span: r.extent(), message: fmt.Sprintf("%q does not stand on a line of its own", r.toks[0].Raw),
 				help: "put it behind a comma, on the head or the line that it is for"})
 			return r.bad()
 		}
 	}
-	return r.item("12 kettlebell swing @ 24/16 kg, alternating")
+	return r.item(workForm)
 }
+
+// restForm is an example of a rest with work in it.
+const restForm = "rest: 400 m jog"
+
+// workForm is an example of a line of work.
+const workForm = "12 kettlebell swing @ 24/16 kg, alternating"
 
 // timedRest reads "2:00 rest", which boards have as often as "rest 2:00".
 func (r *reader) timedRest() Stmt {
-	n := len(r.toks) - 1
-	if n < 1 || n > 2 || r.word(n) != "rest" || r.kind(0) != Clock && r.kind(0) != Number || n == 2 && r.kind(1) != Unit {
+	n := 1
+	if r.kind(1) == Unit {
+		n = 2
+	}
+	if !r.number(0) || r.word(n) != "rest" {
 		return nil
 	}
-	toks := append([]Tok{r.toks[n]}, r.toks[:n]...)
+	left, right, colon := split(r.toks, Colon)
+	toks := slices.Concat(left[n:n+1], left[:n], left[n+1:])
 	g, _ := restGrammar.parse(toks)
 	if g == nil {
 		return nil
 	}
 	s := r.piece(toks, r.ctx).restOf(g)
 	s.Span = r.extent()
+	if colon && len(right) > 0 {
+		s.Inline = r.piece(right, InGroup).item(restForm)
+	}
+	r.p.opens = InNothing
 	return s
 }
 
@@ -316,11 +334,18 @@ func (r *reader) fail(i int, form string) Stmt {
 		return r.bad()
 	}
 	help := "write it like " + r.form(i, form)
+	if d := r.clash(i, form); d != nil {
+		r.report(*d)
+		return r.bad()
+	}
 	if k := r.kind(i); i == len(r.toks)-1 && (k == Plus || k == Or || k == Equals || k == Slash || k == Dash) {
 		i++ // something has to follow these
 	}
 	if i >= len(r.toks) {
 		end := r.extent().End
+		if form == workForm {
+			help = r.missing(help)
+		}
 		r.report(lineDiag{rule: unreadable, span: source.Span{Start: r.toks[len(r.toks)-1].Start, End: end},
 			message: "the line stops too early", label: "something is missing behind this", help: help})
 		return r.bad()
@@ -362,7 +387,7 @@ func (r *reader) comma(i int) {
 }
 
 // clauses is what a message offers where a clause cannot be read.
-const clauseList = "alternating, each side, tempo 31X1, unbroken, any sets, sets of 5, split, split evenly, together, synchronised, not scored, with vest, rest 1:30; " +
+const clauseList = "alternating, each side, tempo 31X1, hold 0:02, unbroken, any sets, sets of 5, split, split evenly, together, synchronised, not scored, with vest, every 1:15, rest 1:30; " +
 	"and on a head also cap 9:00, lasts 12:00, in pairs, one works, carry on, each +5 kg, effort 80%"
 
 func (r *reader) unknownClause(t Tok, help string) {
@@ -370,6 +395,11 @@ func (r *reader) unknownClause(t Tok, help string) {
 		help: "behind a comma stand " + clauseList}
 	if clauseWords[t.Text] || t.Text == "any" || t.Text == "sets" || t.Text == "rest" {
 		d.rule, d.message, d.help = unreadable, fmt.Sprintf("what starts with %q behind this comma cannot be read", t.Raw), help+"; behind a comma stand "+clauseList
+	} else if meant := otherwise[t.Text]; meant != "" {
+		d.help = "did you mean " + meant + "?"
+		d.fix = &lineFix{title: "write " + meant, span: t.Span, new: meant}
+	} else if t.Text == "rate" || t.Text == "pace" || t.Text == "zone" {
+		d.help = "how fast or how hard stands behind @: " + loadForms
 	} else if near := Nearest(t.Text, clauseStarts, 2); len(near) > 0 {
 		d.help = "did you mean " + near[0] + "?"
 		d.fix = &lineFix{title: "write " + near[0], span: t.Span, new: near[0]}
@@ -377,8 +407,15 @@ func (r *reader) unknownClause(t Tok, help string) {
 	r.report(d)
 }
 
+// otherwise are other words for clauses.
+var otherwise = map[string]string{"synchro": "synchronised", "synchronized": "synchronised", "sync": "synchronised", "synch": "synchronised",
+	"synced": "synchronised", "alternate": "alternating", "alt": "alternating", "partitioned": "any sets", "evenly": "split evenly", "timecap": "cap"}
+
+// loadForms are examples of loads, for messages.
+const loadForms = "@ 24/16 kg, @ 80%, @ RPE 8, @ 2:05 per 500 m, @ 18 spm, @ 140 bpm"
+
 var clauseStarts = []string{"alternating", "each", "tempo", "unbroken", "any", "sets", "split", "together", "synchronised", "not", "with", "rest",
-	"cap", "lasts", "in", "one", "carry", "effort"}
+	"cap", "lasts", "in", "one", "carry", "effort", "hold", "every"}
 
 // odd reports characters that have no meaning where they stand, once a line.
 func (r *reader) odd(toks []Tok) {
@@ -408,6 +445,9 @@ func (r *reader) odd(toks []Tok) {
 		d.fix = unquote(r.body, toks)
 	case strings.ContainsRune("([{", c):
 		d.help = "where the brackets hold a remark, write > before it"
+	case c == ')' && len(r.toks) > 1 && r.kind(0) == Word && t.Start == r.toks[min(1, len(r.toks)-1)].End:
+		d.help = "a label ends in a colon: " + r.text(0, 2) + ": before the work"
+		d.fix = &lineFix{title: "write a colon", span: t.Span, new: ":"}
 	case c == '&':
 		d.help = "write and inside a name, or + between movements that are done without letting go"
 	case c == ';':

@@ -35,6 +35,29 @@ func (r *reader) value(g gValue) Value {
 	return v
 }
 
+// exact reports an "or more" where a number is the number that it is.
+func (r *reader) exact(vs ...Value) {
+	for _, v := range vs {
+		for _, n := range v.Tiers {
+			if n.More {
+				bare := source.Span{Start: n.End - 1, End: n.End}
+				r.report(lineDiag{rule: number, span: n.Span, message: "a plus says or more, and here a number is what it is", help: "take the plus out",
+					fix: &lineFix{title: "take the plus out", span: bare}})
+				return
+			}
+		}
+	}
+}
+
+// exactly is exact for the steps of an amount.
+func (r *reader) exactly(a *Amount) {
+	if a != nil {
+		for _, s := range a.Steps {
+			r.exact(s.Value)
+		}
+	}
+}
+
 // amount settles the form. Two rising terms are a range, any others a series: two
 // falling terms cannot be a range, so a slip there shows in the count of turns.
 func (r *reader) amount(g *gAmount) *Amount {
@@ -304,7 +327,9 @@ func (r *reader) cadence(l *Load, g *gPer) {
 	l.Kind, l.Per, l.Unit = Cadence, 1, unit.Text
 	l.End = unit.End
 	if g.Count != nil {
-		l.Per = r.num(*g.Count).Value
+		n := r.num(*g.Count)
+		r.exact(Value{Tiers: []Num{n}})
+		l.Per = n.Value
 	}
 	if l.Per <= 0 {
 		r.report(lineDiag{rule: number, span: l.Span, message: "a pace is per one or more, not per 0", help: "write it like 3 s per rep, or 2:05 per 500 m"})
@@ -341,6 +366,7 @@ func (r *reader) until(g *gUntil) *End {
 	if g.At != nil {
 		e.Kind, e.At = "clock", r.value(*g.At)
 		e.End = e.At.End
+		r.exact(e.At)
 		for _, n := range e.At.Tiers {
 			if !n.Clock {
 				r.report(lineDiag{rule: unitWrong, span: e.At.Span, message: "until is followed by a clock value", help: "write it like until 2:40"})
@@ -378,6 +404,9 @@ func (r *reader) dose(g *gDose) *Dose {
 		at := r.tok(*g.RM)
 		d.Span = at.Span
 		d.RM, _ = strconv.ParseFloat(strings.TrimSuffix(at.Text, "RM"), 64)
+		if d.RM < 1 || d.RM > 30 {
+			r.report(lineDiag{rule: number, span: at.Span, message: fmt.Sprintf("nobody tests a maximum of %s repetitions", strings.TrimSuffix(at.Text, "RM")), help: "write 1RM to 30RM"})
+		}
 	default:
 		r.doseAmount(d, g)
 	}
@@ -409,8 +438,13 @@ func (r *reader) doseAmount(d *Dose, g *gDose) {
 		d.OfMax, d.End = true, r.tok(*g.Of).End
 	}
 	if (d.Amount.Unit == "%") != d.OfMax {
-		r.report(lineDiag{rule: unitWrong, span: d.Span, message: "a count is a percentage of the most that an athlete can do, and of nothing else",
-			help: "write it like 60% of max push-up; a share of a weight is a load and stands behind @: 5 back squat @ 80%"})
+		help := "write it like 60% of max push-up; a share of a weight is a load and stands behind @: 5 back squat @ 80%"
+		if d.Amount.Unit == "%" && d.Sets != nil {
+			share := r.body[d.Amount.Start:d.Amount.End]
+			help = fmt.Sprintf("write how many and then the load, such as %s x 5 back squat @ %s; where the share is of repetitions, %s of max",
+				r.body[d.Sets.Start:d.Sets.End], share, share)
+		}
+		r.report(lineDiag{rule: unitWrong, span: d.Span, message: "a count is a percentage of the most that an athlete can do, and of nothing else", help: help})
 	}
 	if g.Window == nil {
 		return
@@ -551,9 +585,11 @@ func (r *reader) restOf(g *gRest) *Rest {
 	case g.Work != nil:
 		v := r.value(*g.Work)
 		s.Work = &v
+		r.exact(v)
 		s.End = r.toks[g.Work.Nums[len(g.Work.Nums)-1].Pos.Offset+2].End
 	case g.Qty != nil:
 		s.Amount = r.duration(g.Qty, "a rest")
+		r.share(r.tok(g.Qty.Amount.First.Nums[0]))
 		s.End = s.Amount.End
 	}
 	if g.Parts != nil && g.Between != nil {

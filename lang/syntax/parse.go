@@ -52,6 +52,10 @@ func (c *Cache) line(body string, ctx Context) *Parsed {
 // Parse reads a text, with the cache's help.
 func (c *Cache) Parse(src *source.File) *File {
 	f := &File{Src: src, Lines: make([]*Line, 0, src.Lines())}
+	if isUTF16(src.Text) {
+		f.unread()
+		return f
+	}
 	a := assembler{file: f}
 	for i := range src.Lines() {
 		span := src.Line(i)
@@ -94,6 +98,31 @@ func (c *Cache) Parse(src *source.File) *File {
 	f.plain()
 	diag.Sort(f.Diags)
 	return f
+}
+
+// isUTF16 says whether a text starts with the byte order mark of UTF-16, in which some
+// editors save.
+func isUTF16(text string) bool {
+	return strings.HasPrefix(text, "\xff\xfe") || strings.HasPrefix(text, "\xfe\xff")
+}
+
+// unread takes the lines of a text that is not in UTF-8 as they are, and says so once.
+func (f *File) unread() {
+	f.Foreign = true
+	for i := range f.Src.Lines() {
+		s := f.Src.Line(i)
+		body := f.Src.Slice(s)
+		l := &Line{Body: s.Start, Parsed: blank}
+		f.Lines = append(f.Lines, l)
+		if body == "" {
+			continue
+		}
+		l.Parsed = &Parsed{Text: body, Len: len(body), Bad: true, Stmt: &Bad{node{source.Span{End: len(body)}}},
+			Toks: []Tok{{Kind: Odd, Span: source.Span{End: len(body)}, Raw: body}}}
+		f.Roots = append(f.Roots, &Block{Line: l})
+	}
+	f.Diags = append(f.Diags, diag.Diagnostic{Rule: oddCharacter, Severity: diag.Error, At: f.Src.At(source.Span{End: 2}),
+		Message: "the file is saved as UTF-16 and cannot be read", Help: "save it as UTF-8: editors have that beside the file's name when they save"})
 }
 
 var blank = &Parsed{}

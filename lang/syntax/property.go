@@ -149,6 +149,10 @@ func (r *reader) property(k keyword) Stmt {
 		var g *gProgress
 		if g, at = progressGrammar.parse(a.toks); g != nil {
 			p.Names, p.Loads = []Name{a.name(g.Name)}, a.loads(g.Loads)
+		} else if len(r.p.diags) == 0 && !loaded(a.toks) {
+			a.report(lineDiag{rule: unreadable, span: a.extent(), message: "progress says how a load changes from week to week, and here is no load",
+				help: "write it like " + form + "; sets and counts stand in the sessions"})
+			return r.bad()
 		}
 	case aRule:
 		at = r.ruleProperty(p, a)
@@ -156,6 +160,7 @@ func (r *reader) property(k keyword) Stmt {
 		var g *gWeek
 		if g, at = weekGrammar.parse(a.toks); g != nil {
 			w := a.amount(&g.Number)
+			a.exactly(w)
 			p.Quantity = &Quantity{Span: w.Span, Amount: *w}
 			if w.Form != One && w.Form != Range || len(w.Steps[0].Tiers) != 1 || w.Clocked() {
 				a.report(lineDiag{rule: number, span: w.Span, message: "a week has one number, or a range of them", help: "write it like week 4, or week 1-3"})
@@ -174,6 +179,12 @@ func (r *reader) property(k keyword) Stmt {
 	return p
 }
 
+// loaded says whether a load stands among the tokens, be it without its @.
+func loaded(toks []Tok) bool {
+	return slices.ContainsFunc(toks, func(t Tok) bool { return t.Kind == At }) ||
+		bareLoad(toks[max(0, slices.IndexFunc(toks, func(t Tok) bool { return t.Kind != Word })):])
+}
+
 // reported is what a shape returns in the place of a token's index where it has said
 // itself why the line cannot be read.
 const reported = -2
@@ -185,11 +196,17 @@ func (r *reader) day(p *Property, a *reader, form string) Stmt {
 	if len(toks) > 0 && toks[0].Kind == Clock {
 		n := a.num(tok{Pos: lexer.Position{Offset: 0}})
 		p.Time = &Value{Span: n.Span, Tiers: []Num{n}}
+		a.exact(*p.Time)
 		toks = toks[1:]
 	}
 	name, version, comma := split(toks, Comma)
 	if len(name) == 0 || comma && len(version) == 0 {
 		return r.fail(len(r.toks), form)
+	}
+	if i := slices.IndexFunc(version, func(t Tok) bool { return t.Kind == Comma }); i >= 0 {
+		r.report(lineDiag{rule: unreadable, span: version[i].Span, message: "a line of a week holds one session, and one version of it behind a comma",
+			help: "write each session on a line of its own, each with its day"})
+		return r.bad()
 	}
 	p.Names = []Name{a.rawName(name)}
 	if comma {
@@ -264,6 +281,7 @@ func (r *reader) paceProperty(p *Property, a *reader) int {
 		return at
 	}
 	v := a.value(g.Value)
+	a.exact(v)
 	q := &Quantity{Span: v.Span, Amount: Amount{Span: v.Span, Form: One, Steps: []Step{{Value: v}}}}
 	p.Quantity = q
 	if g.Unit != nil {
@@ -351,7 +369,7 @@ func (r *reader) ruleProperty(p *Property, a *reader) int {
 	words := g.Name.Words
 	if len(words) != 2 {
 		a.report(lineDiag{rule: unreadable, span: a.name(g.Name).Span, message: "a rule is set by its name and a severity",
-			help: "write it like rule cap-tight off > Why."})
+			help: "write it like rule class-uneven off > Why."})
 		return reported
 	}
 	p.Names, p.Level = []Name{a.wordName(words[0])}, a.wordName(words[1])
@@ -366,7 +384,7 @@ func (r *reader) ruleProperty(p *Property, a *reader) int {
 	}
 	if r.p.Note == nil || r.p.Note.Text == "" {
 		r.report(lineDiag{rule: reasonless, span: r.extent(), message: "a house that sets a rule says why",
-			help: "write it like rule cap-tight off > Why."})
+			help: "write it like rule class-uneven off > Why."})
 	}
 	return -1
 }
@@ -410,6 +428,10 @@ func (r *reader) swap(k keyword) Stmt {
 	}
 	if len(left) == 0 || len(right) == 0 {
 		return r.fail(len(r.toks), "row -> run, or row -> nothing to leave it out")
+	}
+	if d := r.swappedLoads(left, right); d != nil && len(r.p.diags) == 0 {
+		r.report(*d)
+		return r.bad()
 	}
 	s.From = r.piece(left, r.ctx).thing()
 	if to := r.piece(right, r.ctx); len(right) == 1 && to.word(0) == "nothing" {
@@ -505,9 +527,11 @@ func (r *reader) thing() Stmt {
 	switch {
 	case w == "rest":
 		return r.rest("rest 1:30")
-	case clauseWords[w] || w == "at" || w == "any" || w == "sets":
+	case clauseWords[w] || w == "at" || w == "any" || w == "sets" || w == "hold" || w == "every":
 		if g, _ := clauseGrammar.parse(r.toks); g != nil {
 			return &ClauseThing{r.node(), r.clause(g)}
+		} else if w == "each" {
+			return r.fail(1, "each side, or each +5 kg")
 		}
 	}
 	if headWords[w] || r.startsRounds() {

@@ -58,7 +58,7 @@ func (s *scanner) next() {
 		s.emit(Comment, start, "")
 	case isDigit(r):
 		s.number()
-	case unicode.IsLetter(r):
+	case isLetter(r):
 		s.word()
 	case r == '×' || r == '*':
 		s.pos += size
@@ -100,7 +100,7 @@ func (s *scanner) emit(k Kind, start int, text string) {
 	case At:
 		s.load = true
 	case Plus, Dash:
-		if s.lastWord("each") {
+		if s.eachTurn() {
 			s.load = true // ", each +5 kg": what is added is a load
 		}
 	case Comma, Arrow, Colon:
@@ -139,6 +139,25 @@ func (s *scanner) lastWord(words ...string) bool {
 	return false
 }
 
+// eachTurn says whether the last token is the each of a clause, "each +5 kg".
+func (s *scanner) eachTurn() bool {
+	n := len(s.toks)
+	if !s.lastWord("each") {
+		return false
+	}
+	if n > 1 { // on a section's head the first clause has no comma
+		switch s.toks[0].Text {
+		case "part", "warm-up", "warmup", "warm", "cool-down", "cooldown", "cool":
+			return true
+		}
+	}
+	return n == 1 || s.toks[n-2].Kind == Comma || s.toks[n-2].Kind == Arrow || s.toks[n-2].Kind == Colon
+}
+
+func (s *scanner) lastUnit(units ...string) bool {
+	return s.last() == Unit && slices.Contains(units, s.toks[len(s.toks)-1].Text)
+}
+
 // per says whether what follows is what a pace is per: "per rep", "per 10 cal".
 func (s *scanner) per() bool {
 	if n := len(s.toks); n > 1 && s.toks[n-1].Kind == Number {
@@ -155,11 +174,11 @@ func (s *scanner) blankBefore(at int) bool {
 	return isBlank(r) || isInvisible(r)
 }
 
-// peekRune is the first rune at or behind off that is not blank.
+// peekRune is the first rune at or behind off that can be seen.
 func (s *scanner) peekRune(off int) (rune, int) {
 	for off < len(s.body) {
 		r, size := utf8.DecodeRuneInString(s.body[off:])
-		if !isBlank(r) {
+		if !isBlank(r) && !isInvisible(r) {
 			return r, off
 		}
 		off += size
@@ -168,19 +187,19 @@ func (s *scanner) peekRune(off int) (rune, int) {
 }
 
 // timesFollows says whether an x at the position stands between a number, or a
-// duration, and what it may multiply: a number, or the words "work" and "max".
+// duration, and what it may multiply: a number, or the words "work", "max" and "up".
 func (s *scanner) timesFollows() bool {
 	switch s.last() {
-	case Number, Clock, Side:
+	case Number, Clock, Dots, Side:
 	case Unit:
-		if u := s.toks[len(s.toks)-1].Text; u != "s" && u != "min" && u != "h" {
+		if !s.lastUnit("s", "min", "h") {
 			return false
 		}
 	default:
 		return false
 	}
 	r, off := s.peekRune(s.pos)
-	return isDigit(r) || hasWord(s.body[off:], "work") || hasWord(s.body[off:], "max")
+	return isDigit(r) || hasWord(s.body[off:], "work") || hasWord(s.body[off:], "max") || hasWord(s.body[off:], "up")
 }
 
 func hasWord(text, word string) bool {
@@ -188,7 +207,7 @@ func hasWord(text, word string) bool {
 		return false
 	}
 	r, _ := utf8.DecodeRuneInString(text[len(word):])
-	return !unicode.IsLetter(r)
+	return !isLetter(r)
 }
 
 func (s *scanner) word() {
@@ -211,7 +230,7 @@ func (s *scanner) word() {
 		s.emit(Side, start, "/side")
 		return
 	}
-	if k := s.last(); k == Number || k == Dots || s.lastWord("max", "per") {
+	if s.counts() || s.lastWord("max", "per") {
 		if text == "km" && s.load && hasWord(s.body[s.pos:], "/h") {
 			s.pos += len("/h")
 			text = "km/h"
@@ -231,9 +250,19 @@ func (s *scanner) word() {
 	}
 }
 
+// counts says whether the last token ends an amount that a unit may follow: one whose
+// last number is no clock value.
+func (s *scanner) counts() bool {
+	n := len(s.toks) - 1
+	if n >= 2 && s.toks[n].Kind == Dots {
+		n -= 2 // the hyphen between
+	}
+	return n >= 0 && s.toks[n].Kind == Number
+}
+
 func (s *scanner) letterAt(off int) bool {
 	r, _ := utf8.DecodeRuneInString(s.body[off:])
-	return unicode.IsLetter(r)
+	return isLetter(r)
 }
 
 // seen is what stands at off or behind nothing but invisible characters there.
@@ -250,13 +279,13 @@ func (s *scanner) seen(off int) (rune, int) {
 
 func (s *scanner) letterBehind(off int) bool {
 	r, _ := s.seen(off)
-	return unicode.IsLetter(r)
+	return isLetter(r)
 }
 
 // wordGoesOn says whether a word goes on behind an invisible character in it.
 func (s *scanner) wordGoesOn(off int) bool {
 	r, behind := s.seen(off)
-	return unicode.IsLetter(r) || unicode.IsMark(r) || (isDash(r) || isApostrophe(r)) && s.letterBehind(behind)
+	return isLetter(r) || unicode.IsMark(r) || (isDash(r) || isApostrophe(r)) && s.letterBehind(behind)
 }
 
 // letters reads a word: letters of any script, with hyphens and apostrophes between
@@ -271,7 +300,7 @@ func (s *scanner) letters() string {
 				return b.String()
 			}
 			s.plain = append(s.plain, plainer{source.Span{Start: s.pos, End: s.pos + size}, ""})
-		case unicode.IsLetter(r) || unicode.IsMark(r):
+		case isLetter(r) || unicode.IsMark(r):
 			b.WriteRune(unicode.ToLower(r))
 		case (isDash(r) || isApostrophe(r)) && s.letterBehind(s.pos+size) && !strings.HasPrefix(s.body[s.pos:], "->"):
 			plain := "-"
@@ -354,19 +383,28 @@ func (s *scanner) number() {
 	if trimmed == "" || trimmed[0] == '.' {
 		trimmed = "0" + trimmed
 	}
-	more := s.at('+') && !s.digitAt(s.pos+1)
-	if more {
-		s.pos++
-	}
-	s.emit(Number, start, text)
-	s.toks[len(s.toks)-1].More = more
+	s.counted(Number, start, text)
 	switch v, err := strconv.ParseFloat(text, 64); {
 	case err != nil || v > maxNumber:
 		s.fault(number, "this number is too large to be meant", "nothing in a session is over a billion", "")
 	case trimmed != text:
-		s.toks[len(s.toks)-1].Text = trimmed
+		t := &s.toks[len(s.toks)-1]
+		t.Text = trimmed
+		if t.More {
+			trimmed += "+"
+		}
 		s.fault(number, "a number does not start with a zero", "write "+trimmed, trimmed)
 	}
+}
+
+// counted emits a number or a clock value, and the plus of 5+ with it.
+func (s *scanner) counted(k Kind, start int, text string) {
+	more := s.at('+') && !s.digitAt(s.pos+1)
+	if more {
+		s.pos++
+	}
+	s.emit(k, start, text)
+	s.toks[len(s.toks)-1].More = more
 }
 
 // maxNumber keeps sums of products far inside what a float64 counts exactly.
@@ -374,7 +412,7 @@ const maxNumber = 1e9
 
 func (s *scanner) clock(start int) {
 	text := s.body[start:s.pos]
-	s.emit(Clock, start, text)
+	s.counted(Clock, start, text)
 	_, err := units.ParseClock(text)
 	if wrong := (*units.ClockError)(nil); errors.As(err, &wrong) {
 		help, mend := "a clock is written minutes and two digits of seconds, such as 9:00, or 1:30:00 with hours", wrong.Reading
@@ -433,7 +471,7 @@ func (s *scanner) dash(r rune, size int) {
 		s.emit(Arrow, start, "->")
 		return
 	}
-	if k := s.last(); k == Number || k == Clock || k == Dots || r == '-' || s.lastWord("each") {
+	if k := s.last(); k == Number || k == Clock || k == Dots || r == '-' || s.eachTurn() {
 		if r != '-' {
 			s.plain = append(s.plain, plainer{source.Span{Start: start, End: s.pos}, "-"})
 		}
@@ -463,14 +501,14 @@ func (s *scanner) slash() {
 }
 
 // perFollows says whether what stands behind the slash of a pace is what it is per: a
-// unit, or behind a clock value a number that is no clock value.
+// unit, or behind a duration a number that is no clock value.
 func (s *scanner) perFollows(off int) bool {
 	end := off
 	for s.digitAt(end) {
 		end++
 	}
 	if end > off {
-		return s.last() == Clock && !(end < len(s.body) && s.body[end] == ':')
+		return (s.last() == Clock || s.lastUnit("s", "min")) && !(end < len(s.body) && s.body[end] == ':')
 	}
 	return hasWord(s.body[off:], "km") || hasWord(s.body[off:], "m") || hasWord(s.body[off:], "mile") ||
 		hasWord(s.body[off:], "cal") || hasWord(s.body[off:], "rep")
@@ -489,6 +527,10 @@ func (s *scanner) at(c byte) bool       { return s.pos < len(s.body) && s.body[s
 
 func isDigit(r rune) bool      { return '0' <= r && r <= '9' }
 func isApostrophe(r rune) bool { return r == '\'' || r == '’' || r == '‘' || r == 'ʼ' }
+
+// isLetter holds for the letters of any script. One of the apostrophes is a letter to
+// Unicode.
+func isLetter(r rune) bool { return unicode.IsLetter(r) && !isApostrophe(r) }
 
 // isBlank holds for what leaves a gap on a screen.
 func isBlank(r rune) bool { return r == '\t' || r == '\r' || unicode.Is(unicode.Zs, r) }
@@ -522,7 +564,7 @@ func unitAt(word string, load, per bool) (string, bool) {
 	switch u {
 	case units.Kilogram, units.Pound, units.Centimetre, units.Inch:
 		return u.String(), load
-	case units.Foot, units.Metre, units.Second, units.Minute:
+	case units.Foot, units.Metre, units.Kilometre, units.Mile, units.Second, units.Minute:
 		return u.String(), true
 	}
 	return u.String(), !load || per

@@ -3,6 +3,7 @@ package syntax
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"stint.example/stint/lang/source"
@@ -15,6 +16,9 @@ func (r *reader) slip(i int) bool {
 	switch k := r.kind(i); {
 	case k == Dash && r.spaced(t) && !r.number(i-1):
 		r.odd([]Tok{t})
+	case k == Dash && i == 0 && len(r.toks) > 1:
+		r.report(lineDiag{rule: unreadable, span: t.Span, message: "a line starts with no dash", help: "take it out: each line is one thing as it is",
+			fix: &lineFix{title: "take the dash out", span: source.Span{Start: t.Start, End: r.toks[1].Start}}})
 	case k == Plus && i == 0 && r.number(1):
 		span, mend := t.Join(r.toks[1].Span), r.toks[1].Raw
 		r.report(lineDiag{rule: number, span: span, message: "a count takes no plus sign", help: "write " + mend,
@@ -27,18 +31,136 @@ func (r *reader) slip(i int) bool {
 	case k == Comma && r.kind(i-1) == Comma:
 		r.report(lineDiag{rule: unreadable, span: t.Span, message: "two commas follow one another", help: "take one out",
 			fix: &lineFix{title: "take the comma out", safe: true, span: t.Span}})
-	case k == Slash && r.kind(i-1) == Word && r.kind(i+1) == Word:
+	case k == Slash && r.kind(i-1) == Word && (r.kind(i+1) == Word || r.number(i+1) && r.itemBehind(i)):
 		span := source.Span{Start: r.toks[i-1].End, End: r.toks[i+1].Start}
 		r.report(lineDiag{rule: unreadable, span: t.Span, message: "a choice of movements is written with or", help: "a slash stands between the numbers of two tiers, and before side",
 			fix: &lineFix{title: "write or", span: span, new: " or "}})
 	case k == Word && r.kind(1) == Word && (r.word(1) == "sets" || r.word(1) == "set") && r.kind(0) == Number && i > 1:
 		return r.sets()
-	case k == Word && r.kind(i-1) == Number:
-		return r.loadUnit(i)
+	case k == Word && r.kind(i-1) == Number && r.loadUnit(i):
 	default:
+		for _, known := range []func(int) *lineDiag{r.perHand, r.twoUnits, r.second, r.strayColon, r.rateOfLoad, r.strayMark} {
+			if d := known(i); d != nil {
+				r.report(*d)
+				return true
+			}
+		}
 		return false
 	}
 	return true
+}
+
+// itemBehind says whether work stands behind token i.
+func (r *reader) itemBehind(i int) bool {
+	g, _ := itemGrammar.parse(r.toks[i+1:])
+	return g != nil
+}
+
+// second reports a line that holds another movement, with a count of its own.
+func (r *reader) second(i int) *lineDiag {
+	from := i - 1
+	if r.kind(from) == Unit {
+		from--
+	}
+	if r.kind(i) != Word || clauseWords[r.word(i)] || !r.number(from) || r.kind(from-1) != Word || !r.number(0) && r.word(0) != "max" {
+		return nil
+	}
+	return &lineDiag{rule: unreadable, span: r.toks[from].Join(r.toks[i].Span), message: fmt.Sprintf("a line holds one movement, and here another starts: %s", r.text(from, len(r.toks))),
+		help: "put it on a line of its own; + joins movements that are done without letting go"}
+}
+
+// strayColon reports a colon in a line of work.
+func (r *reader) strayColon(i int) *lineDiag {
+	if r.kind(i) != Colon || r.ctx != InGroup || len(r.toks) < 2 {
+		return nil
+	}
+	t := r.toks[i]
+	if w := r.toks[0]; w.Kind == Word {
+		if near := r.nearly(r.toks[:i]); near != "" {
+			return &lineDiag{rule: unknownWord, span: w.Span, message: fmt.Sprintf("no line starts with %q", w.Raw), help: "did you mean " + near + "?",
+				fix: &lineFix{title: "write " + near, span: w.Span, new: near}}
+		}
+	}
+	d := &lineDiag{rule: unreadable, span: t.Span, message: "a colon stands behind a head, behind slot 1 and its like, or behind a label of three words at most"}
+	if r.kind(0) == Number && strings.HasPrefix(r.word(1), "set") && i == 2 {
+		d.message, d.help = "sets of one movement are written with an x", "write it like "+r.toks[0].Raw+" x 10 air squat; over several lines, "+r.toks[0].Raw+" rounds"
+		if r.number(3) {
+			d.span = r.toks[0].Join(t.Span)
+			d.fix = &lineFix{title: "write " + r.toks[0].Raw + " x", span: d.span, new: r.toks[0].Raw + " x"}
+		}
+		return d
+	}
+	if i > 0 && i+1 < len(r.toks) && r.kind(i+1) == Word {
+		d.help = "a remark stands behind >: " + r.text(0, i) + " > " + r.text(i+1, len(r.toks))
+		d.fix = &lineFix{title: "make the rest of the line a note", span: t.Span, new: " >"}
+		return d
+	}
+	d.help = "take it out, or write the work that it heads on lines below, under a head such as 3 rounds"
+	return d
+}
+
+// rateOfLoad reports a load that is a word and a number: "@ rate 18", "@ zone 2".
+func (r *reader) rateOfLoad(i int) *lineDiag {
+	if r.kind(i) != Number || r.kind(i-1) != Word || r.kind(i-2) != At {
+		return nil
+	}
+	span := r.toks[i-1].Join(r.toks[i].Span)
+	d := &lineDiag{rule: unreadable, span: span, message: "a load that is a number says what it counts behind it", help: "write a load such as " + loadForms}
+	if mend := r.toks[i].Raw + " spm"; r.word(i-1) == "rate" {
+		d.help = "write @ " + mend
+		d.fix = &lineFix{title: "write " + mend, span: span, new: mend}
+	}
+	return d
+}
+
+// strayMark reports a slash, a plus, an x or a number that has no place in a line of
+// work, each with what it is for.
+func (r *reader) strayMark(i int) *lineDiag {
+	if r.ctx != InGroup || i == 0 {
+		return nil
+	}
+	t := r.toks[i]
+	d := &lineDiag{rule: unreadable, span: t.Span, message: fmt.Sprintf("%q does not fit here", t.Raw)}
+	switch {
+	case t.Kind == Slash:
+		d.help = "a slash stands between the numbers of two tiers, 14/11 cal row, and before side, 10/side split squat; movements to choose from are written with or"
+	case t.Kind == Plus:
+		d.message, d.help = "a plus has no movement behind it", "write it like 1 power clean + 2 front squat, which are done without letting go; or each on a line of its own"
+	case t.Kind == Times:
+		d.message, d.help = "an x is said once, between the sets and the count of each", "write it like 3 x 10 air squat; what is done around it stands in a head such as 8 rounds"
+	case r.number(i) && r.kind(i-1) == Word && clauseForms[r.word(i-1)] == "":
+		d.message = fmt.Sprintf("the number %s does not fit behind %q", t.Raw, r.toks[i-1].Raw)
+		d.help = "how many stands before the movement, " + t.Raw + " burpee, and a load behind @: 12 burpee @ " + t.Raw + " kg"
+	case r.number(i) && r.number(i-1):
+		d.message = "two numbers stand side by side"
+		d.help = "two tiers are written " + r.toks[i-1].Raw + "/" + t.Raw + ", a range or a series " + r.toks[i-1].Raw + "-" + t.Raw + ", sets and a count " + r.toks[i-1].Raw + " x " + t.Raw
+	default:
+		return nil
+	}
+	return d
+}
+
+// missing says what a line of work lacks that stops too early.
+func (r *reader) missing(help string) string {
+	n := len(r.toks) - 1
+	numbers := !slices.ContainsFunc(r.toks, func(t Tok) bool { return t.Kind == Word && t.Text != "max" && t.Text != "to" })
+	switch {
+	case r.kind(n) == Plus:
+		return "behind a plus stands another movement: 1 power clean + 2 front squat"
+	case r.kind(n) == Or:
+		return "behind or stands another movement: 500 m row or ski"
+	case r.kind(n) == At:
+		return "behind @ stands a load: " + loadForms
+	case r.word(n) == "max" && r.kind(n-1) == Number:
+		return "how many is either a number or max: write max burpee, or 0:30 max burpee"
+	case numbers && r.kind(n) == Number && r.kind(0) == Number && r.kind(n-1) == Times:
+		return "say of what: " + r.text(0, n+1) + " air squat"
+	case numbers && (r.kind(n) == Clock || r.kind(n) == Unit):
+		return "say of what: " + r.text(0, n+1) + " row"
+	case numbers && (r.kind(n) == Number || n == 0 && r.word(0) == "max"):
+		return "say of what: " + r.text(0, n+1) + " burpee"
+	}
+	return help
 }
 
 // kind is the kind of token i, and EOL where there is none.
@@ -177,7 +299,8 @@ func (r *reader) strayTimes() {
 var clauseForms = map[string]string{
 	"each": "each side, or on a head each +5 kg", "tempo": "tempo 31X1: down, bottom, up, top", "rest": "rest 1:30", "sets": "sets of 5", "any": "any sets",
 	"with": "with vest @ 9/6 kg", "cap": "cap 12:00", "lasts": "lasts 12:00", "effort": "effort 80-85%", "one": "one works", "carry": "carry on",
-	"in": "in pairs, in threes, in teams of 4, or in heats of 6 every 9:00",
+	"in":   "in pairs, in threes, in fours, in halves, in teams of 4, or in heats of 6 every 9:00",
+	"hold": "hold 0:02: so long is each repetition held", "every": "every 1:15: a set starts so often", "not": "not scored",
 }
 
 // form is an example of how to write what token i stands in: the clause, where it is

@@ -250,16 +250,23 @@ func (w *spanWalker) read(v reflect.Value, words string) {
 	case syntax.Name:
 		w.same("the name", x.Text, words)
 	case syntax.Num:
-		n, err := strconv.ParseFloat(words, 64)
+		bare, more := strings.CutSuffix(words, "+")
+		n, err := strconv.ParseFloat(bare, 64)
 		if x.Clock {
-			n, err = units.ParseClock(words)
+			n, err = units.ParseClock(bare)
+		}
+		if w.strict && more != x.More {
+			w.fail("or more does not stand, or stands unread, in " + strconv.Quote(words))
 		}
 		if w.strict && (err != nil || n != x.Value) {
 			w.fail("the number " + strconv.FormatFloat(x.Value, 'g', -1, 64) + " stands over " + strconv.Quote(words))
 		}
 	case syntax.Quantity:
 		if u := w.words(x.UnitSpan); w.strict && x.UnitSpan != (source.Span{}) {
-			if known, ok := units.Lookup(u); ok && known.String() != x.Unit || !ok && !strings.EqualFold(u, x.Unit) {
+			known, ok := units.Lookup(u)
+			read := ok && (known.String() == x.Unit || known == units.Rep && x.Unit == "") // what is counted without a word
+			read = read || !ok && (strings.EqualFold(u, x.Unit) || monitor[strings.ToLower(u)] == x.Unit)
+			if !read {
 				w.fail("the unit " + x.Unit + " stands over " + strconv.Quote(u))
 			}
 		}
@@ -268,7 +275,9 @@ func (w *spanWalker) read(v reflect.Value, words string) {
 	case syntax.End:
 		w.starts("an end", words, "until")
 	case syntax.Rest:
-		w.starts("a rest", words, "rest")
+		if _, behind, found := strings.Cut(plain(words), " rest"); !found || behind != "" && behind[0] != ' ' && behind[0] != ':' { // 2:00 rest
+			w.starts("a rest", words, "rest")
+		}
 	case syntax.People:
 		w.starts("people", words, "in ")
 	case syntax.Clause:
@@ -281,6 +290,9 @@ func (w *spanWalker) read(v reflect.Value, words string) {
 		w.starts("an entry", words, x.Kind)
 	}
 }
+
+// monitor are the other spellings of what a monitor shows.
+var monitor = map[string]string{"kph": "km/h", "watt": "W", "watts": "W"}
 
 func (w *spanWalker) starts(what, words, with string) {
 	if w.strict && !strings.HasPrefix(plain(words)+" ", with) {

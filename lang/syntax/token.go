@@ -47,5 +47,5 @@ type Tok struct {
 	source.Span
 	Text string // as the grammar reads it: words in lower case, marks and units in their printed form
 	Raw  string // as it is written
-	More bool   // a number with a plus straight behind it: 5+, five or more
+	More bool   // a number or clock value with a plus straight behind it: 5+, five or more
 }

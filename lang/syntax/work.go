@@ -2,10 +2,12 @@ package syntax
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/units"
 )
 
 // split cuts the tokens at the first of a kind. Found is false where there is none,
@@ -24,7 +26,7 @@ func (r *reader) inline(toks []Tok) Stmt {
 	switch w := in.word(0); {
 	case w == "rest":
 		return in.rest("rest 1:30")
-	case headWords[w]:
+	case keywords[InGroup][w].shape == aHead && keywords[InGroup][w].form != "":
 		return in.head(keywords[InGroup][w].form)
 	case w == "tag" || keywords[InGroup][w].form != "" && w != "":
 		in.report(lineDiag{rule: misplaced, span: toks[0].Span, message: fmt.Sprintf("%q may not stand behind a colon", toks[0].Raw),
@@ -79,9 +81,16 @@ func (r *reader) head(form string) Stmt {
 func (r *reader) badHead(i int, form string) Stmt {
 	switch {
 	case len(r.p.diags) > 0:
+	case r.eachRounds() > 0:
+		at := r.eachRounds()
+		r.report(lineDiag{rule: unreadable, span: r.toks[at].Span, message: "a count of rounds is that of each athlete, and a head does not say so",
+			help: "take each out; athletes who take turns are written " + r.text(0, at) + ", in pairs, one works"})
+		return r.bad()
 	case i == 1 && r.word(0) == "part" && r.number(1):
 		r.report(lineDiag{rule: unreadable, span: r.toks[1].Span, message: fmt.Sprintf("a part is called by one letter, not %q", r.toks[1].Raw),
 			help: "write part A, part B and so on"})
+		return r.bad()
+	case r.word(i-1) == "for" && r.inAll(i):
 		return r.bad()
 	case r.word(i-1) == "for":
 		form = "for time, for load, for completion or for practice"
@@ -105,6 +114,29 @@ func (r *reader) badHead(i int, form string) Stmt {
 	return r.fail(i, form)
 }
 
+// inAll reports "every 2:00 for 10:00", where the time behind for is that of all starts,
+// and says whether it is that.
+func (r *reader) inAll(i int) bool {
+	clock, all, next := r.timeAt(i)
+	every, one, behind := r.timeAt(1)
+	if r.word(0) != "every" || next == i || next != len(r.toks) || behind != i-1 || one <= 0 || math.Mod(all, one) != 0 {
+		return false
+	}
+	mend := "every " + every + " x " + units.FormatNumber(all/one)
+	r.report(lineDiag{rule: unreadable, span: r.toks[i-1].Join(r.toks[next-1].Span), message: "how many starts there are is a number, not the " + clock + " that they take",
+		help: "write " + mend, fix: r.whole(mend)})
+	return true
+}
+
+// eachRounds is the index of each in "10 rounds each", and 0 where there is none.
+func (r *reader) eachRounds() int {
+	i := slices.IndexFunc(r.toks, func(t Tok) bool { return t.Kind == Word && (t.Text == "round" || t.Text == "rounds") })
+	if !r.number(i-1) || r.word(i+1) != "each" && r.word(i+1) != "ea" || r.kind(i+2) == Plus || r.kind(i+2) == Dash {
+		return 0
+	}
+	return i + 1
+}
+
 func (r *reader) part(h *Head, g *gPart) {
 	if g.Other != nil {
 		h.Part = r.tok(*g.Other).Text
@@ -115,6 +147,7 @@ func (r *reader) part(h *Head, g *gPart) {
 	if g.At != nil {
 		v := r.value(*g.At)
 		h.At = &v
+		r.exact(v)
 		for _, n := range v.Tiers {
 			if !n.Clock {
 				r.report(lineDiag{rule: unitWrong, span: v.Span, message: "a part starts at a clock value", help: "write it like part A at 11:00"})
@@ -168,6 +201,7 @@ func (r *reader) repeat(g *gRepeat) *Repeat {
 		start(*g.Choose, 0)
 	}
 	p.Times, p.Laps, p.Until = r.amount(g.Times), g.Laps != nil, r.until(g.Until)
+	r.exactly(p.Times)
 	// The repeat reaches to where the mode or the clauses begin.
 	to = from
 	for i := from; i < len(r.toks) && r.toks[i].Kind != Comma; i++ {
@@ -231,6 +265,8 @@ func (r *reader) headClauses(cs []Clause) {
 			continue
 		case StartAt:
 			help = "the start stands behind the letter: part A at 11:00"
+		case Alternating:
+			help = "athletes who take turns are written in pairs, one works; legs or arms that do, behind the line that they are for"
 		default:
 			help = "put it behind the lines that it is for"
 		}
@@ -246,7 +282,7 @@ const maxLabel = 3
 // notation's is taken for that word with a slip in it.
 func (r *reader) label() Stmt {
 	left, right, colon := split(r.toks, Colon)
-	if !colon || len(left) == 0 || len(left) > maxLabel || left[0].Kind != Word || keywords[r.ctx][left[0].Text].form != "" {
+	if !colon || len(left) == 0 || words(left) > maxLabel || left[0].Kind != Word || keywords[r.ctx][left[0].Text].form != "" {
 		return nil
 	}
 	for _, t := range left {
@@ -254,7 +290,7 @@ func (r *reader) label() Stmt {
 			return nil
 		}
 	}
-	if near := Nearest(left[0].Text, KeywordsIn(InGroup), 2); len(near) > 0 && len(left[0].Text) > 2 {
+	if r.nearly(left) != "" {
 		return nil
 	}
 	d := &Lead{node: r.node(), Kind: "label", Label: r.rawName(left).Text}
@@ -264,6 +300,37 @@ func (r *reader) label() Stmt {
 		r.p.opens = under(d.Inline)
 	}
 	return d
+}
+
+// words counts tokens, those that stand close together as one: A1.
+func words(toks []Tok) int {
+	n := 0
+	for i, t := range toks {
+		if i == 0 || t.Start > toks[i-1].End {
+			n++
+		}
+	}
+	return n
+}
+
+// nearly is the word with which the tokens read as a head, a lead or a rest, where their
+// first word is that word with a slip in it.
+func (r *reader) nearly(toks []Tok) string {
+	limit := 2
+	if len(toks[0].Text) < 6 {
+		limit = 1
+	}
+	for _, w := range Nearest(toks[0].Text, KeywordsIn(InGroup), limit) {
+		mended := slices.Clone(toks)
+		mended[0].Text = w
+		head, _ := headGrammar.parse(mended)
+		lead, _ := leadGrammar.parse(mended)
+		rest, _ := restGrammar.parse(mended)
+		if head != nil || lead != nil || rest != nil {
+			return w
+		}
+	}
+	return ""
 }
 
 func (r *reader) lead(form string) Stmt {
@@ -277,7 +344,7 @@ func (r *reader) lead(form string) Stmt {
 			}
 		}
 		if l.word(0) == "at" && l.word(1) == "each" {
-			form = "at each 2 min: 100 m run"
+			form = "at each 2 min: 100 m run, at each 500 m ..., or at each break, drop, miss or catch"
 		}
 		return l.fail(at, form)
 	}
@@ -285,9 +352,14 @@ func (r *reader) lead(form string) Stmt {
 	switch {
 	case g.Slot != nil:
 		d.Kind, d.Amount = l.tok(*g.Slot).Text, l.quantity(g.Number)
+		l.exactly(&d.Amount.Amount)
 		ranged := d.Kind == "round" && d.Amount.Form == Range
+		also := ""
+		if d.Kind == "round" {
+			also = ", or a range of them"
+		}
 		if d.Amount.Unit != "" || d.Amount.Form != One && !ranged || len(d.Amount.Steps[0].Tiers) != 1 || d.Amount.Clocked() {
-			l.report(lineDiag{rule: unreadable, span: d.Amount.Span, message: "a " + d.Kind + " has one number", help: "write it like " + form})
+			l.report(lineDiag{rule: unreadable, span: d.Amount.Span, message: "a " + d.Kind + " has one number" + also, help: "write it like " + form})
 		}
 	case g.Break != nil:
 		d.Kind, d.Event = "at each", l.tok(*g.Break).Text
@@ -316,6 +388,10 @@ func (r *reader) item(form string) Stmt {
 	if g == nil {
 		if s := r.digitName(at); s != nil {
 			return s
+		}
+		if d := r.digitInside(); d != nil && len(r.p.diags) == 0 {
+			r.report(*d)
+			return r.bad()
 		}
 		return r.fail(at, form)
 	}
@@ -354,6 +430,7 @@ func (r *reader) item(form string) Stmt {
 	}
 	for _, t := range g.Terms {
 		v := Term{Count: r.value(t.Count), Label: r.name(t.Label)}
+		r.exact(v.Count)
 		v.Span = v.Count.Span.Join(v.Label.Span)
 		it.Terms = append(it.Terms, v)
 	}
@@ -467,7 +544,7 @@ func (r *reader) rest(form string) Stmt {
 	s := l.restOf(g)
 	s.Span = r.extent()
 	if colon && len(right) > 0 {
-		s.Inline = r.piece(right, InGroup).item("rest: 400 m jog")
+		s.Inline = r.piece(right, InGroup).item(restForm)
 	}
 	return s
 }

@@ -110,6 +110,9 @@ func (n *node) reduce(key string) {
 		}
 		return usual[k] == "" || usual[k] != v.String()
 	})
+	if kind, word := n.get("kind"), n.get("word"); kind != nil && word != nil && kind.raw == word.raw {
+		n.take("word") // rising
+	}
 	if n.get("interval") != nil {
 		n.take("whole") // of an emom, and no more than its starts
 	}
@@ -120,10 +123,13 @@ func (n *node) reduce(key string) {
 	case step == nil:
 	case step.text() == "group":
 		name := n.take("kind").text()
-		for _, k := range []string{"letter", "number"} {
+		for _, k := range []string{"letter", "number", "label"} {
 			if v := n.take(k); v != nil {
 				name += " " + v.text()
 			}
+		}
+		if last := n.take("last"); last != nil && !strings.HasSuffix(name, " "+last.text()) {
+			name += "-" + last.text()
 		}
 		n.lead("group", value(name))
 	case step.text() == "work":
@@ -161,6 +167,9 @@ func (n *node) shortQuantity(unit string) {
 			if open := n.get("open"); open != nil {
 				short.set("open", open)
 			}
+		}
+		if more := n.get("orMore"); more != nil {
+			short = &node{kind: '{', keys: []string{"least"}, vals: []*node{short}}
 		}
 	}
 	n.drop(func(k string, _ *node) bool { return k == "written" && unit != "s" })
@@ -264,6 +273,19 @@ func TestNodes(t *testing.T) {
 	require.NoError(t, err)
 	n.reduce("steps")
 	assert.Equal(t, `{"work": "burpee", "dose": {"rep": {"series": [[2, 1], [4, 2]], "open": true}}}`, n.String())
+	for text, want := range map[string]string{
+		`{"unit":"rep","terms":[[5]],"orMore":true}`:                            `{"rep": {"least": 5}}`,
+		`{"step":"group","kind":"round","number":1,"last":3,"cap":null}`:        `{"group": "round 1-3"}`,
+		`{"step":"group","kind":"round","number":5,"last":5}`:                   `{"group": "round 5"}`,
+		`{"step":"group","kind":"label","label":"buy-in","repeat":{"at":null}}`: `{"group": "label buy-in"}`,
+		`{"kind":"rising","word":"rising"}`:                                     `{"kind": "rising"}`,
+		`{"kind":"rising","word":"faster"}`:                                     `{"kind": "rising", "word": "faster"}`,
+	} {
+		n, err = readNode([]byte(text))
+		require.NoError(t, err)
+		n.reduce("steps")
+		assert.Equal(t, want, n.String())
+	}
 	long := strings.Repeat("x", wide)
 	n, err = readNode([]byte(`{"a":["` + long + `",{"b":1}]}`))
 	require.NoError(t, err)

@@ -1,0 +1,176 @@
+package check
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/load"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+var effortImpossible = Rule{Name: "effort-impossible", Family: "load", Severity: diag.Error,
+	Summary: "an effort, a share of a maximum, an RPE or a reserve that there cannot be, such as 140% or RPE 12",
+	Settings: []Setting{
+		{Name: "share", Unit: "%", Default: 105, Source: "no source: on a good day a maximum is beaten by a little"},
+		{Name: "reserve", Unit: "rep", Default: 10, Source: "choice: people were asked about up to ten, and are two or more out there (Hackett, J. Strength Cond. Res. 2017;31(8):2162-2168)"},
+	},
+	session: func(p *pass, s *program.Session) {
+		within := func(q *program.Quantity, b bounds) { p.within(q, b) }
+		within(s.Effort, p.effortBounds(s.Effort))
+		walk(s, func(step program.Step, around []*program.Group) {
+			switch st := step.(type) {
+			case *program.Group:
+				within(st.Effort, p.effortBounds(st.Effort))
+			case *program.Work:
+				within(st.Effort, p.effortBounds(st.Effort))
+				if st.Dose != nil && st.Dose.Unit == "%" {
+					most := 100.0
+					if st.AnySets || st.SetsOf != nil || st.Share != "" {
+						most = 1000
+					}
+					within(st.Dose, bounds{most: most, unit: "%", what: "of the most that somebody can do in one set"})
+				}
+			}
+		})
+		eachLoads(s, func(w *program.Work, around []*program.Group, _ string, lds []program.Load) {
+			for _, ld := range lds {
+				b, ok := p.loadBounds(ld)
+				if !ok {
+					continue
+				}
+				if p.within(ld.Amount, b) || ld.Kind != syntax.Share {
+					continue
+				}
+				for tier := range p.Env.House.Tiers {
+					if p.turnsWithin(overTurns(w, around, ld, tier), b) {
+						break
+					}
+				}
+			}
+		})
+	},
+	file: func(p *pass, f *program.File) {
+		for _, c := range f.Cycles {
+			for _, pr := range c.Progress {
+				if b, ok := p.loadBounds(pr.Load); ok {
+					p.within(pr.Load.Amount, b)
+				}
+			}
+		}
+		h := p.Env.House
+		if h.At.File != f.Syntax.Src {
+			return
+		}
+		for _, word := range slices.Sorted(maps.Keys(h.Efforts)) {
+			if q := h.Efforts[word]; q.At.File == f.Syntax.Src { // else it is of the house behind
+				p.within(q, p.effortBounds(q))
+			}
+		}
+	}}
+
+// bounds are between what an amount has to lie, and what is said where it does not.
+type bounds struct {
+	least, most float64
+	over        bool // more than the least, not just that
+	unit        string
+	what        string // what it is of: "of a maximum"
+	help        string
+}
+
+func (b bounds) holds(v float64) bool { return v <= b.most && (v > b.least || v == b.least && !b.over) }
+
+// effortBounds are those of how hard to go.
+func (p *pass) effortBounds(q *program.Quantity) bounds {
+	if q != nil && q.Unit == "RPE" {
+		return rpeBounds
+	}
+	return bounds{over: true, most: 100, unit: "%", what: "of an effort", help: "all out is 100%, and no work is a rest"}
+}
+
+var rpeBounds = bounds{least: 1, most: 10, unit: "RPE", what: "of perceived exertion",
+	help: "the scale here goes from 1 to 10, where 10 leaves nothing; the older one from 6 to 20 is another"}
+
+// loadBounds are those of a load that says how hard, or what share; false for others. A
+// share of what was done today, of the body's weight or of another lift may well be more
+// than all of it.
+func (p *pass) loadBounds(ld program.Load) (bounds, bool) {
+	if ld.Amount == nil {
+		return bounds{}, false
+	}
+	share := bounds{over: true, most: p.setting("share"), unit: "%", what: "of a maximum",
+		help: "a share of another thing may be more, and names it: 110% of today, 120% of bodyweight, 110% of clean"}
+	switch {
+	case ld.Kind == syntax.Effort:
+		return p.effortBounds(ld.Amount), true
+	case ld.Kind == syntax.RPE:
+		return rpeBounds, true
+	case ld.Kind == syntax.RIR:
+		return bounds{most: p.setting("reserve"), unit: "RIR", what: "of repetitions in reserve", help: "where so many are left, write a load or an effort instead"}, true
+	case ld.Kind != syntax.Share || ld.Base == nil:
+		return bounds{}, false
+	}
+	switch ld.Base.Kind {
+	case "today", "bodyweight", "movement":
+		share.most = 1000
+	case "heart rate":
+		share.most, share.what, share.help = 100, "of the highest heart rate", "no heart beats faster than its fastest"
+	case "RM":
+		// As much over a maximum of five repetitions as over one of one.
+		if of, err := load.Share(float64(ld.Base.Reps)); err == nil {
+			share.most *= 100 / of
+		}
+	}
+	return share, true
+}
+
+// within reports the first number of an amount that lies outside bounds.
+func (p *pass) within(q *program.Quantity, b bounds) (reported bool) {
+	if q == nil || q.At.File == nil || q.Unit != "" && q.Unit != b.unit {
+		return false
+	}
+	for _, row := range q.Terms {
+		for _, v := range row {
+			if !b.holds(v) {
+				p.report(b.broken(v, q))
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// turnsWithin reports the first turn in which what a head adds leads outside bounds.
+func (p *pass) turnsWithin(ls []turnLoad, b bounds) (reported bool) {
+	for _, l := range ls {
+		if l.by != nil && !b.holds(l.lo) {
+			d := b.broken(l.lo, l.by)
+			d.Message += ", which some turn comes to"
+			p.report(d)
+			return true
+		}
+	}
+	return false
+}
+
+func (b bounds) broken(v float64, q *program.Quantity) diag.Diagnostic {
+	text := percent(v)
+	least, most := percent(b.least), percent(b.most)
+	if b.unit != "%" {
+		text, least, most = b.unit+" "+units.FormatNumber(v), units.FormatNumber(b.least), units.FormatNumber(b.most)
+	}
+	if b.unit == "RIR" {
+		text = units.FormatNumber(v) + " RIR"
+	}
+	d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("there is no %s %s", text, b.what), Label: fmt.Sprintf("%s to %s", least, most), Help: b.help}
+	if b.over {
+		d.Label = fmt.Sprintf("over %s, and up to %s", least, percent(float64(int(b.most))))
+	}
+	if d.Help == "" {
+		d.Help = "write a number between"
+	}
+	return d
+}

@@ -1,0 +1,109 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/load"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/units"
+)
+
+var liftsTooMany = Rule{Name: "lifts-too-many", Family: "load", Severity: diag.Suggestion,
+	Summary:  "sets of a barbell lift that come to far more repetitions than lifters do at that share of a maximum",
+	Settings: []Setting{{Name: "over", Unit: "%", Default: 150, Source: "no source: how far over the range of " + load.ZoneSource + " is far"}},
+	session: func(p *pass, s *program.Session) {
+		type key struct {
+			part *program.Group
+			lift *book.Movement
+			zone load.Zone
+		}
+		type sum struct {
+			lifts, largest float64
+			line           *program.Work // that has most of them
+			share          float64
+		}
+		sums := map[key]*sum{}
+		var order []key
+		today := map[*book.Movement]float64{}
+		walk(s, func(step program.Step, around []*program.Group) {
+			w, ok := step.(*program.Work)
+			if !ok || len(around) == 0 {
+				return
+			}
+			defer noteToday(w, around, today)
+			_, sets := liftSets(w, around, 0, today)
+			times := passes(w, around)
+			if times == 0 || !barbellLift(w) {
+				return
+			}
+			here := map[key]float64{}
+			for _, set := range sets {
+				z, err := load.ZoneAt(set.share)
+				if err != nil || tiring(set) {
+					continue
+				}
+				k := key{around[0], w.Moves[0].Movement, z}
+				if sums[k] == nil {
+					sums[k] = &sum{}
+					order = append(order, k)
+				}
+				here[k] += set.reps * times
+				if sums[k].lifts += set.reps * times; here[k] > sums[k].largest {
+					sums[k].largest, sums[k].line, sums[k].share = here[k], w, set.share
+				}
+			}
+		})
+		for _, k := range order {
+			got := sums[k]
+			if got.lifts <= float64(k.zone.Most)*p.setting("over")/100 {
+				continue
+			}
+			z := k.zone
+			p.report(diag.Diagnostic{At: got.line.At,
+				Message: fmt.Sprintf("%s %s at %s are far over the %d to %d that lifters do there in a session", units.FormatNumber(got.lifts), k.lift.Name, tenth(got.share)+"%", z.Least, z.Most),
+				Label:   fmt.Sprintf("Prilepin's table: %d to %d in all, %d to %d a set", z.Least, z.Most, z.LeastSet, z.MostSet),
+				Help:    "write fewer sets or a lighter load; where the volume is meant, waive this and say why"})
+		}
+	}}
+
+// barbellLift says whether a line is of a lift with a barbell of which people test a
+// maximum: the table was made of such lifts.
+func barbellLift(w *program.Work) bool {
+	m := w.Moves[0].Movement
+	return len(w.Moves) == 1 && m != nil && m.Best == "load" && slices.Contains(m.Needs, "barbell")
+}
+
+// tiring says whether a set is of those that build muscle, 6 to 12 at 67 to 85 %, which the
+// table does not speak of (Essentials of Strength Training and Conditioning, 4th ed. 2016,
+// chapter 17).
+func tiring(s liftSet) bool { return s.reps >= 6 && s.share <= 85 }
+
+// passes is how often the turns that liftSets gives come round as a whole, 0 where that is
+// not settled. Where a head makes a share heavier each turn, liftSets has its turns.
+func passes(w *program.Work, around []*program.Group) float64 {
+	var own *program.Group
+	if w.Sets == nil {
+		own = nearest(around)
+	}
+	times := 1.0
+	for _, g := range around {
+		if g == own || !g.ComesRound() && g.Repeat.Kind != "choose one" {
+			continue
+		}
+		turns := clock.Turns(g, 0)
+		if !turns.Exact() || g.Repeat.Kind == "choose one" {
+			return 0
+		}
+		if !slices.ContainsFunc(g.Each, func(e *program.Quantity) bool { return e.Unit == "%" }) {
+			times *= turns.Lo
+		}
+	}
+	if own != nil && groupTurns(around) == 0 {
+		return 0
+	}
+	return times
+}

@@ -1,0 +1,100 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/load"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/syntax"
+)
+
+var loadUnowned = Rule{Name: "load-unowned", Family: "load", Severity: diag.Warning,
+	Summary: "a weight or a height of kit that the house has only in others",
+	session: func(p *pass, s *program.Session) {
+		if elsewhere(p) || len(p.Env.House.Kit) == 0 {
+			return
+		}
+		eachLoads(s, func(w *program.Work, around []*program.Group, kit string, lds []program.Load) {
+			for _, ld := range lds {
+				if ld.Amount == nil || ld.Kind != syntax.Mass && ld.Kind != syntax.Height || p.misread(ld.Amount) {
+					continue
+				}
+				name, have := ownedFor(p, w, kit, ld.Kind)
+				if len(have) == 0 {
+					continue
+				}
+				seen := map[float64]bool{}
+				for tier := range p.Env.House.Tiers {
+					for _, l := range overTurns(w, around, ld, tier) {
+						if !seen[l.lo] {
+							seen[l.lo] = true
+							unowned(p, ld, l, name, have)
+						}
+					}
+				}
+			}
+		})
+	}}
+
+// ownedFor is the kit that a load is of and what the house has of it; nothing where that
+// is not settled: where it is a bar, or of several things.
+func ownedFor(p *pass, w *program.Work, kit string, kind syntax.LoadKind) (string, []load.Thing) {
+	if kit != "" {
+		return kit, load.Owned(p.Env.Book, p.Env.House, kit, kind)
+	}
+	var names []string
+	for _, m := range w.Moves {
+		if m.Movement == nil {
+			return "", nil
+		}
+		for _, n := range m.Movement.Needs {
+			if kind == syntax.Mass && slices.Contains(bars, n) {
+				return "", nil
+			}
+			if !slices.Contains(names, n) && len(load.Owned(p.Env.Book, p.Env.House, n, kind)) > 0 {
+				names = append(names, n)
+			}
+		}
+	}
+	if len(names) != 1 {
+		return "", nil
+	}
+	return names[0], load.Owned(p.Env.Book, p.Env.House, names[0], kind)
+}
+
+func unowned(p *pass, ld program.Load, l turnLoad, kit string, have []load.Thing) {
+	q := ld.Amount
+	for _, t := range have {
+		if l.lo <= t.Value && t.Value <= l.hi || load.SameByName(l.lo, q.Written, t.Value, t.Written) {
+			return
+		}
+	}
+	var near []load.Thing
+	below, above, isBelow, isAbove := load.Nearest(have, l.lo)
+	if isBelow {
+		near = append(near, below)
+	}
+	if isAbove {
+		near = append(near, above)
+	}
+	if isBelow && isAbove && above.Value-l.lo < l.lo-below.Value {
+		slices.Reverse(near)
+	}
+	var all []string
+	for _, t := range have {
+		if text := showIn(t.Value, q.Unit, t.Written); !slices.Contains(all, text) {
+			all = append(all, text)
+		}
+	}
+	d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("the house has no %s of %s", kit, showIn(l.lo, q.Unit, q.Written)),
+		Label: "it has " + and(all...), Help: "write " + showIn(near[0].Value, q.Unit, near[0].Written) + ", the nearest, or add the line to the house's kit"}
+	if l.by != nil {
+		d.At = l.by.At
+		d.Message += ", which some turn comes to"
+	} else if fix, ok := rewrite(q, l.lo, near[0].Value); ok && load.Imperial(near[0].Written) == load.Imperial(q.Written) {
+		d.Fixes = []diag.Fix{fix}
+	}
+	p.report(d)
+}

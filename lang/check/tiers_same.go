@@ -1,0 +1,91 @@
+package check
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/syntax"
+)
+
+var tiersSame = Rule{Name: "tiers-same", Family: "load", Severity: diag.Suggestion,
+	Summary: "equal numbers for all tiers, as in 24/24; one weight for all where the same movement has one for each tier elsewhere",
+	session: func(p *pass, s *program.Session) {
+		tiers := p.Env.House.Tiers
+		if len(tiers) < 2 {
+			return
+		}
+		eachQuantity(s, func(q *program.Quantity, _ string) {
+			if q.Tiers() < 2 || p.misread(q) || q.At.File != p.File.Syntax.Src || !sameForAll(q) {
+				return
+			}
+			text := onlyFirst(q.At.Text())
+			p.report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s says the same for %s", q.At.Text(), strings.Join(tiers, " and ")),
+				Help:  fmt.Sprintf("write %s, which is for all, or a number for each", text),
+				Fixes: []diag.Fix{{Title: "write " + text, Edits: []diag.Edit{{At: q.At, New: text}}}}})
+		})
+		// A weight that is for all, where the movement's other weights are not.
+		apart, often := map[string]*program.Quantity{}, map[string]int{}
+		var single []*program.Quantity
+		var of []string
+		walk(s, func(step program.Step, _ []*program.Group) {
+			w, ok := step.(*program.Work)
+			if !ok || len(w.Moves) != 1 {
+				return
+			}
+			q, name := weightOf(w), w.Moves[0].Name
+			switch {
+			case q == nil || q.Tiers() > 1 && sameForAll(q):
+			case q.Tiers() > 1:
+				if often[name]++; apart[name] == nil {
+					apart[name] = q
+				}
+			case q.Form == syntax.One:
+				often[name]--
+				single, of = append(single, q), append(of, name)
+			}
+		})
+		for i, q := range single {
+			other := apart[of[i]]
+			if other == nil || often[of[i]] < 0 {
+				continue // most have one for all, so it was not forgotten
+			}
+			p.report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s has one weight for all here, and one for each tier elsewhere", of[i]),
+				Label: "for " + strings.Join(tiers, " and "), Help: "write one for each tier, such as " + other.At.Text(),
+				Related: []diag.Related{{At: other.At, Message: "here they differ"}}})
+		}
+	}}
+
+// weightOf is the one weight of a line, or nil.
+func weightOf(w *program.Work) *program.Quantity {
+	var one *program.Quantity
+	for _, ld := range w.Loads {
+		if ld.Kind == syntax.Mass && ld.Amount != nil {
+			if one != nil {
+				return nil
+			}
+			one = ld.Amount
+		}
+	}
+	return one
+}
+
+// sameForAll says whether all numbers between slashes are equal.
+func sameForAll(q *program.Quantity) bool {
+	for _, row := range q.Terms {
+		for _, v := range row {
+			if v != row[0] {
+				return false
+			}
+		}
+	}
+	return len(q.Terms) > 0
+}
+
+// slashed is a number behind a slash.
+var slashed = regexp.MustCompile(`\s*/\s*\d[\d.:]*\+?`)
+
+// onlyFirst leaves the first of the numbers between slashes.
+func onlyFirst(text string) string { return slashed.ReplaceAllString(text, "") }

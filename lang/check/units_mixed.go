@@ -1,0 +1,61 @@
+package check
+
+import (
+	"cmp"
+	"slices"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/load"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/units"
+)
+
+var unitsMixed = Rule{Name: "units-mixed", Family: "load", Severity: diag.Warning,
+	Summary: "kilograms and pounds in one session",
+	session: func(p *pass, s *program.Session) {
+		var kg, lb []*program.Quantity
+		see := func(q *program.Quantity) {
+			switch {
+			case q == nil || q.Unit != "kg" || len(q.Terms) == 0:
+			case load.Imperial(q.Written):
+				lb = append(lb, q)
+			default:
+				kg = append(kg, q)
+			}
+		}
+		eachLoads(s, func(_ *program.Work, _ []*program.Group, _ string, lds []program.Load) {
+			for _, ld := range lds {
+				see(ld.Amount)
+			}
+		})
+		walk(s, func(step program.Step, _ []*program.Group) {
+			if g, ok := step.(*program.Group); ok {
+				for _, q := range g.Each {
+					see(q)
+				}
+			}
+		})
+		if len(kg) == 0 || len(lb) == 0 {
+			return
+		}
+		for _, qs := range [][]*program.Quantity{kg, lb} {
+			slices.SortStableFunc(qs, func(a, b *program.Quantity) int { return cmp.Compare(a.At.Start, b.At.Start) })
+		}
+		// The rarer unit is the one that is out of place.
+		odd, rest, unit := lb[0], kg[0], "pounds"
+		if len(kg) < len(lb) {
+			odd, rest, unit = kg[0], lb[0], "kilograms"
+		}
+		p.report(diag.Diagnostic{At: odd.At, Message: "this is in " + unit + ", and other loads of the session are not",
+			Label:   "about " + inOther(odd.Terms[0][0], rest.Written),
+			Help:    "write all loads in one unit, the one that the kit is marked in; members read the board once",
+			Related: []diag.Related{{At: rest.At, Message: "here it is the other"}}})
+	}}
+
+// inOther is a weight in the other unit, to the tenth.
+func inOther(kg float64, written string) string {
+	if load.Imperial(written) {
+		return tenth(units.Pound.FromBase(kg)) + " lb"
+	}
+	return tenth(kg) + " kg"
+}

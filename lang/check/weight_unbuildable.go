@@ -1,0 +1,149 @@
+package check
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/load"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/syntax"
+)
+
+// bars are the kinds of kit that discs go on.
+var bars = []string{"barbell", "trap bar"}
+
+var weightUnbuildable = Rule{Name: "weight-unbuildable", Family: "load", Severity: diag.Warning,
+	Summary: "a weight that the house's bars and discs do not make",
+	session: func(p *pass, s *program.Session) {
+		if elsewhere(p) {
+			return
+		}
+		racks := map[string]*load.Bars{}
+		for _, bar := range bars {
+			if b, ok := load.BarsOf(p.Env.Book, p.Env.House, bar); ok {
+				racks[bar] = &b
+			}
+		}
+		walk(s, func(step program.Step, around []*program.Group) {
+			w, ok := step.(*program.Work)
+			if !ok || len(racks) == 0 {
+				return
+			}
+			if rack := racks[barOf(w)]; rack != nil {
+				for _, ld := range w.Loads {
+					if ld.Kind == syntax.Mass && ld.Count == nil && ld.Amount != nil && !p.misread(ld.Amount) {
+						unbuildable(p, w, around, ld, rack)
+					}
+				}
+			}
+		})
+	}}
+
+// elsewhere says whether a version is done with kit of its own, such as at home, where
+// nothing is known of the weights.
+func elsewhere(p *pass) bool { return p.version != nil && p.version.HasOnly }
+
+// barOf is the kind of bar that all movements of a line are done with, or empty. At one
+// end of a bar in a landmine, other sums hold.
+func barOf(w *program.Work) string {
+	kind := ""
+	for i, m := range w.Moves {
+		one := ""
+		if m.Movement != nil && !slices.Contains(m.Movement.Needs, "landmine") {
+			for _, bar := range bars {
+				if slices.Contains(m.Movement.Needs, bar) {
+					one = bar
+				}
+			}
+		}
+		if i > 0 && one != kind {
+			return ""
+		}
+		kind = one
+	}
+	return kind
+}
+
+func unbuildable(p *pass, w *program.Work, around []*program.Group, ld program.Load, rack *load.Bars) {
+	house := houseUnit(p)
+	seen, steps := map[load.Mass]bool{}, map[*program.Quantity]bool{}
+	for tier := range p.Env.House.Tiers {
+		for _, l := range overTurns(w, around, ld, tier) {
+			kg := load.Kg(l.lo)
+			if l.lo <= 0 || seen[kg] {
+				continue
+			}
+			seen[kg] = true
+			fit, err := rack.Fit(kg)
+			if err != nil || fit.Exact != nil || fit.Above != nil && fit.Above.Total() <= load.Kg(l.hi) {
+				continue
+			}
+			var near []float64
+			named := false
+			for _, b := range []*load.Build{fit.Below, fit.Above} {
+				if b != nil {
+					near = append(near, b.Total().Kg())
+					named = named || load.SameByName(l.lo, ld.Amount.Written, b.Total().Kg(), house)
+				}
+			}
+			if named || len(near) == 0 || l.by != nil && steps[l.by] {
+				continue
+			}
+			steps[l.by] = true
+			p.report(notBuilt(l, ld, near, fit, house))
+		}
+	}
+}
+
+// houseUnit is the unit that the house writes its discs in, where that is not the
+// kilogram.
+func houseUnit(p *pass) string {
+	if ds := load.Owned(p.Env.Book, p.Env.House, "disc", syntax.Mass); len(ds) > 0 {
+		return ds[0].Written
+	}
+	return ""
+}
+
+func notBuilt(l turnLoad, ld program.Load, near []float64, fit load.Fit, house string) diag.Diagnostic {
+	q := ld.Amount
+	unit := q.Written
+	if load.Imperial(q.Written) != load.Imperial(house) {
+		unit = house // its loads come out in its own unit
+	}
+	is := showIn(l.lo, "kg", q.Written)
+	d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("the house's bars and discs do not make %s", is)}
+	text := make([]string, len(near))
+	for i, kg := range near {
+		text[i] = showIn(kg, "kg", unit)
+	}
+	switch {
+	case fit.Below == nil:
+		d.Message = fmt.Sprintf("%s is less than the lightest bar of the house", is)
+		d.Help = "write " + text[0] + ", the bar alone, or a movement with lighter kit"
+	case fit.Above == nil:
+		d.Message = fmt.Sprintf("%s is more than the house can put on a bar", is)
+		d.Help = "write " + text[0] + ", the heaviest that it can"
+	default:
+		d.Help = fmt.Sprintf("write %s, the nearest that they make", list(text...))
+		d.Label = fmt.Sprintf("%s goes, and so does %s", text[0], text[1])
+	}
+	if l.by != nil {
+		d.At, d.Label = l.by.At, "from turn to turn"
+		d.Help += " in that turn: steps are twice a disc"
+		return d
+	}
+	// The nearer one first.
+	slices.SortStableFunc(near, func(a, b float64) int { return cmp.Compare(math.Abs(a-l.lo), math.Abs(b-l.lo)) })
+	for _, kg := range near {
+		if fix, ok := rewrite(q, l.lo, kg); ok && unit == q.Written {
+			d.Fixes = append(d.Fixes, fix)
+		}
+	}
+	if q.Form == syntax.FromTo && len(d.Fixes) == 0 {
+		d.Help += "; even steps fall between: write each turn's load as a series, such as 60-65-70 kg"
+	}
+	return d
+}
