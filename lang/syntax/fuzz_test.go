@@ -27,6 +27,12 @@ func FuzzParse(f *testing.F) {
 			t.Error(problem)
 		}
 		checkSpans(t, file, false)
+		if file.Foreign { // said once, of the whole file
+			if len(file.Diags) != 1 {
+				t.Errorf("a text that is not in UTF-8 draws\n%s", said(file.Diags))
+			}
+			return
+		}
 		unreadable := map[int]int{}
 		for _, d := range file.Diags {
 			if line := src.LineAt(d.At.Start); d.Rule == "line-unreadable" {
