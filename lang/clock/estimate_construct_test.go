@@ -94,10 +94,23 @@ var constructs = []struct {
 	{"heats", "part A for time, cap 8:00, in heats of 6 every 9:00\n  500 m row @ 2:00 per 500 m\n", 120},
 	{"pairs in heats", "part A for time, in pairs, in heats of 4 every 3:00\n  500 m row @ 2:00 per 500 m, split\n", -1},
 	{"waves", "part A 2 rounds, each +2.5%\n  sets 4-3-2\n    deadlift @ 72.5-77.5-82.5%\n    rest 2:00\n  rest 2:30\n", -1},
+	{"a rest that names a repeat further out", "part A 2 rounds for time\n  ladder 2-1\n    burpee @ 3 s per rep\n    rest 1:00 between rounds\n", 2*9 + 60},
+	{"a rest between stations", "part A on 0:45 off 0:15 x 1 laps\n  station 1: max cal ski\n  station 2: bag carry\n  station 3: burpee\n  rest 0:15 between stations\n", 180 + 30},
+	{"counted work at a station, over and over", "part A on 1:00 off 0:30 x 1 laps\n  station 1: 5 burpee\n  station 2: 10 sit-up\n", 180},
+	{"until missed twice", "part A every 1:00 until missed twice\n  1-2-... burpee\n", 17 * 60},
+	{"rest after a part in labels", "part A\n  A1: 10 burpee @ 3 s per rep\n  rest 1 x work\n", 30},
+	{"strokes a minute say nothing of speed", "part A for time\n  500 m row @ 26 spm\n", 125 + 125*125/12000.0},
+	{"share of a 5RM", "part A sets\n  2 x 2 back squat @ 80% of 5RM, rest 3:00\n", 2*6.2*(1+0.8/(1+5/30.0)-0.6) + 180 + 2*math.Pow(6.2*(1+0.8/(1+5/30.0)-0.6), 2)/12000},
+	{"share of today", "part A sets\n  2 x 2 back squat @ 80% of today, rest 3:00\n", 2*6.2*1.2 + 180 + 2*math.Pow(6.2*1.2, 2)/12000},
+	{"share of another lift, on a clock", "part A every 2:00 x 3\n  3 push jerk @ 80% of clean\n", 360},
+	{"share of bodyweight", "part A for time\n  20 m farmer carry @ 2x50% of bodyweight\n", 15 + 15*15/12000.0},
+	{"a speed on the treadmill", "part A for time\n  1 km treadmill run @ 10-12 km/h\n", 360},
+	{"more than twenty minutes of moving", "part A for time\n  5000 m row\n", 1250 + 0.2*(1250-600)},
 	{"kit on top", "part A for time, with vest @ 6/4 kg\n  10 burpee\n", 34 + 34*34/12000.0},
 	{"tiers", "part A 3/2 rounds for time\n  14/11 cal row @ 2:05 per 500 m\n", 3 * 14 * 3600 / (4*0.8604*179.2 + 300)},
 }
 
+// Every construct by a sum on paper (common practice, no source).
 func TestConstructs(t *testing.T) {
 	for _, c := range constructs {
 		l, p := first(t, hall(t, ""), c.text)
@@ -123,7 +136,7 @@ func TestHeats(t *testing.T) {
 }
 
 // An average of two varies less than one of them, and the slower of two is slower than
-// most: 60 burpees, shared or done together.
+// most: 60 burpees, shared or done together (arithmetic of averages and of the slowest).
 func TestTeams(t *testing.T) {
 	env := hall(t, "")
 	_, alone := first(t, env, "part A for time\n  30 burpee\n")
@@ -190,7 +203,7 @@ func TestDriftBetweenParts(t *testing.T) {
 }
 
 // Where the text or the book says too little, the estimate gives the least and says which
-// words are missing.
+// words are missing (section 7 of spec/estimates.md; no other source).
 func TestWhatIsMissing(t *testing.T) {
 	own := `movement pier hop
   trains jump
@@ -258,7 +271,7 @@ func texts(p *clock.PartTime) (out []string) {
 	return out
 }
 
-// What is left out is said.
+// What is left out is said (common practice, no source).
 func TestNotes(t *testing.T) {
 	_, p := first(t, hall(t, ""), "part A for time, effort 40%\n  8 box jump @ 60/50 cm\n  8 deadlift @ 60/40 kg\n")
 	var notes []string
@@ -271,7 +284,8 @@ func TestNotes(t *testing.T) {
 	assert.Equal(t, easy.Work, p.Work)
 }
 
-// Tiers are walked one by one; the slowest is what limits are held against.
+// Tiers are walked one by one; the slowest is what limits are held against (the model's own
+// rule; no source).
 func TestTiers(t *testing.T) {
 	_, p := first(t, hall(t, ""), "part A 2/3 rounds for time\n  10 burpee\n")
 	assert.Equal(t, 1, p.Tier)
@@ -283,6 +297,7 @@ func TestTiers(t *testing.T) {
 	assert.Equal(t, 1, p.Tier, "20 kg is heavy for whom 16 kg is meant")
 }
 
+// U01 and U02: a pound is 0.45359237 kg (NIST SP 811), two dumbbells are both of them.
 func TestLoadsOfPaces(t *testing.T) {
 	assert.Equal(t, []float64{24, 16}, clock.Mass("24/16 kg"))
 	assert.Equal(t, []float64{30, 20}, clock.Mass("2x15/10 kg"))

@@ -91,7 +91,8 @@ func TestFigureAtAStanding(t *testing.T) {
 	}
 }
 
-// The model's worked examples (spec/estimates.md), to the second.
+// Anchor Bend, part B, as spec/estimates.md works it out, with shares for caps and starts (the
+// model's own arithmetic; no other source).
 func TestWorkedExampleForTime(t *testing.T) {
 	l, p := first(t, hall(t, ""), `part A for time
   400 m run
@@ -116,6 +117,7 @@ func TestWorkedExampleForTime(t *testing.T) {
 		assert.InDelta(t, want.Breaks, got.Breaks, 0.005)
 		assert.Equal(t, want.ChangeCount, got.ChangeCount)
 	}
+	assert.Equal(t, "moving 335.6 + drift 9.4 + 9 changes 72.0 + breaks 0.0 = 417.0", p.Spent[1].String())
 	misses := func(limit float64, share float64, n, low, high int) {
 		t.Helper()
 		s := l.Share(p, limit)
@@ -131,6 +133,8 @@ func TestWorkedExampleForTime(t *testing.T) {
 	assert.Equal(t, "11:49", units.FormatClock(math.Floor(l.Last(p, 16)+0.5)))
 }
 
+// Five turns of thrusters and calories at 80-90 %, worked out on paper by the formulas of
+// spec/estimates.md; no other source.
 func TestWorkedExampleOnAClock(t *testing.T) {
 	l, p := first(t, hall(t, ""), "part A every 2:30 x 5, effort 80-90%\n  10 thruster\n  12 cal row\n")
 	g := p.Groups[0]
@@ -155,6 +159,8 @@ func TestWorkedExampleOnAClock(t *testing.T) {
 	assert.InDelta(t, 0.036, l.ShareOfTurns(p, p.Group, 150).Of, 0.0005)
 }
 
+// As many rounds as possible in 12:00, worked out on paper by the formulas of
+// spec/estimates.md; no other source.
 func TestWorkedExampleAmrap(t *testing.T) {
 	l, p := first(t, hall(t, ""), "part A amrap 12:00\n  200 m row\n  10 push-up\n  12 step-up\n  8 ring row\n")
 	g := p.Groups[0]
@@ -202,11 +208,11 @@ func TestPublishedCadences(t *testing.T) {
 		assert.True(t, p.Proven())
 		assert.InDelta(t, c.want, p.Spent[1].Fixed, 1e-9)
 	}
-	// P13, TC 3-21.5: quick and double time over 100 m.
-	for pace, want := range map[string]float64{"60 / (120 * 0.762)": 91.44, "60 / (180 * 0.762)": 137.16} {
-		per := 60 / want
-		_, p := first(t, swift(t), fmt.Sprintf("part A for time\n  100 m walk @ %.6f s per m\n", per))
-		assert.InDelta(t, 100/want*60, p.Work.Typical, 0.01, pace)
+	// P13, TC 3-21.5: steps of 30 inches, 120 a minute in quick time and 180 in double time.
+	for steps, want := range map[float64]float64{120: 91.44, 180: 137.16} {
+		assert.InDelta(t, want, steps*30*0.0254, 0.01, "metres a minute")
+		_, p := first(t, swift(t), fmt.Sprintf("part A for time\n  100 m walk @ %.6f s per m\n", 60/want))
+		assert.InDelta(t, 100/want*60, p.Work.Typical, 0.01)
 	}
 	// P08 and P10 are means of studies: 56.69 and 48.84 burpees in 3:00 (Podstawski 2019), 265
 	// swings in 12:00 (Farrar 2010). At those cadences the count comes back.
@@ -314,7 +320,7 @@ func TestTradeRanges(t *testing.T) {
 		assert.GreaterOrEqual(t, p.Work.Typical, r[0], move)
 		assert.LessOrEqual(t, p.Work.Typical, r[1], move)
 	}
-	// Whole pieces, as the prototype of the model had them (spec/estimates.md).
+	// Whole pieces, as first worked out apart from this code; common practice, no source.
 	for _, c := range []struct{ part, want string }{
 		{"part A for time\n  100 burpee\n", "4:53 / 7:20 / 12:36"},
 		{"part A ladder 18-14-10 for time\n  thruster\n  toes to bar\n", "3:11 / 5:19 / 10:16"},
@@ -357,7 +363,7 @@ func TestAgainstStudies(t *testing.T) {
 }
 
 // A minute that rises by one burpee closes on the slow first. Then the quick are at it
-// longest, and the estimate says so.
+// longest, and the estimate says so (the model's own arithmetic; no other source).
 func TestUntilMissed(t *testing.T) {
 	_, p := first(t, hall(t, ""), "part A every 1:00 until missed\n  1-2-... burpee\n")
 	g := p.Groups[0]
@@ -392,7 +398,7 @@ func demo(t tester) (files []*program.File, env *program.Env) {
 	return files, env
 }
 
-// The demo, in every version: nothing is missing but what its own words leave open, all
+// The demo, in every version (common practice, no source): nothing is missing but what its own words leave open, all
 // of it fits its length, and sums can be opened.
 func TestDemo(t *testing.T) {
 	files, env := demo(t)

@@ -185,7 +185,7 @@ func (w *walk) run(g *program.Group, gap, limit float64) {
 func (w *walk) behind(g *program.Group, work float64) (s float64, open bool) {
 	inLabels(g.Steps, func(st program.Step) {
 		r, ok := st.(*program.Rest)
-		if !ok || r.Place != "after the part" || r.Bound != "" {
+		if !ok || r.Place != "after the part" && r.Of != "parts" || r.Bound != "" {
 			return
 		}
 		if v, ok := w.value(r.Amount, 0, 1); ok {

@@ -141,7 +141,6 @@ func slowest(runs [][3]one) int {
 type wallClock struct {
 	now     float64 // s since the session began
 	zero    float64 // when the clock that runs now was started
-	last    float64 // the last start that is pinned to it
 	pinned  bool    // whether a part is pinned to it
 	first   int     // the first part on it
 	longest float64

@@ -27,20 +27,25 @@ func (s Share) People() (n, low, high int) {
 }
 
 // Share is the share of the class whose work at a part takes longer than a limit, in s.
-// A time that equals it meets it.
+// A time that equals it meets it. Where the quick are at it longest, nothing is proven.
 func (t *Timeline) Share(p *PartTime, limit float64) Share {
-	return t.share(p, p.Proven(), limit, func(w *walk, o one) float64 { return o.work })
+	return t.share(p, p.Proven() && !p.Outlasts, limit, func(w *walk, o one) float64 { return o.work })
 }
 
-// ShareOfTurns is the share of the class for whom some turn that a clock starts takes
-// longer than a limit, in s: the interval less the rest that it asks for.
+// ShareOfTurns is the share of the class for whom some turn of a group takes longer than a
+// limit, in s: the interval that a clock gives it, less the rest that it asks for. Of a slot,
+// or another group that no clock starts, it is the longest time through it.
 func (t *Timeline) ShareOfTurns(p *PartTime, g *program.Group, limit float64) Share {
 	of, ok := p.GroupOf(g)
 	return t.share(p, ok && of.Proven, limit, func(w *walk, o one) float64 {
-		if v := o.groups[g]; v != nil {
+		v := o.groups[g]
+		switch {
+		case v == nil:
+			return 0
+		case v.turn > 0:
 			return v.turnTook
 		}
-		return 0
+		return v.took
 	})
 }
 

@@ -2,6 +2,7 @@ package clock
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -29,6 +30,23 @@ type Spent struct {
 // Total is all of it.
 func (s Spent) Total() float64 {
 	return s.Moving + s.Drift + s.Breaks + s.Changes + s.Handovers + s.Fixed + s.Rest - s.Over
+}
+
+// String is the sum, opened: "moving 335.6 + drift 9.4 + 9 changes 72.0 + breaks 0.0 = 417.0".
+func (s Spent) String() string {
+	out := fmt.Sprintf("moving %.1f + drift %.1f + %d changes %.1f + breaks %.1f", s.Moving, s.Drift, s.ChangeCount, s.Changes, s.Breaks)
+	for _, o := range []struct {
+		name string
+		v    float64
+	}{{"handovers", s.Handovers}, {"fixed", s.Fixed}, {"rest", s.Rest}} {
+		if o.v > 0 {
+			out += fmt.Sprintf(" + %s %.1f", o.name, o.v)
+		}
+	}
+	if s.Over > 0 {
+		out += fmt.Sprintf(" - over the clock %.1f", s.Over)
+	}
+	return out + fmt.Sprintf(" = %.1f", s.Total())
 }
 
 func (s Spent) times(k float64) Spent {
@@ -265,7 +283,11 @@ func patternOf(m *book.Movement) int {
 	if m == nil || len(m.Trains) == 0 {
 		return -1
 	}
-	return slices.Index(book.Patterns, m.Main())
+	i := slices.Index(book.Patterns, m.Main())
+	if i >= patterns {
+		return -1
+	}
+	return i
 }
 
 // A dose is a line of work in one turn: what is done, by whom, and how it moves.

@@ -63,7 +63,7 @@ type walk struct {
 	target *target
 }
 
-const patterns = 18 // as many as the book has
+const patterns = 24 // more than the book has
 
 type run struct{ left, since float64 }
 
@@ -382,7 +382,7 @@ func (w *walk) list(steps []program.Step, turn int) (cut bool) {
 			}
 			cut = w.line(s)
 		case *program.Rest:
-			if s.Place == "here" || s.Place == "" {
+			if (s.Place == "here" || s.Place == "") && s.Of != "parts" {
 				f := w.turn()
 				cut = w.takeRest(s, f.turn, f.turns, w.mark)
 			}
