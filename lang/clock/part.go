@@ -155,7 +155,7 @@ func (w *walk) part(g *program.Group, gap float64) (o one) {
 	if w.budget <= 0 && w.target == nil {
 		w.known.miss(Missing{At: g.At, Why: "it goes on for longer than any session"})
 	}
-	w.log = make([]entry, 0, len(o.log)) // the next part's
+	w.log = nil // the next part has its own
 	o.after, o.afterOpen = w.behind(g, o.cut)
 	o.known = *w.known
 	if _, ok := w.value(g.Lasts, 0, 1); ok && w.keep {

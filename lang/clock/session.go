@@ -37,10 +37,13 @@ func Of(s *program.Session, env *program.Env) *Timeline {
 	for i, g := range s.Parts {
 		p := &PartTime{Group: g, index: i}
 		wall.start(p, t.Parts)
-		runs := make([][3]one, 0, tiers)
+		runs := make([][3]one, 0, len(walks)) // seldom more: see below
 		for tier := 0; tier < len(walks); tier++ {
 			var of [3]one
 			for l, w := range walks[tier] {
+				if l > 0 { // as many goes as the athlete before needed, or about so many
+					w.log = make([]entry, 0, len(of[l-1].log))
+				}
 				of[l] = w.next(t, i, p.Began)
 			}
 			runs = append(runs, of)

@@ -73,6 +73,16 @@ func (t *Timeline) At(p *PartTime, q float64) float64 {
 	return o.work
 }
 
+// TurnAt is how long the longest turn of a group takes at a standing, where a clock starts
+// them.
+func (t *Timeline) TurnAt(p *PartTime, g *program.Group, q float64) float64 {
+	_, o := t.replay(p, zOf(q), nil)
+	if v := o.groups[g]; v != nil {
+		return v.turnTook
+	}
+	return 0
+}
+
 // Last is how long it takes, in the middle case, until the last of n people is done.
 func (t *Timeline) Last(p *PartTime, n int) float64 {
 	return t.At(p, math.Pow(0.5, 1/float64(max(n, 1))))

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"regexp"
 	"strings"
 	"testing"
@@ -27,7 +28,7 @@ func FuzzText(f *testing.F) {
 	f.Add(strings.Repeat("\u6df1\u8e72", 300), 600, 606, "")
 	f.Add(strings.Repeat("\u0301", 300), 300, 301, "")
 	f.Add("\u6df1\xe6\u05b1\u8e72", 9, 12, "a mark on a broken byte")
-	f.Add("", -3, 1<<40, "")
+	f.Add("", -3, math.MaxInt, "")
 	f.Fuzz(func(t *testing.T, content string, start, end int, message string) {
 		file := source.New("a.stint", content)
 		at := file.At(source.Span{Start: start, End: end})

@@ -1,0 +1,286 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/publish"
+	"stint.example/stint/lang/report"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/workspace"
+)
+
+// clockFlags is what stint clock is asked for.
+type clockFlags struct {
+	version, output string
+	format          *choice
+	open            bool
+	width           int
+}
+
+// asWritten names a session without any of its scalings, where a version is asked for.
+const asWritten = "as written"
+
+func (a *app) clockCommand() *cobra.Command {
+	var f clockFlags
+	cmd := &cobra.Command{
+		Use:   "clock [FILE|FOLDER|SESSION]",
+		Short: "Estimate how long a session takes, and who would miss its caps and starts",
+		Long: `clock works out how long a session takes, part by part, as written and in each of
+its versions: when a part starts, how long a fast, a typical and a slow member
+work (the 10th, 50th and 90th percentile of the house), when they are done, how
+much rest is left before the next part, and how far they get where only the
+clock ends it. For caps, intervals, fixed starts and the rest that is asked for
+it says how many of the class would miss them: "about 3 of 16 (2 to 4)" is with
+all times as they are (10 % shorter to 10 % longer).
+
+It is an estimate. Where the text or the book says too little, no number is made
+up: times are then the least, and what hangs on them is not proven; the words to
+mend are named.
+
+--open shows what each time is made of, in seconds, and the figures and paces
+that it was reckoned with, each with its source. With --format svg the timeline
+is a picture, of one session in one version.
+
+Exit code: 0 when all could be read, 1 when the files hold errors (the times may
+then be wrong: stint check says where), 2 when there is nothing to show.`,
+		Example: `  stint clock sessions/bowline.stint
+  stint clock 'sheet bend' --version no-kit --open
+  stint clock bowline --format svg --output bowline.svg
+  stint clock bowline --format svg --width 360 --output phone.svg`,
+		Args:              takes(0, 1, "stint clock sessions/bowline.stint"),
+		ValidArgsFunction: stintFiles,
+		RunE:              func(_ *cobra.Command, args []string) error { return a.clock(f, args) },
+	}
+	f.format = addChoice(cmd, "format", "how to print it", "text", "json", "svg")
+	cmd.Flags().StringVar(&f.version, "version", "", "show this version only; 'as written' is one too")
+	cmd.Flags().BoolVar(&f.open, "open", false, "show what each time is made of, and what it was reckoned with")
+	cmd.Flags().StringVar(&f.output, "output", "", "write to this file")
+	cmd.Flags().IntVar(&f.width, "width", publish.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", publish.Narrowest, publish.Widest))
+	return cmd
+}
+
+func (a *app) clock(f clockFlags, args []string) error {
+	if strings.HasSuffix(f.output, workspace.Extension) {
+		return fmt.Errorf("%s would be read as a session: give the output another name", shown(f.output))
+	}
+	if f.width < publish.Narrowest || f.width > publish.Widest {
+		return fmt.Errorf("--width is %d to %d", publish.Narrowest, publish.Widest)
+	}
+	j, doc, err := clockTarget(args)
+	if err != nil {
+		return err
+	}
+	sessions, err := f.versions(doc.Sessions)
+	if err != nil {
+		return err
+	}
+	var cs []*publish.Clock
+	for _, s := range sessions {
+		cs = append(cs, publish.NewClock(clock.Of(s, j.snap.Env), j.snap.Env.House))
+	}
+	var b strings.Builder
+	switch f.format.value {
+	case "json":
+		e := json.NewEncoder(&b)
+		e.SetEscapeHTML(false)
+		e.SetIndent("", "  ")
+		err = e.Encode(publish.NewClocks(cs, f.open))
+	case "svg":
+		b.WriteString(cs[0].SVG(publish.Picture{Width: f.width}))
+	default:
+		clockText(&b, publish.NewClocks(cs, f.open), j.from)
+	}
+	if err != nil {
+		return err
+	}
+	if err := a.put(f.output, b.String()); err != nil {
+		return err
+	}
+	if n := report.Count(about(doc, j.found())).Errors; n > 0 {
+		a.say("%s found, so some of this may be wrong: stint check says where", plural(n, "error", "errors"))
+		return errFound
+	}
+	return nil
+}
+
+// clockTarget is the workspace, and the sessions in it, that the argument names.
+func clockTarget(args []string) (*job, *program.Document, error) {
+	var name showFlags
+	if len(args) == 1 && !strings.HasSuffix(args[0], workspace.Extension) {
+		if _, err := os.Stat(args[0]); errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(args[0], "/\\*?[{") {
+			name.session, args = args[0], nil
+		}
+	}
+	ts, err := targets(args)
+	if err != nil {
+		return nil, nil, err
+	}
+	js, err := jobs(ts)
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(js) > 1 {
+		return nil, nil, errors.New("there are several workspaces in this: name one of them, or a file")
+	}
+	j := js[0]
+	var files []*program.File
+	for _, file := range j.snap.Files {
+		if j.files[file.Path] {
+			files = append(files, file.Program)
+		}
+	}
+	doc := program.NewDocument(j.snap.Env, files...)
+	if err := name.narrow(doc); err != nil {
+		return nil, nil, err
+	}
+	doc.Cycles = []*program.Cycle{} // nothing is said of them
+	if len(doc.Sessions) == 0 {
+		return nil, nil, errors.New("there is no session in what is named")
+	}
+	return j, doc, nil
+}
+
+// versions are the sessions to show, each as written and in its versions, or in the one
+// that is asked for. A picture is of one.
+func (f clockFlags) versions(sessions []*program.Session) ([]*program.Session, error) {
+	picture := f.format.value == "svg"
+	if picture && len(sessions) > 1 {
+		return nil, fmt.Errorf("a picture shows one session: name one%s", nearest("", names(sessions, sessionName)))
+	}
+	var out []*program.Session
+	known := []string{asWritten}
+	for _, s := range sessions {
+		if f.version == "" || book.Key(f.version) == book.Key(asWritten) {
+			out = append(out, s)
+		}
+		for _, v := range s.Versions {
+			if !slices.Contains(known, v.Name) {
+				known = append(known, v.Name)
+			}
+			if f.version == "" && !picture || f.version != "" && book.Key(v.Name) == book.Key(f.version) {
+				out = append(out, v.Session)
+			}
+		}
+	}
+	if len(out) == 0 {
+		return nil, fmt.Errorf("no session here has a version %q%s", f.version, nearest(f.version, known))
+	}
+	return out, nil
+}
+
+// from is where a place is, from the current folder: sessions/bowline.stint:13:3.
+func (j *job) from(p source.Place) string {
+	if p.File == nil {
+		return ""
+	}
+	name := p.File.Name
+	if j.owns(p.File) {
+		name = shown(j.abs(name))
+	}
+	at := p.File.Position(p.Start)
+	return fmt.Sprintf("%s:%d:%d", name, at.Line, at.Column)
+}
+
+// put writes a text to a file, in the place of what it held before, or to the output
+// where no file is named.
+func (a *app) put(name, text string) error {
+	if name == "" {
+		_, err := a.out.WriteString(text)
+		return err
+	}
+	old, err := os.ReadFile(name)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return create([]newFile{{name, text}})
+	case err != nil:
+		return fmt.Errorf("cannot write %s: %w", shown(name), reason(err))
+	}
+	return replace(name, string(old), text)
+}
+
+// clockText prints timelines for people.
+func clockText(w io.Writer, doc *publish.Clocks, from func(source.Place) string) {
+	for i, c := range doc.Sessions {
+		if i > 0 {
+			fmt.Fprintln(w)
+		}
+		clockTable(w, c, from)
+	}
+	if len(doc.Figures) > 0 {
+		fmt.Fprintln(w, "\nreckoned with")
+		var table [][]string
+		for _, f := range doc.Figures {
+			table = append(table, []string{"  " + f.Name, f.Value, f.Source})
+		}
+		columns(w, table)
+	}
+	if len(doc.Paces) > 0 {
+		fmt.Fprintln(w, "\npaces")
+		var table [][]string
+		for _, p := range doc.Paces {
+			table = append(table, []string{"  " + p.Movement, p.What, p.Value, p.Source})
+		}
+		columns(w, table)
+	}
+	fmt.Fprintln(w, "\n"+doc.Caution)
+}
+
+// clockTable prints one timeline: a row a part, and below what there is to say of each.
+func clockTable(w io.Writer, c *publish.Clock, from func(source.Place) string) {
+	fmt.Fprintln(w, c.Title())
+	if c.Class > 0 {
+		fmt.Fprintf(w, "class of %d; ", c.Class)
+	}
+	fmt.Fprint(w, "three times are for a fast, a typical and a slow member\n\n")
+	table := [][]string{{"part", "start", "work", "done at", "rest left"}}
+	for _, p := range c.Parts {
+		table = append(table, []string{p.Name, p.StartSays(), p.WorkSays(), p.EndSays(), p.LeftSays()})
+	}
+	columns(w, table)
+	for _, p := range c.Parts {
+		clockPart(w, p, from)
+	}
+	fmt.Fprintln(w, "\nlength: "+c.Length.Says())
+}
+
+// clockPart prints what there is to say of a part beside its row.
+func clockPart(w io.Writer, p *publish.Part, from func(source.Place) string) {
+	says := p.Says()
+	if len(says)+len(p.Spent) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\n"+strings.TrimSuffix(p.Name+" "+p.How, " "))
+	where := map[string]string{}
+	for _, m := range p.Missing {
+		where[m.Says()] = from(m.At)
+	}
+	for _, s := range says {
+		if at := where[s]; at != "" {
+			s += " (" + at + ")"
+		}
+		fmt.Fprintln(w, "  "+s)
+	}
+	for _, s := range p.Spent {
+		fmt.Fprintf(w, "  %-7s  %s\n", s.Level, s.Sum())
+	}
+	for _, l := range p.Lines {
+		n := l.N.Numbers()
+		if l.Unit == "s" {
+			n = l.N.Times()
+		} else if l.Unit != "rep" {
+			n += " " + l.Unit
+		}
+		fmt.Fprintf(w, "    %s %s, typical: %s\n", n, l.Movement, l.Spent[1].Sum())
+	}
+}
