@@ -200,7 +200,7 @@ func remark(notes []string) string {
 	return " > " + strings.Join(notes, " ")
 }
 
-// aim is what the author expects, which no rule proves yet.
+// aim is what the author expects.
 func aim(a *program.Aim) string {
 	if a.Rest != nil {
 		return "aim " + rest(a.Rest) + remark(a.Notes)

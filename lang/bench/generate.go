@@ -4,11 +4,17 @@ package bench
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
+	"sync"
 
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/units"
+	"stint.example/stint/lang/workspace"
 )
 
 // Workspace makes a house, sessions, and a cycle for every eighteen of them: texts by
@@ -16,7 +22,8 @@ import (
 // keep: of every form that the notation has, with totals that add up, so that checking
 // them finds nothing.
 func Workspace(sessions int, seed uint64) map[string]string {
-	g := generator{rng: rand.New(rand.NewPCG(seed, 1))}
+	pcg := rand.NewPCG(seed, 1)
+	g := generator{pcg: pcg, rng: rand.New(pcg)}
 	for _, m := range book.Builtin().Movements() {
 		_, reps := m.Pace("rep")
 		home := !slices.ContainsFunc(m.Needs, func(k string) bool { return k != "loaded bag" })
@@ -36,7 +43,7 @@ func Workspace(sessions int, seed uint64) map[string]string {
 	for i := range sessions {
 		name := nameOf(i)
 		names = append(names, name)
-		out["sessions/"+strings.ToLower(strings.ReplaceAll(name, " ", "-"))+".stint"] = g.session(name)
+		out[pathOf(name)] = g.session(name)
 	}
 	for i := 0; i*18 < sessions; i++ {
 		name := "Tide " + letters(i)
@@ -63,6 +70,7 @@ house Quayside Hall
 `
 
 type generator struct {
+	pcg                *rand.PCG
 	rng                *rand.Rand
 	home, bells, lifts []string
 	distinct           int
@@ -84,10 +92,62 @@ func (g *generator) others(from []string, n int, taken ...string) []string {
 
 var openings = []string{"Two steady efforts and a short race", "A heavy single, then lighter work", "Long and even", "Short and sharp", "Skill first, sweat later"}
 
+// session makes sessions until one holds: some draws do not fit into the hour, or into
+// their intervals.
 func (g *generator) session(name string) string {
+	for {
+		before := *g.pcg
+		d := timed(alone(name, g.draw(name, plan{1800, 3600, 7200, 1800})))
+		*g.pcg = before // the same draws again, now that it is known how long they take
+		text := g.draw(name, d)
+		if d.startC+d.capC <= 43*60 && len(alone(name, text).Check()) == 0 {
+			g.distinct++
+			return text
+		}
+	}
+}
+
+// A plan is when parts start, and their caps, in s.
+type plan struct{ capA, startB, startC, capC float64 }
+
+var hall = sync.OnceValue(func() *workspace.Snapshot {
+	return workspace.Make(workspace.Root{}, map[string]string{"house.stint": house})
+})
+
+// alone is a session in the house, and nothing else.
+func alone(name, text string) *workspace.Snapshot { return hall().With(pathOf(name), text) }
+
+func pathOf(name string) string {
+	return "sessions/" + strings.ToLower(strings.ReplaceAll(name, " ", "-")) + ".stint"
+}
+
+// timed is the plan that suits a session: what the slow need, as written and at home.
+func timed(s *workspace.Snapshot) plan {
+	session := s.Files[1].Program.Sessions[0]
+	slow := func(s *program.Session, env *program.Env, part string) float64 {
+		for _, p := range clock.Of(s, env).Parts {
+			if p.Group.Letter == part {
+				return 30 * math.Ceil(p.Work.Slow/30)
+			}
+		}
+		return 0
+	}
+	var d plan
+	d.capA, d.capC = slow(session, s.Env, "A"), slow(session, s.Env, "C")
+	b := slow(session, s.Env, "B")
+	for _, v := range session.Versions {
+		b = max(b, slow(v.Session, s.Env, "B"))
+	}
+	d.startB = d.capA + 90
+	d.startC = d.startB + b + 60
+	return d
+}
+
+// draw writes a session, each time another.
+func (g *generator) draw(name string, d plan) string {
 	var b strings.Builder
+	at := units.FormatClock
 	w := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	g.distinct++
 	move := g.others(g.home, 9)
 	bell := g.others(g.bells, 3)
 	lift := g.others(g.lifts, 1, bell...)[0]
@@ -95,42 +155,42 @@ func (g *generator) session(name string) string {
 	w("session %s", name)
 	w("  length 60:00")
 	w("  effort %d-%d%%", g.between(70, 80), g.between(81, 90))
-	w("  purpose > %s, number %d.", g.pick(openings), g.distinct)
+	w("  purpose > %s, number %d.", g.pick(openings), g.distinct+1)
 	w("\nwarm-up 2 rounds, lasts 12:00")
 	w("  1:%02d row @ easy", g.between(0, 5)*10)
 	w("  %d %s", n(0), move[0])
 	w("  %d %s", n(1), move[1])
-	a, c, d := n(2), n(0), n(1)
+	a, c, steps := n(2), n(0), n(1)
 	rounds := g.between(3, 5)
-	w("\npart A at 0:00 for time, cap %d:00", g.between(9, 12))
+	w("\npart A at 0:00 for time, cap %s", at(d.capA))
 	w("  %d m row", 100*g.between(2, 8))
 	w("  %d rounds", rounds)
 	w("    %d %s @ 24/16 kg > Set %d.", a, bell[0], g.between(1, 99))
 	w("    %d %s", c, move[2])
-	w("    %d %s, alternating", d, move[3])
+	w("    %d %s, alternating", steps, move[3])
 	w("  rest at least 1:30")
 	switch g.rng.IntN(4) {
 	case 0:
-		w("\npart B at 16:00 every 2:30 x %d", g.between(4, 6))
+		w("\npart B at %s every 2:30 x %d", at(d.startB), g.between(4, 6))
 		w("  %d %s @ %d%%, tempo 3%dX1", g.between(2, 6), lift, g.between(65, 85), g.between(0, 2))
 	case 1:
-		w("\npart B at 16:00 sets 6-5-4-3")
+		w("\npart B at %s sets 6-5-4-3", at(d.startB))
 		w("  %s @ %d to %d%%", lift, g.between(60, 70), g.between(75, 85))
 		w("  rest %d:00", g.between(2, 3))
 	case 2:
-		w("\npart B at 16:00 emom 12:00")
-		w("  slot 1: %d cal row", g.between(8, 14))
-		w("  slot 2: %d %s", n(2), move[4])
+		w("\npart B at %s emom 12:00", at(d.startB))
+		w("  slot 1: %d cal row", g.between(6, 9))
+		w("  slot 2: %d %s", 2*g.between(2, 5), move[4])
 		w("  slot 3: 0:40 plank")
 	default:
-		w("\npart B at 16:00 on 0:40 off 0:20 x %d", g.between(6, 12))
+		w("\npart B at %s on 0:40 off 0:20 x %d", at(d.startB), g.between(6, 12))
 		w("  max %s", move[4])
 	}
 	ladder := []int{21, 15, 9}
 	if g.rng.IntN(2) == 0 {
 		ladder = []int{12, 9, 6}
 	}
-	w("\npart C at 34:00 ladder %d-%d-%d for time, cap %d:00", ladder[0], ladder[1], ladder[2], g.between(8, 12))
+	w("\npart C at %s ladder %d-%d-%d for time, cap %s", at(d.startC), ladder[0], ladder[1], ladder[2], at(d.capC))
 	w("  %s @ 24/16 kg", bell[1])
 	w("  %s", move[5])
 	w("\ncool-down lasts 5:00")

@@ -164,9 +164,11 @@ type pass struct {
 	Env     *program.Env
 	File    *program.File
 	rule    *Rule
-	version *program.Version // the version that is looked at, or nil as written
-	written *program.Session // the session that it is a version of
+	version *program.Version  // the version that is looked at, or nil as written
+	written *program.Session  // the session that it is a version of
+	given   []diag.Diagnostic // what resolving the file drew
 	found   *[]diag.Diagnostic
+	times   timelines
 }
 
 // setting is the threshold of that name: the house's, or else the rule's own.
@@ -189,10 +191,16 @@ func (p *pass) report(d diag.Diagnostic) {
 	p.reportText(d)
 }
 
-// reportText adds a finding about the words themselves, whatever version they are of.
+// reportText adds a finding about the words themselves, whatever version they are of. A
+// finding may matter less than its rule does, and says so by its own severity.
 func (p *pass) reportText(d diag.Diagnostic) {
-	d.Rule, d.Severity = p.rule.Name, p.rule.Severity
-	if p.version != nil && slices.ContainsFunc(*p.found, func(o diag.Diagnostic) bool { return o.Rule == d.Rule && o.At == d.At }) {
+	d.Rule = p.rule.Name
+	if d.Severity == diag.Off || d.Severity > p.rule.Severity {
+		d.Severity = p.rule.Severity
+	}
+	if p.version != nil && slices.ContainsFunc(*p.found, func(o diag.Diagnostic) bool {
+		return o.Rule == d.Rule && o.At == d.At && o.Severity >= d.Severity
+	}) {
 		return // said already, as written or of another version
 	}
 	*p.found = append(*p.found, d)
@@ -214,6 +222,7 @@ func writtenAt(s *program.Session, at source.Place) source.Place {
 // and those of its text obey waivers and settings as the rules' own do.
 func File(env *program.Env, settings *Settings, f *program.File, given []diag.Diagnostic) []diag.Diagnostic {
 	found := slices.Clone(given)
+	times := timelines{}
 	if settings.house == f.Syntax.Src {
 		found = append(found, settings.diags...)
 	}
@@ -222,7 +231,7 @@ func File(env *program.Env, settings *Settings, f *program.File, given []diag.Di
 		if r.Severity == diag.Off {
 			continue
 		}
-		p := &pass{Env: env, File: f, rule: &r, found: &found}
+		p := &pass{Env: env, File: f, rule: &r, given: given, found: &found, times: times}
 		if r.file != nil {
 			r.file(p, f)
 		}

@@ -3,7 +3,7 @@ package check
 import "stint.example/stint/lang/diag"
 
 // Families in the order in which they are listed.
-var Families = []string{"notation", "names", "arithmetic", "load", "form"}
+var Families = []string{"notation", "names", "arithmetic", "clock", "rest", "load", "form"}
 
 // Rules are all rules, by family. A rule's page is spec/rules/NAME.md.
 var Rules = []Rule{
@@ -43,6 +43,12 @@ var Rules = []Rule{
 	// What numbers come to.
 	totalWrong, totalUnproven, splitWrong, sidesUneven, partnersUneven, setsUneven, seriesTurns, stepsUneven, ladderFlat,
 	slotsUneven, slotsOrder, minutesUneven, countFraction, classUneven, eachUnused,
+
+	// What the clock comes to.
+	partRunsOver, startsBackwards, intervalOverfull, capTight, capGenerous, sessionOverlong, aimUnreachable, clockUnproven,
+
+	// What rest is left.
+	restGapShort, restSetsShort, effortRestShort, workRestOff,
 
 	// How heavy it is, and with what.
 	repsTooMany, liftsTooMany, weightUnbuildable, loadUnowned, unitsMixed, tiersSame, effortImpossible,

@@ -1,0 +1,82 @@
+package check
+
+import (
+	"fmt"
+
+	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/units"
+)
+
+var aimUnreachable = Rule{Name: "aim-unreachable", Family: "clock", Severity: diag.Warning,
+	Summary: "an aim for time or rounds that neither the fast nor the slow come near",
+	session: func(p *pass, s *program.Session) {
+		t := p.timeline(s)
+		for _, part := range t.Parts {
+			if !p.sound(part.Group) {
+				continue
+			}
+			for _, g := range part.Groups {
+				for _, a := range g.Group.Aims {
+					if a.Amount == nil || !g.Proven {
+						continue
+					}
+					lo, hi, ok := a.Amount.Value(0, 1, part.Tier)
+					if !ok {
+						continue
+					}
+					switch {
+					case a.What == "time" && a.Amount.Unit == "s" && part.Proven():
+						p.aimTime(t, part, g, a, lo, hi)
+					case a.What == "rounds" && g.Counted && g.Group.Mode == "amrap":
+						p.aimRounds(t, part, g, a, lo, hi)
+					}
+				}
+			}
+		}
+	}}
+
+// aimTime holds a time against how long a group takes, or its longest turn where a clock
+// starts them.
+func (p *pass) aimTime(t *clock.Timeline, part *clock.PartTime, g *clock.GroupTime, a *program.Aim, lo, hi float64) {
+	took, what := g.Took, "it takes "
+	switch _, window := clock.Whole(g.Group, part.Tier); {
+	case g.Turns[0].Number > 0 && g.Group.Slots() == 0 && g.Group.Repeat.Kind == "every":
+		took, what = clock.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}, "a turn takes "
+	case window || part.Outlasts:
+		return
+	}
+	if a.Amount.More { // so long, or longer
+		hi = took.Slow
+	}
+	d := diag.Diagnostic{At: a.At, Label: what + typical(took) + ", an estimate"}
+	switch m := t.Figures.Margin; {
+	case hi < took.Fast*(1-m)-second:
+		d.Message = fmt.Sprintf("nobody is so quick as this aim: the fast take %s", units.FormatClock(took.Fast))
+		d.Help = "ask for less work, or write a time between the fast and the slow"
+	case lo > took.Slow*(1+m)+second:
+		d.Message = fmt.Sprintf("nobody takes so long as this aim: the slow take %s", units.FormatClock(took.Slow))
+		d.Help = "ask for more work, or write a time between the fast and the slow"
+	default:
+		return
+	}
+	p.report(d)
+}
+
+// aimRounds holds a number of rounds against how many an amrap comes to.
+func (p *pass) aimRounds(t *clock.Timeline, part *clock.PartTime, g *clock.GroupTime, a *program.Aim, lo, hi float64) {
+	fast, slow := g.Rounds[0].Rounds, g.Rounds[2].Rounds
+	d := diag.Diagnostic{At: a.At, Label: fmt.Sprintf("typical %s (%d fast, %d slow), an estimate", many(float64(g.Rounds[1].Rounds), "whole round"), fast, slow)}
+	switch {
+	case lo > float64(fast) && t.ShareOfRounds(part, g.Group, int(lo)).Low >= clock.Slow-1e-9:
+		d.Message = fmt.Sprintf("nobody gets so many rounds as this aim: the fast get %d", fast)
+		d.Help = "ask for less in a round, or write a number between the slow and the fast"
+	case hi < float64(slow) && !a.Amount.More && t.ShareOfRounds(part, g.Group, int(hi)+1).High <= clock.Fast+1e-9:
+		d.Message = fmt.Sprintf("nobody gets so few rounds as this aim: the slow get %d", slow)
+		d.Help = "ask for more in a round, or write a number between the slow and the fast"
+	default:
+		return
+	}
+	p.report(d)
+}

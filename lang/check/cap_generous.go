@@ -1,0 +1,50 @@
+package check
+
+import (
+	"fmt"
+
+	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/units"
+)
+
+var capGenerous = Rule{Name: "cap-generous", Family: "clock", Severity: diag.Suggestion,
+	Summary:  "a cap that nobody can miss, even if everyone is slower than the estimate",
+	Settings: []Setting{{Name: "share", Unit: "%", Default: 2, Source: "no source; nothing is claimed of the outer two in a hundred"}},
+	session: func(p *pass, s *program.Session) {
+		p.eachCap(s, func(t *clock.Timeline, part *clock.PartTime, limit float64) {
+			of, slower := p.setting("share")/100, 1+t.Figures.Margin
+			if of <= 1-clock.Slow && part.Work.Slow*slower > limit {
+				return
+			}
+			g := part.Group
+			if p.version != nil && within(g.Cap.At, written(p.written)) {
+				return // it is written for the session, and a version may be over sooner
+			}
+			if t.At(part, 1-of)*slower > limit {
+				return
+			}
+			d := diag.Diagnostic{At: g.Cap.At, Label: typical(part.Work) + ", an estimate",
+				Message: fmt.Sprintf("hardly anyone can miss the cap of %s", units.FormatClock(limit)),
+				Help:    "write an earlier cap, or take it out; where the time is meant, waive this and say why"}
+			if least := up(part.Work.Slow); least < limit && t.At(part, 1-of)*slower > least {
+				d.Help = fmt.Sprintf("write cap %s, in which nine in ten finish, or take it out; where the time is meant, waive this and say why", units.FormatClock(least))
+				d.Fixes = []diag.Fix{{Title: "write cap " + units.FormatClock(least), Edits: []diag.Edit{{At: g.Cap.At, New: units.FormatClock(least)}}}}
+			}
+			p.report(d)
+		})
+	}}
+
+// written is where the parts of a session as written stand.
+func written(s *program.Session) source.Place {
+	var at source.Place
+	for i, g := range s.Parts {
+		if i == 0 {
+			at = source.Place{File: g.At.File, Span: g.Block}
+		}
+		at.Span = at.Join(g.Block)
+	}
+	return at
+}

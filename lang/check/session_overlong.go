@@ -1,0 +1,55 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/units"
+)
+
+var sessionOverlong = Rule{Name: "session-overlong", Family: "clock", Severity: diag.Warning,
+	Summary:  "a session that takes longer than the time that it has",
+	Settings: []Setting{{Name: "over", Unit: "s", Default: 0, Source: "choice: a length is a length"}},
+	session: func(p *pass, s *program.Session) {
+		length, whose := s.Length, "its length is"
+		if length == nil {
+			length, whose = p.Env.House.Length, "the house gives it"
+		}
+		limit, ok := length.One()
+		if !ok || len(s.Parts) == 0 {
+			return
+		}
+		t := p.timeline(s)
+		if !t.Settled || t.Length <= limit+p.setting("over")+second {
+			return
+		}
+		d := diag.Diagnostic{At: s.At, Label: lengths(t),
+			Message: fmt.Sprintf("the session takes %s, and %s %s", units.FormatClock(t.Length), whose, units.FormatClock(limit)),
+			Help:    fmt.Sprintf("take %s out of it, or give it more time; what has no window counts until the slow are done, or until its cap", units.FormatClock(t.Length-limit))}
+		if s.Length != nil {
+			d.At = s.Length.At
+		}
+		p.report(d)
+	}}
+
+// lengths says what a session's time goes on.
+func lengths(t *clock.Timeline) string {
+	var out []string
+	all := t.Length
+	for _, kind := range []string{"warm-up", "cool-down"} {
+		sum := 0.0
+		for _, p := range t.Parts {
+			if p.Group.Kind == kind {
+				sum += p.Room
+			}
+		}
+		if sum > 0 {
+			out = append(out, kind+" "+units.FormatClock(sum))
+			all -= sum
+		}
+	}
+	return strings.Join(append(out, "parts "+units.FormatClock(all)), ", ")
+}

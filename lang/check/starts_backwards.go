@@ -1,0 +1,45 @@
+package check
+
+import (
+	"fmt"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/units"
+)
+
+var startsBackwards = Rule{Name: "starts-backwards", Family: "clock", Severity: diag.Error,
+	Summary: "a part that starts no later than one that stands before it",
+	session: func(p *pass, s *program.Session) {
+		var last *program.Group
+		latest := 0.0
+		for _, g := range s.Parts {
+			at, ok := g.Start.One()
+			switch {
+			case !ok:
+				continue
+			case at == 0 || last == nil: // it starts the clock anew
+			case at <= latest:
+				p.report(p.backwards(s, g, last))
+				continue
+			}
+			last, latest = g, at
+		}
+	}}
+
+func (p *pass) backwards(s *program.Session, g, last *program.Group) diag.Diagnostic {
+	at, _ := g.Start.One()
+	before, _ := last.Start.One()
+	d := diag.Diagnostic{At: g.Start.At, Related: []diag.Related{{At: last.Start.At, Message: partName(last) + " starts here"}}}
+	if at == before {
+		d.Message = fmt.Sprintf("%s starts at %s, just when %s does", partName(g), units.FormatClock(at), partName(last))
+	} else {
+		d.Message = fmt.Sprintf("%s starts at %s, before %s, which starts at %s", partName(g), units.FormatClock(at), partName(last), units.FormatClock(before))
+	}
+	for _, o := range p.timeline(s).Parts {
+		if o.Group == g {
+			return p.withRestart(d, o, "write the parts in the order in which they are done")
+		}
+	}
+	return d
+}

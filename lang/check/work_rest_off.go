@@ -1,0 +1,122 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/units"
+)
+
+var workRestOff = Rule{Name: "work-rest-off", Family: "rest", Severity: diag.Warning,
+	Summary:  "rest between turns that is far from what the author aims at, such as twice the work",
+	Settings: []Setting{{Name: "off", Unit: "%", Default: 25, Source: "no source: paces that are 10 % off move such a ratio by up to 20 %"}},
+	session: func(p *pass, s *program.Session) {
+		t := p.timeline(s)
+		walk(s, func(step program.Step, around []*program.Group) {
+			g, ok := step.(*program.Group)
+			if !ok {
+				return
+			}
+			for _, a := range g.Aims {
+				if a.Rest != nil && teamOf(append(around[:len(around):len(around)], g)) == nil {
+					p.restAim(t, g, a)
+				}
+			}
+		})
+	}}
+
+func (p *pass) restAim(t *clock.Timeline, g *program.Group, a *program.Aim) {
+	work, rest, ok := workAndRest(t, turning(g))
+	if !ok || work.Typical <= 0 {
+		return
+	}
+	times := clock.Times{Fast: rest.Fast / work.Fast, Typical: rest.Typical / work.Typical, Slow: rest.Slow / work.Slow}
+	want, of := 0.0, ""
+	got := times.Typical
+	if n, ok := a.Rest.Work.One(); ok && n > 0 {
+		want, of = n, fmt.Sprintf("%s x work", units.FormatNumber(n))
+	} else if v, ok := a.Rest.Amount.One(); ok && v > 0 {
+		want, got, of = v, rest.Typical, units.FormatClock(v)
+	} else {
+		return
+	}
+	off := p.setting("off") / 100
+	low, high := got < want*(1-off), got > want*(1+off)
+	if !low && !high || low && a.Rest.Bound == "at most" || high && a.Rest.Bound == "at least" {
+		return
+	}
+	d := diag.Diagnostic{At: a.At,
+		Message: fmt.Sprintf("the rest between turns is %s to %s of work, %s x, and the aim is %s", units.FormatClock(rest.Typical), units.FormatClock(work.Typical), tenth(times.Typical), of),
+		Label:   fmt.Sprintf("typical %s x work", tenth(times.Typical))}
+	if !same(times.Fast, times.Slow) {
+		d.Label += fmt.Sprintf(" (%s fast, %s slow), an estimate", tenth(times.Fast), tenth(times.Slow))
+	}
+	if low {
+		d.Help = "write more rest or a longer interval, ask for less work, or aim at less"
+	} else {
+		d.Help = "write less rest or a shorter interval, ask for more work, or aim at more"
+	}
+	p.report(d)
+}
+
+// turning is a group that comes round: the group itself, or the only one in it.
+func turning(g *program.Group) *program.Group {
+	if g.ComesRound() {
+		return g
+	}
+	var only *program.Group
+	for _, st := range g.Steps {
+		k, ok := st.(*program.Group)
+		if !ok {
+			continue
+		}
+		if only != nil {
+			return nil
+		}
+		only = k
+	}
+	if only != nil && only.ComesRound() {
+		return only
+	}
+	return nil
+}
+
+// workAndRest is how long the work of one turn takes, and the rest behind it.
+func workAndRest(t *clock.Timeline, g *program.Group) (work, rest clock.Times, ok bool) {
+	if g == nil {
+		return work, rest, false
+	}
+	part, of := groupIn(t, g)
+	if of == nil || !of.Proven || part.Outlasts {
+		return work, rest, false
+	}
+	if g.Repeat.Clocked() {
+		off, _ := g.Repeat.Off.One()
+		tr := of.Turns
+		if g.CarryOn || tr[0].Number == 0 || tr[1].Number == 0 || tr[2].Number == 0 || g.Slots() > 0 && g.Repeat.Kind == "every" {
+			return work, rest, false
+		}
+		work = clock.Times{Fast: tr[0].Took, Typical: tr[1].Took, Slow: tr[2].Took}
+		left := func(o clock.Turn) float64 { return max(0, o.Interval-o.Took) + off }
+		return work, clock.Times{Fast: left(tr[0]), Typical: left(tr[1]), Slow: left(tr[2])}, true
+	}
+	n, r := float64(ownTurns(g)), between(g)
+	if n < 2 || r == nil || !part.Proven() {
+		return work, rest, false
+	}
+	sum := 0.0
+	for i := range int(min(n-1, maxTurns)) {
+		v, _, ok := r.Amount.Value(i, int(n-1), part.Tier)
+		if !ok {
+			return work, rest, false
+		}
+		sum += v
+	}
+	each := func(took float64) float64 { return math.Max(0, took-sum) / n }
+	mean := sum / (n - 1)
+	work = clock.Times{Fast: each(of.Took.Fast), Typical: each(of.Took.Typical), Slow: each(of.Took.Slow)}
+	return work, clock.Times{Fast: mean, Typical: mean, Slow: mean}, true
+}
