@@ -42,7 +42,7 @@ var Rules = []Rule{
 
 	// What numbers come to.
 	totalWrong, totalUnproven, splitWrong, sidesUneven, partnersUneven, setsUneven, seriesTurns, stepsUneven, ladderFlat,
-	slotsUneven, slotsOrder, minutesUneven, countFraction, classUneven, eachUnused,
+	slotsUneven, slotsOrder, minutesUneven, countFraction, countBeyond, classUneven, eachUnused,
 
 	// What the clock comes to.
 	partRunsOver, startsBackwards, intervalOverfull, capTight, capGenerous, sessionOverlong, aimUnreachable, clockUnproven,

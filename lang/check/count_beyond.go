@@ -1,0 +1,37 @@
+package check
+
+import (
+	"fmt"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/units"
+)
+
+var countBeyond = Rule{Name: "count-beyond", Family: "arithmetic", Severity: diag.Error,
+	Summary: "a count that nobody does in a session, such as a thousand rounds",
+	Settings: []Setting{
+		{Name: "turns", Default: 200, Source: "no source: a slip of the keyboard is far more likely"},
+		{Name: "repetitions", Default: 2000, Source: "no source: a slip of the keyboard is far more likely"},
+	},
+	session: func(p *pass, s *program.Session) {
+		eachQuantity(s, func(q *program.Quantity, what string) {
+			most := p.setting("turns")
+			switch {
+			case q.Unit == "rep":
+				most = p.setting("repetitions")
+			case what != "turns" && what != "sets":
+				return
+			}
+			for _, row := range q.Terms {
+				for _, v := range row {
+					if v > most {
+						p.report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s %s are more than anybody does in a session (at most %s are taken for meant)",
+							units.FormatNumber(v), what, units.FormatNumber(most)),
+							Help: "mend the number; if it is meant, the house can set the rule's threshold"})
+						return
+					}
+				}
+			}
+		})
+	}}
