@@ -1,0 +1,162 @@
+package syntax
+
+import (
+	"fmt"
+	"strings"
+)
+
+func (r *reader) loads(gs []gLoad) []Load {
+	var out []Load
+	for i := range gs {
+		out = append(out, r.load(&gs[i]))
+	}
+	return out
+}
+
+func (r *reader) load(g *gLoad) Load {
+	at := g.at(r)
+	l := Load{Span: at.Span}
+	switch {
+	case g.RPE != nil:
+		l.Kind, l.Amount = RPE, r.bare(g.RPE, "")
+		l.End = l.Amount.End
+	case g.Effort != nil:
+		l.Kind, l.Amount = Effort, r.bare(g.Effort, "%")
+		for i := g.Effort.First.Nums[0].Pos.Offset; r.kind(i-1) != Percent; i++ {
+			l.End = r.toks[i].End
+		}
+	case g.Word != nil:
+		l.Word = r.name(*g.Word)
+		l.End = l.Word.End
+		l.Kind = Named
+		switch w := strings.ToLower(l.Word.Text); w {
+		case "rising", "falling", "faster", "slower":
+			l.Kind = Rising
+		case "rpe", "rir", "effort":
+			r.report(lineDiag{rule: unreadable, span: l.Word.Span, message: fmt.Sprintf("%s needs a number", l.Word.Text),
+				help: "write it like @ RPE 8, @ 2 RIR or @ effort 80%"})
+		}
+	default:
+		r.loadNumber(&l, g.Num)
+	}
+	return l
+}
+
+// at is the token of the load's @, which participle does not hand over: it is the one
+// before what follows it.
+func (g *gLoad) at(r *reader) Tok {
+	switch {
+	case g.RPE != nil:
+		return r.toks[g.RPE.First.Nums[0].Pos.Offset-2]
+	case g.Effort != nil:
+		return r.toks[g.Effort.First.Nums[0].Pos.Offset-2]
+	case g.Word != nil:
+		return r.toks[g.Word.Words[0].Pos.Offset-1]
+	}
+	first := &g.Num.Qty.Amount
+	if g.Num.Count != nil {
+		first = g.Num.Count
+	}
+	return r.toks[first.First.Nums[0].Pos.Offset-1]
+}
+
+func (r *reader) bare(g *gAmount, unit string) *Quantity {
+	a := r.amount(g)
+	return &Quantity{Span: a.Span, Amount: *a, Unit: unit}
+}
+
+func (r *reader) loadNumber(l *Load, g *gNumber) {
+	l.Count = r.amount(g.Count)
+	l.Amount = r.quantity(&g.Qty)
+	l.End = l.Amount.End
+	if g.Unit2 != nil {
+		q := r.quantity(g.Unit2)
+		r.report(lineDiag{rule: unitWrong, span: l.Amount.Span.Join(q.Span), message: "a load has one unit",
+			help: "write one number, such as 1.8 m or 22.5 kg, or a second @ before another load"})
+		return
+	}
+	switch l.Amount.Unit {
+	case "kg", "lb":
+		l.Kind = Mass
+	case "cm", "in", "m", "ft":
+		l.Kind = Height
+	case "%":
+		l.Kind = Share
+	case "RPE", "RIR":
+		l.Kind = LoadKind(l.Amount.Unit)
+	case "bpm", "spm", "rpm", "W", "km/h":
+		l.Kind = Reading
+	case "km", "mile":
+		l.Kind = Pace
+		if g.Pace == nil {
+			r.report(lineDiag{rule: unitWrong, span: l.Amount.Span, message: "a distance is no load", help: "how fast is written @ 5 km pace, or @ 2:05 per 500 m"})
+		}
+	case "s", "min", "":
+		if g.Per != nil {
+			break
+		}
+		fallthrough
+	default:
+		d := lineDiag{rule: unitWrong, span: l.Amount.Span, message: "this load has no unit"}
+		text := r.body[l.Amount.Amount.Start:l.Amount.Amount.End]
+		switch {
+		case l.Amount.Unit != "":
+			d.message = fmt.Sprintf("%s is no unit of a load", l.Amount.Unit)
+		case l.Amount.Clocked():
+			d.help = "a pace is written @ " + text + " per 500 m"
+		}
+		if d.help == "" {
+			d.help = fmt.Sprintf("write @ %s kg, @ %s lb, @ %s%%, @ RPE 8 or @ 2 RIR", text, text, text)
+		}
+		r.report(d)
+		l.Kind = Mass
+	}
+	if g.Pace != nil {
+		l.Kind, l.End = Pace, r.tok(*g.Pace).End
+		if u := l.Amount.Unit; u != "m" && u != "km" && u != "mile" {
+			r.report(lineDiag{rule: unitWrong, span: l.Span, message: "a pace is that of a distance, or a time per distance", help: "write it like @ 5 km pace, or @ 2:05 per 500 m"})
+		}
+	}
+	if g.Per != nil {
+		r.cadence(l, g.Per)
+	}
+	if g.Of != nil {
+		r.base(l, g.Of)
+	}
+}
+
+func (r *reader) cadence(l *Load, g *gPer) {
+	unit := r.tok(g.Unit)
+	l.Kind, l.Per, l.Unit = Cadence, 1, unit.Text
+	l.End = unit.End
+	if g.Count != nil {
+		n := r.num(*g.Count)
+		r.exact(Value{Tiers: []Num{n}})
+		l.Per = n.Value
+	}
+	if l.Per <= 0 {
+		r.report(lineDiag{rule: number, span: l.Span, message: "a pace is per one or more, not per 0", help: "write it like 3 s per rep, or 2:05 per 500 m"})
+		l.Per = 1
+	}
+	if u := l.Amount.Unit; u != "s" && u != "min" && !l.Amount.Clocked() {
+		r.report(lineDiag{rule: unitWrong, span: l.Amount.Span, message: "a pace is a duration per something",
+			help: "write it like 3 s per rep, or 2:05 per 500 m"})
+	}
+}
+
+func (r *reader) base(l *Load, g *gBase) {
+	if g.RM != nil {
+		at := r.tok(*g.RM)
+		l.Base = Name{Span: at.Span, Text: at.Text}
+	} else {
+		l.Base = r.name(*g.Name)
+	}
+	l.End = l.Base.End
+	if l.Kind != Share {
+		r.report(lineDiag{rule: unitWrong, span: l.Span, message: "only a percentage is of something",
+			help: "write it like 80% of 5RM, 75% of today or 50% of bodyweight"})
+	}
+}
+
+// Ends are the events that work can go on until.
+var Ends = []string{"missed", "missed twice", "done", "form breaks", "failure"}
