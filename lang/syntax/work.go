@@ -211,6 +211,9 @@ func (r *reader) repeat(g *gRepeat) *Repeat {
 		to = i
 	}
 	p.Span = source.Span{Start: r.toks[from].Start, End: r.toks[to].End}
+	if p.Until != nil { // what it ends on may be words that are not known
+		p.End = max(p.End, p.Until.End)
+	}
 	r.repeatRules(p)
 	return p
 }
