@@ -14,6 +14,10 @@ import (
 func (r *reader) slip(i int) bool {
 	t := r.toks[i]
 	switch k := r.kind(i); {
+	case k == Dash && r.number(i+1) && !r.number(i-1) && t.End == r.toks[i+1].Start:
+		span, mend := t.Join(r.toks[i+1].Span), r.toks[i+1].Raw
+		r.report(lineDiag{rule: number, span: span, message: "nothing here is less than nothing", help: "write " + mend + ", without the minus",
+			fix: &lineFix{title: "write " + mend, span: span, new: mend}})
 	case k == Dash && r.spaced(t) && !r.number(i-1):
 		r.odd([]Tok{t})
 	case k == Dash && i == 0 && len(r.toks) > 1:
