@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/clock"
 	stintformat "stint.example/stint/lang/format"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -142,6 +143,29 @@ func BenchmarkGofmt(b *testing.B) {
 		for _, s := range srcs {
 			_, err := format.Source(s)
 			require.NoError(b, err)
+		}
+	}
+}
+
+// BenchmarkEstimate times every session of the workspace and every version of it, as the
+// rules of the clock do, on one processor as BenchmarkParse is.
+func BenchmarkEstimate(b *testing.B) {
+	texts := Workspace(sessions, 1)
+	var n int64
+	for _, t := range texts {
+		n += int64(len(t))
+	}
+	s := workspace.Make(workspace.Root{}, texts)
+	b.SetBytes(n)
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, f := range s.Files {
+			for _, session := range f.Program.Sessions {
+				clock.Of(session, s.Env)
+				for _, v := range session.Versions {
+					clock.Of(v.Session, s.Env)
+				}
+			}
 		}
 	}
 }

@@ -135,6 +135,7 @@ func FuzzCheck(f *testing.F) {
 			return nil
 		})
 	}
+	f.Add("house H\n  rule off\n  rule x\n") // a line of a house that names no rule crashed once
 	house := "stint 1\n\nhouse Hall\n  class 16\n  sessions need no-kit\n  scaling no-kit\n    has loaded bag\n    row -> run\n  scaling light\n"
 	base := Make(Root{}, map[string]string{"house.stint": house})
 	f.Fuzz(func(t *testing.T, text string) {
