@@ -103,21 +103,12 @@ func isWhole(n float64) bool { return n == math.Trunc(n) }
 // times 10 ft are 100 ft.
 func same(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(math.Abs(a), math.Abs(b), 1) }
 
-// unitWord is what is counted in a unit, as a sentence says it.
+// unitWord is what a total counts in a unit: seconds are told as time.
 func unitWord(unit string) string {
-	switch unit {
-	case "rep":
-		return "repetitions"
-	case "m":
-		return "metres"
-	case "cal":
-		return "calories"
-	case "breath":
-		return "breaths"
-	case "s":
+	if unit == "s" {
 		return "time"
 	}
-	return unit
+	return program.UnitName(unit)
 }
 
 // show is an amount of a base unit: a time as a clock value, a repetition without a word.

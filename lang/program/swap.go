@@ -288,7 +288,7 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 				if s.house {
 					at = sw.l.file.Src.At(before.Span)
 				}
-				sw.l.report(unitUnfit, at, fmt.Sprintf("the count carries over, but %s is not counted in %s", m.Name, unitName(w.Dose.Unit)),
+				sw.l.report(unitUnfit, at, fmt.Sprintf("the count carries over, but %s is not counted in %s", m.Name, UnitName(w.Dose.Unit)),
 					"write a count on the right of the arrow too", nil)
 				break
 			}

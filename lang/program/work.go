@@ -254,8 +254,8 @@ func (l *lowerer) unitFits(w *Work) {
 			l.maxOfWhat(w, m)
 			return
 		}
-		l.report(unitUnfit, w.At, fmt.Sprintf("%s is not counted in %s: it has a pace per %s", m.Name, unitName(unit), strings.Join(have, " and per ")),
-			fmt.Sprintf("count it in %s, or give the movement a pace per %s of your own", unitName(have[0]), unit), nil)
+		l.report(unitUnfit, w.At, fmt.Sprintf("%s is not counted in %s: it has a pace per %s", m.Name, UnitName(unit), strings.Join(have, " and per ")),
+			fmt.Sprintf("count it in %s, or give the movement a pace per %s of your own", UnitName(have[0]), unit), nil)
 		return
 	}
 }
@@ -271,7 +271,8 @@ func (l *lowerer) maxOfWhat(w *Work, m Move) {
 	l.report(unitUnfit, w.At, fmt.Sprintf("it is not said what is counted of %s", m.Name), "write "+strings.Join(ways, " or "), nil)
 }
 
-func unitName(u string) string {
+// UnitName is what is counted in a unit, as a sentence says it.
+func UnitName(u string) string {
 	switch u {
 	case "rep":
 		return "repetitions"
