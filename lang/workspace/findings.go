@@ -1,6 +1,7 @@
 package workspace
 
 import (
+	"iter"
 	"slices"
 	"sync"
 
@@ -8,6 +9,7 @@ import (
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/refs"
 )
 
 // findings are what does not hold in a file, once that has been worked out.
@@ -52,6 +54,20 @@ func (s *Snapshot) Session(name string) (*program.Session, *File) {
 		}
 	}
 	return nil, nil
+}
+
+// Uses are all names of a thing in the workspace, where it is declared and where it is
+// used, by file and place.
+func (s *Snapshot) Uses(id refs.ID) iter.Seq2[*File, refs.Ref] {
+	return func(yield func(*File, refs.Ref) bool) {
+		for _, f := range s.Files {
+			for _, r := range f.Refs() {
+				if r.ID == id && !yield(f, r) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // plans are the days that cycles plan sessions on, by the session's key.

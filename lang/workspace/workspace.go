@@ -21,6 +21,7 @@ import (
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
@@ -85,11 +86,15 @@ type File struct {
 	Decls  *program.Decls
 
 	program func() *program.File
+	refs    func() []refs.Ref
 	found   *findings
 }
 
 // Program is what the file means.
 func (f *File) Program() *program.File { return f.program() }
+
+// Refs are the names in the file, in order.
+func (f *File) Refs() []refs.Ref { return f.refs() }
 
 // maxFiles is where a folder is taken for something that is not a workspace, such as a
 // home folder.
@@ -223,6 +228,7 @@ func (s *Snapshot) read(name, text string) *File {
 func (f *File) against(env *program.Env) *File {
 	c := &File{Path: f.Path, Syntax: f.Syntax, Decls: f.Decls, found: new(findings)}
 	c.program = sync.OnceValue(func() *program.File { return program.Resolve(c.Syntax, env) })
+	c.refs = sync.OnceValue(func() []refs.Ref { return refs.Of(c.Syntax, env) })
 	return c
 }
 
