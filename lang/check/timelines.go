@@ -13,6 +13,28 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+// sums are what sessions and groups come to. The rules of a file share them too.
+type sums map[any]*clock.Totals // by session or group
+
+// totals are what a session comes to, as written or in a version.
+func (p *pass) totals(s *program.Session) *clock.Totals {
+	return p.sums.of(s, func() *clock.Totals { return clock.OfSession(s, len(p.Env.House.Tiers)) })
+}
+
+// totalsOf are what a part, or any group, comes to.
+func (p *pass) totalsOf(g *program.Group) *clock.Totals {
+	return p.sums.of(g, func() *clock.Totals { return clock.OfGroup(g, len(p.Env.House.Tiers)) })
+}
+
+func (m sums) of(what any, add func() *clock.Totals) *clock.Totals {
+	t := m[what]
+	if t == nil {
+		t = add()
+		m[what] = t
+	}
+	return t
+}
+
 // timelines are how long sessions and their versions take. The rules of a file share
 // them, so that each is worked out once.
 type timelines map[*program.Session]*clock.Timeline
