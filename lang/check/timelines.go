@@ -243,25 +243,16 @@ type ask struct {
 
 // asked is the longest rest that is asked for behind a part, by itself, the session or the
 // house; its rest is 0 where nobody asks.
-func (p *pass) asked(s *program.Session, g gap) ask {
-	var most ask
-	look := func(rs []*program.Rest, place, by string) {
-		for _, r := range rs {
-			if r.Bound != "at least" || r.Place != place {
-				continue
-			}
-			if v, _, ok := r.Amount.Value(0, 1, g.part.Tier); ok && v > most.rest {
-				most = ask{v, by, r.At}
-			}
-		}
+func (g gap) asked() ask {
+	a, ok := g.t.Asked(slices.Index(g.t.Parts, g.part))
+	if !ok {
+		return ask{}
 	}
-	of := g.part.Group
-	look(of.Rests, "after the part", partName(of))
-	if of.Kind == "part" && g.next.Group.Kind == "part" {
-		look(s.Rests, "between parts", "the session")
-		look(p.Env.House.Rests, "between parts", "the house")
+	by := "the " + a.By
+	if a.By == "part" {
+		by = partName(g.part.Group)
 	}
-	return most
+	return ask{a.Rest, by, a.From.At}
 }
 
 // restart is a fix that starts a part so late that three in four of the class are done
@@ -280,7 +271,7 @@ func (p *pass) restart(next *clock.PartTime) (fix diag.Fix, at float64, ok bool)
 			if g.next.Group.Start == nil || g.next.Group.Start.At != place || !g.known() {
 				continue
 			}
-			at = max(at, up(g.part.Start+g.quarter()+p.asked(s, g).rest))
+			at = max(at, up(g.part.Start+g.quarter()+g.asked().rest))
 		}
 	}
 	if at <= start {
