@@ -185,11 +185,11 @@ func (p *pass) turnShares(w *program.Work, around []*program.Group, today map[*b
 	return out
 }
 
-// goesHeavy says whether a line goes as heavy as it will: for load, by a rising load, or up
-// to a maximum of some repetitions.
+// goesHeavy says whether a line goes as heavy as it will: for load, where it states none, by a
+// rising load, or up to a maximum of some repetitions.
 func goesHeavy(w *program.Work, around []*program.Group) bool {
-	return w.RM > 0 || slices.ContainsFunc(w.Loads, func(l program.Load) bool { return l.Kind == syntax.Rising && l.Word == "rising" }) ||
-		slices.ContainsFunc(around, func(g *program.Group) bool { return g.Mode == "for load" })
+	return w.RM > 0 || len(w.Loads) == 0 && slices.ContainsFunc(around, func(g *program.Group) bool { return g.Mode == "for load" }) ||
+		slices.ContainsFunc(w.Loads, func(l program.Load) bool { return l.Kind == syntax.Rising && l.Word == "rising" })
 }
 
 // testedLift is the first movement of a line of which people test a one-repetition maximum.

@@ -58,4 +58,7 @@ var Rules = []Rule{
 
 	// What bodies do before it is hard.
 	warmupMissing, warmupShort, warmupLong, patternCold, phasesMissing, rampMissing,
+
+	// What whoever briefs a session can say.
+	standardMissing, cueMissing, easierMissing, cautionMissing, heatCaution,
 }
