@@ -74,7 +74,7 @@ func (p *pass) isHard(s *program.Session, h *hardLine) bool {
 	}
 	for _, m := range w.Moves {
 		if leaps(m.Movement) || sprints(m.Movement) {
-			h.why = "which is done fast"
+			h.why = "at full speed"
 			return true
 		}
 	}

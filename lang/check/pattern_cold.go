@@ -34,7 +34,7 @@ var patternCold = Rule{Name: "pattern-cold", Family: "warm-up", Severity: diag.W
 				Message: fmt.Sprintf("the warm-up has no %s before the %s %s", c.pattern, c.move.Name, c.line.why),
 				Help:    fmt.Sprintf("add a lighter %s to the warm-up, such as %s; lighter sets of the %s count too", c.pattern, line, c.move.Name)}
 			for _, g := range warmUps(s) {
-				if e, ok := p.addDrills(g, []string{line}); ok && !p.ownBlock(s, g) {
+				if e, ok := p.addDrills(g, []string{line}); ok {
 					d.Fixes = []diag.Fix{{Title: fmt.Sprintf("add %s to the warm-up", line), Edits: []diag.Edit{e}}}
 					break
 				}
@@ -42,8 +42,3 @@ var patternCold = Rule{Name: "pattern-cold", Family: "warm-up", Severity: diag.W
 			p.report(d)
 		}
 	}}
-
-// ownBlock says whether a version writes a part anew, so that it is not the session's.
-func (p *pass) ownBlock(s *program.Session, g *program.Group) bool {
-	return !slices.ContainsFunc(p.written.Parts, func(o *program.Group) bool { return o.At == g.At })
-}

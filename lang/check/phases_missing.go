@@ -27,7 +27,7 @@ var phasesMissing = Rule{Name: "phases-missing", Family: "warm-up", Severity: di
 		g := warmUps(s)[0]
 		d := diag.Diagnostic{At: g.At, Message: "the warm-up has nothing that " + list(phaseNames(missing)...),
 			Label: "raise, mobilise, then lead up to what is hard", Help: "add to it, such as " + and(phaseLines(missing)...)}
-		if edits, ok := p.addPhases(s, g, missing); ok {
+		if edits, ok := p.addPhases(g, missing); ok {
 			d.Fixes = []diag.Fix{{Title: "add " + and(phaseLines(missing)...), Edits: edits}}
 		}
 		p.report(d)
@@ -129,10 +129,7 @@ func (p *pass) potentiated(s *program.Session, lift *book.Movement) bool {
 
 // addPhases are the edits that add what a warm-up lacks, each where it belongs: what raises
 // first, what leads up last.
-func (p *pass) addPhases(s *program.Session, g *program.Group, missing []phase) (edits []diag.Edit, ok bool) {
-	if p.ownBlock(s, g) {
-		return nil, false
-	}
+func (p *pass) addPhases(g *program.Group, missing []phase) (edits []diag.Edit, ok bool) {
 	var last []string
 	for _, m := range missing {
 		var e diag.Edit

@@ -64,7 +64,7 @@ func (p *pass) reportRamp(s *program.Session, l heavyLift, need int) {
 // right before the line, where lines are done in order and at leisure.
 func (p *pass) addRamp(s *program.Session, l heavyLift, lines []string) (diag.Edit, bool) {
 	for _, g := range warmUps(s) {
-		if !g.ComesRound() && !p.ownBlock(s, g) {
+		if !g.ComesRound() {
 			if e, ok := p.addLines(g, lines); ok {
 				return e, true
 			}
@@ -72,7 +72,7 @@ func (p *pass) addRamp(s *program.Session, l heavyLift, lines []string) (diag.Ed
 	}
 	part := l.line.around[len(l.line.around)-1]
 	leisure := !part.ComesRound() && part.Repeat.Kind != "any order" && part.Repeat.Kind != "choose one" && part.Mode != "for time"
-	if len(l.line.around) > 1 || !leisure || part.Steps[0] != program.Step(l.line.work) || p.ownBlock(s, part) {
+	if len(l.line.around) > 1 || !leisure || part.Steps[0] != program.Step(l.line.work) {
 		return diag.Edit{}, false
 	}
 	return p.addFirst(part, lines)
@@ -145,7 +145,7 @@ func (p *pass) ownSets(h *hardLine) int {
 func saidLoad(w *program.Work, around []*program.Group) string {
 	switch {
 	case w.RM > 0:
-		return "to a heaviest " + tenth(w.RM)
+		return "built up to a heaviest " + tenth(w.RM)
 	case goesHeavy(w, around):
 		return "as heavy as it goes"
 	}

@@ -191,31 +191,40 @@ func depthOf(f *source.File, off int) int {
 	return (len(line) - len(strings.TrimLeft(line, " "))) / 2
 }
 
-// takesLines says whether lines can be added under a head: nothing stands behind it on its line, it
-// is not a version's own, and it takes lines in order.
-func (p *pass) takesLines(g *program.Group) bool {
+// asItStands is a group as the session as written has it, whose lines can be edited: of a
+// version, they may be swaps that stand elsewhere. It is nil where a version has it for itself,
+// and where lines cannot be added to it: they stand behind its head, or a clock or slots say
+// when each is done.
+func (p *pass) asItStands(g *program.Group) *program.Group {
+	var found *program.Group
+	walk(p.written, func(st program.Step, _ []*program.Group) {
+		if k, ok := st.(*program.Group); ok && k.At == g.At {
+			found = k
+		}
+	})
 	f := p.File.Syntax.Src
-	if g.At.File != f || len(g.Steps) == 0 || g.Slots() > 0 || g.Repeat.Clocked() || g.Block.End > len(f.Text) {
-		return false
+	if found == nil || found.At.File != f || len(found.Steps) == 0 || found.Slots() > 0 || found.Repeat.Clocked() ||
+		f.LineAt(found.Steps[0].Where().Start) == f.LineAt(found.At.Start) {
+		return nil
 	}
-	return f.LineAt(g.Steps[0].Where().Start) > f.LineAt(g.At.Start)
+	return found
 }
 
 // addDrills is the edit that adds light lines to a warm-up: to its rounds, where it has some.
 func (p *pass) addDrills(g *program.Group, lines []string) (diag.Edit, bool) {
-	into := g
 	for _, st := range g.Steps {
-		if k, ok := st.(*program.Group); ok && k.Repeat.Kind == "rounds" && p.takesLines(k) {
-			into = k
-			break
+		if k, ok := st.(*program.Group); ok && k.Repeat.Kind == "rounds" {
+			if e, ok := p.addLines(k, lines); ok {
+				return e, true
+			}
 		}
 	}
-	return p.addLines(into, lines)
+	return p.addLines(g, lines)
 }
 
 // addLines is the edit that adds lines to the end of a group.
 func (p *pass) addLines(g *program.Group, lines []string) (diag.Edit, bool) {
-	if !p.takesLines(g) {
+	if g = p.asItStands(g); g == nil {
 		return diag.Edit{}, false
 	}
 	f := g.At.File
@@ -228,7 +237,7 @@ func (p *pass) addLines(g *program.Group, lines []string) (diag.Edit, bool) {
 
 // addFirst is the edit that adds lines to the beginning of a group.
 func (p *pass) addFirst(g *program.Group, lines []string) (diag.Edit, bool) {
-	if !p.takesLines(g) {
+	if g = p.asItStands(g); g == nil {
 		return diag.Edit{}, false
 	}
 	at := g.Steps[0].Where().Start

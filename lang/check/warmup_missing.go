@@ -10,8 +10,7 @@ import (
 )
 
 var warmupMissing = Rule{Name: "warmup-missing", Family: "warm-up", Severity: diag.Warning,
-	Summary:  "a session with parts to work in and no warm-up before them",
-	Settings: hardSettings,
+	Summary: "a session with parts to work in and no warm-up before them",
 	session: func(p *pass, s *program.Session) {
 		lacks := func(s *program.Session) []bool {
 			if p.readable(s) && len(warmUps(s)) == 0 {
@@ -41,7 +40,9 @@ func (p *pass) newWarmUp(s *program.Session) (diag.Fix, bool) {
 		return diag.Fix{}, false
 	}
 	drills := []string{"4 inchworm"} // moves the hips, the back and the shoulders
-	for _, c := range p.colds(s) {
+	as := *p
+	as.rule = &patternCold // by its settings, to leave nothing for it to find
+	for _, c := range as.colds(s) {
 		if line := drillFor[c.pattern]; !slices.Contains(drills, line) {
 			drills = append(drills, line)
 		}
