@@ -54,7 +54,7 @@ var heatCaution = Rule{Name: "heat-caution", Family: "coaching", Severity: diag.
 		}
 		d.Message = fmt.Sprintf("at %s of heat there is hard work (%s %s) and no caution: %s", text, movesOf(hard.work), hard.why, says)
 		d.Help = "make the work easier and say what to watch: caution > " + caution + " Local rules and qualified people come first"
-		e := newLines(at.File, lineEnd(at.File, at.Start), 1, []string{"caution > " + caution})
+		e := newLines(at.File, behindLine(at.File, at.Start), 1, []string{"caution > " + caution})
 		d.Fixes = []diag.Fix{{Title: "add a caution to the session", Edits: []diag.Edit{e}}}
 		p.report(d)
 	}}

@@ -175,12 +175,17 @@ func newLines(f *source.File, off, depth int, lines []string) diag.Edit {
 	return diag.Edit{At: f.At(source.Span{Start: off, End: off}), New: text}
 }
 
-// lineStart is where the line of an offset begins, and lineEnd where the next does.
+// lineStart is where the line of an offset begins.
 func lineStart(f *source.File, off int) int { return f.Line(f.LineAt(off)).Start }
 
-func lineEnd(f *source.File, off int) int {
-	if i := strings.IndexByte(f.Text[off:], '\n'); i >= 0 {
-		return off + i + 1
+// behindLine is where the line begins that follows the one of an offset and what stands under
+// it, such as a waiver.
+func behindLine(f *source.File, off int) int {
+	depth := depthOf(f, off)
+	for i := f.LineAt(off) + 1; i < f.Lines(); i++ {
+		if at := f.Line(i).Start; depthOf(f, at) <= depth {
+			return at
+		}
 	}
 	return len(f.Text)
 }
@@ -229,10 +234,7 @@ func (p *pass) addLines(g *program.Group, lines []string) (diag.Edit, bool) {
 	}
 	f := g.At.File
 	last := g.Steps[len(g.Steps)-1].Where().Start
-	if k, ok := g.Steps[len(g.Steps)-1].(*program.Group); ok {
-		last = k.Block.End
-	}
-	return newLines(f, lineEnd(f, last), depthOf(f, g.Steps[0].Where().Start), lines), true
+	return newLines(f, behindLine(f, last), depthOf(f, g.Steps[0].Where().Start), lines), true
 }
 
 // addFirst is the edit that adds lines to the beginning of a group.

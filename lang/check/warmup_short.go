@@ -2,7 +2,9 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
+	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/units"
@@ -56,18 +58,17 @@ func (p *pass) warmUpTime(s *program.Session, wrong func(float64) bool, f func(v
 
 // warmUpTakes is how long the warm-up takes: as it says, or a typical member by the estimate.
 func (p *pass) warmUpTakes(s *program.Session) (sum float64, said string, ok bool) {
-	for _, t := range p.timeline(s).Parts {
-		if t.Group.Kind != "warm-up" {
-			continue
-		}
-		if v, is := t.Group.Lasts.One(); is {
+	for _, g := range warmUps(s) {
+		if v, is := g.Lasts.One(); is {
 			sum, ok = sum+v, true
 			continue
 		}
-		if !t.Proven() {
+		i := slices.IndexFunc(p.timeline(s).Parts, func(t *clock.PartTime) bool { return t.Group == g })
+		if i < 0 || !p.timeline(s).Parts[i].Proven() {
 			return 0, "", false
 		}
-		if sum, ok = sum+t.Work.Typical, true; !same(t.Work.Fast, t.Work.Slow) {
+		work := p.timeline(s).Parts[i].Work
+		if sum, ok = sum+work.Typical, true; !same(work.Fast, work.Slow) {
 			said = " by the estimate"
 		}
 	}
