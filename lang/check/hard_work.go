@@ -20,17 +20,17 @@ var hardSettings = []Setting{
 // the original gives none that could be read.
 const ramp = "I. Jeffreys, Warm up revisited, Professional Strength & Conditioning 2007;6:12-18 (raise, activate and mobilise, potentiate)"
 
-// A hardLine is a line of a part that is hard for who does it.
-type hardLine struct {
+// A doneLine is a line of the warm-up or of a part, and how hard it is for who does it.
+type doneLine struct {
 	work   *program.Work
 	around []*program.Group
-	why    string  // "at 85%", "at RPE 8", "for load"
+	why    string  // what makes it hard: "at 85%", "at RPE 8"; empty where it is not, as in a warm-up
 	share  float64 // the most of a one-repetition maximum that it comes to; 0 where that is not said
 }
 
-// hardLines are the hard lines of a session's parts in order, by the settings of the rule,
-// and before each come the lines that are not: f gets all, hard or nil.
-func (p *pass) eachLine(s *program.Session, f func(w *program.Work, around []*program.Group, hard *hardLine)) {
+// eachLine calls f with every line of the warm-up and the parts in order. What is hard is by
+// the settings of the rule.
+func (p *pass) eachLine(s *program.Session, f func(l *doneLine)) {
 	today := map[*book.Movement]float64{}
 	walk(s, func(step program.Step, around []*program.Group) {
 		w, ok := step.(*program.Work)
@@ -38,47 +38,38 @@ func (p *pass) eachLine(s *program.Session, f func(w *program.Work, around []*pr
 			return
 		}
 		defer noteToday(w, around, today)
-		h := hardLine{work: w, around: around}
-		h.share = p.topShare(w, around, today)
-		if around[0].Kind == "part" && p.isHard(s, &h) {
-			f(w, around, &h)
-			return
+		l := doneLine{work: w, around: around, share: p.topShare(w, around, today)}
+		if around[0].Kind == "part" {
+			l.why = p.whyHard(s, &l)
 		}
-		f(w, around, nil)
+		f(&l)
 	})
 }
 
-func (p *pass) isHard(s *program.Session, h *hardLine) bool {
-	w := h.work
-	if goesHeavy(w, h.around) {
-		h.why = "as heavy as it goes"
-		return true
+// whyHard says what makes a line hard, as it stands in a sentence, and is empty where it is
+// not.
+func (p *pass) whyHard(s *program.Session, l *doneLine) string {
+	if goesHeavy(l.work, l.around) {
+		return "as heavy as it goes"
 	}
-	if h.share >= p.setting("share") {
-		h.why = "at " + tenth(h.share) + "%"
-		return true
+	if l.share >= p.setting("share") {
+		return "at " + tenth(l.share) + "%"
 	}
-	if q, whose := effortSaid(s, w, h.around); q != nil {
+	if q, whose := effortSaid(s, l.work, l.around); q != nil {
 		switch v := hardest(q); {
-		case whose == "session" && h.share > 0: // its own load says more closely how hard it is
+		case whose == "session" && l.share > 0: // its own load says more closely how hard it is
 		case q.Unit == "RPE" && v >= p.setting("rpe"):
-			h.why = "at RPE " + tenth(v)
+			return "at RPE " + tenth(v)
 		case q.Unit == "RIR" && 10-v >= p.setting("rpe"):
-			h.why = "with " + tenth(v) + " in reserve"
+			return "with " + tenth(v) + " in reserve"
 		case q.Unit == "%" && v >= p.setting("effort"):
-			h.why = "at an effort of " + tenth(v) + "%"
-		}
-		if h.why != "" {
-			return true
+			return "at an effort of " + tenth(v) + "%"
 		}
 	}
-	for _, m := range w.Moves {
-		if leaps(m.Movement) || sprints(m.Movement) {
-			h.why = "at full speed"
-			return true
-		}
+	if slices.ContainsFunc(l.work.Moves, func(m program.Move) bool { return leaps(m.Movement) || sprints(m.Movement) }) {
+		return "at full speed"
 	}
-	return false
+	return ""
 }
 
 // effortSaid is what says how hard a line is, and whether that is the line, a head around it

@@ -37,10 +37,10 @@ var heatCaution = Rule{Name: "heat-caution", Family: "coaching", Severity: diag.
 			p.report(d)
 			return
 		}
-		var hard *hardLine
-		p.eachLine(s, func(_ *program.Work, _ []*program.Group, h *hardLine) {
-			if hard == nil {
-				hard = h
+		var hard *doneLine // the first
+		p.eachLine(s, func(l *doneLine) {
+			if hard == nil && l.why != "" {
+				hard = l
 			}
 		})
 		if hard == nil || len(s.Cautions) > 0 {

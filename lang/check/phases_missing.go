@@ -59,7 +59,7 @@ const (
 func (p *pass) phases(s *program.Session) []phase {
 	gs := warmUps(s)
 	hard := false
-	p.eachLine(s, func(_ *program.Work, _ []*program.Group, h *hardLine) { hard = hard || h != nil })
+	p.eachLine(s, func(l *doneLine) { hard = hard || l.why != "" })
 	if !hard || len(gs) == 0 {
 		return nil
 	}
@@ -85,9 +85,11 @@ func (p *pass) phases(s *program.Session) []phase {
 	if !mobilise {
 		out = append(out, phase{mobilises, "6 inchworm"})
 	}
-	// From rampMissing's share up, that rule asks for more.
+	// Near a maximum rampMissing asks for more, and of a pattern that is cold patternCold does.
+	colds := p.colds(s)
 	for _, l := range p.heavyLifts(s, p.setting("heavy")) {
-		if l.line.share < rampMissing.Settings[0].Default && l.sets == 0 && !p.potentiated(s, l.lift) {
+		isCold := slices.ContainsFunc(colds, func(c cold) bool { return c.move.Movement == l.lift })
+		if l.line.share < nearMaximum && l.sets == 0 && !isCold && !p.potentiated(s, l.lift) {
 			out = append(out, phase{"leads up to the " + l.lift.Name + " " + l.line.why, leadUp(l.lift.Name, 2)[0]})
 		}
 	}

@@ -13,12 +13,15 @@ import (
 // near the maximum, each heavier, before the first attempt.
 const rampNeed = 3
 
+// nearMaximum is from what share of a maximum those sets are asked for.
+const nearMaximum = 90
+
 const testSource = "the protocol of the National Strength and Conditioning Association for testing a maximum: 5 to 10 light, 3 to 5, and 2 to 3 near it, then the attempts"
 
 var rampMissing = Rule{Name: "ramp-missing", Family: "warm-up", Severity: diag.Warning,
 	Summary: "a maximum, or a load near one, with too few lighter sets that lead up to it",
 	Settings: []Setting{
-		{Name: "share", Unit: "%", Default: 90, Source: "common practice, no source: from where a lift is near a maximum"},
+		{Name: "share", Unit: "%", Default: nearMaximum, Source: "common practice, no source: from where a lift is near a maximum"},
 		{Name: "sets", Default: rampNeed, Source: testSource},
 	},
 	session: func(p *pass, s *program.Session) {
@@ -89,7 +92,7 @@ func oneOrMore(n int, one, more string) string {
 // of it, or of another lift of its pattern, lead up to it.
 type heavyLift struct {
 	lift *book.Movement
-	line *hardLine
+	line *doneLine
 	sets int
 }
 
@@ -115,7 +118,7 @@ func (p *pass) heavyLifts(s *program.Session, share float64) []heavyLift {
 		m := testedLift(w)
 		top := p.topShare(w, around, today)
 		if around[0].Kind == "part" && top >= share && !slices.ContainsFunc(out, func(l heavyLift) bool { return l.lift == m }) {
-			h := heavyLift{lift: m, line: &hardLine{work: w, around: around, share: top, why: saidLoad(w, around)}}
+			h := heavyLift{lift: m, line: &doneLine{work: w, around: around, share: top, why: saidLoad(w, around)}}
 			h.sets = p.ownSets(h.line)
 			for _, b := range before {
 				if b.lift.Main() == m.Main() && b.share < top {
@@ -131,7 +134,7 @@ func (p *pass) heavyLifts(s *program.Session, share float64) []heavyLift {
 
 // ownSets is how many lighter sets a line has of its own: the lighter turns of its series. One
 // that goes as heavy as it will is built up to; where nobody says in how many sets, one counts.
-func (p *pass) ownSets(h *hardLine) int {
+func (p *pass) ownSets(h *doneLine) int {
 	if !goesHeavy(h.work, h.around) {
 		return p.ownRamp(h)
 	}

@@ -40,7 +40,7 @@ func drawnAsWritten[T comparable](p *pass, f func(*program.Session) []T) []T {
 	return f(p.written)
 }
 
-// A warm-up's patterns: those that a hard line of may find cold. Trunk, rotation and carries
+// coldPatterns are those that hard work may find cold. Trunk, rotation and carries
 // are held rather than moved through, and any work before them wakes them; what is run, rowed
 // or cycled is its own warm-up, but for a sprint.
 var coldPatterns = []book.Pattern{"squat", "hinge", "lunge", "horizontal push", "vertical push", "horizontal pull", "vertical pull", "jump"}
@@ -65,9 +65,9 @@ func readied(m *book.Movement) []book.Pattern {
 
 var cyclicPatterns = []book.Pattern{"run", "row", "bike", "ski", "swim"}
 
-// touchesPattern says whether a movement moves as a pattern does. A pull is a pull, as among the five
-// patterns of the American Council on Exercise, and a press overhead readies one in front, but
-// not the other way round. A machine that is rowed or skied readies nothing but its own.
+// touchesPattern says whether a movement moves as a pattern does. A pull is a pull, as among the
+// five patterns of the American Council on Exercise, and a press overhead readies one in front,
+// but not the other way round. A machine that is rowed or skied readies nothing but its own.
 func touchesPattern(m *book.Movement, want book.Pattern) bool {
 	return m != nil && slices.ContainsFunc(m.Trains, func(t book.Pattern) bool {
 		if slices.Contains(cyclicPatterns, m.Main()) && t != "run" && t != "jump" {
@@ -87,38 +87,36 @@ var drillFor = map[book.Pattern]string{
 // A cold is a pattern that a session loads hard and nothing readies.
 type cold struct {
 	pattern book.Pattern
-	line    *hardLine
+	line    *doneLine
 	move    program.Move
 }
 
-// colds are the patterns that hard lines find cold, each at its first. Lines that are not
-// hard touch a pattern, in the warm-up as in the parts before; so do the lighter turns of the
-// line itself.
+// colds are the patterns that hard lines find cold, each at its first. What is not hard touches
+// a pattern, in the warm-up as in the parts before; so do the lighter turns of the line itself.
 func (p *pass) colds(s *program.Session) []cold {
 	var out []cold
-	var before []*program.Work
+	var before []*doneLine
 	seen := map[book.Pattern]bool{}
-	p.eachLine(s, func(w *program.Work, around []*program.Group, hard *hardLine) {
-		if hard == nil {
-			before = append(before, w)
+	p.eachLine(s, func(l *doneLine) {
+		if l.why == "" {
+			before = append(before, l)
 			return
 		}
-		if p.ownRamp(hard) > 0 {
-			before = append(before, w)
+		if p.ownRamp(l) > 0 {
+			before = append(before, &doneLine{work: l.work})
 		}
-		for _, m := range w.Moves {
+		for _, m := range l.work.Moves {
 			for _, pattern := range readied(m.Movement) {
-				touched := slices.ContainsFunc(before, func(o *program.Work) bool {
-					return slices.ContainsFunc(o.Moves, func(om program.Move) bool { return touchesPattern(om.Movement, pattern) })
+				touched := slices.ContainsFunc(before, func(o *doneLine) bool {
+					return o.share < max(l.share, p.setting("share")) && slices.ContainsFunc(o.work.Moves, func(om program.Move) bool {
+						return touchesPattern(om.Movement, pattern)
+					})
 				})
 				if !touched && !seen[pattern] {
 					seen[pattern] = true
-					out = append(out, cold{pattern, hard, m})
+					out = append(out, cold{pattern, l, m})
 				}
 			}
-		}
-		if around[0].Kind == "warm-up" {
-			before = append(before, w)
 		}
 	})
 	return out
@@ -126,7 +124,7 @@ func (p *pass) colds(s *program.Session) []cold {
 
 // ownRamp is how many turns of a line are lighter than its heaviest: by their share of a
 // maximum or, where the load goes by feel, with more repetitions.
-func (p *pass) ownRamp(h *hardLine) int {
+func (p *pass) ownRamp(h *doneLine) int {
 	w, n := h.work, 0
 	if ld := shareOf(w); ld != nil {
 		for _, share := range p.turnShares(w, h.around, map[*book.Movement]float64{}) {
