@@ -134,7 +134,8 @@ func (p *pass) ownRamp(h *doneLine) int {
 		}
 		return n / ld.Amount.Tiers()
 	}
-	if h.share == 0 || w.Dose == nil || w.Dose.Form != syntax.Series {
+	byFeel := slices.ContainsFunc(w.Loads, func(l program.Load) bool { return l.Kind == syntax.RPE || l.Kind == syntax.RIR || l.Kind == syntax.Rising })
+	if !byFeel && !goesHeavy(w, h.around) || w.Dose == nil || w.Dose.Form != syntax.Series {
 		return 0
 	}
 	for _, row := range w.Dose.Terms {

@@ -1,6 +1,10 @@
 package check_test
 
 import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -210,5 +214,41 @@ func TestHeatFix(t *testing.T) {
 		assert.Equal(t, want, got)
 		assert.Equal(t, format.Source(syntax.Parse(source.New("a.stint", got))), got)
 		assert.Empty(t, s.With("sessions/reef.stint", got).Check())
+	}
+}
+
+// For every session of the demo the fix writes a warm-up that leaves nothing of its family to
+// find, at home as in the hall.
+func TestAWarmUpForEverySession(t *testing.T) {
+	const demo = "../../testdata/quayside/"
+	files, err := filepath.Glob(demo + "*/*.stint")
+	require.NoError(t, err)
+	texts := map[string]string{}
+	for _, f := range append(files, demo+"house.stint") {
+		text, err := os.ReadFile(f)
+		require.NoError(t, err)
+		texts[strings.TrimPrefix(filepath.ToSlash(f), demo)] = string(text)
+	}
+	warmUp := regexp.MustCompile(`(?m)^warm-up.*\n(  .*\n)+\n`)
+	for path, text := range texts {
+		if !strings.HasPrefix(path, "sessions/") {
+			continue
+		}
+		cold := warmUp.ReplaceAllString(text, "")
+		require.NotEqual(t, text, cold, path)
+		s := workspace.Make(workspace.Root{}, texts).With(path, cold)
+		fixed := false
+		for _, d := range s.Check() {
+			if d.Rule == "warmup-missing" && d.At.File.Name == path {
+				warm, _ := diag.Apply(s.File(path).Syntax.Src, d.Fixes[0].Edits)
+				s, fixed = s.With(path, warm), true
+			}
+		}
+		assert.True(t, fixed, path)
+		for _, d := range s.Check() {
+			if r, _ := check.Find(d.Rule); r.Family == "warm-up" {
+				t.Errorf("%s: %s: %s", path, d.Rule, d.Message)
+			}
+		}
 	}
 }
