@@ -3,7 +3,7 @@ package check
 import "stint.example/stint/lang/diag"
 
 // Families in the order in which they are listed.
-var Families = []string{"notation", "names", "arithmetic", "clock", "rest", "load", "form", "warm-up", "coaching"}
+var Families = []string{"notation", "names", "arithmetic", "clock", "rest", "load", "form", "warm-up", "kit", "coaching"}
 
 // Rules are all rules, by family. A rule's page is spec/rules/NAME.md.
 var Rules = []Rule{
@@ -58,6 +58,9 @@ var Rules = []Rule{
 
 	// What bodies do before it is hard.
 	warmupMissing, warmupShort, warmupLong, patternCold, phasesMissing, rampMissing,
+
+	// Whether there is kit enough for the class.
+	kitAbsent, kitShort,
 
 	// What whoever briefs a session can say.
 	standardMissing, cueMissing, easierMissing, cautionMissing, heatCaution,

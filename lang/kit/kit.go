@@ -24,6 +24,8 @@ type Use struct {
 	Lines []*program.Work // where that is: more than one where several are done at once
 	Kit   string          // as the book has it; of a choice "rower or ski machine"
 
+	Of     string          // the weight or height, as written; empty where any will do
+
 	People int // who need it at once
 	Each   int // implements that one of them needs; 0 where that differs from line to line
 	Needed int // implements
@@ -127,6 +129,9 @@ func (w *walk) use(m moment) Use {
 			w.when(&u, a.line)
 		}
 	}
+	if len(m.asks) == 1 && len(m.asks[0].ways) == 1 {
+		u.Of = m.asks[0].ways[0].needs[0].text
+	}
 	u.People = ceil(people)
 	if alike {
 		u.Needed = u.People * u.Each
@@ -139,6 +144,7 @@ func (w *walk) use(m moment) Use {
 		n := ceil(a.people) * a.each
 		if has := one.has(a.each); len(m.asks) > 1 && n-has > max(0, u.Needed-u.Has) {
 			u.Lines, u.People, u.Each, u.Needed, u.Has, u.Settled = []*program.Work{a.line}, ceil(a.people), a.each, n, has, a.settled
+			u.Of = a.ways[0].needs[0].text
 		}
 	}
 	return u

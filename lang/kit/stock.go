@@ -79,7 +79,8 @@ type need struct {
 	each   int
 	wanted []value // the weights or heights that will do; none where any will
 	high   bool    // they are heights
-	to     []float64
+	to     []float64 // up to which, where a range is asked for
+	text   string    // as written
 }
 
 // does says whether an item will do.

@@ -473,7 +473,7 @@ func (w *walk) scarcest(n need, l program.Load) need {
 	best, least := n, math.MaxInt
 	for t := range turns {
 		now := n
-		now.wanted, now.to, now.high = nil, nil, l.Kind == syntax.Height
+		now.wanted, now.to, now.high, now.text = nil, nil, l.Kind == syntax.Height, l.Amount.At.Text()
 		for tier := range w.tiers {
 			lo, hi, ok := l.Amount.Value(t, turns, tier)
 			if !ok {
