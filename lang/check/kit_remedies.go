@@ -24,8 +24,18 @@ type kitRemedy struct {
 	fix  *diag.Fix
 }
 
+// A shortKit is a use with all the kit that its lines are short of.
+type shortKit struct {
+	kit.Use
+	kits []string
+}
+
 // kitRemedies are the ways out of a shortage that work, the best first.
-func (p *pass) kitRemedies(s *program.Session, u *kit.Use) []kitRemedy {
+func (p *pass) kitRemedies(s *program.Session, us []kit.Use) []kitRemedy {
+	u := &shortKit{Use: us[0]}
+	for _, o := range us {
+		u.kits = append(u.kits, o.Kit)
+	}
 	i := slices.Index(s.Parts, u.Part)
 	if i < 0 {
 		return nil
@@ -57,15 +67,15 @@ func withPart(s *program.Session, i int, part *program.Group) *program.Session {
 	return &c
 }
 
-// kitEnough says whether there is kit enough in a part, of the kind that was short and of all
+// kitEnough says whether there is kit enough in a part, of the kinds that were short and of all
 // that was not.
-func (p *pass) kitEnough(before, after *program.Session, i int, kitName string, t *clock.Timeline) bool {
+func (p *pass) kitEnough(before, after *program.Session, i int, kits []string, t *clock.Timeline) bool {
 	was := kit.Of(before, p.Env, p.timeline(before))
 	for _, u := range kit.Of(after, p.Env, t) {
 		if u.Part != after.Parts[i] || !p.kitLacking(&u) {
 			continue
 		}
-		if u.Kit == kitName || !slices.ContainsFunc(was, func(o kit.Use) bool {
+		if slices.Contains(kits, u.Kit) || !slices.ContainsFunc(was, func(o kit.Use) bool {
 			return o.Part == before.Parts[i] && o.Kit == u.Kit && p.kitLacking(&o)
 		}) {
 			return false
@@ -99,11 +109,11 @@ func (p *pass) timeEnough(s *program.Session, i int, t *clock.Timeline) bool {
 
 // kitProved tries a changed part. It is true where there is kit and time enough, in the session
 // at hand and, where an edit of the text changes them too, in all its versions.
-func (p *pass) kitProved(s *program.Session, i int, kitName string, change func(*program.Group) *program.Group) (*clock.PartTime, bool) {
+func (p *pass) kitProved(s *program.Session, i int, kits []string, change func(*program.Group) *program.Group) (*clock.PartTime, bool) {
 	try := func(v *program.Session, j int) (*clock.PartTime, bool) {
 		after := withPart(v, j, change(v.Parts[j]))
 		t := clock.Of(after, p.Env)
-		return t.Parts[j], p.kitEnough(v, after, j, kitName, t) && p.timeEnough(v, j, t)
+		return t.Parts[j], p.kitEnough(v, after, j, kits, t) && p.timeEnough(v, j, t)
 	}
 	part, ok := try(s, i)
 	if !ok || p.version != nil {
@@ -124,7 +134,7 @@ func (p *pass) kitProved(s *program.Session, i int, kitName string, change func(
 
 // inHeats starts the class in so many heats as fit at once, a little after one another if
 // that will do and else one after the other.
-func (p *pass) inHeats(s *program.Session, i int, u *kit.Use) (kitRemedy, bool) {
+func (p *pass) inHeats(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
 	part := s.Parts[i]
 	held := false
 	team := 1.0
@@ -161,8 +171,10 @@ func (p *pass) inHeats(s *program.Session, i int, u *kit.Use) (kitRemedy, bool) 
 		if whole >= class {
 			continue
 		}
-		alone := &program.Session{Parts: []*program.Group{heats(whole, 0)(part)}}
-		if !slices.ContainsFunc(kit.Of(alone, p.Env, nil), func(o kit.Use) bool { return o.Kit == u.Kit && p.kitLacking(&o) }) {
+		tried := withPart(s, i, heats(whole, 0)(part))
+		if !slices.ContainsFunc(kit.Of(tried, p.Env, p.timeline(s)), func(o kit.Use) bool {
+			return o.Part == tried.Parts[i] && slices.Contains(u.kits, o.Kit) && p.kitLacking(&o)
+		}) {
 			size = whole
 		}
 	}
@@ -171,7 +183,7 @@ func (p *pass) inHeats(s *program.Session, i int, u *kit.Use) (kitRemedy, bool) 
 	}
 	n := (class + size - 1) / size
 	for _, every := range p.staggers(s, i, u, n) {
-		t, ok := p.kitProved(s, i, u.Kit, heats(size, every))
+		t, ok := p.kitProved(s, i, u.kits, heats(size, every))
 		if !ok {
 			continue
 		}
@@ -192,7 +204,7 @@ func oneQuantity(v float64, unit string) *program.Quantity {
 
 // staggers are how far apart heats may start, in s, the quickest first; 0 is one after the
 // other.
-func (p *pass) staggers(s *program.Session, i int, u *kit.Use, heats int) []float64 {
+func (p *pass) staggers(s *program.Session, i int, u *shortKit, heats int) []float64 {
 	t := p.timeline(s).Parts[i]
 	g := t.Group
 	if g.Repeat.Kind == "every" && g.Slots() == 0 {
@@ -213,7 +225,7 @@ func (p *pass) staggers(s *program.Session, i int, u *kit.Use, heats int) []floa
 }
 
 // inPairs lets one of two work at a time.
-func (p *pass) inPairs(s *program.Session, i int, u *kit.Use) (kitRemedy, bool) {
+func (p *pass) inPairs(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
 	part := s.Parts[i]
 	divided := false
 	walkStep(part, nil, func(step program.Step, _ []*program.Group) {
@@ -223,7 +235,7 @@ func (p *pass) inPairs(s *program.Session, i int, u *kit.Use) (kitRemedy, bool) 
 	if divided {
 		return kitRemedy{}, false
 	}
-	t, ok := p.kitProved(s, i, u.Kit, func(g *program.Group) *program.Group {
+	t, ok := p.kitProved(s, i, u.kits, func(g *program.Group) *program.Group {
 		c := *g
 		c.People, c.Solo = &program.People{Kind: "pairs", Size: oneQuantity(2, "person"), At: g.At}, true
 		return &c
@@ -236,7 +248,7 @@ func (p *pass) inPairs(s *program.Session, i int, u *kit.Use) (kitRemedy, bool) 
 }
 
 // asStations makes stations of slots, so that the class is spread over them.
-func (p *pass) asStations(s *program.Session, i int, u *kit.Use) (kitRemedy, bool) {
+func (p *pass) asStations(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
 	part := s.Parts[i]
 	var slots *program.Group
 	walkStep(part, nil, func(step program.Step, _ []*program.Group) {
@@ -253,7 +265,7 @@ func (p *pass) asStations(s *program.Session, i int, u *kit.Use) (kitRemedy, boo
 	if slots == nil {
 		return kitRemedy{}, false
 	}
-	_, ok := p.kitProved(s, i, u.Kit, func(g *program.Group) *program.Group {
+	_, ok := p.kitProved(s, i, u.kits, func(g *program.Group) *program.Group {
 		return copiedPart(g, func(c *program.Group) {
 			if c.Kind == "slot" {
 				c.Kind = "station"
@@ -283,7 +295,7 @@ func (p *pass) asStations(s *program.Session, i int, u *kit.Use) (kitRemedy, boo
 }
 
 // orAnother leaves a choice of another movement, with other kit or none.
-func (p *pass) orAnother(s *program.Session, i int, u *kit.Use) (kitRemedy, bool) {
+func (p *pass) orAnother(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
 	return p.kitSwapped(s, i, u, func(w *program.Work, m *book.Movement) (*program.Work, bool) {
 		if w.Dose == nil || w.From != "line" || w.Dose.At.Start > w.Moves[0].At.Start || slices.ContainsFunc(w.Loads, ofKit) {
 			return nil, false
@@ -304,7 +316,7 @@ func (p *pass) orAnother(s *program.Session, i int, u *kit.Use) (kitRemedy, bool
 }
 
 // otherMovement writes another movement, of whose kit there is enough.
-func (p *pass) otherMovement(s *program.Session, i int, u *kit.Use) (kitRemedy, bool) {
+func (p *pass) otherMovement(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
 	return p.kitSwapped(s, i, u, func(w *program.Work, m *book.Movement) (*program.Work, bool) {
 		c := *w
 		c.Moves = []program.Move{{Movement: m, Name: m.Name, At: w.Moves[0].At}}
@@ -318,7 +330,7 @@ func (p *pass) otherMovement(s *program.Session, i int, u *kit.Use) (kitRemedy, 
 }
 
 // kitSwapped tries what another movement makes of the lines of one, all through a part.
-func (p *pass) kitSwapped(s *program.Session, i int, u *kit.Use, line func(*program.Work, *book.Movement) (*program.Work, bool),
+func (p *pass) kitSwapped(s *program.Session, i int, u *shortKit, line func(*program.Work, *book.Movement) (*program.Work, bool),
 	write func(m, other *book.Movement) (string, func([]*program.Group) []diag.Edit)) (kitRemedy, bool) {
 	part := s.Parts[i]
 	if len(u.Lines) != 1 || len(u.Lines[0].Moves) != 1 || u.Lines[0].Moves[0].Movement == nil {
@@ -330,7 +342,7 @@ func (p *pass) kitSwapped(s *program.Session, i int, u *kit.Use, line func(*prog
 			continue
 		}
 		able := true
-		_, ok := p.kitProved(s, i, u.Kit, func(g *program.Group) *program.Group {
+		_, ok := p.kitProved(s, i, u.kits, func(g *program.Group) *program.Group {
 			return copiedPart(g, nil, func(w *program.Work) *program.Work {
 				if len(w.Moves) != 1 || w.Moves[0].Movement != m {
 					return w
@@ -356,7 +368,7 @@ func (p *pass) kitSwapped(s *program.Session, i int, u *kit.Use, line func(*prog
 }
 
 // elsewhereFirst starts half of the people with another line of the same rounds.
-func (p *pass) elsewhereFirst(u *kit.Use) (kitRemedy, bool) {
+func (p *pass) elsewhereFirst(u *shortKit) (kitRemedy, bool) {
 	if len(u.Lines) != 1 || u.Each == 0 || (u.People+1)/2 > u.Fits() {
 		return kitRemedy{}, false
 	}

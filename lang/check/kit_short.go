@@ -17,11 +17,22 @@ var kitShort = Rule{Name: "kit-short", Family: "kit", Severity: diag.Error,
 		if !p.kitCounted() {
 			return
 		}
+		var found [][]kit.Use // those of the same lines together
 		for _, u := range p.kitUses(s) {
-			if !p.kitLacking(&u) || !p.sound(u.Part) || slices.ContainsFunc(u.Lines, func(w *program.Work) bool { return w.At.File == nil }) {
+			if !p.kitLacking(&u) || !p.sound(u.Part) {
 				continue
 			}
-			p.report(p.shortage(s, &u))
+			i := slices.IndexFunc(found, func(o []kit.Use) bool {
+				return slices.Equal(o[0].Lines, u.Lines) && o[0].People == u.People && o[0].Each == u.Each && o[0].Settled == u.Settled
+			})
+			if i < 0 {
+				found = append(found, []kit.Use{u})
+				continue
+			}
+			found[i] = append(found[i], u)
+		}
+		for _, us := range found {
+			p.report(p.shortage(s, us))
 		}
 	}}
 
@@ -36,31 +47,26 @@ func (p *pass) kitLacking(u *kit.Use) bool {
 	return u.Each == 0 || float64(u.People-u.Fits()) > p.setting("wait")
 }
 
-func (p *pass) shortage(s *program.Session, u *kit.Use) diag.Diagnostic {
+// shortage says what is short at some lines.
+func (p *pass) shortage(s *program.Session, us []kit.Use) diag.Diagnostic {
+	u := &us[0]
 	d := diag.Diagnostic{At: u.Lines[0].At, Severity: diag.Warning, Label: "all of them could be there at once"}
 	need := "could need"
 	if u.Settled {
 		d.Severity, d.Label, need = diag.Error, "whatever anybody's pace is", "need"
 	}
-	what := withArticle(u.Kit)
-	if u.Of != "" {
-		what += " @ " + u.Of
+	var what, has []string
+	for i := range us {
+		what, has = append(what, needed(&us[i])), append(has, fmt.Sprint(us[i].Has))
 	}
-	switch {
-	case u.Each == 0:
-		what = fmt.Sprintf("%d of %s between them", u.Needed, u.Kit)
-	case u.Each > 1:
-		what = fmt.Sprintf("%d of %s each", u.Each, u.Kit)
-		if u.Of != "" {
-			what = fmt.Sprintf("%d of %s @ %s each", u.Each, u.Kit, u.Of)
-		}
-		what += fmt.Sprintf(", %d in all,", u.Needed)
+	d.Message = fmt.Sprintf("%s: %s %s %s at once%s; the house has %s", partName(u.Part), persons(u.People), need, and(what...), whenUsed(u), and(has...))
+	if u.InTurn {
+		d.Label = "even with two in turn at each"
 	}
-	d.Message = fmt.Sprintf("%s: %s %s %s at once%s; the house has %d", partName(u.Part), persons(u.People), need, what, whenUsed(u), u.Has)
 	for _, w := range u.Lines[1:] {
 		d.Related = append(d.Related, diag.Related{At: w.At, Message: "and here, at the same time"})
 	}
-	rs := p.kitRemedies(s, u)
+	rs := p.kitRemedies(s, us)
 	switch {
 	case len(rs) == 0:
 		d.Help = "let fewer be at it at once: in heats, in pairs of whom one works, at stations, or with other kit"
@@ -75,6 +81,21 @@ func (p *pass) shortage(s *program.Session, u *kit.Use) diag.Diagnostic {
 		}
 	}
 	return d
+}
+
+// needed is what a use asks for.
+func needed(u *kit.Use) string {
+	name := u.Kit
+	if u.Of != "" {
+		name += " @ " + u.Of
+	}
+	switch {
+	case u.Each == 0:
+		return fmt.Sprintf("%d of %s between them", u.Needed, name)
+	case u.Each > 1:
+		return fmt.Sprintf("%d of %s each, %d in all,", u.Each, name, u.Needed)
+	}
+	return withArticle(name)
 }
 
 func persons(n int) string {

@@ -24,12 +24,16 @@ type Use struct {
 	Lines []*program.Work // where that is: more than one where several are done at once
 	Kit   string          // as the book has it; of a choice "rower or ski machine"
 
-	Of     string          // the weight or height, as written; empty where any will do
+	Of string // the weight or height, as written; empty where any will do
 
 	People int // who need it at once
 	Each   int // implements that one of them needs; 0 where that differs from line to line
 	Needed int // implements
 	Has    int // of those that will do, so many as people can be served with
+
+	// InTurn says that two share each implement, of whom People is one: one does a set while
+	// the other rests.
+	InTurn bool
 
 	// Settled says that it is so whatever anybody's pace is; otherwise they could all be
 	// there at once.
@@ -65,11 +69,26 @@ func Of(s *program.Session, env *program.Env, t *clock.Timeline) []Use {
 		if t != nil && i < len(t.Parts) {
 			w.time = t.Parts[i]
 		}
+		w.pace()
 		w.settled = true
 		ms := w.group(g, crowd{people: float64(env.House.Class), team: 1})
 		out = append(out, w.most(g, ms)...)
 	}
 	return out
+}
+
+// pace works out how long a unit of each line takes.
+func (w *walk) pace() {
+	if w.time == nil {
+		return
+	}
+	w.paces = map[*program.Work]float64{}
+	for _, l := range w.time.Lines {
+		if l.N.Typical > 0 {
+			sp := l.Spent[1]
+			w.paces[l.Work] += (sp.Moving + sp.Drift + sp.Breaks + sp.Fixed) / l.N.Typical
+		}
+	}
 }
 
 // most is the moment of each kind of kit at which most is lacking.
@@ -122,6 +141,7 @@ func (w *walk) use(m moment) Use {
 	for _, a := range m.asks {
 		u.Lines = append(u.Lines, a.line)
 		u.Settled = u.Settled && a.settled
+		u.InTurn = u.InTurn || a.inTurn
 		people += a.people
 		needed += a.people * float64(a.each)
 		alike = alike && a.each == u.Each

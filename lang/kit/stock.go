@@ -77,8 +77,8 @@ var held = []string{"kettlebell", "dumbbell", "loaded bag", "medicine ball", "sl
 type need struct {
 	kit    string
 	each   int
-	wanted []value // the weights or heights that will do; none where any will
-	high   bool    // they are heights
+	wanted []value   // the weights or heights that will do; none where any will
+	high   bool      // they are heights
 	to     []float64 // up to which, where a range is asked for
 	text   string    // as written
 }

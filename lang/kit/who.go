@@ -16,7 +16,8 @@ type walk struct {
 	stock stock
 	class int
 	tiers int
-	time  *clock.PartTime // nil where nobody asks when
+	time  *clock.PartTime           // nil where nobody asks when
+	paces map[*program.Work]float64 // s that a unit of a line takes a typical member
 	// settled says that everybody is at the same point, whatever their pace.
 	settled bool
 }
@@ -28,8 +29,9 @@ type crowd struct {
 	solo   bool // one of each team works
 	heats  *program.Group
 	with   []program.Kit
-	moving []string // the units in which loads go up by themselves
-	spread bool     // some start with it and some with other things
+	moving []string      // the units in which loads go up by themselves
+	spread bool          // some start with it and some with other things
+	rest   *program.Rest // what is taken between the sets that a head holds
 }
 
 // An ask is what people on one line need of one kind of kit, or of several that will do
@@ -40,6 +42,7 @@ type ask struct {
 	each    int
 	settled bool
 	spread  bool
+	inTurn  bool // two to an implement: one does a set while the other rests
 	ways    []way
 }
 
@@ -119,6 +122,7 @@ func (w *walk) group(g *program.Group, c crowd) []moment {
 			c.heats = g
 		}
 	}
+	c.rest = setRest(g, c.rest)
 	var out []moment
 	began := w.settled
 	switch {
@@ -148,6 +152,67 @@ func (w *walk) group(g *program.Group, c crowd) []moment {
 	// Windows and clocks bring everybody back together.
 	w.settled = end || began && clocked(g) && (g.Cap == nil || g.Lasts != nil)
 	return out
+}
+
+// setRest is the rest between the sets that a group holds, where it holds nothing else: sets
+// on a free clock, or turns of one line with a rest between them. What is built up to a
+// heavy set is rested for as needed.
+func setRest(g *program.Group, outer *program.Rest) *program.Rest {
+	if g.Mode == "for time" || g.Mode == "amrap" || g.Repeat.Clocked() {
+		return nil
+	}
+	if g.Mode == "for load" && g.Lasts != nil {
+		return &program.Rest{Needed: true}
+	}
+	if g.Repeat.Kind != "sets" && (!g.ComesRound() || len(works(g.Steps)) != 1) {
+		return outer
+	}
+	for _, s := range g.Steps {
+		if r, ok := s.(*program.Rest); ok && r.Bound == "" && (r.Place == "between turns" || r.Place == "between sets") {
+			return r
+		}
+	}
+	return outer
+}
+
+// inTurn says whether two can share an implement, one doing a set while the other rests:
+// where the rest is as long as a typical set. One bar for one or two people is common
+// practice, no source; three to a bar is not reckoned with.
+func (w *walk) inTurn(s *program.Work, around *program.Rest) bool {
+	r := around
+	if s.Sets != nil && s.Rest != nil {
+		r = s.Rest
+	}
+	if r == nil {
+		return false
+	}
+	if r.Needed {
+		return true
+	}
+	if v, ok := r.Work.One(); ok {
+		return v >= 1
+	}
+	rest, _, ok := r.Amount.Value(0, max(1, r.Amount.Turns()), 0)
+	return ok && rest > 0 && rest >= w.setTakes(s)
+}
+
+// setTakes is how long a set of a line takes a typical member, in s; far too long where
+// nobody knows.
+func (w *walk) setTakes(s *program.Work) float64 {
+	reps, n, known := s.Dose.Value(0, max(1, s.Dose.Turns()), 0)
+	if s.Dose != nil && s.Dose.Unit == "s" && known {
+		return n
+	}
+	if n = max(n, reps); !known || w.paces == nil {
+		return math.Inf(1)
+	}
+	if s.Side {
+		n *= 2
+	}
+	if l := w.paces[s]; l > 0 {
+		return n * l
+	}
+	return math.Inf(1)
 }
 
 // clocked says whether a clock, and not the athletes, ends a group.
@@ -339,6 +404,9 @@ func (w *walk) line(s *program.Work, c crowd) []moment {
 	}
 	if c.solo && c.team <= 1 {
 		a.people = min(a.people, 1) // one of all
+	}
+	if c.team <= 1 && w.inTurn(s, c.rest) {
+		a.people, a.inTurn, a.settled = a.people/2, true, false
 	}
 	timed := s.From == "clock" || s.Window != nil || s.Dose != nil && s.Dose.Unit == "s" && !s.Dose.Max
 	w.settled = w.settled && timed && s.Share == ""
