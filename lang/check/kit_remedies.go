@@ -50,11 +50,14 @@ func (p *pass) kitRemedies(s *program.Session, us []kit.Use) []kitRemedy {
 	if u.Part.Kind == "part" {
 		add(p.inHeats(s, i, u))
 	}
-	add(p.orAnother(s, i, u))
+	or, either := p.orAnother(s, i, u)
+	add(or, either)
 	if u.Part.Kind == "part" {
 		add(p.inPairs(s, i, u))
 	}
-	add(p.otherMovement(s, i, u))
+	if !either { // it would only leave out the choice
+		add(p.otherMovement(s, i, u))
+	}
 	add(p.elsewhereFirst(u))
 	return out
 }
@@ -84,12 +87,22 @@ func (p *pass) kitEnough(before, after *program.Session, i int, kits []string, t
 	return true
 }
 
-// timeEnough says whether a changed session still has time for all: every part is over, and the
-// rest taken that is asked for, when the next starts by the clock, and the hour is long
-// enough.
+// timeEnough says whether a changed session still has time for all: its turns fit into their
+// intervals and its work into the cap, every part is over, and the rest taken that is asked
+// for, when the next starts by the clock, and the hour is long enough.
 func (p *pass) timeEnough(s *program.Session, i int, t *clock.Timeline) bool {
-	part := t.Parts[i]
+	part, was := t.Parts[i], p.timeline(s).Parts[i]
 	if !part.Proven() {
+		return false
+	}
+	for _, g := range part.Groups {
+		for _, turn := range g.Turns {
+			if turn.Took > turn.Interval+second {
+				return false
+			}
+		}
+	}
+	if limit, ok := part.Group.Cap.One(); ok && part.Work.Slow > limit+second && was.Work.Slow <= limit+second {
 		return false
 	}
 	for _, g := range gaps(t) {

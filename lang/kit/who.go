@@ -29,9 +29,10 @@ type crowd struct {
 	solo   bool // one of each team works
 	heats  *program.Group
 	with   []program.Kit
-	moving []string      // the units in which loads go up by themselves
-	spread bool          // some start with it and some with other things
-	rest   *program.Rest // what is taken between the sets that a head holds
+	moving []string       // the units in which loads go up by themselves
+	spread bool           // some start with it and some with other things
+	rest   *program.Rest  // what is taken between the sets, or the turns, that a head holds
+	turn   []program.Step // what is done in one of them; none where each line is a set
 }
 
 // An ask is what people on one line need of one kind of kit, or of several that will do
@@ -122,7 +123,7 @@ func (w *walk) group(g *program.Group, c crowd) []moment {
 			c.heats = g
 		}
 	}
-	c.rest = setRest(g, c.rest)
+	c.rest, c.turn = setRest(g, c)
 	var out []moment
 	began := w.settled
 	switch {
@@ -154,32 +155,39 @@ func (w *walk) group(g *program.Group, c crowd) []moment {
 	return out
 }
 
-// setRest is the rest between the sets that a group holds, where it holds nothing else: sets
-// on a free clock, or turns of one line with a rest between them. What is built up to a
-// heavy set is rested for as needed.
-func setRest(g *program.Group, outer *program.Rest) *program.Rest {
-	if g.Mode == "for time" || g.Mode == "amrap" || g.Repeat.Clocked() {
-		return nil
-	}
-	if g.Mode == "for load" && g.Lasts != nil {
-		return &program.Rest{Needed: true}
-	}
-	if g.Repeat.Kind != "sets" && (!g.ComesRound() || len(works(g.Steps)) != 1) {
-		return outer
+// setRest is the rest between the sets that a group holds on a free clock, or between its
+// turns, and what is done in one turn. What is built up to a heavy set is rested for as
+// needed.
+func setRest(g *program.Group, c crowd) (*program.Rest, []program.Step) {
+	switch {
+	case g.Mode == "for time" || g.Mode == "amrap" || g.Repeat.Clocked():
+		return nil, nil
+	case g.Mode == "for load" && g.Lasts != nil:
+		return &program.Rest{Needed: true}, nil
+	case !g.ComesRound() && g.Repeat.Kind != "sets":
+		return c.rest, c.turn
 	}
 	for _, s := range g.Steps {
-		if r, ok := s.(*program.Rest); ok && r.Bound == "" && (r.Place == "between turns" || r.Place == "between sets") {
-			return r
+		r, ok := s.(*program.Rest)
+		switch {
+		case !ok || r.Bound != "":
+		case r.Place == "between sets":
+			return r, nil
+		case r.Place == "between turns" && r.Of == "":
+			return r, works(g.Steps)
 		}
 	}
-	return outer
+	return nil, nil
 }
 
-// inTurn says whether two can share an implement, one doing a set while the other rests:
-// where the rest is as long as a typical set. One bar for one or two people is common
-// practice, no source; three to a bar is not reckoned with.
-func (w *walk) inTurn(s *program.Work, around *program.Rest) bool {
-	r := around
+// inTurn says whether two can share an implement, one at work while the other rests: where
+// the rest is as long as a typical member's set, or turn. One bar for one or two people is
+// common practice, no source; three to a bar is not reckoned with.
+func (w *walk) inTurn(s *program.Work, c crowd) bool {
+	r, turn := c.rest, c.turn
+	if s.Sets != nil && s.Rest != nil || len(turn) == 0 {
+		turn = []program.Step{s}
+	}
 	if s.Sets != nil && s.Rest != nil {
 		r = s.Rest
 	}
@@ -193,26 +201,32 @@ func (w *walk) inTurn(s *program.Work, around *program.Rest) bool {
 		return v >= 1
 	}
 	rest, _, ok := r.Amount.Value(0, max(1, r.Amount.Turns()), 0)
-	return ok && rest > 0 && rest >= w.setTakes(s)
+	takes := 0.0
+	for _, t := range turn {
+		line, plain := t.(*program.Work)
+		if !plain {
+			return false
+		}
+		takes += w.setTakes(line)
+	}
+	return ok && rest > 0 && rest >= takes
 }
 
-// setTakes is how long a set of a line takes a typical member, in s; far too long where
-// nobody knows.
+// setTakes is how long a set of a line takes a typical member, in s; for ever where nobody
+// knows.
 func (w *walk) setTakes(s *program.Work) float64 {
-	reps, n, known := s.Dose.Value(0, max(1, s.Dose.Turns()), 0)
-	if s.Dose != nil && s.Dose.Unit == "s" && known {
-		return n
+	least, n, known := s.Dose.Value(0, max(1, s.Dose.Turns()), 0)
+	pace := 1.0
+	if known && s.Dose.Unit != "s" {
+		n, pace = max(n, least), w.paces[s]
 	}
-	if n = max(n, reps); !known || w.paces == nil {
+	if !known || pace <= 0 {
 		return math.Inf(1)
 	}
 	if s.Side {
 		n *= 2
 	}
-	if l := w.paces[s]; l > 0 {
-		return n * l
-	}
-	return math.Inf(1)
+	return n * pace
 }
 
 // clocked says whether a clock, and not the athletes, ends a group.
@@ -255,7 +269,13 @@ func works(steps []program.Step) []program.Step {
 func (w *walk) steps(g *program.Group, c crowd) []moment {
 	began := w.settled
 	var out []moment
-	for _, s := range g.Steps {
+	for i, s := range g.Steps {
+		c := c
+		if g.Repeat.Kind == "sets" && i+1 < len(g.Steps) { // a rest of its own behind a set
+			if r, ok := g.Steps[i+1].(*program.Rest); ok && r.Place == "here" && r.Bound == "" {
+				c.rest, c.turn = r, nil
+			}
+		}
 		if g.Repeat.Clocked() { // each slot starts with the clock
 			if k, ok := s.(*program.Group); ok && k.IsSlot() {
 				w.settled = began
@@ -405,7 +425,7 @@ func (w *walk) line(s *program.Work, c crowd) []moment {
 	if c.solo && c.team <= 1 {
 		a.people = min(a.people, 1) // one of all
 	}
-	if c.team <= 1 && w.inTurn(s, c.rest) {
+	if c.team <= 1 && w.inTurn(s, c) {
 		a.people, a.inTurn, a.settled = a.people/2, true, false
 	}
 	timed := s.From == "clock" || s.Window != nil || s.Dose != nil && s.Dose.Unit == "s" && !s.Dose.Max
