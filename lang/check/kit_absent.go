@@ -250,7 +250,7 @@ func withArticle(name string) string {
 	var out []string
 	for _, n := range strings.Split(name, " or ") {
 		switch {
-		case strings.HasSuffix(n, "s"):
+		case n == "" || strings.HasSuffix(n, "s"):
 		case strings.ContainsRune("aeiou", rune(n[0])):
 			n = "an " + n
 		default:

@@ -109,7 +109,7 @@ func (p *pass) timeEnough(s *program.Session, i int, t *clock.Timeline) bool {
 		if g.part.Began < part.Began || !g.next.Pinned {
 			continue
 		}
-		if g.part.Room+max(g.part.After.Slow, p.asked(s, g).rest) > g.window+second {
+		if g.part.Room+max(g.part.After.Slow, g.asked().rest) > g.window+second {
 			return false
 		}
 	}

@@ -36,8 +36,20 @@ var kitShort = Rule{Name: "kit-short", Family: "kit", Severity: diag.Error,
 		}
 	}}
 
-// kitUses are what a session asks of the house's kit.
-func (p *pass) kitUses(s *program.Session) []kit.Use { return kit.Of(s, p.Env, p.timeline(s)) }
+// kitUses are what a session asks of the house's kit. How long it takes is worked out only
+// where it may matter: where heats overlap, or something is short unless two can take turns.
+func (p *pass) kitUses(s *program.Session) []kit.Use {
+	us := kit.Of(s, p.Env, nil)
+	overlap := false
+	walk(s, func(step program.Step, _ []*program.Group) {
+		g, ok := step.(*program.Group)
+		overlap = overlap || ok && g.Heats != nil && g.Heats.Every != nil
+	})
+	if !overlap && !slices.ContainsFunc(us, func(u kit.Use) bool { return u.Short() }) {
+		return us
+	}
+	return kit.Of(s, p.Env, p.timeline(s))
+}
 
 // kitLacking says whether more people than the house lets wait find nothing free.
 func (p *pass) kitLacking(u *kit.Use) bool {

@@ -534,6 +534,10 @@ func (w *walk) needs(s *program.Work, moves []program.Move, c crowd) []need {
 	return out
 }
 
+// most bounds how many of one thing a person takes, so that a slip of the keyboard ends in a
+// number.
+const most = 1000
+
 // need is what one person needs of one kind of kit at the loads that stand behind it.
 func (w *walk) need(kit string, loads []program.Load, c crowd, own bool) need {
 	n := need{kit: kit, each: 1}
@@ -541,7 +545,7 @@ func (w *walk) need(kit string, loads []program.Load, c crowd, own bool) need {
 	for _, l := range loads {
 		weight := inHand && (l.Kind == syntax.Mass || l.Kind == syntax.Share)
 		if v, _, ok := l.Count.Value(0, 1, 0); ok && weight && v >= 1 {
-			n.each = int(v)
+			n.each = int(min(v, most))
 		}
 		if l.Amount == nil || l.Kind != syntax.Height && !(weight && l.Kind == syntax.Mass) || slices.Contains(c.moving, l.Amount.Unit) {
 			continue
