@@ -86,6 +86,12 @@ func TestWhoNeedsWhat(t *testing.T) {
 			[]string{"barbell: 8 people, 8 of 8, settled", "rower: 8 people, 8 of 8, settled"}},
 		{"two in turn: 16 / 2 = 8", 16, "8 barbell", "part A\n  5 x 3 deadlift @ 80%, rest 3:00\n",
 			[]string{"barbell: 8 people, 8 of 8, could, in turn"}},
+		{"two bells at one station and one at another: 4 x 2 + 4 x 1 = 12", 16, "12 kettlebell @ 24 kg", "part A on 0:45 off 0:15 x 1 lap\n  station 1: farmer hold @ 2x24/24 kg\n  station 2: kettlebell swing @ 24/24 kg\n  station 3: plank\n  station 4: rest\n",
+			[]string{"kettlebell: 8 people, 12 of 12, settled"}},
+		{"a relay: one of 4 teams above the tag, and one below it while the next goes", 16, "8 sled", "part A in teams of 4\n  20 m sled push\n  tag\n  20 m sled drag\n",
+			[]string{"sled: 8 people, 8 of 8, could"}},
+		{"in any order over three lines: 16 / 3", 16, "6 rower", "part A any order\n  500 m row\n  20 burpee\n  20 sit-up\n",
+			[]string{"rower: 6 people, 6 of 6, could"}},
 		{"one works, of all", 16, "1 rower", "part A one works\n  100 m row\n",
 			[]string{"rower: 1 people, 1 of 1, settled"}},
 	} {
