@@ -27,8 +27,8 @@ func hall(t *testing.T, class int, kits, parts string) (*program.Session, *progr
 	s := workspace.Make(workspace.Root{Dir: "/quayside", House: true}, map[string]string{
 		"house.stint": house, "sessions/bowline.stint": "session Bowline\n\n" + parts})
 	for _, f := range s.Files {
-		for _, se := range f.Program.Sessions {
-			require.Empty(t, f.Program.Diags)
+		for _, se := range f.Program().Sessions {
+			require.Empty(t, f.Program().Diags)
 			return se, s.Env
 		}
 	}
@@ -172,7 +172,7 @@ func TestMoreKitNeverHurts(t *testing.T) {
 		env.House = &h
 		out := map[string]bool{}
 		for _, f := range s.Files {
-			for _, se := range f.Program.Sessions {
+			for _, se := range f.Program().Sessions {
 				for _, u := range kit.Of(se, &env, clock.Of(se, &env)) {
 					if u.Short() {
 						out[fmt.Sprint(se.Name, " ", u.Part.Kind, u.Part.Letter, " ", u.Kit)] = true
