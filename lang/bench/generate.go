@@ -160,7 +160,7 @@ func (g *generator) draw(name string, d plan) string {
 	w("  1:%02d row @ easy", g.between(0, 5)*10)
 	w("  %d %s", n(0), move[0])
 	w("  %d %s", n(1), move[1])
-	for _, m := range []string{"cossack squat", "hip hinge drill", "wall slide", "prone pull", "pogo hop"} { // for whatever follows
+	for _, m := range []string{"cossack squat", "hip hinge drill", "wall slide", "prone pull", "pogo hop", "wrist circle"} { // for whatever follows
 		w("  8 %s", m)
 	}
 	a, c, steps := n(2), n(0), n(1)

@@ -57,7 +57,7 @@ var Rules = []Rule{
 	nameSpelling, partEmpty, fileName, stintMissing, waiverUnused, ruleUnknown,
 
 	// What bodies do before it is hard.
-	warmupMissing, warmupShort, warmupLong, patternCold, phasesMissing, rampMissing,
+	warmupMissing, warmupShort, warmupLong, patternCold, jointCold, phasesMissing, rampMissing,
 
 	// Whether there is kit enough for the class.
 	kitAbsent, kitShort,

@@ -134,7 +134,9 @@ func (p *pass) ownRamp(h *doneLine) int {
 		}
 		return n / ld.Amount.Tiers()
 	}
-	byFeel := slices.ContainsFunc(w.Loads, func(l program.Load) bool { return l.Kind == syntax.RPE || l.Kind == syntax.RIR || l.Kind == syntax.Rising })
+	byFeel := slices.ContainsFunc(w.Loads, func(l program.Load) bool {
+		return l.Kind == syntax.RPE || l.Kind == syntax.RIR || l.Kind == syntax.Rising
+	})
 	if !byFeel && !goesHeavy(w, h.around) || w.Dose == nil || w.Dose.Form != syntax.Series {
 		return 0
 	}

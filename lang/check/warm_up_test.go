@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/format"
@@ -115,6 +116,68 @@ warm-up lasts 10:00
 
 part A effort 85%
   12 kettlebell swing
+`},
+		"a drill for all the joints": {"joint-cold", `session Reef
+  length 60:00
+
+warm-up lasts 10:00
+  3:00 jog @ easy
+  2 rounds
+    8 air squat
+    8 hip hinge drill
+
+part A effort 85%
+  20 m bear crawl
+`, `session Reef
+  length 60:00
+
+warm-up lasts 10:00
+  3:00 jog @ easy
+  2 rounds
+    8 air squat
+    8 hip hinge drill
+    6 inchworm
+
+part A effort 85%
+  20 m bear crawl
+`},
+		"two drills where none moves all": {"joint-cold", `session Reef
+  length 60:00
+
+warm-up lasts 10:00
+  3:00 jog @ easy
+  8 air squat
+
+part A
+  5 x 500 m row @ RPE 8, rest 2:00
+`, `session Reef
+  length 60:00
+
+warm-up lasts 10:00
+  3:00 jog @ easy
+  8 air squat
+  6 cat-cow
+  8 wall slide
+
+part A
+  5 x 500 m row @ RPE 8, rest 2:00
+`},
+		"a warm-up for joints of no cold pattern": {"warmup-missing", `session Reef
+  length 60:00
+
+part A
+  5 x 500 m row @ RPE 8, rest 2:00
+`, `session Reef
+  length 60:00
+
+warm-up lasts 10:00
+  2:00 jog @ easy
+  2 rounds
+    4 inchworm
+    8 wall slide
+
+part A
+  5 x 500 m row @ RPE 8, rest 2:00
 `},
 		"what lacks of the sets": {"ramp-missing", `session Reef
   length 60:00
@@ -250,5 +313,39 @@ func TestAWarmUpForEverySession(t *testing.T) {
 				t.Errorf("%s: %s: %s", path, d.Rule, d.Message)
 			}
 		}
+	}
+}
+
+// Whatever joints are cold, one drill or two move them all.
+func TestDrillsForJoints(t *testing.T) {
+	alone := map[string]string{"ankle": "8/side ankle rock", "knee": "8 air squat", "hip": "8/side hip circle", "spine": "6 cat-cow",
+		"shoulder": "10 arm circle", "elbow": "8 wall slide", "wrist": "10 wrist circle",
+		"spine, shoulder": "4/side thread the needle", "hip, spine": "8 hip hinge drill", "knee, hip, spine": "6 squat-to-stand",
+		"knee, hip, shoulder": "4/side lunge with reach", "hip, spine, wrist": "6 inchworm", "elbow, wrist": "10 wrist circle and 8 wall slide"}
+	for n := 1; n < 1<<len(book.Joints); n++ {
+		var joints []string
+		for i, j := range book.Joints {
+			if n>>i&1 == 1 {
+				joints = append(joints, string(j))
+			}
+		}
+		name := strings.Join(joints, ", ")
+		s := workspace.Make(workspace.Root{}, map[string]string{"a.stint": "session Reef\n  length 60:00\n\nwarm-up lasts 10:00\n  1:00 belly breathing\n\npart A\n  10 haul @ RPE 8\n",
+			"m.stint": "movement haul\n  trains mobility\n  moves " + name + "\n"})
+		found := false
+		for _, d := range s.Check() {
+			if d.Rule == "joint-cold" {
+				found = true
+				require.Len(t, d.Fixes, 1, name)
+				if want := alone[name]; want != "" {
+					assert.Equal(t, "add "+want+" to the warm-up", d.Fixes[0].Title)
+				}
+				out, _ := diag.Apply(s.File("a.stint").Syntax.Src, d.Fixes[0].Edits)
+				for _, d := range s.With("a.stint", out).Check() {
+					assert.NotEqual(t, "joint-cold", d.Rule, "%s: %s", name, out)
+				}
+			}
+		}
+		assert.True(t, found, name)
 	}
 }

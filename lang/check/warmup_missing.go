@@ -42,10 +42,17 @@ func (p *pass) newWarmUp(s *program.Session) (diag.Fix, bool) {
 	drills := []string{"4 inchworm"} // moves the hips, the back and the shoulders
 	as := *p
 	as.rule = &patternCold // by its settings, to leave nothing for it to find
+	moved := p.movedBy("jog", "inchworm")
 	for _, c := range as.colds(s) {
+		moved = append(moved, c.pattern.Joints()...) // by the drill for it
 		if line := drillFor[c.pattern]; !slices.Contains(drills, line) {
 			drills = append(drills, line)
 		}
+	}
+	as.rule = &jointCold
+	left := slices.DeleteFunc(as.hardJoints(s), func(j book.Joint) bool { return slices.Contains(moved, j) })
+	if len(left) > 0 {
+		drills = append(drills, p.drillsFor(left)...)
 	}
 	lines := []string{"warm-up lasts 10:00", "  2:00 jog @ easy", "  2 rounds"}
 	for _, l := range drills {

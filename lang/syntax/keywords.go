@@ -139,6 +139,7 @@ var keywords = func() map[Context]map[string]keyword {
 		InMovement: {
 			"also":     {aNames, InNothing, "also dead-hang pull-up"},
 			"trains":   {aNames, InNothing, "trains vertical pull"},
+			"moves":    {aNames, InNothing, "moves shoulder, hip"},
 			"needs":    {aNames, InNothing, "needs pull-up bar"},
 			"best":     {aNames, InNothing, "best load"},
 			"pace":     {aPace, InNothing, "pace 2.0 / 2.8 / 4.0 s per rep"},
