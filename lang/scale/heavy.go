@@ -82,10 +82,14 @@ func (m *maker) heavyDose(w *program.Work, around []*program.Group, to *book.Mov
 	if _, ok := to.Pace("rep"); !ok {
 		return "", false
 	}
-	text := number(m.try.reps)
+	reps := m.try.reps
+	if len(w.Loads) == 0 && w.RM == 0 {
+		reps = min(reps, 10) // it was the body's own weight
+	}
+	text := number(reps)
 	ranged := w.Dose.Form == syntax.Range
 	if ranged {
-		text = number(m.try.reps-2) + "-" + text
+		text = number(reps-2) + "-" + text
 	}
 	if w.Side {
 		text += "/side"
@@ -175,20 +179,23 @@ func (m *maker) anew(g *program.Group) (key string, lines []string) {
 	if !head || to == nil {
 		return "", nil
 	}
-	if g.Mode == "for load" {
-		sets = 5 // up to a heaviest
-	}
-	sets = max(3, min(5, sets))
-	if m.try.reps < 10 {
-		sets = max(3, sets-1)
+	per, rep := 2.5, number(m.try.reps)+" "+to.Name
+	if !explosive(to) {
+		per, rep = 5, rep+", tempo "+lightTempo
 	}
 	title := "part " + g.Letter
 	if g.Start != nil {
 		title += " at " + g.Start.At.Text()
 	}
-	line := number(float64(sets)) + " x " + number(m.try.reps) + " " + to.Name
-	if !explosive(to) {
-		line += ", tempo " + lightTempo
+	if g.Mode == "for load" {
+		sets = 5 // up to a heaviest
 	}
-	return from.Name, []string{title, "  " + line + ", rest 1:30"}
+	sets = max(3, min(5, sets))
+	if lasts, ok := g.Lasts.One(); ok {
+		title += " lasts " + g.Lasts.At.Text()
+		sets = max(3, min(5, int((lasts+lightRest)/(m.try.reps*per+lightRest))))
+	} else if m.try.reps < 10 {
+		sets = max(3, sets-1)
+	}
+	return from.Name, []string{title, "  " + number(float64(sets)) + " x " + rep + ", rest 1:30"}
 }
