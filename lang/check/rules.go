@@ -57,5 +57,5 @@ var Rules = []Rule{
 	nameSpelling, partEmpty, fileName, stintMissing, waiverUnused, ruleUnknown,
 
 	// What a version promises.
-	versionMissing, versionKit, patternLost, patternGained, versionFar,
+	versionMissing, versionKit, patternLost, patternGained, versionFar, noteDiffers,
 }

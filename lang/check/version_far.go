@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/diag"
@@ -30,10 +31,33 @@ var versionFar = Rule{Name: "version-far", Family: "scaling", Severity: diag.War
 			return
 		}
 		before, after := p.comparable(s)
-		p.timeFar(s, before, after)
-		p.workFar(before, after)
-		p.loadFar(before, after)
+		var all []far
+		all = append(all, p.timeFar(s, before, after)...)
+		all = append(all, p.workFar(before, after)...)
+		all = append(all, p.loadFar(before, after)...)
+		if len(all) == 0 {
+			return
+		}
+		var messages, near []string
+		for _, f := range all {
+			messages = append(messages, f.message)
+			if text := f.setting + " " + percent(p.setting(f.setting)); !slices.Contains(near, text) {
+				near = append(near, text)
+			}
+		}
+		help := "mend the counts in the scaling"
+		if slices.ContainsFunc(all, func(f far) bool { return f.less }) {
+			help += ", or give the version an effort or a length of its own if it is meant to be less"
+		}
+		p.reportVersion(diag.Diagnostic{At: p.versionAt(), Message: strings.Join(messages, "; "), Help: help,
+			Label: "near enough: within " + and(near...)})
 	}}
+
+// far is one way in which a version is far from its session.
+type far struct {
+	message, setting string
+	less             bool
+}
 
 // comparable are the parts of the session and of a version that can be held against each
 // other: those that both have.
@@ -65,29 +89,23 @@ func (p *pass) beyond(was, is float64, setting string) bool {
 	return math.Abs(is-was) > p.setting(setting)/100*was+1e-9
 }
 
-// farther says how far a version is from its session.
-func farther(was, is float64) string {
+// farther says what a version comes to, what its session does, and how far that is.
+func farther(what string, was, is float64, setting string, say func(float64) string) []far {
 	word := "more"
 	if is < was {
 		word = "less"
 	}
-	return fmt.Sprintf("%s %s", percent(math.Round(100*math.Abs(is-was)/was)), word)
-}
-
-func (p *pass) reportFar(what, was, is, by, help string, setting string) {
-	p.reportVersion(diag.Diagnostic{At: p.versionAt(), Label: fmt.Sprintf("%s is near enough", percent(p.setting(setting))),
-		Message: fmt.Sprintf("%s %s, and %s as written: %s", what, is, was, by), Help: help})
+	return []far{{fmt.Sprintf("%s %s, and %s as written: %s %s", what, say(is), say(was), percent(math.Round(100*math.Abs(is-was)/was)), word), setting, is < was}}
 }
 
 // timeFar holds the time that the parts take a typical member against each other.
-func (p *pass) timeFar(s *program.Session, before, after []*program.Group) {
+func (p *pass) timeFar(s *program.Session, before, after []*program.Group) []far {
 	was, ok := p.timeOf(p.written, before)
 	is, known := p.timeOf(s, after)
 	if !ok || !known || math.Abs(is-was) < leastFar || !p.beyond(was, is, "time") {
-		return
+		return nil
 	}
-	p.reportFar("by an estimate the parts take", units.FormatClock(was), units.FormatClock(is), farther(was, is),
-		"mend the counts in the scaling, or give the version a length or an effort of its own if it is meant to be less", "time")
+	return farther("by an estimate the parts take", was, is, "time", units.FormatClock)
 }
 
 // timeOf is how long some parts take a typical member.
@@ -115,7 +133,7 @@ type patternWork struct {
 // workFar holds the repetitions and distances of each pattern against each other. Parts of
 // heavy sets are left out: there, less weight is more repetitions. Either the count or the
 // time that it takes has to be near.
-func (p *pass) workFar(before, after []*program.Group) {
+func (p *pass) workFar(before, after []*program.Group) (out []far) {
 	var a, b []*program.Group
 	for i, g := range before {
 		if !strengthWork(g) {
@@ -148,9 +166,9 @@ func (p *pass) workFar(before, after []*program.Group) {
 			}
 			return units.FormatNumber(v) + " " + unitWord(unit)
 		}
-		p.reportFar("work with the pattern "+w.name+" comes to", say(x), say(y), farther(x, y),
-			"mend the counts in the scaling, or say in a house's rule how far a version may be", "work")
+		out = append(out, farther("work with the pattern "+w.name+" comes to", x, y, "work", say)...)
 	}
+	return out
 }
 
 // strengthWork says whether a part is one of heavy sets.
@@ -197,14 +215,13 @@ func (p *pass) patternWorks(groups []*program.Group) []patternWork {
 }
 
 // loadFar holds the load moved against each other, where both say all their weights.
-func (p *pass) loadFar(before, after []*program.Group) {
+func (p *pass) loadFar(before, after []*program.Group) []far {
 	was, ok := p.moved(before)
 	is, known := p.moved(after)
 	if !ok || !known || !p.beyond(was, is, "load") {
-		return
+		return nil
 	}
-	say := func(v float64) string { return units.FormatNumber(math.Round(v)) + " kg" }
-	p.reportFar("the load moved comes to", say(was), say(is), farther(was, is), "mend the weights or the counts in the scaling", "load")
+	return farther("the load moved comes to", was, is, "load", func(v float64) string { return units.FormatNumber(math.Round(v)) + " kg" })
 }
 
 // moved is the load that some parts move, for the first tier.

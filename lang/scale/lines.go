@@ -116,7 +116,7 @@ func (m *maker) make(s *program.Session, version string) (swaps []Swap, left []L
 		if lack.With != nil {
 			key := "with " + lack.With.Name
 			add(key)
-			parts[key] = []string{without(lack.With)}
+			parts[key] = append(parts[key], without(lack.With))
 			continue
 		}
 		if w == nil {
