@@ -81,7 +81,7 @@ func (p *pass) note(line *syntax.Line, scope []*program.Group, what string) {
 			}
 		}
 		d := diag.Diagnostic{At: at(c.all), Label: and(has...) + " in the list",
-			Message: fmt.Sprintf("the note says %s, and %s has %s of %s", text[c.all.Start:c.all.End], what, and(has...), m.Name),
+			Message: fmt.Sprintf("the note says %s, and %s has %s %s", text[c.all.Start:c.all.End], what, and(has...), m.Name),
 			Help:    "write the same in the note and in the list",
 			Related: []diag.Related{{At: lines[0].At, Message: "the list has it here"}}}
 		if len(doses) == 1 {

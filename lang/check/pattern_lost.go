@@ -16,10 +16,10 @@ var patternLost = Rule{Name: "pattern-lost", Family: "scaling", Severity: diag.W
 		for _, l := range p.losses(s) {
 			was := l.was[0]
 			d := diag.Diagnostic{At: p.lossAt(l), Related: []diag.Related{{At: was.work.At, Message: fmt.Sprintf("%s as written", l.pattern)}},
-				Message: fmt.Sprintf("no part keeps the %s of %s", l.pattern, was.move.Name),
+				Message: fmt.Sprintf("no part keeps the pattern %s of %s", l.pattern, was.move.Name),
 				Help:    "say what keeps the pattern, or leave the line out with a note that says why"}
 			if len(l.now) > 0 {
-				d.Message += fmt.Sprintf(": %s is %s", l.now[0].move.Name, l.now[0].pattern())
+				d.Message += fmt.Sprintf(": %s has %s", l.now[0].move.Name, l.now[0].pattern())
 				fix, name := p.keepPattern(was, l.now[0])
 				if name != "" {
 					d.Help = fmt.Sprintf("write %s, which keeps the pattern, or leave the line out with a note that says why", name)

@@ -151,6 +151,9 @@ func (p *pass) keepPattern(was, now trained) (fix *diag.Fix, name string) {
 	if to == nil || !scale.Kept(was.move.Movement, to) || to == now.move.Movement {
 		return nil, ""
 	}
+	if was.work.Dose != nil && was.work.From != "clock" && was.work.Dose.Unit != unit {
+		return nil, to.Name // twenty of one are not twenty of the other
+	}
 	if to == was.move.Movement || !p.here(w.At) || w.At == w.Written || len(w.Moves) > 1 || slices.ContainsFunc(w.Loads, func(l program.Load) bool { return within(l.At, w.At) }) {
 		return nil, to.Name
 	}
