@@ -228,20 +228,17 @@ func dosesIn(lines []*program.Work, unit string) (doses []float64, open bool) {
 func (p *pass) comesTo(m *book.Movement, c mention, lines []*program.Work, scope []*program.Group) bool {
 	tiers := len(p.Env.House.Tiers)
 	for _, w := range lines {
-		lo, hi, sets := 0.0, 0.0, 1.0
-		for i, row := range w.Dose.Terms {
-			for j, v := range row {
-				if i+j == 0 {
-					lo, hi = v, v
-				}
-				lo, hi = min(lo, v), max(hi, v)
-			}
-		}
+		sets := 1.0
 		if n, ok := w.Sets.One(); ok {
 			sets = n
 		}
 		for _, k := range []float64{1, 2, sets, 2 * sets} {
-			if c.n >= k*lo && c.n <= k*hi {
+			if w.Dose.Form == syntax.Range && c.n >= k*slices.Min(w.Dose.Terms[0]) && c.n <= k*slices.Max(w.Dose.Terms[1]) {
+				return true
+			}
+			if slices.ContainsFunc(w.Dose.Terms, func(row []float64) bool {
+				return slices.ContainsFunc(row, func(v float64) bool { return same(k*v, c.n) })
+			}) {
 				return true
 			}
 		}

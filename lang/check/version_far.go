@@ -76,10 +76,14 @@ func (p *pass) comparable(s *program.Session) (before, after []*program.Group) {
 // lighter says whether a version is meant to be less than the session: it says so by an
 // effort or a length of its own, or has the same kit.
 func (p *pass) lighter() bool {
-	v, o := p.version.Session, p.written
-	return !p.version.HasOnly || v.Effort != o.Effort && v.Effort != nil && (o.Effort == nil || v.Effort.At != o.Effort.At) ||
-		v.Length != nil && (o.Length == nil || v.Length.At != o.Length.At)
+	return !p.version.HasOnly || p.easier() || own(p.version.Session.Length, p.written.Length)
 }
+
+// easier says whether a version has an effort of its own, which makes the same work longer.
+func (p *pass) easier() bool { return own(p.version.Session.Effort, p.written.Effort) }
+
+// own says whether a version states something anew.
+func own(v, o *program.Quantity) bool { return v != nil && (o == nil || v.At != o.At) }
 
 // beyond says whether two amounts are further apart than a threshold lets them be.
 func (p *pass) beyond(was, is float64, setting string) bool {
@@ -100,6 +104,9 @@ func farther(what string, was, is float64, setting string, say func(float64) str
 
 // timeFar holds the time that the parts take a typical member against each other.
 func (p *pass) timeFar(s *program.Session, before, after []*program.Group) []far {
+	if p.easier() {
+		return nil
+	}
 	was, ok := p.timeOf(p.written, before)
 	is, known := p.timeOf(s, after)
 	if !ok || !known || math.Abs(is-was) < leastFar || !p.beyond(was, is, "time") {
