@@ -109,10 +109,7 @@ func (p *pass) mendKit(d *diag.Diagnostic, l scale.Lack, more []scale.Lack, swap
 	}
 	mine := slices.DeleteFunc(slices.Clone(swaps), func(s scale.Swap) bool { return s.For != key })
 	if len(mine) == 0 {
-		d.Help = fmt.Sprintf("say in the scaling %s what its members do instead: the book has nothing for them", name)
-		if l.With != nil {
-			d.Help = fmt.Sprintf("say in the scaling %s what its members do instead", name)
-		}
+		d.Help = fmt.Sprintf("say in the scaling %s what its members do instead; the book says nothing that takes its place", name)
 		return
 	}
 	lines := scale.Lines(mine)

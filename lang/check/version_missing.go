@@ -34,12 +34,12 @@ var versionMissing = Rule{Name: "version-missing", Family: "scaling", Severity: 
 			if known {
 				d.Label = "as written it needs " + and(lacks(lack)...)
 				swaps, left := scale.Swaps(p.Env, s, h.Name)
-				if len(swaps) > 0 {
+				if len(swaps) > 0 && len(left) == 0 {
 					d.Fixes = []diag.Fix{{Title: fmt.Sprintf("write the scaling %s with swaps from the book", h.Name),
 						Edits: []diag.Edit{p.writeSwaps(h.Name, swaps)}}}
 				}
 				if len(left) > 0 {
-					d.Help += "; the book has nothing instead of " + and(leftOver(left)...)
+					d.Help += "; the book says nothing that takes the place of " + and(leftOver(left)...)
 				}
 			}
 			p.report(d)

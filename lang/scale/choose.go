@@ -21,13 +21,19 @@ func nearBy(env *program.Env, m *book.Movement) []*book.Movement {
 	level := []*book.Movement{m}
 	for range far {
 		var next []*book.Movement
-		for _, o := range level {
-			for _, n := range slices.Concat(o.Instead, o.Easier) {
+		add := func(names []string) {
+			for _, n := range names {
 				if t, _ := env.Book.Lookup(n); t != nil && !seen[t] {
 					seen[t] = true
 					next = append(next, t)
 				}
 			}
+		}
+		for _, o := range level {
+			add(o.Instead)
+		}
+		for _, o := range level {
+			add(o.Easier)
 		}
 		out = append(out, next...)
 		level = next
@@ -79,7 +85,7 @@ func Choose(env *program.Env, m *book.Movement, kit []string, unit string) *book
 }
 
 // countedIn is the unit that takes the place of another for a movement: the same where it
-// has a pace in it, else metres, else repetitions. As many as possible of something that a
+// has a pace in it, else metres, else repetitions, else the time of a hold. As many as possible of something that a
 // monitor counts becomes as many repetitions.
 func countedIn(env *program.Env, m *book.Movement, unit string, most bool) (string, bool) {
 	if unit == "s" || unit == "%" {
@@ -96,6 +102,9 @@ func countedIn(env *program.Env, m *book.Movement, unit string, most bool) (stri
 		if _, ok := clock.Pace(env.House, m, u); ok {
 			return u, true
 		}
+	}
+	if len(m.Paces) == 0 && m.Unbroken != nil && !most {
+		return "s", true // a hold
 	}
 	return "", false
 }

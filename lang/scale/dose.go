@@ -9,13 +9,15 @@ import (
 	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
 )
 
 // keeps is how far off in time a count may be and carry over all the same. No source.
 const keeps = 0.25
 
 // right is the right side of the swap of a line by another movement: the name alone where
-// the count carries over, and the count with it where it would take another time.
+// the count carries over, and the count with it where it would take another time. It is
+// empty where the count neither carries over nor can be written anew.
 func (m *maker) right(w *program.Work, around []*program.Group, to *book.Movement) string {
 	if len(w.Moves) > 1 && !w.Choice {
 		return m.complex(w, around, to)
@@ -42,15 +44,18 @@ func (m *maker) right(w *program.Work, around []*program.Group, to *book.Movemen
 		return text
 	}
 	ratio := m.ratio(from, to, unit, in)
-	fixed := w.From == "head" || w.SetsOf != nil || len(w.Terms) > 0 || w.Dose.Form != syntax.One && w.Dose.Form != syntax.Range || w.Dose.More
+	counted := w.Dose.Form == syntax.One || w.Dose.Form == syntax.Range
+	fixed := w.From == "head" || w.SetsOf != nil || len(w.Terms) > 0 || !counted || w.Dose.More || w.UpTo
 	switch {
-	case unit == "s" || unit == "%" || unit == "breath", in == unit && (fixed || hard(w)):
+	case unit == "s" || unit == "%" || unit == "breath" && in == unit, in == unit && (fixed || hard(w)):
 		return to.Name
+	case fixed:
+		return "" // its counts are somebody else's to change
 	case in == unit && len(around) > 0 && around[0].Kind != "part":
 		return to.Name // nobody times a warm-up
 	case in == unit && from.Main() == "jump" && to.Main() == "jump":
 		return to.Name // landings are counted: quicker jumps are no reason for more of them
-	case in == unit && math.Abs(1/ratio-1) <= keeps && !(unit == "m" && from.Main() != to.Main()):
+	case in == unit && in != "s" && math.Abs(1/ratio-1) <= keeps && !(unit == "m" && from.Main() != to.Main()):
 		return to.Name
 	}
 	return m.amount(w, ratio, in) + " " + to.Name + m.manner(w)
@@ -77,11 +82,14 @@ func (m *maker) amount(w *program.Work, ratio float64, unit string) string {
 			row = []float64{slices.Max(row)}
 		}
 		for _, v := range row {
-			n := repetitions(v*ratio, even)
-			if unit == "m" {
-				n = m.metres(v * ratio)
+			switch unit {
+			case "m":
+				tiers = append(tiers, number(m.metres(v*ratio)))
+			case "s":
+				tiers = append(tiers, units.FormatClock(max(5, 5*math.Round(v*ratio/5))))
+			default:
+				tiers = append(tiers, number(repetitions(v*ratio, even)))
 			}
-			tiers = append(tiers, number(n))
 		}
 		if !slices.ContainsFunc(tiers, func(s string) bool { return s != tiers[0] }) {
 			tiers = tiers[:1]
@@ -92,7 +100,7 @@ func (m *maker) amount(w *program.Work, ratio float64, unit string) string {
 		terms = terms[:1]
 	}
 	text := strings.Join(terms, "-")
-	if unit != "rep" {
+	if unit != "rep" && unit != "s" {
 		text += " " + unit
 	}
 	if w.Side {

@@ -179,6 +179,9 @@ func (m *maker) swap(w *program.Work, around []*program.Group) string {
 		return ""
 	}
 	text := m.right(w, around, to)
+	if text == "" {
+		return ""
+	}
 	if w.Side && !sided(to) {
 		text += " > One side at a time."
 	}
