@@ -26,11 +26,18 @@ func (p *pass) reportVersion(d diag.Diagnostic) {
 	if d.Severity == diag.Off || d.Severity > p.rule.Severity {
 		d.Severity = p.rule.Severity
 	}
-	d.Message = "in the version " + p.version.Name + ", " + d.Message
-	if !slices.ContainsFunc(*p.found, func(o diag.Diagnostic) bool { return o.Rule == d.Rule && o.At == d.At && o.Message == d.Message }) {
-		*p.found = append(*p.found, d)
+	// What is wrong in a version is wrong in those that start from it: once is enough.
+	for _, v := range append(slices.Clone(p.version.From), p.version.Name) {
+		message := inVersion(v, d.Message)
+		if slices.ContainsFunc(*p.found, func(o diag.Diagnostic) bool { return o.Rule == d.Rule && o.At == d.At && o.Message == message }) {
+			return
+		}
 	}
+	d.Message = inVersion(p.version.Name, d.Message)
+	*p.found = append(*p.found, d)
 }
+
+func inVersion(name, message string) string { return "in the version " + name + ", " + message }
 
 // readable says whether all of the session at hand, and of its scalings, could be read:
 // else what a version lacks may well be on a line that could not.
@@ -54,13 +61,19 @@ func (p *pass) scalingBlock(name string) *syntax.Block {
 	return nil
 }
 
-// writeSwaps is an edit that puts swaps into the session's scaling of a name: behind its
-// last swap or, where it has none, in a scaling of their own behind the session.
+// writeSwaps is an edit that puts swaps into the session's scaling of a name: before its
+// totals or, where it has none, in a scaling of their own behind the session.
 func (p *pass) writeSwaps(name string, swaps []scale.Swap) diag.Edit {
 	src := p.File.Syntax.Src
 	b := p.scalingBlock(name)
 	if b == nil {
-		at := source.Span{Start: p.written.Block.End, End: p.written.Block.End}
+		end := p.written.Block.Start
+		for _, r := range p.File.Syntax.Roots {
+			if r.Line.Stmt != nil && p.written.Block.Contains(r.Line.Body) {
+				end = max(end, endOf(r)) // a comment behind it may be of the next session
+			}
+		}
+		at := source.Span{Start: end, End: end}
 		return diag.Edit{At: src.At(at), New: scale.Block(name, swaps)}
 	}
 	last := b

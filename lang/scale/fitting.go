@@ -40,21 +40,16 @@ func fitting(env *program.Env, s *program.Session, version string, kit []string)
 	return swaps, left
 }
 
-// try makes the version with some swaps; nil where it cannot be made by itself, because the
-// session has lines for it already.
+// try makes the version with some swaps, by itself; nil where that cannot be read.
 func try(env *program.Env, s *program.Session, version string, swaps []Swap) *program.Session {
-	text := s.At.File.Text
-	end := min(s.Block.End, len(text))
-	text = text[:end] + Block(version, swaps) + text[end:]
+	text := s.At.File.Slice(s.Block) + Block(version, swaps)
 	f := program.Resolve(syntax.Parse(source.New(s.At.File.Name, text)), env)
-	for _, o := range f.Sessions {
-		if o.At.Span != s.At.Span {
-			continue
-		}
-		for _, v := range o.Versions {
-			if book.Key(v.Name) == book.Key(version) {
-				return v.Session
-			}
+	if len(f.Sessions) != 1 {
+		return nil
+	}
+	for _, v := range f.Sessions[0].Versions {
+		if book.Key(v.Name) == book.Key(version) {
+			return v.Session
 		}
 	}
 	return nil
