@@ -41,3 +41,51 @@ func TestScalingsAreWrittenFromTheBook(t *testing.T) {
 		})
 	}
 }
+
+// Whoever forgets one line of a scaling gets it back from the fix: without it, each session
+// of the demo is as sound as before.
+func TestForgottenSwapsAreWritten(t *testing.T) {
+	s := load(t, demo)
+	hall := map[string]string{}
+	for _, f := range s.Files {
+		if len(f.Program.Sessions)+len(f.Program.Cycles) == 0 {
+			hall[f.Path] = f.Syntax.Src.Text
+		}
+	}
+	base, mended := Make(s.Root, hall), 0
+	for _, f := range s.Files {
+		if len(f.Program.Sessions) == 0 {
+			continue
+		}
+		lines := strings.SplitAfter(f.Syntax.Src.Text, "\n")
+		in := false
+		for i, line := range lines {
+			if !strings.HasPrefix(line, "  ") {
+				in = strings.HasPrefix(line, "scaling no-kit")
+			}
+			if !in || !strings.Contains(line, " -> ") {
+				continue
+			}
+			now := base.With(f.Path, strings.Join(slices.Delete(slices.Clone(lines), i, i+1), ""))
+			for range 3 { // one line may do for several movements
+				j := slices.IndexFunc(now.Check(), func(d diag.Diagnostic) bool { return d.Rule == "version-kit" })
+				if j < 0 {
+					break
+				}
+				d := now.Check()[j]
+				if !assert.NotEmpty(t, d.Fixes, "%s without %q: %s", f.Path, line, d.Message) {
+					break
+				}
+				text, _ := diag.Apply(now.File(f.Path).Syntax.Src, d.Fixes[0].Edits)
+				now = now.With(f.Path, text)
+				mended++
+			}
+			for _, d := range now.Check() {
+				if d.Rule != "total-wrong" { // the version's own total is of the coach's swap
+					t.Errorf("%s without %q: %s %s: %s", f.Path, line, d.Severity, d.Rule, d.Message)
+				}
+			}
+		}
+	}
+	assert.Greater(t, mended, 60)
+}
