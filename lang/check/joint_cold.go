@@ -13,7 +13,7 @@ var jointCold = Rule{Name: "joint-cold", Family: "warm-up", Severity: diag.Sugge
 	Summary:  "hard work that loads a joint that nothing lighter has moved before it",
 	Settings: hardSettings,
 	session: func(p *pass, s *program.Session) {
-		if !p.readable(s) || len(warmUps(s)) == 0 {
+		if !p.judged(s) || len(warmUps(s)) == 0 {
 			return
 		}
 		said := drawnAsWritten(p, func(s *program.Session) []book.Joint {

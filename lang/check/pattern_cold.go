@@ -13,7 +13,7 @@ var patternCold = Rule{Name: "pattern-cold", Family: "warm-up", Severity: diag.W
 	Summary:  "hard work in a way of moving that nothing lighter has touched before it",
 	Settings: hardSettings,
 	session: func(p *pass, s *program.Session) {
-		if !p.readable(s) || len(warmUps(s)) == 0 {
+		if !p.judged(s) || len(warmUps(s)) == 0 {
 			return
 		}
 		said := drawnAsWritten(p, func(s *program.Session) []book.Pattern {

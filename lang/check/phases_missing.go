@@ -16,7 +16,7 @@ var phasesMissing = Rule{Name: "phases-missing", Family: "warm-up", Severity: di
 	Settings: append(slices.Clone(hardSettings), Setting{Name: "heavy", Unit: "%", Default: strengthShare,
 		Source: handbook + ", chapter 17: 85 % and up trains strength; that it wants leading up to is our own reading of " + ramp}),
 	session: func(p *pass, s *program.Session) {
-		if !p.readable(s) || len(warmUps(s)) == 0 {
+		if !p.judged(s) || len(warmUps(s)) == 0 {
 			return
 		}
 		said := drawnAsWritten(p, func(s *program.Session) []string { return phaseNames(p.phases(s)) })

@@ -25,7 +25,7 @@ var rampMissing = Rule{Name: "ramp-missing", Family: "warm-up", Severity: diag.W
 		{Name: "sets", Default: rampNeed, Source: testSource},
 	},
 	session: func(p *pass, s *program.Session) {
-		if !p.readable(s) || len(warmUps(s)) == 0 { // without a warm-up, that is what is said
+		if !p.judged(s) || len(warmUps(s)) == 0 { // without a warm-up, that is what is said
 			return
 		}
 		need := int(p.setting("sets"))

@@ -23,9 +23,9 @@ func warmUps(s *program.Session) []*program.Group {
 	return out
 }
 
-// readable says whether a session can be judged as a whole hour: it is one, it has a part,
+// judged says whether a session can be judged as a whole hour: it is one, it has a part,
 // and every line of it could be read. Else one mistake would draw another.
-func (p *pass) readable(s *program.Session) bool {
+func (p *pass) judged(s *program.Session) bool {
 	return p.whole(s) && !p.badSection(p.written) && !slices.ContainsFunc(s.Parts, func(g *program.Group) bool {
 		return g.Unread || g.Gaps || !p.sound(g)
 	}) && slices.ContainsFunc(s.Parts, func(g *program.Group) bool { return g.Kind == "part" && len(g.Steps) > 0 })

@@ -13,7 +13,7 @@ var warmupMissing = Rule{Name: "warmup-missing", Family: "warm-up", Severity: di
 	Summary: "a session with parts to work in and no warm-up before them",
 	session: func(p *pass, s *program.Session) {
 		lacks := func(s *program.Session) []bool {
-			if p.readable(s) && len(warmUps(s)) == 0 {
+			if p.judged(s) && len(warmUps(s)) == 0 {
 				return []bool{true}
 			}
 			return nil

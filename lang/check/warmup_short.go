@@ -43,7 +43,7 @@ func (p *pass) warmUpTime(s *program.Session, wrong func(float64) bool, f func(v
 		}
 		return nil
 	}
-	if !p.readable(s) || find(s) == nil || drawnAsWritten(p, find) != nil {
+	if !p.judged(s) || find(s) == nil || drawnAsWritten(p, find) != nil {
 		return
 	}
 	v, said, _ := p.warmUpTakes(s)

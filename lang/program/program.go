@@ -43,6 +43,9 @@ type Version struct {
 	Has     []string     `json:"has,omitempty"` // kit; nothing else, where HasOnly
 	HasOnly bool         `json:"hasOnly"`
 	Session *Session     `json:"session"`
+	// Left is what of the session as written it leaves out and says why: lines, and whole
+	// parts.
+	Left []source.Place `json:"-"`
 }
 
 // A Step is what a group holds: a Group, Work, Rest or Tag.
