@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/source"
@@ -40,6 +41,8 @@ type Around interface {
 	Planned(name string) []Planned
 	// Cycles says whether any cycle plans anything.
 	Cycles() bool
+	// Timeline is how long a session takes, as written or in a version.
+	Timeline(*program.Session) *clock.Timeline
 }
 
 // Planned is a day that a cycle plans a session on.
@@ -186,7 +189,7 @@ type pass struct {
 	written *program.Session  // the session that it is a version of
 	given   []diag.Diagnostic // what resolving the file drew
 	found   *[]diag.Diagnostic
-	times   timelines
+	plans   plans
 	around  Around
 }
 
@@ -241,7 +244,7 @@ func writtenAt(s *program.Session, at source.Place) source.Place {
 // drew; they and those of its text obey waivers and settings as the rules' own do.
 func File(env *program.Env, settings *Settings, f *program.File, given []diag.Diagnostic, around Around) []diag.Diagnostic {
 	found := slices.Clone(given)
-	times := timelines{}
+	cycles := plans{}
 	if settings.house == f.Syntax.Src {
 		found = append(found, settings.diags...)
 	}
@@ -250,7 +253,7 @@ func File(env *program.Env, settings *Settings, f *program.File, given []diag.Di
 		if r.Severity == diag.Off {
 			continue
 		}
-		p := &pass{Env: env, File: f, rule: &r, given: given, found: &found, times: times, around: around}
+		p := &pass{Env: env, File: f, rule: &r, given: given, found: &found, plans: cycles, around: around}
 		if r.file != nil {
 			r.file(p, f)
 		}

@@ -6,6 +6,7 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
 )
@@ -86,6 +87,8 @@ func (a around) Session(name string) *program.Session {
 	s, _ := a.s.Session(name)
 	return s
 }
+
+func (a around) Timeline(s *program.Session) *clock.Timeline { return a.s.Timeline(s) }
 
 func (a around) Planned(name string) []check.Planned { return a.s.plans()[book.Key(name)] }
 

@@ -1,0 +1,150 @@
+// Package plan is a cycle with what its days come to: the weeks as days one behind the
+// other, and of each day what is hard in it, how much of what is done, how heavy, how long,
+// and how hard it is as a whole.
+package plan
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+)
+
+// A Cycle is a cycle of which the sessions are known. Nothing of a session is worked out
+// until somebody asks.
+type Cycle struct {
+	*program.Cycle
+	Weeks []*Week // by their number, each number once
+
+	env      *program.Env
+	timeline func(*program.Session) *clock.Timeline
+	sessions map[*program.Session]*Session
+}
+
+// A Week is a week of a cycle.
+type Week struct {
+	Number int
+	Kind   string // "easy", "test", or empty
+	Note   string
+	ISO    string // 2027-W09; empty where the cycle does not say from when it is
+	At     source.Place
+	Days   []*Day // in order; two sessions on one day are two of them
+
+	sums *Sums
+	of   *Cycle
+}
+
+// A Day is a session of a cycle on its day. Days of rest are none.
+type Day struct {
+	*program.Day
+	Week   *Week
+	Index  int      // days since the Monday of week 1
+	Minute int      // since midnight; -1 where the cycle does not say when
+	Of     *Session // in the day's version; nil where no file has it
+}
+
+// Easy and Test are the kinds of week that the notation knows.
+const (
+	Easy = "easy"
+	Test = "test"
+)
+
+// New puts a cycle together with the sessions that a lookup finds by their name. The
+// timeline of a session is asked for only where something hangs on it.
+func New(c *program.Cycle, env *program.Env, session func(name string) *program.Session, timeline func(*program.Session) *clock.Timeline) *Cycle {
+	out := &Cycle{Cycle: c, env: env, timeline: timeline, sessions: map[*program.Session]*Session{}}
+	for _, w := range c.Plan {
+		i := slices.IndexFunc(out.Weeks, func(o *Week) bool { return o.Number == w.Number })
+		if i < 0 {
+			i = len(out.Weeks)
+			out.Weeks = append(out.Weeks, &Week{Number: w.Number, Kind: w.Kind, Note: w.Note, At: w.At, of: out})
+		}
+		week := out.Weeks[i]
+		for _, d := range w.Days {
+			if d.Rest {
+				continue
+			}
+			day := &Day{Day: d, Week: week, Minute: minute(d.Time)}
+			day.Index = 7*(w.Number-1) + slices.Index(syntax.Weekdays, d.Weekday)
+			if s := Version(session(d.Session), d.Version); s != nil {
+				day.Of = out.session(s)
+			}
+			week.ISO = cmp.Or(week.ISO, clock.ISOWeek(d.Date))
+			week.Days = append(week.Days, day)
+		}
+	}
+	slices.SortStableFunc(out.Weeks, func(a, b *Week) int { return cmp.Compare(a.Number, b.Number) })
+	for _, w := range out.Weeks {
+		slices.SortStableFunc(w.Days, func(a, b *Day) int { return cmp.Or(cmp.Compare(a.Index, b.Index), cmp.Compare(a.Minute, b.Minute)) })
+	}
+	return out
+}
+
+// Version is a session in the version of that name; as written where the name is empty,
+// and nil where it has none such.
+func Version(s *program.Session, name string) *program.Session {
+	if s == nil || name == "" {
+		return s
+	}
+	i := slices.IndexFunc(s.Versions, func(v *program.Version) bool { return book.Key(v.Name) == book.Key(name) })
+	if i < 0 {
+		return nil
+	}
+	return s.Versions[i].Session
+}
+
+// minute turns 17:30 into minutes since midnight.
+func minute(clock string) int {
+	h, m, ok := strings.Cut(clock, ":")
+	hours, err := strconv.Atoi(h)
+	minutes, err2 := strconv.Atoi(m)
+	if !ok || err != nil || err2 != nil {
+		return -1
+	}
+	return 60*hours + minutes
+}
+
+func (c *Cycle) session(s *program.Session) *Session {
+	if c.sessions[s] == nil {
+		c.sessions[s] = &Session{Session: s, of: c}
+	}
+	return c.sessions[s]
+}
+
+// Days are all days, in order, over the borders of weeks.
+func (c *Cycle) Days() []*Day {
+	var out []*Day
+	for _, w := range c.Weeks {
+		out = append(out, w.Days...)
+	}
+	return out
+}
+
+// Last is the number of the last week: what the cycle states, or else what it plans.
+func (c *Cycle) Last() int {
+	if c.Cycle.Weeks > 0 || len(c.Weeks) == 0 {
+		return c.Cycle.Weeks
+	}
+	return c.Weeks[len(c.Weeks)-1].Number
+}
+
+// Known says whether the sessions of all its days are, and every line of them could be read.
+func (w *Week) Known() bool {
+	return !slices.ContainsFunc(w.Days, func(d *Day) bool { return d.Of == nil || !d.Of.Whole() })
+}
+
+// Hours is how long after one day another one is: by their times where both have one,
+// otherwise by whole days.
+func Hours(a, b *Day) float64 {
+	h := 24 * float64(b.Index-a.Index)
+	if a.Minute >= 0 && b.Minute >= 0 {
+		h += float64(b.Minute-a.Minute) / 60
+	}
+	return h
+}
