@@ -30,8 +30,9 @@ var intensityJump = Rule{Name: "intensity-jump", Family: "cycle", Severity: diag
 						continue
 					}
 					was, ok := liftIn(o, l.Movement)
-					if ok && (p.raised(w, o, l, was.Share.Top, l.Share.Top, "%", 0) ||
-						p.raised(w, o, l, was.Mass.Top, l.Mass.Top, " kg", p.setting("disc"))) {
+					more := fewer(was.Top, l.Top)
+					if ok && (p.raised(w, o, l, was.Share.Top, l.Share.Top, "%", 0, more) ||
+						p.raised(w, o, l, was.Mass.Top, l.Mass.Top, " kg", p.setting("disc"), more)) {
 						break
 					}
 				}
@@ -48,19 +49,40 @@ func liftIn(w *plan.Week, m *book.Movement) (plan.Lift, bool) {
 	return ls[i], true
 }
 
+// fewer is by how many per cent a load may be heavier because it is lifted for fewer
+// repetitions, by the table of what can just be done.
+func fewer(was, now *plan.Line) float64 {
+	if was == nil || now == nil {
+		return 0
+	}
+	a, _, ok := was.Work.Dose.Value(0, 1, 0)
+	b, _, ok2 := now.Work.Dose.Value(0, 1, 0)
+	of, err := load.Share(a)
+	to, err2 := load.Share(b)
+	if !ok || !ok2 || err != nil || err2 != nil || to <= of {
+		return 0
+	}
+	return 100 * (to/of - 1)
+}
+
 // raised looks at the heaviest of a lift in two weeks, and says whether they can be held
 // against each other.
-func (p *pass) raised(w, before *plan.Week, l plan.Lift, was, now float64, unit string, least float64) bool {
+func (p *pass) raised(w, before *plan.Week, l plan.Lift, was, now float64, unit string, least, more float64) bool {
 	rise, err := load.Rise(was, now)
 	if err != nil || now == 0 {
 		return false
 	}
-	if rise > p.setting("most")+1e-6 && now-was > least+1e-6 {
+	allowed := p.setting("most") + more
+	if rise > allowed+1e-6 && now-was > least+1e-6 {
+		label := fmt.Sprintf("loads are raised by up to %s at a time", percent(p.setting("most")))
+		if more > 0 {
+			label += fmt.Sprintf(", and by %s for fewer repetitions", tenth(more)+"%")
+		}
 		p.once(diag.Diagnostic{At: l.Day.At,
 			Message: fmt.Sprintf("%s goes from %s in week %d to %s in week %d, %s more", l.Movement.Name,
 				tenth(was)+unit, before.Number, tenth(now)+unit, w.Number, tenth(rise)+"%"),
-			Label:   fmt.Sprintf("loads are raised by up to %s at a time", percent(p.setting("most"))),
-			Help:    fmt.Sprintf("go up to %s at most, or put a step between", tenth(was*(1+p.setting("most")/100))+unit),
+			Label:   label,
+			Help:    fmt.Sprintf("go up to %s at most, or put a step between", tenth(was*(1+allowed/100))+unit),
 			Related: []diag.Related{{At: l.Top.Work.At, Message: "lifted here"}}})
 	}
 	return true
