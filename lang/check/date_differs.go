@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
@@ -32,6 +33,8 @@ var dateDiffers = Rule{Name: "date-differs", Family: "cycle", Severity: diag.Err
 		if !ok {
 			at = s.At
 		}
+		slices.Sort(dates)
+		dates = slices.Compact(dates)
 		var days []string
 		for _, d := range dates {
 			days = append(days, dayOf(d))
