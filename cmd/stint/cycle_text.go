@@ -195,7 +195,7 @@ func weekTable(w io.Writer, c *publish.Cycle, weeks []*publish.CycleWeek) {
 	})
 	row("  push : pull", func(k *publish.CycleWeek) string { return ratio(k.Balance.Push, k.Balance.Pull) })
 	row("  squat : hinge", func(k *publish.CycleWeek) string { return ratio(k.Balance.Squat, k.Balance.Hinge) })
-	section("by pattern: repetitions, or as it says")
+	section("by pattern")
 	for _, p := range c.Patterns() {
 		name := "  " + p
 		for _, m := range []struct {

@@ -83,7 +83,6 @@ func (d *chart) head() {
 		d.lines(d.margin, d.width-2*d.margin, d.plain, c.Purpose)
 	}
 	d.y += 14
-	d.top = d.y
 }
 
 // subtitle says how long the cycle is, from when, and in which version.
@@ -127,6 +126,7 @@ func (d *chart) loads() {
 	name, values := d.cycle.line()
 	d.y += d.small
 	d.text(d.margin, d.y, d.small, "", "start", name)
+	d.top = d.y + 6
 	high := 0.0
 	for _, v := range values {
 		if !math.IsNaN(v) {
@@ -331,7 +331,7 @@ func (d *chart) legend() {
 func (c *Cycle) feet() []string {
 	out := []string{"Distances and times are not in the stacks; the table of stint cycle has them. ~ marks an estimate."}
 	if slices.ContainsFunc(c.Weeks, func(w *CycleWeek) bool { return w.Load != nil }) {
-		out[0] += " Monotony is reckoned with the " + c.Deviation + "; " + c.Rating + "."
+		out[0] += " In the session load, " + c.Rating + "."
 	}
 	return append(out, c.Caution)
 }
