@@ -67,6 +67,7 @@ func New(c *program.Cycle, env *program.Env, session func(name string) *program.
 		}
 		week := out.Weeks[i]
 		for _, d := range w.Days {
+			week.ISO = cmp.Or(week.ISO, clock.ISOWeek(d.Date))
 			if d.Rest {
 				continue
 			}
@@ -75,7 +76,6 @@ func New(c *program.Cycle, env *program.Env, session func(name string) *program.
 			if s := Version(session(d.Session), d.Version); s != nil {
 				day.Of = out.session(s)
 			}
-			week.ISO = cmp.Or(week.ISO, clock.ISOWeek(d.Date))
 			week.Days = append(week.Days, day)
 		}
 	}
