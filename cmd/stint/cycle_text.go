@@ -36,7 +36,7 @@ func cycleText(w io.Writer, c *publish.Cycle) {
 	grid(w, c)
 	for from := 0; from < len(c.Weeks); from += blockWide {
 		fmt.Fprintln(w)
-		weekTable(w, c, c.Weeks[from:min(from+blockWide, len(c.Weeks))])
+		weekTable(w, c.Weeks[from:min(from+blockWide, len(c.Weeks))])
 	}
 	fmt.Fprintln(w)
 	for _, n := range cycleNotes(c) {
@@ -119,7 +119,7 @@ func grid(w io.Writer, c *publish.Cycle) {
 }
 
 // weekTable prints what some weeks come to, a column each.
-func weekTable(w io.Writer, c *publish.Cycle, weeks []*publish.CycleWeek) {
+func weekTable(w io.Writer, weeks []*publish.CycleWeek) {
 	head := []string{"week"}
 	for _, k := range weeks {
 		head = append(head, strings.TrimSpace(fmt.Sprintf("%d %s", k.Week, k.Kind)))
@@ -196,7 +196,7 @@ func weekTable(w io.Writer, c *publish.Cycle, weeks []*publish.CycleWeek) {
 	row("  push : pull", func(k *publish.CycleWeek) string { return ratio(k.Balance.Push, k.Balance.Pull) })
 	row("  squat : hinge", func(k *publish.CycleWeek) string { return ratio(k.Balance.Squat, k.Balance.Hinge) })
 	section("by pattern")
-	for _, p := range c.Patterns() {
+	for _, p := range publish.Patterns(weeks) {
 		name := "  " + p
 		for _, m := range []struct {
 			unit string

@@ -26,6 +26,9 @@ var intensityJump = Rule{Name: "intensity-jump", Family: "cycle", Severity: diag
 			for _, l := range w.Sums().Lifts {
 				// Since the last week that was not easy and has the lift, in the same kind of load.
 				for _, o := range slices.Backward(c.Weeks[:i]) {
+					if w.Number-o.Number > halfYear {
+						break
+					}
 					if o.Kind == plan.Easy || !o.Known() {
 						continue
 					}
@@ -39,6 +42,9 @@ var intensityJump = Rule{Name: "intensity-jump", Family: "cycle", Severity: diag
 			}
 		}
 	}}
+
+// halfYear is for how many weeks a lift is looked back for: no source.
+const halfYear = 26
 
 func liftIn(w *plan.Week, m *book.Movement) (plan.Lift, bool) {
 	ls := w.Sums().Lifts

@@ -19,7 +19,7 @@ var patternBalance = Rule{Name: "pattern-balance", Family: "cycle", Severity: di
 	cycle: func(p *pass, of *program.Cycle) {
 		c := p.plan(of)
 		for _, w := range c.Weeks {
-			if len(w.Days) < 2 || !w.Known() {
+			if w.Repeat || len(w.Days) < 2 || !w.Known() {
 				continue
 			}
 			s := w.Sums()

@@ -19,28 +19,35 @@ var retestUnlike = Rule{Name: "retest-unlike", Family: "cycle", Severity: diag.W
 	},
 	cycle: func(p *pass, of *program.Cycle) {
 		c := p.plan(of)
-		first := map[string][]*plan.Day{} // where a session was tested before, by its key
-		for _, w := range c.Weeks {
-			for _, d := range w.Days {
-				k := book.Key(d.Session)
-				if w.Kind != plan.Test || d.Of == nil {
-					continue
-				}
-				if before := first[k]; len(before) > 0 && before[0].Week != w {
-					p.alike(c, before, d)
-				}
+		marked := slices.ContainsFunc(c.Weeks, func(w *plan.Week) bool { return w.Kind == plan.Test })
+		first := map[string][]*plan.Day{} // where a session was tested first, by its key
+		for _, d := range c.Days() {
+			k := book.Key(d.Session)
+			if d.Of == nil || marked && d.Week.Kind != plan.Test {
+				continue
 			}
-			for _, d := range w.Days {
-				if k := book.Key(d.Session); w.Kind == plan.Test && d.Of != nil && (len(first[k]) == 0 || first[k][0].Week == w) {
-					first[k] = append(first[k], d)
-				}
+			switch before := first[k]; {
+			case len(before) == 0 || before[0].Week == d.Week:
+				first[k] = append(before, d)
+			case marked:
+				p.alike(c, before, d, p.rule.Severity)
+			case len(before) == 1 && inTwo(c, before[0], d):
+				p.alike(c, before, d, diag.Suggestion)
 			}
 		}
 	}}
 
+// inTwo says whether a session stands in two weeks of a cycle in one version, and in no
+// other: where a cycle has no week of tests, that is a test that comes back.
+func inTwo(c *plan.Cycle, a, b *plan.Day) bool {
+	return book.Key(a.Version) == book.Key(b.Version) && !slices.ContainsFunc(c.Days(), func(o *plan.Day) bool {
+		return o != a && o != b && book.Key(o.Session) == book.Key(a.Session)
+	})
+}
+
 // alike holds a test against the first that it repeats: the nearest, where that week has
 // several.
-func (p *pass) alike(c *plan.Cycle, before []*plan.Day, now *plan.Day) {
+func (p *pass) alike(c *plan.Cycle, before []*plan.Day, now *plan.Day, severity diag.Severity) {
 	var least []string
 	var to *plan.Day
 	for i, b := range before {
@@ -51,7 +58,7 @@ func (p *pass) alike(c *plan.Cycle, before []*plan.Day, now *plan.Day) {
 	if len(least) == 0 {
 		return
 	}
-	p.once(diag.Diagnostic{At: now.At,
+	p.once(diag.Diagnostic{At: now.At, Severity: severity,
 		Message: fmt.Sprintf("the test %s comes back in week %d under other conditions than in week %d: %s", now.Session, now.Week.Number, to.Week.Number, and(least...)),
 		Label:   "a test shows a change only where nothing else has changed",
 		Help:    "put it on the same day, at the same time, in the same version and as long after hard work",
@@ -88,12 +95,11 @@ func (p *pass) differ(c *plan.Cycle, a, b *plan.Day) []string {
 
 // hardBefore is a hard session on the day before one, or on the same day before it.
 func (p *pass) hardBefore(c *plan.Cycle, d *plan.Day) *plan.Day {
-	days := c.Days()
-	for _, o := range slices.Backward(days[:slices.Index(days, d)]) {
-		if plan.Hours(o, d) > 24+12 {
+	for _, o := range slices.Backward(c.Until(d)) {
+		if d.Index-o.Index > 1 {
 			break
 		}
-		if d.Index-o.Index > 1 || o.Of == nil {
+		if o.Of == nil {
 			continue
 		}
 		if rating, ok := o.Of.Rating(); ok && rating >= p.setting("rpe") || len(o.Of.Hard(p.marks())) > 0 {

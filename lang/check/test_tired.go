@@ -17,8 +17,8 @@ var testTired = Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggest
 		{Name: "rpe", Default: 9, Source: "no source: of the whole session, what is very hard"},
 	},
 	cycle: func(p *pass, of *program.Cycle) {
-		days := p.plan(of).Days()
-		for i, d := range days {
+		c := p.plan(of)
+		for _, d := range c.Days() {
 			if d.Week.Kind != plan.Test || d.Of == nil {
 				continue
 			}
@@ -27,7 +27,7 @@ var testTired = Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggest
 			if j < 0 {
 				continue
 			}
-			for _, o := range slices.Backward(days[:i]) {
+			for _, o := range slices.Backward(c.Until(d)) {
 				h := plan.Hours(o, d)
 				if h >= p.setting("hours") {
 					break

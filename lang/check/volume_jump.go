@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
@@ -20,17 +21,20 @@ var volumeJump = Rule{Name: "volume-jump", Family: "cycle", Severity: diag.Sugge
 	cycle: func(p *pass, of *program.Cycle) {
 		c := p.plan(of)
 		for i, w := range c.Weeks {
-			if w.Kind != "" || len(w.Days) == 0 || !w.Known() {
+			if w.Repeat || w.Kind != "" || len(w.Days) == 0 || !w.Known() {
 				continue
 			}
 			var before []*plan.Week
 			full := false // there is a week to hold it against that is neither easy nor a test
-			for _, o := range c.Weeks[:i] {
-				if float64(w.Number-o.Number) <= p.setting("weeks") && len(o.Days) > 0 {
-					if !o.Known() {
-						before = nil
-						break
-					}
+			for _, o := range slices.Backward(c.Weeks[:i]) {
+				if float64(w.Number-o.Number) > p.setting("weeks") {
+					break
+				}
+				if len(o.Days) > 0 && !o.Known() {
+					before = nil
+					break
+				}
+				if len(o.Days) > 0 {
 					before = append(before, o)
 					full = full || o.Kind == ""
 				}

@@ -17,7 +17,7 @@ var weekMonotone = Rule{Name: "week-monotone", Family: "cycle", Severity: diag.W
 		c := p.plan(of)
 		for _, w := range c.Weeks {
 			s := w.Sums()
-			if !s.Rated || !w.Known() || s.Load.Load == 0 {
+			if w.Repeat || !s.Rated || !w.Known() || s.Load.Load == 0 {
 				continue
 			}
 			d := diag.Diagnostic{At: w.At, Label: fmt.Sprintf("over %s is high; it is the mean daily load over its standard deviation (%s of 7 days)", units.FormatNumber(p.setting("most")), load.SDName),
@@ -31,6 +31,6 @@ var weekMonotone = Rule{Name: "week-monotone", Family: "cycle", Severity: diag.W
 			default:
 				continue
 			}
-			p.once(d)
+			p.report(d)
 		}
 	}}

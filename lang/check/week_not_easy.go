@@ -15,7 +15,7 @@ var weekNotEasy = Rule{Name: "week-not-easy", Family: "cycle", Severity: diag.Wa
 		c := p.plan(of)
 		for _, w := range c.Weeks {
 			before := c.Before(w)
-			if w.Kind != plan.Easy || before == nil || len(w.Days) == 0 || !w.Known() || !before.Known() {
+			if w.Repeat || w.Kind != plan.Easy || before == nil || len(w.Days) == 0 || !w.Known() || !before.Known() {
 				continue
 			}
 			if says, ok := p.easier(before.Sums(), w.Sums()); !ok {

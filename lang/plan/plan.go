@@ -22,6 +22,7 @@ type Cycle struct {
 	*program.Cycle
 	Weeks []*Week // by their number, each number once
 
+	days     []*Day
 	env      *program.Env
 	timeline func(*program.Session) *clock.Timeline
 	sessions map[*program.Session]*Session
@@ -35,9 +36,9 @@ type Week struct {
 	ISO    string // 2027-W09; empty where the cycle does not say from when it is
 	At     source.Place
 	Days   []*Day // in order; two sessions on one day are two of them
+	Repeat bool   // it stands on one line with the week before it, and holds the same
 
 	sums *Sums
-	of   *Cycle
 }
 
 // A Day is a session of a cycle on its day. Days of rest are none.
@@ -47,6 +48,8 @@ type Day struct {
 	Index  int      // days since the Monday of week 1
 	Minute int      // since midnight; -1 where the cycle does not say when
 	Of     *Session // in the day's version; nil where no file has it
+
+	place int // among the days of the cycle
 }
 
 // Easy and Test are the kinds of week that the notation knows.
@@ -59,13 +62,14 @@ const (
 // timeline of a session is asked for only where something hangs on it.
 func New(c *program.Cycle, env *program.Env, session func(name string) *program.Session, timeline func(*program.Session) *clock.Timeline) *Cycle {
 	out := &Cycle{Cycle: c, env: env, timeline: timeline, sessions: map[*program.Session]*Session{}}
+	numbered := map[int]*Week{}
 	for _, w := range c.Plan {
-		i := slices.IndexFunc(out.Weeks, func(o *Week) bool { return o.Number == w.Number })
-		if i < 0 {
-			i = len(out.Weeks)
-			out.Weeks = append(out.Weeks, &Week{Number: w.Number, Kind: w.Kind, Note: w.Note, At: w.At, of: out})
+		week := numbered[w.Number]
+		if week == nil {
+			week = &Week{Number: w.Number, Kind: w.Kind, Note: w.Note, At: w.At}
+			numbered[w.Number] = week
+			out.Weeks = append(out.Weeks, week)
 		}
-		week := out.Weeks[i]
 		for _, d := range w.Days {
 			week.ISO = cmp.Or(week.ISO, clock.ISOWeek(d.Date))
 			if d.Rest {
@@ -80,8 +84,13 @@ func New(c *program.Cycle, env *program.Env, session func(name string) *program.
 		}
 	}
 	slices.SortStableFunc(out.Weeks, func(a, b *Week) int { return cmp.Compare(a.Number, b.Number) })
-	for _, w := range out.Weeks {
+	for i, w := range out.Weeks {
 		slices.SortStableFunc(w.Days, func(a, b *Day) int { return cmp.Or(cmp.Compare(a.Index, b.Index), cmp.Compare(a.Minute, b.Minute)) })
+		w.Repeat = i > 0 && out.Weeks[i-1].At == w.At
+		for _, d := range w.Days {
+			d.place = len(out.days)
+			out.days = append(out.days, d)
+		}
 	}
 	return out
 }
@@ -118,13 +127,10 @@ func (c *Cycle) session(s *program.Session) *Session {
 }
 
 // Days are all days, in order, over the borders of weeks.
-func (c *Cycle) Days() []*Day {
-	var out []*Day
-	for _, w := range c.Weeks {
-		out = append(out, w.Days...)
-	}
-	return out
-}
+func (c *Cycle) Days() []*Day { return c.days }
+
+// Until are the days before one, in order.
+func (c *Cycle) Until(d *Day) []*Day { return c.days[:d.place] }
 
 // Last is the number of the last week: what the cycle states, or else what it plans.
 func (c *Cycle) Last() int {

@@ -263,11 +263,11 @@ func (m Minutes) Says() string {
 	return text
 }
 
-// Patterns are those of which the cycle has anything, in the order of the book's.
-func (c *Cycle) Patterns() []string {
+// Patterns are those of which some weeks have anything, in the order of the book's.
+func Patterns(weeks []*CycleWeek) []string {
 	var out []string
 	for _, p := range book.Patterns {
-		if slices.ContainsFunc(c.Weeks, func(w *CycleWeek) bool { return w.Of(string(p)) != Volume{} }) {
+		if slices.ContainsFunc(weeks, func(w *CycleWeek) bool { return w.Of(string(p)) != Volume{} }) {
 			out = append(out, string(p))
 		}
 	}
