@@ -248,3 +248,16 @@ scaling light
 	require.Nil(t, c.Before(c.Weeks[0]))
 	assert.Same(t, c.Weeks[0], c.Before(c.Weeks[1]))
 }
+
+// How hard a session is as a whole says nothing of how fast a line goes: its time is that
+// of a session that says nothing, and nothing is missing from it.
+func TestARatingSetsNoPace(t *testing.T) {
+	const work = "\npart A for time\n  400 m run\n  50 burpee\n"
+	c := read(t, "cycle A\n  week 1\n    mon Rated\n    tue Plain\n    wed Slow\n\nsession Rated\n  effort RPE 6\n"+work+
+		"\nsession Plain\n"+work+"\nsession Slow\n  effort 60%\n"+work)
+	days := c.Days()
+	assert.True(t, days[0].Of.Minutes().Estimated)
+	assert.False(t, days[0].Of.Minutes().Least)
+	assert.Equal(t, days[1].Of.Minutes(), days[0].Of.Minutes())
+	assert.Greater(t, days[2].Of.Minutes().Min, days[0].Of.Minutes().Min)
+}
