@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/plan"
@@ -63,6 +64,9 @@ func (p *pass) follows(c *plan.Cycle, w *plan.Week, pr *program.Progress) {
 		if fix, ok := rewriteStep(q, w.Number-1, top); ok {
 			d.Fixes = []diag.Fix{fix}
 		}
+		if fix, ok := p.relift(line, day, pr, top, lo, lo == hi); ok {
+			d.Fixes = append(d.Fixes, fix)
+		}
 	default:
 		return
 	}
@@ -88,6 +92,24 @@ func (p *pass) topOf(w *plan.Week, pr *program.Progress) (top float64, line *pla
 		}
 	}
 	return top, line, day, seen
+}
+
+// relift is the edit that puts the load of the progress in the session, where its line says
+// just one and the session is planned for that week alone.
+func (p *pass) relift(l *plan.Line, day *plan.Day, pr *program.Progress, was, to float64, exact bool) (diag.Fix, bool) {
+	if !exact || len(p.around.Planned(day.Session)) > 1 {
+		return diag.Fix{}, false
+	}
+	for _, ld := range l.Work.Loads {
+		v, one := ld.Amount.One()
+		if ld.Kind != pr.Load.Kind || !one || ld.Count != nil || math.Abs(v-was) > 1e-9 {
+			continue
+		}
+		fix, ok := rewrite(ld.Amount, v, to)
+		fix.Title = "write " + amountOf(to, to, ld.Amount) + " in " + day.Session
+		return fix, ok
+	}
+	return diag.Fix{}, false
 }
 
 // amountOf is a load as a sentence says it, between two numbers or at one.

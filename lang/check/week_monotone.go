@@ -16,8 +16,11 @@ var weekMonotone = Rule{Name: "week-monotone", Family: "cycle", Severity: diag.W
 	cycle: func(p *pass, of *program.Cycle) {
 		c := p.plan(of)
 		for _, w := range c.Weeks {
+			if w.Repeat || !w.Rated() || !w.Known() {
+				continue
+			}
 			s := w.Sums()
-			if w.Repeat || !s.Rated || !w.Known() || s.Load.Load == 0 {
+			if s.Load.Load == 0 {
 				continue
 			}
 			d := diag.Diagnostic{At: w.At, Label: fmt.Sprintf("over %s is high; it is the mean daily load over its standard deviation (%s of 7 days)", units.FormatNumber(p.setting("most")), load.SDName),

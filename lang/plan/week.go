@@ -42,17 +42,27 @@ const (
 	vigorous = 7
 )
 
+// Rated says whether every session of the week says how hard it is.
+func (w *Week) Rated() bool {
+	return len(w.Days) > 0 && !slices.ContainsFunc(w.Days, func(d *Day) bool {
+		if d.Of == nil {
+			return true
+		}
+		_, ok := d.Of.Rating()
+		return !ok
+	})
+}
+
 // Sums are what the week comes to.
 func (w *Week) Sums() *Sums {
 	if w.sums != nil {
 		return w.sums
 	}
-	s := &Sums{Rated: len(w.Days) > 0}
+	s := &Sums{Rated: w.Rated()}
 	w.sums = s
 	volume := map[book.Pattern]*Volume{}
 	for _, d := range w.Days {
 		if d.Of == nil {
-			s.Rated = false
 			continue
 		}
 		m := d.Of.Minutes()
@@ -74,8 +84,7 @@ func (w *Week) Sums() *Sums {
 			}
 		}
 		s.lifts(d)
-		l, ok := d.Of.Load()
-		s.Rated = s.Rated && ok
+		l, _ := d.Of.Load()
 		s.Daily[d.Index%7] += l
 		switch rating, _ := d.Of.Rating(); {
 		case rating >= vigorous:
