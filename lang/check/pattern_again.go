@@ -77,7 +77,7 @@ func (p *pass) again(before, now *plan.Day) bool {
 		Message: fmt.Sprintf("%s %s again, %s: %s there, %s here", and(shared...), areHard(shared), when, first.Says(m), second.Says(m)),
 		Label:   fmt.Sprintf("muscles are given %s h between hard days", tenth(p.setting("hours"))),
 		Help:    "move one of the days, or make one of them lighter; where it is meant, waive this and say why",
-		Related: []diag.Related{{At: before.At, Message: "the day before it"}, {At: first.Work.At, Message: "hard there"}, {At: second.Work.At, Message: "hard here"}}})
+		Related: []diag.Related{{At: before.At, Message: "the day that it comes after"}, {At: first.Work.At, Message: "hard there"}, {At: second.Work.At, Message: "hard here"}}})
 	return true
 }
 

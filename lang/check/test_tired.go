@@ -36,7 +36,7 @@ var testTired = Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggest
 				if why == "" {
 					continue
 				}
-				related := []diag.Related{{At: lines[j].Work.At, Message: "tested here"}, {At: o.At, Message: "the day before it"}}
+				related := []diag.Related{{At: lines[j].Work.At, Message: "tested here"}, {At: o.At, Message: "the day that it comes after"}}
 				if line != nil {
 					related = append(related, diag.Related{At: line.Work.At, Message: "very hard here"})
 				}
