@@ -83,7 +83,7 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	if err := hasVersion(c, f.version, find); err != nil {
 		return err
 	}
-	doc := publish.NewCycle(plan.New(publish.In(c, f.version), j.snap.Env, find, j.snap.Timeline), f.version)
+	doc := publish.NewCycle(plan.New(publish.In(c, f.version), j.snap.Facts), f.version)
 	var b strings.Builder
 	switch f.format.value {
 	case "json":

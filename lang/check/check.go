@@ -8,8 +8,8 @@ import (
 	"slices"
 	"strings"
 
-	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/plan"
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -41,8 +41,9 @@ type Around interface {
 	Planned(name string) []Planned
 	// Cycles says whether any cycle plans anything.
 	Cycles() bool
-	// Timeline is how long a session takes, as written or in a version.
-	Timeline(*program.Session) *clock.Timeline
+	// Facts are what a session comes to in a version, or as written where that is empty; nil
+	// where no file has it.
+	Facts(name, version string) *plan.Session
 }
 
 // Planned is a day that a cycle plans a session on.
@@ -189,7 +190,7 @@ type pass struct {
 	written *program.Session  // the session that it is a version of
 	given   []diag.Diagnostic // what resolving the file drew
 	found   *[]diag.Diagnostic
-	plans   plans
+	times   timelines
 	around  Around
 }
 
@@ -244,7 +245,7 @@ func writtenAt(s *program.Session, at source.Place) source.Place {
 // drew; they and those of its text obey waivers and settings as the rules' own do.
 func File(env *program.Env, settings *Settings, f *program.File, given []diag.Diagnostic, around Around) []diag.Diagnostic {
 	found := slices.Clone(given)
-	cycles := plans{}
+	times := timelines{}
 	if settings.house == f.Syntax.Src {
 		found = append(found, settings.diags...)
 	}
@@ -253,7 +254,7 @@ func File(env *program.Env, settings *Settings, f *program.File, given []diag.Di
 		if r.Severity == diag.Off {
 			continue
 		}
-		p := &pass{Env: env, File: f, rule: &r, given: given, found: &found, plans: cycles, around: around}
+		p := &pass{Env: env, File: f, rule: &r, given: given, found: &found, times: times, around: around}
 		if r.file != nil {
 			r.file(p, f)
 		}

@@ -14,16 +14,8 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// plans are what cycles come to. The rules of a file share them.
-type plans map[*program.Cycle]*plan.Cycle
-
 // plan is a cycle with what its days come to.
-func (p *pass) plan(c *program.Cycle) *plan.Cycle {
-	if p.plans[c] == nil {
-		p.plans[c] = plan.New(c, p.Env, p.around.Session, p.timeline)
-	}
-	return p.plans[c]
-}
+func (p *pass) plan(c *program.Cycle) *plan.Cycle { return plan.New(c, p.around.Facts) }
 
 // acsm48 says where two days between hard sessions come from.
 const acsm48 = "American College of Sports Medicine: 48 h or more between sessions for one muscle group (C. E. Garber and others, Med. Sci. Sports Exerc. 2011;43(7):1334-1359)"

@@ -77,7 +77,7 @@ func (p *pass) follows(c *plan.Cycle, w *plan.Week, pr *program.Progress) {
 // says that it has the movement at all.
 func (p *pass) topOf(w *plan.Week, pr *program.Progress) (top float64, line *plan.Line, day *plan.Day, seen bool) {
 	for _, d := range w.Days {
-		for _, l := range d.Of.Lines() {
+		for _, l := range d.Of.Lines {
 			if l.Work.Moves[0].Movement != pr.Move.Movement || len(l.Work.Moves) > 1 {
 				continue
 			}

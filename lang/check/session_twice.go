@@ -36,7 +36,7 @@ var sessionTwice = Rule{Name: "session-twice", Family: "cycle", Severity: diag.W
 // twiceInCycles reports a day that a cycle before this one has for the session too.
 func (p *pass) twiceInCycles(c *program.Cycle, d *plan.Day) {
 	for _, o := range p.around.Planned(d.Session) {
-		if o.Cycle == c {
+		if o.Cycle.At == c.At {
 			return // cycles further on say it themselves
 		}
 		if d.Date == "" || o.Day.Date != d.Date || book.Key(o.Day.Version) != book.Key(d.Version) || o.Day.Time != d.Time {

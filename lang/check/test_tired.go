@@ -22,7 +22,7 @@ var testTired = Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggest
 			if d.Week.Kind != plan.Test || d.Of == nil {
 				continue
 			}
-			lines := d.Of.Lines()
+			lines := d.Of.Lines
 			j := slices.IndexFunc(lines, func(l *plan.Line) bool { return l.UpTo })
 			if j < 0 {
 				continue
@@ -57,17 +57,10 @@ func (p *pass) veryHard(d *plan.Day) (why string, line *plan.Line) {
 	if r, ok := d.Of.Rating(); ok && r >= p.setting("rpe") {
 		return "RPE " + tenth(r) + " as a whole", nil
 	}
-	for _, l := range d.Of.Lines() {
-		if l.Effort >= p.setting("effort") && mixed(l) {
+	for _, l := range d.Of.Lines {
+		if l.Effort >= p.setting("effort") && l.Mixed {
 			return "effort " + tenth(l.Effort) + "%", l
 		}
 	}
 	return "", nil
-}
-
-// mixed says whether a line is of a piece against the clock.
-func mixed(l *plan.Line) bool {
-	return slices.ContainsFunc(l.Around, func(g *program.Group) bool {
-		return g.Mode == "for time" || g.Mode == "amrap" || g.Repeat.Clocked()
-	})
 }

@@ -13,9 +13,19 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// timeline is how long a session takes, as written or in a version. The workspace keeps
-// it, so that it is worked out once.
-func (p *pass) timeline(s *program.Session) *clock.Timeline { return p.around.Timeline(s) }
+// timelines are how long sessions and their versions take. The rules of a file share
+// them, so that each is worked out once.
+type timelines map[*program.Session]*clock.Timeline
+
+// timeline is how long a session takes, as written or in a version.
+func (p *pass) timeline(s *program.Session) *clock.Timeline {
+	t := p.times[s]
+	if t == nil {
+		t = clock.Of(s, p.Env)
+		p.times[s] = t
+	}
+	return t
+}
 
 // variants are the session at hand as written and in all its versions: what an edit of its
 // lines may change.

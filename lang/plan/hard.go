@@ -39,7 +39,7 @@ var strength = []book.Pattern{"squat", "hinge", "lunge", "horizontal push", "ver
 // vertical push too.
 func (s *Session) Hard(m Marks) []Hard {
 	by := map[book.Pattern][]*Line{}
-	for _, l := range s.Lines() {
+	for _, l := range s.Lines {
 		if !l.Hard(m) {
 			continue
 		}

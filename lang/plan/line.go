@@ -12,8 +12,7 @@ import (
 
 // A Line is a line of work of a part, with how heavy and how hard it is for the first tier.
 type Line struct {
-	Work   *program.Work
-	Around []*program.Group // outermost first: the part
+	Work *program.Work
 
 	Sets   float64 // how often it is done; 0 where that is not settled
 	Share  Heavy   // in % of the first movement's one-repetition maximum
@@ -21,31 +20,14 @@ type Line struct {
 	RPE    float64 // by its own rating, by what is left in reserve, or by its head; 0 where nothing says
 	Effort float64 // %, by the line, a head or the session; 0 where nothing says
 	UpTo   bool    // it is built up to the heaviest of the day
+	Mixed  bool    // it is of a piece against the clock
+
+	share float64 // how much of the counts one member does: half, where two split it in turn
 }
 
 // Heavy is the heaviest load of a line, and its mean over the repetitions; 0 where it has
 // none of that kind.
 type Heavy struct{ Top, Mean float64 }
-
-// Lines are those of the session's parts.
-func (s *Session) Lines() []*Line {
-	if s.read {
-		return s.lines
-	}
-	s.read = true
-	today := map[*book.Movement]float64{} // the repetitions of the heaviest set so far
-	for _, g := range s.Parts {
-		if g.Kind != "part" {
-			continue
-		}
-		walk(g, nil, func(w *program.Work, around []*program.Group) {
-			if len(w.Moves) > 0 && w.Moves[0].Movement != nil {
-				s.lines = append(s.lines, s.line(w, around, today))
-			}
-		})
-	}
-	return s.lines
-}
 
 // walk calls f for every line of work, with the groups around it; what is done in a rest
 // is none.
@@ -67,8 +49,8 @@ func walk(g *program.Group, around []*program.Group, f func(*program.Work, []*pr
 	}
 }
 
-func (s *Session) line(w *program.Work, around []*program.Group, today map[*book.Movement]float64) *Line {
-	l := &Line{Work: w, Around: around}
+func lineOf(s *program.Session, w *program.Work, around []*program.Group, today map[*book.Movement]float64) *Line {
+	l := &Line{Work: w, share: shareIn(w, around)}
 	own, turns := turnsOf(w, around)
 	l.Sets = float64(turns)
 	for _, g := range around {
@@ -105,7 +87,10 @@ func (s *Session) line(w *program.Work, around []*program.Group, today map[*book
 			}
 		}
 	}
-	l.efforts(s.Effort)
+	l.efforts(s.Effort, around)
+	l.Mixed = slices.ContainsFunc(around, func(g *program.Group) bool {
+		return g.Mode == "for time" || g.Mode == "amrap" || g.Repeat.Clocked()
+	})
 	l.UpTo = w.RM > 0 || slices.ContainsFunc(w.Loads, func(ld program.Load) bool { return ld.Kind == syntax.Rising && ld.Word == "rising" }) ||
 		slices.ContainsFunc(around, func(g *program.Group) bool { return g.Mode == "for load" })
 	l.UpTo = l.UpTo && len(w.Moves) == 1 && w.Dose != nil && w.Dose.Unit == "rep" && !w.Dose.Max
@@ -122,15 +107,15 @@ func (s *Session) line(w *program.Work, around []*program.Group, today map[*book
 
 // efforts reads how hard a line is meant to be. The RPE of a whole session is how hard it
 // is as a whole, and says nothing of one line.
-func (l *Line) efforts(session *program.Quantity) {
+func (l *Line) efforts(session *program.Quantity, around []*program.Group) {
 	q := l.Work.Effort
 	for _, ld := range l.Work.Loads {
 		if ld.Kind == syntax.Effort || ld.Kind == syntax.Named && ld.Amount != nil {
 			q = ld.Amount
 		}
 	}
-	for i := len(l.Around) - 1; i >= 0 && q == nil; i-- {
-		q = l.Around[i].Effort
+	for i := len(around) - 1; i >= 0 && q == nil; i-- {
+		q = around[i].Effort
 	}
 	if q == nil && session != nil && session.Unit == "%" {
 		q = session

@@ -16,16 +16,12 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// A Cycle is a cycle of which the sessions are known. Nothing of a session is worked out
-// until somebody asks.
+// A Cycle is a cycle with what its sessions come to.
 type Cycle struct {
 	*program.Cycle
 	Weeks []*Week // by their number, each number once
 
-	days     []*Day
-	env      *program.Env
-	timeline func(*program.Session) *clock.Timeline
-	sessions map[*program.Session]*Session
+	days []*Day
 }
 
 // A Week is a week of a cycle.
@@ -58,10 +54,10 @@ const (
 	Test = "test"
 )
 
-// New puts a cycle together with the sessions that a lookup finds by their name. The
-// timeline of a session is asked for only where something hangs on it.
-func New(c *program.Cycle, env *program.Env, session func(name string) *program.Session, timeline func(*program.Session) *clock.Timeline) *Cycle {
-	out := &Cycle{Cycle: c, env: env, timeline: timeline, sessions: map[*program.Session]*Session{}}
+// New puts a cycle together with what its sessions come to, each in its version: a lookup
+// knows that, and gives nil where there is none such.
+func New(c *program.Cycle, facts func(name, version string) *Session) *Cycle {
+	out := &Cycle{Cycle: c}
 	numbered := map[int]*Week{}
 	for _, w := range c.Plan {
 		week := numbered[w.Number]
@@ -77,9 +73,7 @@ func New(c *program.Cycle, env *program.Env, session func(name string) *program.
 			}
 			day := &Day{Day: d, Week: week, Minute: minute(d.Time)}
 			day.Index = 7*(w.Number-1) + slices.Index(syntax.Weekdays, d.Weekday)
-			if s := Version(session(d.Session), d.Version); s != nil {
-				day.Of = out.session(s)
-			}
+			day.Of = facts(d.Session, d.Version)
 			week.Days = append(week.Days, day)
 		}
 	}
@@ -119,13 +113,6 @@ func minute(clock string) int {
 	return 60*hours + minutes
 }
 
-func (c *Cycle) session(s *program.Session) *Session {
-	if c.sessions[s] == nil {
-		c.sessions[s] = &Session{Session: s, of: c}
-	}
-	return c.sessions[s]
-}
-
 // Days are all days, in order, over the borders of weeks.
 func (c *Cycle) Days() []*Day { return c.days }
 
@@ -142,7 +129,7 @@ func (c *Cycle) Last() int {
 
 // Known says whether the sessions of all its days are, and every line of them could be read.
 func (w *Week) Known() bool {
-	return !slices.ContainsFunc(w.Days, func(d *Day) bool { return d.Of == nil || !d.Of.Whole() })
+	return !slices.ContainsFunc(w.Days, func(d *Day) bool { return d.Of == nil || !d.Of.Whole })
 }
 
 // Hours is how long after one day another one is: by their times where both have one,

@@ -26,14 +26,14 @@ func read(t testing.TB, text string) *plan.Cycle {
 	require.Empty(t, f.Diags)
 	require.Empty(t, p.Diags)
 	require.Len(t, p.Cycles, 1)
-	return plan.New(p.Cycles[0], env, func(name string) *program.Session {
+	return plan.New(p.Cycles[0], func(name, version string) *plan.Session {
 		for _, s := range p.Sessions {
-			if book.Key(s.Name) == book.Key(name) {
-				return s
+			if v := plan.Version(s, version); v != nil && book.Key(s.Name) == book.Key(name) {
+				return plan.Of(v, env)
 			}
 		}
 		return nil
-	}, func(s *program.Session) *clock.Timeline { return clock.Of(s, env) })
+	})
 }
 
 // lasting is a session of so many minutes, at an effort.
@@ -215,7 +215,7 @@ part A
 	assert.Empty(t, patterns(days[2]), "the RPE of a session is of the whole of it")
 	assert.Equal(t, 24.0, plan.Hours(days[0], days[1]))
 	assert.Equal(t, "60 thruster @ effort 90%", days[0].Of.Hard(plan.HardMarks)[0].Lines[0].Says(plan.HardMarks))
-	assert.Equal(t, "5-3-3 push press @ 87.5%", days[1].Of.Lines()[0].Says(plan.HardMarks))
+	assert.Equal(t, "5-3-3 push press @ 87.5%", days[1].Of.Lines[0].Says(plan.HardMarks))
 }
 
 // A day counts in its version, and one that is not there counts as nothing.
@@ -256,8 +256,8 @@ func TestARatingSetsNoPace(t *testing.T) {
 	c := read(t, "cycle A\n  week 1\n    mon Rated\n    tue Plain\n    wed Slow\n\nsession Rated\n  effort RPE 6\n"+work+
 		"\nsession Plain\n"+work+"\nsession Slow\n  effort 60%\n"+work)
 	days := c.Days()
-	assert.True(t, days[0].Of.Minutes().Estimated)
-	assert.False(t, days[0].Of.Minutes().Least)
-	assert.Equal(t, days[1].Of.Minutes(), days[0].Of.Minutes())
-	assert.Greater(t, days[2].Of.Minutes().Min, days[0].Of.Minutes().Min)
+	assert.True(t, days[0].Of.Minutes.Estimated)
+	assert.False(t, days[0].Of.Minutes.Least)
+	assert.Equal(t, days[1].Of.Minutes, days[0].Of.Minutes)
+	assert.Greater(t, days[2].Of.Minutes.Min, days[0].Of.Minutes.Min)
 }

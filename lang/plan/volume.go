@@ -32,31 +32,10 @@ type Moved struct {
 	Without  []string // movements with a load that is no weight, such as a share of a maximum
 }
 
-// Volume is what the session has of each pattern, for a typical member of the first tier,
-// in the order of the book's patterns. A movement counts by what it chiefly trains.
-func (s *Session) Volume() []Volume {
-	s.count()
-	return s.volume
-}
-
-// Moved is the load that the session moves.
-func (s *Session) Moved() Moved {
-	s.count()
-	return *s.moved
-}
-
 // count adds up what the timeline has of the session's lines.
-func (s *Session) count() {
-	if s.moved != nil {
-		return
-	}
-	s.moved = &Moved{}
+func (s *Session) count(t *clock.Timeline, lines map[*program.Work]*Line) {
 	by := map[book.Pattern]*Volume{}
-	lines := map[*program.Work]*Line{}
-	for _, l := range s.Lines() {
-		lines[l.Work] = l
-	}
-	for _, p := range s.clock().Parts {
+	for _, p := range t.Parts {
 		if p.Group.Kind != "part" {
 			continue
 		}
@@ -67,7 +46,7 @@ func (s *Session) count() {
 			}
 			guess := lt.N.Fast != lt.N.Slow
 			for _, m := range l.counts(lt) {
-				s.moved.add(l, m, lt.Unit, guess)
+				s.Moved.add(l, m, lt.Unit, guess)
 				main := m.move.Movement.Main()
 				if main == "" {
 					continue // a duty
@@ -90,7 +69,7 @@ func (s *Session) count() {
 			}
 		}
 	}
-	s.volume = inOrder(by)
+	s.Volume = inOrder(by)
 }
 
 func inOrder(by map[book.Pattern]*Volume) []Volume {
@@ -113,14 +92,7 @@ type counted struct {
 // with the count of its first movement, and what a pair shares, one working at a time, as
 // what both do.
 func (l *Line) counts(lt clock.LineTime) []counted {
-	n := lt.N.Typical
-	if strings.HasPrefix(l.Work.Share, "split") {
-		for _, g := range l.Around {
-			if size, ok := teamSize(g); ok && solo(l.Around) {
-				n /= size
-			}
-		}
-	}
+	n := lt.N.Typical * l.share
 	var out []counted
 	for i, m := range l.Work.Moves {
 		if m.Movement == nil {
@@ -143,16 +115,22 @@ func (l *Line) counts(lt clock.LineTime) []counted {
 	return out
 }
 
-func teamSize(g *program.Group) (float64, bool) {
-	if g.People == nil {
-		return 0, false
+// shareIn is how much of a line's counts one member does. Where all of a team work at once
+// the timeline has that already.
+func shareIn(w *program.Work, around []*program.Group) float64 {
+	share := 1.0
+	if !strings.HasPrefix(w.Share, "split") || !slices.ContainsFunc(around, func(g *program.Group) bool { return g.Solo }) {
+		return share
 	}
-	v, ok := g.People.Size.One()
-	return v, ok && v > 1
-}
-
-func solo(around []*program.Group) bool {
-	return slices.ContainsFunc(around, func(g *program.Group) bool { return g.Solo })
+	for _, g := range around {
+		if g.People == nil {
+			continue
+		}
+		if size, ok := g.People.Size.One(); ok && size > 1 {
+			share /= size
+		}
+	}
+	return share
 }
 
 func (m *Moved) add(l *Line, c counted, unit string, guess bool) {

@@ -65,17 +65,17 @@ func (w *Week) Sums() *Sums {
 		if d.Of == nil {
 			continue
 		}
-		m := d.Of.Minutes()
+		m := d.Of.Minutes
 		s.Minutes.Min += m.Min
 		s.Minutes.Estimated = s.Minutes.Estimated || m.Estimated
 		s.Minutes.Least = s.Minutes.Least || m.Least
-		for _, v := range d.Of.Volume() {
+		for _, v := range d.Of.Volume {
 			if volume[v.Pattern] == nil {
 				volume[v.Pattern] = &Volume{Pattern: v.Pattern}
 			}
 			volume[v.Pattern].add(v)
 		}
-		moved := d.Of.Moved()
+		moved := d.Of.Moved
 		s.Moved.Kg += moved.Kg
 		s.Moved.Estimate = s.Moved.Estimate || moved.Estimate
 		for _, name := range moved.Without {
@@ -108,7 +108,7 @@ func (w *Week) Sums() *Sums {
 // lifts adds the lines of a day that are of lifts with a barbell, or whose share of a
 // maximum is known.
 func (s *Sums) lifts(d *Day) {
-	for _, l := range d.Of.Lines() {
+	for _, l := range d.Of.Lines {
 		if l.Hard(HardMarks) {
 			s.HardSets += l.Sets
 		}

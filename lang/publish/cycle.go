@@ -170,7 +170,7 @@ func newDay(d *plan.Day) CycleDay {
 	if d.Of == nil {
 		return out
 	}
-	m := minutes(d.Of.Minutes())
+	m := minutes(d.Of.Minutes)
 	out.Minutes = &m
 	if r, ok := d.Of.Rating(); ok {
 		out.Rating = &r

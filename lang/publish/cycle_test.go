@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/plan"
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/publish"
@@ -41,8 +40,12 @@ func cycles(t testing.TB, texts ...string) []*publish.Cycle {
 	}
 	var out []*publish.Cycle
 	for _, c := range found {
-		out = append(out, publish.NewCycle(plan.New(c, env, func(name string) *program.Session { return sessions[book.Key(name)] },
-			func(s *program.Session) *clock.Timeline { return clock.Of(s, env) }), ""))
+		out = append(out, publish.NewCycle(plan.New(c, func(name, version string) *plan.Session {
+			if s := plan.Version(sessions[book.Key(name)], version); s != nil {
+				return plan.Of(s, env)
+			}
+			return nil
+		}), ""))
 	}
 	return out
 }

@@ -6,8 +6,8 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
-	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/plan"
 	"stint.example/stint/lang/program"
 )
 
@@ -88,8 +88,8 @@ func (a around) Session(name string) *program.Session {
 	return s
 }
 
-func (a around) Timeline(s *program.Session) *clock.Timeline { return a.s.Timeline(s) }
-
 func (a around) Planned(name string) []check.Planned { return a.s.plans()[book.Key(name)] }
 
 func (a around) Cycles() bool { return len(a.s.plans()) > 0 }
+
+func (a around) Facts(name, version string) *plan.Session { return a.s.Facts(name, version) }

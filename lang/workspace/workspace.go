@@ -85,7 +85,7 @@ type File struct {
 	Decls  *program.Decls
 
 	program func() *program.File
-	times   *times
+	facts   *facts
 	found   *findings
 }
 
@@ -222,7 +222,7 @@ func (s *Snapshot) read(name, text string) *File {
 
 // against is the file as it reads in an env, of which nothing has been worked out.
 func (f *File) against(env *program.Env) *File {
-	c := &File{Path: f.Path, Syntax: f.Syntax, Decls: f.Decls, times: new(times), found: new(findings)}
+	c := &File{Path: f.Path, Syntax: f.Syntax, Decls: f.Decls, facts: new(facts), found: new(findings)}
 	c.program = sync.OnceValue(func() *program.File { return program.Resolve(c.Syntax, env) })
 	return c
 }
