@@ -69,6 +69,9 @@ house Quayside Hall
     16 kettlebell @ 16 kg
     16 barbell @ 20 kg
     16 rower
+  rule pattern-balance off > Movements are drawn by lot.
+  rule volume-jump off > So are their counts.
+  rule intensity-jump off > So are their loads.
 `
 
 type generator struct {

@@ -92,6 +92,9 @@ func effortSaid(s *program.Session, w *program.Work, around []*program.Group) (q
 			return q, "head"
 		}
 	}
+	if s.Effort != nil && s.Effort.Unit == "RPE" {
+		return nil, "" // of the session as a whole: it says nothing of one line
+	}
 	return s.Effort, "session"
 }
 
