@@ -57,6 +57,23 @@ type Setting struct {
 	Source  string
 }
 
+// Weight is how much the rule matters, and whether a house can change that.
+func (r Rule) Weight() string {
+	if r.Fixed {
+		return r.Severity.String() + ", fixed"
+	}
+	return r.Severity.String()
+}
+
+// Says is the threshold with its value and where that comes from: gap: 60 s (no source).
+func (s Setting) Says() string {
+	text := strings.TrimSpace(s.Name + ": " + units.FormatNumber(s.Default) + " " + s.Unit)
+	if s.Source != "" {
+		text += " (" + s.Source + ")"
+	}
+	return text
+}
+
 // Find looks up a rule by its name.
 func Find(name string) (Rule, bool) {
 	i := slices.IndexFunc(Rules, func(r Rule) bool { return r.Name == name })
