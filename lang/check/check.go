@@ -150,8 +150,8 @@ func inThe(unit string) string {
 	return "in " + unitWord(unit)
 }
 
-// of is a rule as the house sets it.
-func (s *Settings) of(r Rule) Rule {
+// Of is a rule as the house sets it.
+func (s *Settings) Of(r Rule) Rule {
 	if sev, ok := s.severity[r.Name]; ok {
 		r.Severity = sev
 	}
@@ -263,7 +263,7 @@ func File(env *program.Env, settings *Settings, f *program.File, given []diag.Di
 		found = append(found, settings.diags...)
 	}
 	for i := range Rules {
-		r := settings.of(Rules[i])
+		r := settings.Of(Rules[i])
 		if r.Severity == diag.Off {
 			continue
 		}

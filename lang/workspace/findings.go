@@ -70,6 +70,18 @@ func (s *Snapshot) Uses(id refs.ID) iter.Seq2[*File, refs.Ref] {
 	}
 }
 
+// Planned are the days that the workspace's cycles plan a session on.
+func (s *Snapshot) Planned(name string) []check.Planned { return s.plans()[book.Key(name)] }
+
+// Rule finds a rule by its name, with the severity and the thresholds that the house sets.
+func (s *Snapshot) Rule(name string) (check.Rule, bool) {
+	r, ok := check.Find(name)
+	if !ok {
+		return r, false
+	}
+	return s.settings.Of(r), true
+}
+
 // plans are the days that cycles plan sessions on, by the session's key.
 type plans map[string][]check.Planned
 
@@ -103,6 +115,6 @@ func (a around) Session(name string) *program.Session {
 	return s
 }
 
-func (a around) Planned(name string) []check.Planned { return a.s.plans()[book.Key(name)] }
+func (a around) Planned(name string) []check.Planned { return a.s.Planned(name) }
 
 func (a around) Cycles() bool { return len(a.s.plans()) > 0 }
