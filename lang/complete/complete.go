@@ -39,6 +39,7 @@ type Item struct {
 
 	keys []string // by which it is found, beside its label
 	rank int      // how likely it is; less is likelier
+	how  int      // how well it fits what is typed
 }
 
 // A List is what may stand at a place.
@@ -65,7 +66,7 @@ func At(snap *workspace.Snapshot, f *workspace.File, off int) List {
 	if h.odd {
 		return l
 	}
-	l.Items = matching(h.items, l.Typed)
+	l.Items = best(h.items, l.Typed)
 	if h.from > h.body && strings.ContainsRune(",@:>", rune(f.Syntax.Src.Text[h.from-1])) {
 		for i := range l.Items { // behind a mark that no blank follows
 			l.Items[i].New = " " + l.Items[i].New

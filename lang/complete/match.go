@@ -2,6 +2,7 @@ package complete
 
 import (
 	"cmp"
+	"math/bits"
 	"slices"
 	"strings"
 
@@ -20,44 +21,24 @@ const (
 	unfit
 )
 
-// matching are the items that fit what is typed, the best first.
-func matching(items []Item, typed string) []Item {
-	type fit struct {
-		Item
-		how int
-	}
-	want := newTyped(typed)
-	var out []fit
-	for _, it := range items {
-		how := want.fits(it.Label)
-		for _, k := range it.keys {
-			if h := want.fits(k); h < how && (how > inWords || h == same) {
-				how = h
-				it.Also = k
-			}
-		}
-		if how == unfit {
-			continue
-		}
-		it.Loose = how >= inWords || it.Also != "" || !prefixFold(it.Label, strings.TrimLeft(typed, " "))
-		out = append(out, fit{it, how})
-	}
+// best are the items in order, the best first.
+func best(items []Item, typed string) []Item {
 	// Forgiveness is for when nothing fits better.
-	if slices.ContainsFunc(out, func(f fit) bool { return f.how <= inside }) {
-		out = slices.DeleteFunc(out, func(f fit) bool { return f.how > inside })
+	if slices.ContainsFunc(items, func(it Item) bool { return it.how <= inside }) {
+		items = slices.DeleteFunc(items, func(it Item) bool { return it.how > inside })
 	}
-	slices.SortStableFunc(out, func(a, b fit) int {
+	for i := range items {
+		it := &items[i]
+		it.Loose = it.how >= inWords || it.Also != "" || !prefixFold(it.Label, strings.TrimLeft(typed, " "))
+	}
+	slices.SortStableFunc(items, func(a, b Item) int {
 		// Of names that are being typed the shortest comes first, as far as there is kit.
-		if long := len(a.Label) - len(b.Label); want.key != "" && a.Kind == b.Kind && a.Kind >= Movement && a.Kind <= Kit {
-			return cmp.Or(a.how-b.how, also(a.Item)-also(b.Item), a.rank/unstocked-b.rank/unstocked, long, a.rank-b.rank, cmp.Compare(a.Label, b.Label))
+		if long := len(a.Label) - len(b.Label); typed != "" && a.Kind == b.Kind && a.Kind >= Movement && a.Kind <= Kit {
+			return cmp.Or(a.how-b.how, also(a)-also(b), a.rank/unstocked-b.rank/unstocked, long, a.rank-b.rank, cmp.Compare(a.Label, b.Label))
 		}
 		return cmp.Or(a.how-b.how, a.rank-b.rank, cmp.Compare(a.Label, b.Label))
 	})
-	list := make([]Item, len(out))
-	for i, f := range out {
-		list[i] = f.Item
-	}
-	return list
+	return items
 }
 
 // also is 1 for what was found by another name.
@@ -67,23 +48,45 @@ func prefixFold(s, prefix string) bool {
 	return len(s) >= len(prefix) && strings.EqualFold(s[:len(prefix)], prefix)
 }
 
+// spelled is a name made ready to be compared.
+type spelled struct {
+	name  string
+	tails []string // the keys of the name, and of it from its second word on, and so on
+	words []string // the keys of its words
+	has   uint32   // its letters
+}
+
+func spell(names ...string) []spelled {
+	out := make([]spelled, len(names))
+	for i, n := range names {
+		s := spelled{name: n, words: wordsOf(n)}
+		s.tails = []string{keyOf(n)}
+		for j := 1; j < len(s.words); j++ {
+			s.tails = append(s.tails, strings.Join(s.words[j:], ""))
+		}
+		s.has = mask(s.tails[0])
+		out[i] = s
+	}
+	return out
+}
+
 // typed is what has been typed, made ready to be compared.
 type typed struct {
-	key   string   // its letters and digits
-	words []string // the keys of its words
+	key   string
+	words []string
+	has   uint32
 }
 
-func newTyped(text string) typed {
-	t := typed{key: keyOf(text)}
-	for w := range strings.FieldsFuncSeq(text, apart) {
-		if k := keyOf(w); k != "" {
-			t.words = append(t.words, k)
+// wordsOf are the keys of the words of a text.
+func wordsOf(text string) []string {
+	var out []string
+	for w := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ' ' || r == '-' || r == '/' }) {
+		if k := book.Key(w); k != "" {
+			out = append(out, k)
 		}
 	}
-	return t
+	return out
 }
-
-func apart(r rune) bool { return r == ' ' || r == '-' || r == '/' }
 
 // keyOf is a text without what does not count. Marks such as % and @ count where there are
 // no letters.
@@ -94,27 +97,58 @@ func keyOf(text string) string {
 	return strings.TrimSpace(text)
 }
 
-func (t typed) fits(name string) int {
+// mask is the set of the letters of a key.
+func mask(key string) uint32 {
+	var m uint32
+	for i := range len(key) {
+		if c := key[i]; c >= 'a' && c <= 'z' {
+			m |= 1 << (c - 'a')
+		}
+	}
+	return m
+}
+
+// fits says how well the names of a thing fit what is typed, the first before the others,
+// and by which of the others where that is better.
+func (h *here) fits(names []spelled) (how int, also string) {
+	if h.want == nil {
+		text := h.file.Syntax.Src.Text[h.from:h.off]
+		h.want = &typed{key: keyOf(text), words: wordsOf(text)}
+		h.want.has = mask(h.want.key)
+	}
+	how = h.want.fits(&names[0])
+	for i := 1; i < len(names); i++ {
+		if o := h.want.fits(&names[i]); o < how && (how > inWords || o == same) {
+			how, also = o, names[i].name
+		}
+	}
+	return how, also
+}
+
+func (t *typed) fits(s *spelled) int {
 	if t.key == "" {
 		return begins
 	}
-	key := keyOf(name)
+	key := s.tails[0]
 	switch {
 	case key == t.key:
 		return same
 	case strings.HasPrefix(key, t.key):
 		return begins
 	}
-	words := strings.FieldsFunc(strings.ToLower(name), apart)
-	if len(t.words) > 1 && inOrder(t.words, words) {
+	// Each slip puts one letter in another's place, at most.
+	if bits.OnesCount32(t.has&^s.has) > allowed(t.key) {
+		return unfit
+	}
+	if len(t.words) > 1 && inOrder(t.words, s.words) {
 		return inWords
 	}
-	for i := range words {
-		if i > 0 && strings.HasPrefix(book.Key(strings.Join(words[i:], "")), t.key) {
+	for _, tail := range s.tails[1:] {
+		if strings.HasPrefix(tail, t.key) {
 			return inside
 		}
 	}
-	if len(t.key) >= 4 && t.slipped(key, words) {
+	if len(t.key) >= 4 && t.slipped(s) {
 		return slips
 	}
 	if len(t.key) > 1 && key != "" && key[0] == t.key[0] && subsequence(t.key, key) {
@@ -127,7 +161,7 @@ func (t typed) fits(name string) int {
 func inOrder(typed, words []string) bool {
 	i := 0
 	for _, w := range words {
-		if i < len(typed) && strings.HasPrefix(book.Key(w), typed[i]) {
+		if i < len(typed) && strings.HasPrefix(w, typed[i]) {
 			i++
 		}
 	}
@@ -144,19 +178,20 @@ func subsequence(letters, in string) bool {
 	return i == len(letters)
 }
 
-// slipped says whether a name, as far as it is typed, is a few slips of the fingers away.
-func (t typed) slipped(key string, words []string) bool {
-	limit := 1
-	if len(t.key) > 6 {
-		limit = 2
+// allowed is how many slips are forgiven in a word.
+func allowed(key string) int {
+	if len(key) > 6 {
+		return 2
 	}
-	for i := range words {
-		rest := key
-		if i > 0 {
-			rest = book.Key(strings.Join(words[i:], ""))
-		}
+	return 1
+}
+
+// slipped says whether a name, as far as it is typed, is a few slips of the fingers away.
+func (t *typed) slipped(s *spelled) bool {
+	limit := allowed(t.key)
+	for _, tail := range s.tails {
 		for n := len(t.key) - 1; n <= len(t.key)+1; n++ {
-			if n <= len(rest) && syntax.Slips(t.key, rest[:n], limit) <= limit {
+			if n <= len(tail) && syntax.Slips(t.key, tail[:n], limit) <= limit {
 				return true
 			}
 		}

@@ -18,12 +18,13 @@ import (
 // movements offers movements. Rank says how likely one is, and whether it is offered at
 // all.
 func (h *here) movements(rank func(*book.Movement) (int, bool)) {
-	for _, e := range entries(h.snap.Env.Book) {
-		n, ok := rank(e.m)
-		if !ok {
-			continue
+	for i := range entries(h.snap.Env.Book) {
+		e := &entries(h.snap.Env.Book)[i]
+		if how, also := h.fits(e.names); how != unfit {
+			if n, ok := rank(e.m); ok {
+				h.items = append(h.items, Item{Label: e.m.Name, New: e.m.Name, Kind: Movement, Detail: e.detail, Ref: e.ref, Also: also, how: how, rank: n})
+			}
 		}
-		h.add(Item{Label: e.m.Name, New: e.m.Name, Kind: Movement, Detail: e.detail, Ref: e.ref, keys: e.m.Also, rank: n})
 	}
 }
 
@@ -32,6 +33,7 @@ type entry struct {
 	m      *book.Movement
 	detail string
 	ref    refs.ID
+	names  []spelled // its own first
 }
 
 // made are the entries of the book that was asked for last: mostly there is one.
@@ -50,7 +52,7 @@ func entries(b *book.Book) []entry {
 		if len(m.Needs) > 0 {
 			detail = strings.TrimPrefix(detail+", "+strings.Join(m.Needs, ", "), ", ")
 		}
-		out = append(out, entry{m, detail, refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)}})
+		out = append(out, entry{m, detail, refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)}, spell(append([]string{m.Name}, m.Also...)...)})
 	}
 	made.Store(&struct {
 		of      *book.Book

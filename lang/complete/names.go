@@ -150,17 +150,31 @@ func (h *here) day() {
 	}
 	h.span(from, namelike)
 	h.add(Item{Label: "rest", New: "rest", Kind: Value, Detail: "a day of rest", rank: 1})
-	for _, s := range sessions(h.snap.Env) {
+	enough := 0
+	for i := range sessions(h.snap.Env) {
+		s := &sessions(h.snap.Env)[i]
+		how, _ := h.fits(s.names)
+		if how == unfit {
+			continue
+		}
 		rank := 0
-		if len(h.snap.Planned(s.name)) > 0 {
+		if h.snap.IsPlanned(s.key) {
 			rank = 2
 		}
-		h.add(Item{Label: s.name, New: s.name, Kind: Name, Detail: "session", rank: rank, Ref: refs.ID{Kind: refs.Session, Key: s.key}})
+		h.items = append(h.items, Item{Label: s.name, New: s.name, Kind: Name, Detail: "session", rank: rank, how: how, Ref: refs.ID{Kind: refs.Session, Key: s.key}})
+		if how == begins && rank == 0 {
+			if enough++; enough > most && h.from == h.off {
+				break // they come by name, and nothing better follows
+			}
+		}
 	}
 }
 
 // A titled is a session's name and its key.
-type titled struct{ name, key string }
+type titled struct {
+	name, key string
+	names     []spelled
+}
 
 // listed are the sessions of the env that was asked for last.
 var listed atomic.Pointer[struct {
@@ -174,7 +188,7 @@ func sessions(env *program.Env) []titled {
 	}
 	out := make([]titled, 0, len(env.Sessions))
 	for k, n := range env.Sessions {
-		out = append(out, titled{n, k})
+		out = append(out, titled{n, k, spell(n)})
 	}
 	slices.SortFunc(out, func(a, b titled) int { return strings.Compare(a.name, b.name) })
 	listed.Store(&struct {

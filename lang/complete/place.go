@@ -29,6 +29,7 @@ type here struct {
 
 	from, to int  // the words that are being written
 	odd      bool // they are none that could be gone on with
+	want     *typed
 	items    []Item
 }
 
@@ -161,7 +162,7 @@ func (h *here) last(kinds ...syntax.Kind) int {
 // span says that what is being written begins with a token, if the cursor is in or behind
 // it, and goes on as long as more says so of those that follow.
 func (h *here) span(first int, more func(syntax.Tok) bool) {
-	h.from, h.to = h.off, h.off
+	h.from, h.to, h.want = h.off, h.off, nil
 	if first >= len(h.toks) || h.body+h.toks[first].Start > h.off {
 		return
 	}
@@ -169,7 +170,7 @@ func (h *here) span(first int, more func(syntax.Tok) bool) {
 		h.odd = h.body+h.toks[first].Start < h.off
 		return
 	}
-	h.from = h.body + h.toks[first].Start
+	h.from, h.want = h.body+h.toks[first].Start, nil
 	for _, t := range h.toks[first:] {
 		if !more(t) {
 			break
@@ -189,7 +190,12 @@ func (h *here) name(keep int) int {
 	return i
 }
 
-func (h *here) add(it Item) { h.items = append(h.items, it) }
+// add offers an item, if it fits what is typed.
+func (h *here) add(it Item) {
+	if it.how, it.Also = h.fits(spell(append([]string{it.Label}, it.keys...)...)); it.how != unfit {
+		h.items = append(h.items, it)
+	}
+}
 
 // value offers words that are written as they are.
 func (h *here) values(kind Kind, detail string, texts ...string) {

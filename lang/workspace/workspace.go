@@ -87,6 +87,7 @@ type File struct {
 
 	program func() *program.File
 	refs    func() []refs.Ref
+	names   func() []uint64 // see namesIn
 	found   *findings
 }
 
@@ -229,6 +230,7 @@ func (f *File) against(env *program.Env) *File {
 	c := &File{Path: f.Path, Syntax: f.Syntax, Decls: f.Decls, found: new(findings)}
 	c.program = sync.OnceValue(func() *program.File { return program.Resolve(c.Syntax, env) })
 	c.refs = sync.OnceValue(func() []refs.Ref { return refs.Of(c.Syntax, env) })
+	c.names = sync.OnceValue(func() []uint64 { return namesIn(c.Refs()) })
 	return c
 }
 
