@@ -16,7 +16,8 @@ import (
 // A folder is a workspace: a folder with a house, or one that the client has open. What
 // changes of it does so with the server's lock held.
 type folder struct {
-	root   workspace.Root
+	root   workspace.Root // as it was found
+	house  bool           // it has a house now
 	flat   bool // only what is right in it is read: it holds too much that is not ours
 	wanted bool // a folder of the client has it; otherwise it goes with its last document
 
@@ -33,7 +34,7 @@ type folder struct {
 }
 
 func newFolder(root workspace.Root) *folder {
-	return &folder{root: root, ready: make(chan struct{}), loaded: make(chan struct{})}
+	return &folder{root: root, house: root.House, ready: make(chan struct{}), loaded: make(chan struct{})}
 }
 
 // name is the path of a file in the folder.
@@ -125,7 +126,7 @@ func wide(dir string) bool {
 func (s *Server) folderAt(ctx context.Context, root workspace.Root) *folder {
 	for _, f := range s.folders {
 		if f.root.Dir == root.Dir {
-			f.root = root
+			f.house = root.House
 			return f
 		}
 	}

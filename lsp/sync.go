@@ -138,7 +138,7 @@ func (s *Server) didSave(ctx context.Context, raw []byte) error {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if f := s.folderWith(abs); f == nil || f.root.Dir != filepath.Dir(abs) || !f.root.House {
+	if f := s.folderWith(abs); f == nil || f.root.Dir != filepath.Dir(abs) || !f.house {
 		s.spawn(func() { s.discover(ctx) })
 	}
 	return nil
