@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 	"sync"
+	"sync/atomic"
 
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
@@ -37,14 +38,19 @@ const (
 // A Server serves one client.
 type Server struct {
 	opt    Options
+	stream *stream
 	conn   jsonrpc2.Conn
 	client protocol.Client
-	stop   context.CancelFunc // ends the connection
+	ctx    context.Context    // of the connection
+	stop   context.CancelFunc // ends it
 	calls  calls
 	log    *logger
+	level  atomic.Int32 // how much of what it does the client wants traced
 	pages  *pages
 	wake   chan struct{} // tells the publisher that something has changed
 	work   sync.WaitGroup
+
+	finding sync.Mutex // one discovery of workspaces at a time
 
 	mu      sync.Mutex // of what follows
 	phase   phase
@@ -52,10 +58,12 @@ type Server struct {
 	can     abilities
 	enc     encoding
 	set     Settings
+	initial Settings           // what the client set when it came
 	asked   []string           // the folders that the client has open
 	docs    map[string]*buffer // the open documents, by URI
 	folders []*folder
-	changes int // how many there have been, so that work on what is past can stop
+	gone    []*folder // dropped, with findings that the client still shows
+	changes int       // how many there have been, so that work on what is past can stop
 }
 
 // ErrNoShutdown says that a client went away, or said exit, without shutdown.
@@ -63,30 +71,40 @@ var ErrNoShutdown = errors.New("the client left without shutdown")
 
 // Serve serves a client until it says exit or goes away.
 func Serve(ctx context.Context, conn io.ReadWriteCloser, opt Options) error {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	return newServer(ctx, stop, conn, opt).run()
+}
+
+func newServer(ctx context.Context, stop context.CancelFunc, conn io.ReadWriteCloser, opt Options) *Server {
 	if opt.Cache == nil {
 		opt.Cache = os.UserCacheDir
 	}
-	ctx, stop := context.WithCancel(ctx)
-	defer stop()
 	s := &Server{
 		opt:  opt,
+		ctx:  ctx,
 		stop: stop,
 		wake: make(chan struct{}, 1),
-		set:  defaults(),
+		set:  defaults(), initial: defaults(),
 		docs: map[string]*buffer{},
 	}
 	s.log = &logger{srv: s, out: opt.Log}
 	s.pages = &pages{cache: opt.Cache, log: s.log.errorf}
-	s.conn = jsonrpc2.NewConn(newStream(conn), jsonrpc2.WithCodec(codec{}))
+	s.stream = newStream(conn)
+	s.conn = jsonrpc2.NewConn(s.stream, jsonrpc2.WithCodec(codec{}))
 	s.client = protocol.ClientDispatcher(s.conn)
-	s.spawn(func() { s.publisher(ctx) })
-	s.conn.Go(ctx, s.handle)
+	return s
+}
+
+func (s *Server) run() error {
+	s.spawn(func() { s.publisher(s.ctx) })
+	s.conn.Go(s.ctx, s.handle)
 	select {
 	case <-s.conn.Done():
-	case <-ctx.Done():
+	case <-s.ctx.Done():
 	}
-	stop()
-	_ = conn.Close() // unblocks the reader; there is nobody left to tell
+	s.stop()
+	_ = s.stream.Close() // unblocks the reader; there is nobody left to tell
 	s.work.Wait()
 	s.mu.Lock()
 	defer s.mu.Unlock()

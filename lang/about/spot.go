@@ -51,11 +51,12 @@ func spotAt(snap *workspace.Snapshot, f *workspace.File, off int) *spot {
 		return s
 	}
 	s.root = rootOf(f.Syntax, s.line)
-	i := slices.IndexFunc(f.Program().Sessions, func(x *program.Session) bool { return x.Block.Contains(off) })
+	sessions := f.Program().Sessions
+	i := slices.IndexFunc(sessions, func(x *program.Session) bool { return x.Block.Contains(off) })
 	if i < 0 {
 		return s
 	}
-	s.written = f.Program().Sessions[i]
+	s.written = sessions[i]
 	s.session = s.written
 	if s.root != nil {
 		if sc, ok := s.root.Line.Stmt.(*syntax.Scaling); ok {

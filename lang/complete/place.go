@@ -117,11 +117,12 @@ func (h *here) inSession() {
 	if name == "" {
 		return
 	}
-	i := slices.IndexFunc(h.file.Program().Sessions, func(s *program.Session) bool { return s.Name == name })
+	sessions := h.file.Program().Sessions
+	i := slices.IndexFunc(sessions, func(s *program.Session) bool { return s.Name == name })
 	if i < 0 {
 		return
 	}
-	h.session = h.file.Program().Sessions[i]
+	h.session = sessions[i]
 	switch st := root.Line.Stmt.(type) {
 	case *syntax.Head:
 		h.part = partOf(h.session, st.Part, st.Letter.Text)
