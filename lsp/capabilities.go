@@ -21,6 +21,17 @@ func init() { // the methods refer to the table
 		protocol.MethodTextDocumentDiagnostic: early((*view).pullDocument),
 		protocol.MethodWorkspaceDiagnostic:    across(pullWorkspaces),
 		protocol.MethodTextDocumentFormatting: early((*view).formatting),
+
+		protocol.MethodTextDocumentHover:                   document((*view).hover),
+		protocol.MethodTextDocumentCompletion:              document((*view).completion),
+		protocol.MethodCompletionItemResolve:               resolving((*view).resolveItem),
+		protocol.MethodTextDocumentSemanticTokensFull:      early((*view).tokens),
+		protocol.MethodTextDocumentSemanticTokensFullDelta: early((*view).tokensDelta),
+		protocol.MethodTextDocumentSemanticTokensRange:     early((*view).tokensRange),
+		protocol.MethodTextDocumentInlayHint:               early((*view).inlayHints),
+		protocol.MethodInlayHintResolve:                    resolving((*view).resolveHint),
+		protocol.MethodTextDocumentCodeLens:                early((*view).codeLenses),
+		protocol.MethodCodeLensResolve:                     resolving((*view).resolveLens),
 	}
 }
 
@@ -52,6 +63,15 @@ func (s *Server) capabilities(can abilities) protocol.ServerCapabilities {
 			},
 		},
 		DocumentFormattingProvider: protocol.Boolean(true),
+		HoverProvider:              protocol.Boolean(true),
+		CompletionProvider:         &protocol.CompletionOptions{TriggerCharacters: completionTriggers, ResolveProvider: new(true)},
+		SemanticTokensProvider: &protocol.SemanticTokensOptions{
+			Legend: protocol.SemanticTokensLegend{TokenTypes: tokenTypes, TokenModifiers: tokenModifiers},
+			Full:   &protocol.SemanticTokensFullDelta{Delta: new(true)},
+			Range:  protocol.Boolean(true),
+		},
+		InlayHintProvider: &protocol.InlayHintOptions{ResolveProvider: new(true)},
+		CodeLensProvider:  &protocol.CodeLensOptions{ResolveProvider: new(true)},
 	}
 	if can.pull {
 		c.DiagnosticProvider = &protocol.DiagnosticOptions{Identifier: new("stint"), InterFileDependencies: true, WorkspaceDiagnostics: true}
