@@ -8,8 +8,10 @@ import (
 
 	"go.lsp.dev/protocol"
 
+	"stint.example/stint/lang/about"
 	"stint.example/stint/lang/complete"
 	"stint.example/stint/lang/refs"
+	"stint.example/stint/lang/syntax"
 )
 
 // completionTriggers are the characters that offers come behind by themselves: a blank
@@ -32,7 +34,9 @@ type itemData struct {
 	URI  string  `json:"uri"`
 	ID   refs.ID `json:"id,omitzero"`
 	Name string  `json:"name,omitempty"`
-	Form string  `json:"form,omitempty"` // an example in the notation
+	// Form is an example in the notation, and Block the kind of block that it stands in.
+	Form  string         `json:"form,omitempty"`
+	Block syntax.Context `json:"block,omitempty"`
 }
 
 func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList, error) {
@@ -66,7 +70,7 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 			item.FilterText = protocol.NewOptional(l.Typed)
 			out.IsIncomplete = out.IsIncomplete || l.Typed != ""
 		}
-		if data, err := json.Marshal(itemData{URI: string(p.TextDocument.URI), ID: it.Ref, Name: it.Label, Form: it.Example}); err == nil {
+		if data, err := json.Marshal(itemData{URI: string(p.TextDocument.URI), ID: it.Ref, Name: it.Label, Form: it.Example, Block: it.Block}); err == nil {
 			item.Data = data
 		}
 		out.Items = append(out.Items, item)
@@ -108,6 +112,9 @@ func (v *view) resolveItem(it protocol.CompletionItem) (*protocol.CompletionItem
 		text := data.Form
 		if markdown {
 			text = "```stint\n" + text + "\n```"
+		}
+		if m := about.Meaning(data.Block, data.Name); m != "" {
+			text = m + "\n\n" + text
 		}
 		it.Documentation = &protocol.MarkupContent{Kind: kindOf(markdown), Value: text}
 	}

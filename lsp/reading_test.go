@@ -153,7 +153,7 @@ func TestCompletion(t *testing.T) {
 		assert.Equal(t, protocol.InsertTextModeAdjustIndentation, it.InsertTextMode)
 		assert.Equal(t, "amrap ${1:9:00}\n  $0", it.TextEdit.(*protocol.TextEdit).NewText)
 		e.ask(protocol.MethodCompletionItemResolve, &it, &full)
-		assert.Equal(t, "```stint\namrap 9:00\n```", full.Documentation.(*protocol.MarkupContent).Value)
+		assert.Equal(t, "as many rounds and repetitions as possible in the time\n\n```stint\namrap 9:00\n```", full.Documentation.(*protocol.MarkupContent).Value)
 	}
 }
 

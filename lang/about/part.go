@@ -81,7 +81,7 @@ func times(t clock.Times) string {
 }
 
 // totals is what some work comes to, in the order in which it is done: 27 kettlebell swing,
-// 400 m row. What the text leaves open is named as such; what cannot be read is left out.
+// 400 m row. What cannot be read is left out, and what the text leaves all open.
 func totals(t *clock.Totals, in []*program.Group) string {
 	if t.Unread {
 		return ""
@@ -101,7 +101,8 @@ func totals(t *clock.Totals, in []*program.Group) string {
 	slices.SortStableFunc(t.Rows, func(a, b clock.Row) int { return place(a) - place(b) })
 	var out []string
 	for _, r := range t.Rows {
-		if !r.Unread {
+		some := slices.ContainsFunc(r.Tiers, func(s clock.Sum) bool { return s.Lo > 0 || !s.Open })
+		if !r.Unread && some {
 			out = append(out, strings.TrimSpace(words.Sum(r)+" "+r.Movement))
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/workspace"
 )
 
@@ -29,13 +30,14 @@ const (
 type Item struct {
 	Label   string
 	Kind    Kind
-	Detail  string  // in a few words
-	New     string  // what is written
-	Snippet string  // the same with stops for what is to be filled in; empty where there are none
-	Example string  // in the notation
-	Ref     refs.ID // what it names; zero if nothing
-	Also    string  // the other name by which it was found
-	Loose   bool    // it was found by forgiving, so that an editor's own filter may miss it
+	Detail  string         // in a few words
+	New     string         // what is written
+	Snippet string         // the same with stops for what is to be filled in; empty where there are none
+	Example string         // in the notation
+	Block   syntax.Context // that a keyword stands in
+	Ref     refs.ID        // what it names; zero if nothing
+	Also    string         // the other name by which it was found
+	Loose   bool           // it was found by forgiving, so that an editor's own filter may miss it
 
 	keys []string // by which it is found, beside its label
 	rank int      // how likely it is; less is likelier
