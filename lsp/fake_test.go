@@ -22,7 +22,7 @@ import (
 )
 
 // patience is how long a test waits for what has to come.
-const patience = 20 * time.Second
+const patience = 30 * time.Second
 
 // An editor is a client of a server in the same process.
 type editor struct {
@@ -318,8 +318,15 @@ func (e *editor) diagnostics(name string) []protocol.Diagnostic {
 func (e *editor) rules(name string, want ...string) {
 	e.t.Helper()
 	u := e.uri(name)
+	var p protocol.PublishDiagnosticsParams
+	defer func() {
+		if e.t.Failed() {
+			e.t.Logf("the last in %s are %s", name, rulesOf(p.Diagnostics))
+		}
+	}()
 	e.wait(fmt.Sprintf("%s in %s", want, name), func() bool {
-		p, ok := e.sent[u]
+		var ok bool
+		p, ok = e.sent[u]
 		if v, open := e.versions[u]; open {
 			if got, _ := p.Version.Get(); !ok || got != v {
 				return false
