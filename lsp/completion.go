@@ -46,7 +46,10 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 		return out, nil
 	}
 	l := complete.At(v.snap, v.file, off)
-	out.IsIncomplete = l.Cut
+	// Which items there are, and in which order, hangs on all that is typed: a client asks
+	// again when more is. Until then each of them is as good a match to it as any, so that
+	// sortText alone says which comes first.
+	out.IsIncomplete = len(l.Items) > 0
 	at := v.rangeOf(l.At)
 	for i, it := range l.Items {
 		item := protocol.CompletionItem{Label: it.Label, Kind: itemKinds[it.Kind], SortText: protocol.NewOptional(fmt.Sprintf("%03d", i))}
@@ -65,10 +68,8 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 		if it.Also != "" {
 			item.Detail = protocol.NewOptional(strings.TrimPrefix(it.Detail+"; also "+it.Also, "; "))
 		}
-		if it.Loose {
-			// A client filters by what is typed; and when more is, it has to ask again.
+		if l.Typed != "" {
 			item.FilterText = protocol.NewOptional(l.Typed)
-			out.IsIncomplete = out.IsIncomplete || l.Typed != ""
 		}
 		if data, err := json.Marshal(itemData{URI: string(p.TextDocument.URI), ID: it.Ref, Name: it.Label, Form: it.Example, Block: it.Block}); err == nil {
 			item.Data = data

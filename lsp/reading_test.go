@@ -307,7 +307,7 @@ func TestInlayHints(t *testing.T) {
 		for _, h := range ask(all) {
 			got = append(got, string(h.Label.(protocol.String)))
 		}
-		assert.Contains(t, got, "= 45 pier hop, 30 kettlebell swing")
+		assert.Contains(t, got, "~2:40, rest 17:20; = 45 pier hop, 30 kettlebell swing")
 		assert.Contains(t, got, "≈ 24/16 kg")
 		hs := ask(e.rangeOf(name, "53/35 lb"))
 		require.Len(t, hs, 1)

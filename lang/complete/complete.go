@@ -37,7 +37,6 @@ type Item struct {
 	Block   syntax.Context // that a keyword stands in
 	Ref     refs.ID        // what it names; zero if nothing
 	Also    string         // the other name by which it was found
-	Loose   bool           // it was found by forgiving, so that an editor's own filter may miss it
 
 	keys []string // by which it is found, beside its label
 	rank int      // how likely it is; less is likelier
@@ -77,8 +76,9 @@ func At(snap *workspace.Snapshot, f *workspace.File, off int) List {
 			}
 		}
 	}
-	if len(l.Items) > 0 && l.Items[0].New == strings.TrimRight(l.Typed, " ") && strings.HasSuffix(l.Typed, " ") {
-		l.Items = l.Items[1:] // it is written, and something else follows
+	if len(l.Items) > 0 && l.Items[0].how == same && strings.HasSuffix(l.Typed, " ") {
+		// It is written, and something else follows, unless it is but the beginning of a name.
+		l.Items = slices.DeleteFunc(l.Items, func(it Item) bool { return it.how != begins })
 	}
 	if len(l.Items) > most {
 		l.Items, l.Cut = l.Items[:most], true
