@@ -46,6 +46,9 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 		return out, nil
 	}
 	l := complete.At(v.snap, v.file, off)
+	if l.Whole && p.Context.TriggerKind == protocol.CompletionTriggerKindTriggerCharacter {
+		return out, nil // whoever goes on to the next line would get a longer name
+	}
 	// Which items there are, and in which order, hangs on all that is typed: a client asks
 	// again when more is. Until then each of them is as good a match to it as any, so that
 	// sortText alone says which comes first.

@@ -176,6 +176,8 @@ func TestCompletionByItself(t *testing.T) {
 		"part A\n  10 |":                         true,
 		"part A\n  10 burpee >|":                 false,
 		"part A\n  10 burpee @ |":                true,
+		"part A\n  10 burpee |":                  false,
+		"part A\n  10 kettlebell |":              true,
 		"part A\n  10 burpee,|":                  true,
 		"part A\n\nscaling no-kit\n  burpee ->|": true,
 		"part A\n  10 burpee > a note |":         false,

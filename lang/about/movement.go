@@ -56,9 +56,9 @@ func (s *spot) stock(name string) string {
 		return ""
 	}
 	if has := s.has(name); len(has) > 0 {
-		return ": the house has " + and(has)
+		return " (the house has " + and(has) + ")"
 	}
-	return ": not on the house's list"
+	return " (not on the house's list)"
 }
 
 // has says how many of a piece of kit the house has, a text for each line of its list.

@@ -112,7 +112,11 @@ func totals(t *clock.Totals, in []*program.Group) string {
 // groupCard is the card of a group inside a part: what its turns come to.
 func (s *spot) groupCard(g *program.Group) *Card {
 	c := &Card{At: g.At, Title: words.Head(g), Kind: "in " + nameOf(s.part)}
-	c.row("comes to", totals(clock.OfGroup(g, s.tiers()), []*program.Group{g}))
+	each := ""
+	if slices.ContainsFunc(s.around, func(o *program.Group) bool { return o != g && o.ComesRound() }) {
+		each = ", each time"
+	}
+	c.row("comes to"+each, totals(clock.OfGroup(g, s.tiers()), []*program.Group{g}))
 	_, _, t := s.published(s.part)
 	if t == nil {
 		return c
@@ -123,7 +127,7 @@ func (s *spot) groupCard(g *program.Group) *Card {
 			one := clock.Times{Fast: of.Took.Fast / n.Lo, Typical: of.Took.Typical / n.Lo, Slow: of.Took.Slow / n.Lo}
 			took += ", so about " + units.FormatClock(one.Typical) + " a turn for a typical member"
 		}
-		c.row("takes", took)
+		c.row("takes"+each, took)
 		c.Foot = estimate
 	}
 	if len(c.Rows) == 0 {

@@ -49,6 +49,7 @@ type List struct {
 	Typed string       // of them, what stands before the cursor
 	Items []Item
 	Cut   bool // there is more than is listed
+	Whole bool // what is typed is a whole name already, and a blank behind it
 }
 
 // most is how many items are listed.
@@ -78,6 +79,7 @@ func At(snap *workspace.Snapshot, f *workspace.File, off int) List {
 	}
 	if len(l.Items) > 0 && l.Items[0].how == same && strings.HasSuffix(l.Typed, " ") {
 		// It is written, and something else follows, unless it is but the beginning of a name.
+		l.Whole = true
 		l.Items = slices.DeleteFunc(l.Items, func(it Item) bool { return it.how != begins })
 	}
 	if len(l.Items) > most {
