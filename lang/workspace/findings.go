@@ -1,6 +1,7 @@
 package workspace
 
 import (
+	"hash/maphash"
 	"iter"
 	"slices"
 	"sync"
@@ -63,7 +64,7 @@ func (s *Snapshot) Session(name string) (*program.Session, *File) {
 // used, by file and place.
 func (s *Snapshot) Uses(id refs.ID) iter.Seq2[*File, refs.Ref] {
 	return func(yield func(*File, refs.Ref) bool) {
-		for _, f := range s.Files {
+		for _, f := range s.Naming(id) {
 			for _, r := range f.Refs() {
 				if r.ID == id && !yield(f, r) {
 					return
@@ -71,6 +72,56 @@ func (s *Snapshot) Uses(id refs.ID) iter.Seq2[*File, refs.Ref] {
 			}
 		}
 	}
+}
+
+// Naming are the files that name a thing, by path. It is far cheaper than to look at the
+// names themselves.
+func (s *Snapshot) Naming(id refs.ID) []*File {
+	const some = 64 // files at once: mostly their names are known, and it is soon done
+	each((len(s.Files)+some-1)/some, func(i int) {
+		for _, f := range s.Files[i*some : min(i*some+some, len(s.Files))] {
+			f.names()
+		}
+	})
+	h := hash(id)
+	var out []*File
+	for _, f := range s.Files {
+		if _, has := slices.BinarySearch(f.names(), h); has {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// hash tells things apart, but for a few that it takes for one.
+func hash(id refs.ID) uint64 { return maphash.Comparable(seed, id) }
+
+var seed = maphash.MakeSeed()
+
+// namesIn are the hashes of the things that names lead to, sorted: most files have no name
+// of a thing that is looked for, and this says so fast.
+func namesIn(rs []refs.Ref) []uint64 {
+	out := make([]uint64, len(rs))
+	for i, r := range rs {
+		out[i] = hash(r.ID)
+	}
+	slices.Sort(out)
+	return slices.Clip(slices.Compact(out))
+}
+
+// Planned are the days that the workspace's cycles plan a session on.
+func (s *Snapshot) Planned(name string) []check.Planned { return s.plans()[book.Key(name)] }
+
+// IsPlanned says whether a cycle plans the session of a key.
+func (s *Snapshot) IsPlanned(key string) bool { return len(s.plans()[key]) > 0 }
+
+// Rule finds a rule by its name, with the severity and the thresholds that the house sets.
+func (s *Snapshot) Rule(name string) (check.Rule, bool) {
+	r, ok := check.Find(name)
+	if !ok {
+		return r, false
+	}
+	return s.settings.Of(r), true
 }
 
 // plans are the days that cycles plan sessions on, by the session's key.
@@ -106,7 +157,7 @@ func (a around) Session(name string) *program.Session {
 	return s
 }
 
-func (a around) Planned(name string) []check.Planned { return a.s.plans()[book.Key(name)] }
+func (a around) Planned(name string) []check.Planned { return a.s.Planned(name) }
 
 func (a around) Cycles() bool { return len(a.s.plans()) > 0 }
 

@@ -1,0 +1,279 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"hash/maphash"
+	"maps"
+	"slices"
+	"sync"
+	"unsafe"
+
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/workspace"
+)
+
+// publisher works out findings whenever something has changed: of the open documents
+// first, then of the other files. It sends them, or asks the client to ask again.
+func (s *Server) publisher(ctx context.Context) {
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-s.wake:
+		}
+		s.publish(ctx)
+	}
+}
+
+func (s *Server) publish(ctx context.Context) {
+	defer func() {
+		if p := recover(); p != nil {
+			s.log.fault("a check", p)
+		}
+	}()
+	s.mu.Lock()
+	var vs []*view
+	for _, f := range s.folders {
+		if v := s.view(ctx, f, "", true); v != nil {
+			vs = append(vs, v)
+		}
+	}
+	gone := s.gone
+	s.gone = nil
+	now, pull := s.changes, s.can.pull
+	s.mu.Unlock()
+
+	for _, f := range gone {
+		s.forget(ctx, f)
+	}
+	s.refreshViews(ctx, vs)
+	if pull {
+		s.refreshDiagnostics(ctx, vs)
+		return
+	}
+	for _, v := range vs {
+		for _, name := range sortedNames(v.open) {
+			if f := v.snap.File(name); f != nil && s.current(v.open[name]) {
+				v.send(f)
+			}
+		}
+	}
+	for _, v := range vs {
+		if v.snap == v.ws.early {
+			continue // what else there is is not read yet
+		}
+		for i, f := range v.snap.Files {
+			if i%16 == 0 && s.since(ctx, now) {
+				return
+			}
+			if v.open[f.Path] == nil {
+				v.send(f)
+			}
+		}
+		v.clearGone()
+	}
+}
+
+// since says whether something has changed since a count of changes, so that what was
+// begun then is no longer worth it.
+func (s *Server) since(ctx context.Context, now int) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.changes != now || ctx.Err() != nil
+}
+
+// current says whether a document's text is still that of the buffer.
+func (s *Server) current(b *buffer) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.docs[key(string(b.uri))] == b
+}
+
+// reports are what the client knows of the findings in a workspace's files.
+type reports struct {
+	mu    sync.Mutex
+	files map[string]report // by path
+	env   *program.Env      // of the snapshot that the client last took hints and the like from
+}
+
+// A report is what the client knows of one file.
+type report struct {
+	uri     uri.URI
+	list    []diag.Diagnostic
+	pages   string // where the pages of the rules are
+	id      string // of what the list says, as the client sees it
+	version *int32 // of the document, if it is open
+	asked   string // the id that the client was last asked to ask for
+}
+
+// same says whether two reports say the same without looking what that is.
+func (r report) same(list []diag.Diagnostic, pages string) bool {
+	return len(r.list) == len(list) && unsafe.SliceData(r.list) == unsafe.SliceData(list) && r.pages == pages
+}
+
+func sameVersion(a, b *int32) bool { return a == b || a != nil && b != nil && *a == *b }
+
+var seed = maphash.MakeSeed()
+
+// idOf names what diagnostics say.
+func idOf(items []protocol.Diagnostic) string {
+	if len(items) == 0 {
+		return "none"
+	}
+	var h maphash.Hash
+	h.SetSeed(seed)
+	for i := range items {
+		// What cannot be written is found where it is sent.
+		text, _ := protocol.Marshal(&items[i])
+		_, _ = h.Write(text)
+	}
+	return fmt.Sprintf("%x", h.Sum64())
+}
+
+// send sends a file's diagnostics, if they are not what the client has.
+func (v *view) send(f *workspace.File) {
+	list := v.snap.Diagnostics(f)
+	version := v.version(f.Path)
+	rs := &v.ws.reports
+	rs.mu.Lock()
+	was, known := rs.files[f.Path]
+	rs.mu.Unlock()
+	if known && sameVersion(was.version, version) && was.same(list, v.set.RulePages) ||
+		!known && version == nil && len(list) == 0 {
+		return
+	}
+	items := v.diagnostics(list)
+	now := report{uri: v.uriAt(f.Path), list: list, pages: v.set.RulePages, id: idOf(items), version: version}
+	rs.keep(f.Path, now)
+	if known && was.id == now.id && sameVersion(was.version, version) {
+		return
+	}
+	p := &protocol.PublishDiagnosticsParams{URI: now.uri, Diagnostics: items}
+	if version != nil {
+		p.Version = protocol.NewOptional(*version)
+	}
+	_ = v.srv.client.PublishDiagnostics(v.ctx, p) // a client that has gone needs none
+}
+
+// keep notes what the client knows. Of a clean file that is not open there is nothing to
+// note.
+func (r *reports) keep(name string, now report) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.files == nil {
+		r.files = map[string]report{}
+	}
+	if r.files[name] = now; now.version == nil && len(now.list) == 0 {
+		delete(r.files, name)
+	}
+}
+
+// clearGone takes back what the client was sent of files that are no more.
+func (v *view) clearGone() {
+	rs := &v.ws.reports
+	rs.mu.Lock()
+	var gone []report
+	for name, r := range rs.files {
+		if v.snap.File(name) == nil {
+			gone = append(gone, r)
+			delete(rs.files, name)
+		}
+	}
+	rs.mu.Unlock()
+	v.srv.clear(v.ctx, gone)
+}
+
+// forget takes back what the client was sent of a workspace that is dropped.
+func (s *Server) forget(ctx context.Context, f *folder) {
+	f.reports.mu.Lock()
+	gone := slices.Collect(maps.Values(f.reports.files))
+	f.reports.files = nil
+	f.reports.mu.Unlock()
+	s.clear(ctx, gone)
+}
+
+// clear takes back what the client was sent. One that asks finds out by itself.
+func (s *Server) clear(ctx context.Context, gone []report) {
+	if s.can.pull {
+		return
+	}
+	for _, r := range gone {
+		_ = s.client.PublishDiagnostics(ctx, &protocol.PublishDiagnosticsParams{URI: r.uri, Diagnostics: []protocol.Diagnostic{}})
+	}
+}
+
+var severities = map[diag.Severity]protocol.DiagnosticSeverity{
+	diag.Error:      protocol.DiagnosticSeverityError,
+	diag.Warning:    protocol.DiagnosticSeverityWarning,
+	diag.Suggestion: protocol.DiagnosticSeverityInformation,
+}
+
+// diagnostics are findings as the client takes them.
+func (v *view) diagnostics(ds []diag.Diagnostic) []protocol.Diagnostic {
+	out := make([]protocol.Diagnostic, 0, len(ds))
+	for _, d := range ds {
+		out = append(out, v.diagnostic(d))
+	}
+	return out
+}
+
+func (v *view) diagnostic(d diag.Diagnostic) protocol.Diagnostic {
+	out := protocol.Diagnostic{
+		Range:    v.rangeOf(d.At),
+		Severity: severities[d.Severity],
+		Code:     protocol.String(d.Rule),
+		Source:   protocol.NewOptional("stint"),
+		Message:  protocol.String(message(d)),
+	}
+	if v.can.related {
+		for _, r := range d.Related {
+			if u := v.uriOf(r.At.File); u != "" {
+				out.RelatedInformation = append(out.RelatedInformation,
+					protocol.DiagnosticRelatedInformation{Location: v.location(r.At), Message: r.Message})
+			}
+		}
+	}
+	if d.Rule == "waiver-unused" && slices.Contains(v.can.tags, protocol.DiagnosticTagUnnecessary) {
+		out.Tags = protocol.NewDiagnosticTags(protocol.DiagnosticTagUnnecessary)
+	}
+	if v.can.ruleLinks {
+		out.CodeDescription.Href = v.rulePage(d.Rule)
+	}
+	if v.can.data && len(d.Fixes) > 0 {
+		// What is made of numbers alone can be written.
+		out.Data, _ = json.Marshal(diagnosticData{Fixes: len(d.Fixes)})
+	}
+	return out
+}
+
+// diagnosticData is what a client gives back with a diagnostic when it asks what mends it.
+type diagnosticData struct {
+	Fixes int `json:"fixes"` // how many there are
+}
+
+// message is what a diagnostic says: what is wrong, and below it what to do.
+func message(d diag.Diagnostic) string {
+	if d.Help == "" {
+		return d.Message
+	}
+	return d.Message + "\n" + d.Help
+}
+
+// found is the finding that a client's diagnostic stands for, in the document as it is
+// now.
+func (v *view) found(d protocol.Diagnostic) (diag.Diagnostic, bool) {
+	code, _ := d.Code.(protocol.String)
+	text, _ := d.Message.(protocol.String)
+	for _, f := range v.snap.Diagnostics(v.file) {
+		if f.Rule == string(code) && message(f) == string(text) && v.rangeOf(f.At) == d.Range {
+			return f, true
+		}
+	}
+	return diag.Diagnostic{}, false
+}
