@@ -48,7 +48,7 @@ and cycles belong together. stint init makes a first one.`,
 	})
 	root.CompletionOptions.HiddenDefaultCmd = false
 	root.AddCommand(a.checkCommand(), a.fmtCommand(), a.showCommand(), a.totalsCommand(), a.clockCommand(), a.rulesCommand(), a.explainCommand(),
-		a.movementsCommand(), a.initCommand(), a.newCommand(), a.versionCommand(), a.manCommand())
+		a.movementsCommand(), a.initCommand(), a.newCommand(), a.lspCommand(), a.versionCommand(), a.manCommand())
 	return root
 }
 

@@ -102,8 +102,8 @@ func (s *Snapshot) forget(before *Snapshot, old, now *File) {
 	}
 }
 
-// planned are the keys of the sessions that the file's cycles plan.
-func (f *File) planned() []string {
+// plans are the keys of the sessions that the file's cycles plan.
+func (f *File) plans() []string {
 	if len(f.Decls.Cycles) == 0 {
 		return nil
 	}

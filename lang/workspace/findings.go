@@ -23,9 +23,11 @@ type findings struct {
 // snapshots that give the same slice say the same.
 func (s *Snapshot) Diagnostics(f *File) []diag.Diagnostic {
 	f.found.once.Do(func() {
-		given := slices.Concat(f.Decls.Diags, f.Program().Diags, s.sharedBy(f))
-		f.found.list = check.File(s.Env, s.settings, f.Program(), given, around{s})
+		p := f.Program()
+		given := slices.Concat(f.Decls.Diags, p.Diags, s.sharedBy(f))
+		f.found.list = check.File(s.Env, s.settings, p, given, around{s})
 		diag.Sort(f.found.list)
+		f.planned() // so that the first edit need not wait for it
 	})
 	return f.found.list
 }

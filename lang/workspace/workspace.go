@@ -85,16 +85,18 @@ type File struct {
 	Syntax *syntax.File
 	Decls  *program.Decls
 
-	program func() *program.File
-	refs    func() []refs.Ref
+	program *lazy[program.File]
+	refs    *lazy[[]refs.Ref]
+	planned func() []string // the keys of the sessions that its cycles plan
 	found   *findings
 }
 
-// Program is what the file means.
-func (f *File) Program() *program.File { return f.program() }
+// Program is what the file means. Two calls may give two copies, alike in all but their
+// addresses: whoever compares those holds on to one.
+func (f *File) Program() *program.File { return f.program.get() }
 
 // Refs are the names in the file, in order.
-func (f *File) Refs() []refs.Ref { return f.refs() }
+func (f *File) Refs() []refs.Ref { return *f.refs.get() }
 
 // maxFiles is where a folder is taken for something that is not a workspace, such as a
 // home folder.
@@ -227,8 +229,9 @@ func (s *Snapshot) read(name, text string) *File {
 // against is the file as it reads in an env, of which nothing has been worked out.
 func (f *File) against(env *program.Env) *File {
 	c := &File{Path: f.Path, Syntax: f.Syntax, Decls: f.Decls, found: new(findings)}
-	c.program = sync.OnceValue(func() *program.File { return program.Resolve(c.Syntax, env) })
-	c.refs = sync.OnceValue(func() []refs.Ref { return refs.Of(c.Syntax, env) })
+	c.program = &lazy[program.File]{make: func() *program.File { return program.Resolve(c.Syntax, env) }}
+	c.refs = &lazy[[]refs.Ref]{make: func() *[]refs.Ref { rs := refs.Of(c.Syntax, env); return &rs }}
+	c.planned = sync.OnceValue(c.plans)
 	return c
 }
 

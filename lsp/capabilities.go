@@ -1,0 +1,128 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+	"reflect"
+
+	"go.lsp.dev/jsonrpc2"
+	"go.lsp.dev/protocol"
+)
+
+// methods are the requests that are answered, by name. A capability is a method of view,
+// a row here, and its part of capabilities.
+var methods map[string]method
+
+func init() { // the methods refer to the table
+	methods = map[string]method{
+		protocol.MethodInitialize: inOrder((*Server).initialize),
+		protocol.MethodShutdown:   inOrder((*Server).shutdown),
+
+		protocol.MethodTextDocumentFormatting: document((*view).formatting),
+	}
+}
+
+// notifications are the notifications that are listened to, by name.
+var notifications = map[string]func(*Server, context.Context, []byte) error{
+	protocol.MethodInitialized:                        (*Server).initialized,
+	protocol.MethodSetTrace:                           (*Server).setTrace,
+	protocol.MethodTextDocumentDidOpen:                (*Server).didOpen,
+	protocol.MethodTextDocumentDidChange:              (*Server).didChange,
+	protocol.MethodTextDocumentDidSave:                (*Server).didSave,
+	protocol.MethodTextDocumentDidClose:               (*Server).didClose,
+	protocol.MethodWorkspaceDidChangeWatchedFiles:     (*Server).didChangeWatchedFiles,
+	protocol.MethodWorkspaceDidChangeWorkspaceFolders: (*Server).didChangeWorkspaceFolders,
+	protocol.MethodWorkspaceDidChangeConfiguration:    (*Server).didChangeConfiguration,
+}
+
+// capabilities is what a client is told that the server can do.
+func (s *Server) capabilities(can abilities) protocol.ServerCapabilities {
+	c := protocol.ServerCapabilities{
+		TextDocumentSync: &protocol.TextDocumentSyncOptions{
+			OpenClose: new(true),
+			Change:    new(protocol.TextDocumentSyncKindIncremental),
+			Save:      &protocol.SaveOptions{IncludeText: new(false)},
+		},
+		Workspace: &protocol.WorkspaceOptions{
+			WorkspaceFolders: &protocol.WorkspaceFoldersServerCapabilities{
+				Supported:           new(true),
+				ChangeNotifications: protocol.Boolean(true),
+			},
+		},
+		DocumentFormattingProvider: protocol.Boolean(true),
+	}
+	return c
+}
+
+// document makes a method of a capability of one document: P names it as textDocument.
+// In a document that is none of a workspace's, nothing is found and null is the answer.
+func document[P, R any](f func(*view, P) (R, error)) method {
+	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
+		var p P
+		var named struct {
+			TextDocument struct {
+				URI string `json:"uri"`
+			} `json:"textDocument"`
+		}
+		if err := decode(raw, &p); err != nil {
+			return nil, invalid(err)
+		}
+		if err := json.Unmarshal(raw, &named); err != nil {
+			return nil, invalid(err)
+		}
+		look := s.look(ctx, named.TextDocument.URI)
+		return func() (any, error) {
+			v, err := look()
+			if err != nil || v.file == nil {
+				return nil, err
+			}
+			return answer(f(v, p))
+		}, nil
+	}
+}
+
+// across makes a method of a capability of all workspaces: it gets a view of each, with
+// no document. The first is that of the folder that the client had open first.
+func across[P, R any](f func([]*view, P) (R, error)) method {
+	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
+		var p P
+		if err := decode(raw, &p); err != nil {
+			return nil, invalid(err)
+		}
+		look := s.lookAll(ctx)
+		return func() (any, error) {
+			vs, err := look()
+			if err != nil {
+				return nil, err
+			}
+			return answer(f(vs, p))
+		}, nil
+	}
+}
+
+// inOrder makes a method of one that is done before the next message is read.
+func inOrder[P, R any](f func(*Server, context.Context, P) (R, error)) method {
+	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
+		var p P
+		if err := decode(raw, &p); err != nil {
+			return nil, invalid(err)
+		}
+		r, err := answer(f(s, ctx, p))
+		return func() (any, error) { return r, err }, nil
+	}
+}
+
+// answer turns a result that is nil into null, whatever its type.
+func answer[R any](r R, err error) (any, error) {
+	if err != nil {
+		return nil, err
+	}
+	switch v := reflect.ValueOf(&r).Elem(); v.Kind() {
+	case reflect.Pointer, reflect.Slice, reflect.Map, reflect.Interface:
+		if v.IsNil() {
+			return jsonrpc2.RawMessage("null"), nil
+		}
+		return r, nil
+	}
+	return &r, nil
+}

@@ -1,0 +1,138 @@
+package lsp
+
+import (
+	"context"
+	"slices"
+
+	"go.lsp.dev/jsonrpc2"
+	"go.lsp.dev/protocol"
+)
+
+// abilities are what the client can do, of what the server asks it to.
+type abilities struct {
+	documentChanges bool // takes edits with the version that they are for
+	pull            bool // asks for diagnostics, so that none are sent
+	pullRefresh     bool
+	related         bool // shows the other places that a diagnostic speaks of
+	tags            []protocol.DiagnosticTag
+	ruleLinks       bool // shows a link behind a rule's name
+	data            bool // gives a diagnostic's data back
+	versions        bool
+	progress        bool
+	watch           bool // watches files when asked to
+	watchElsewhere  bool // also outside its folders
+	configure       bool // answers workspace/configuration
+	configured      bool // takes a registration for changes of settings
+	markdown        bool // hovers
+	client          *protocol.ClientCapabilities
+}
+
+func yes(b *bool) bool { return b != nil && *b }
+
+func abilitiesOf(c *protocol.ClientCapabilities) abilities {
+	a := abilities{client: c}
+	if w := c.Workspace; w != nil {
+		if e := w.WorkspaceEdit; e != nil {
+			a.documentChanges = yes(e.DocumentChanges)
+		}
+		if d := w.DidChangeWatchedFiles; d != nil {
+			a.watch, a.watchElsewhere = yes(d.DynamicRegistration), yes(d.RelativePatternSupport)
+		}
+		if d := w.DidChangeConfiguration; d != nil {
+			a.configured = yes(d.DynamicRegistration)
+		}
+		if d := w.Diagnostics; d != nil {
+			a.pullRefresh = yes(d.RefreshSupport)
+		}
+		a.configure = yes(w.Configuration)
+	}
+	if t := c.TextDocument; t != nil {
+		a.pull = t.Diagnostic != nil
+		var shown protocol.DiagnosticsCapabilities
+		if p := t.PublishDiagnostics; p != nil {
+			shown = p.DiagnosticsCapabilities
+			a.versions = yes(p.VersionSupport)
+		}
+		if a.pull && t.Diagnostic.RelatedInformation != nil {
+			shown = t.Diagnostic.DiagnosticsCapabilities
+		}
+		a.related = yes(shown.RelatedInformation)
+		a.tags = shown.TagSupport.ValueSet
+		a.ruleLinks = yes(shown.CodeDescriptionSupport)
+		a.data = yes(shown.DataSupport)
+		if h := t.Hover; h != nil {
+			a.markdown = slices.Contains(h.ContentFormat, protocol.MarkupKindMarkdown)
+		}
+	}
+	if w := c.Window; w != nil {
+		a.progress = yes(w.WorkDoneProgress)
+	}
+	return a
+}
+
+func (s *Server) initialize(_ context.Context, p protocol.InitializeParams) (*protocol.InitializeResult, error) {
+	can := abilitiesOf(&p.Capabilities)
+	var offered []protocol.PositionEncodingKind
+	if g := p.Capabilities.General; g != nil {
+		offered = g.PositionEncodings
+	}
+	enc, kind := choose(offered)
+	set, err := defaults().read(p.InitializationOptions)
+	if err != nil {
+		s.log.errorf("initializationOptions: %v", err)
+	}
+	s.mu.Lock()
+	s.phase, s.can, s.enc, s.set = running, can, enc, set
+	s.asked = foldersOf(p)
+	s.mu.Unlock()
+	if p.ProcessID != nil {
+		s.watchParent(int(*p.ProcessID))
+	}
+	result := &protocol.InitializeResult{
+		Capabilities: s.capabilities(can),
+		ServerInfo:   protocol.ServerInfo{Name: "stint", Version: protocol.NewOptional(s.opt.Version)},
+	}
+	result.Capabilities.PositionEncoding = kind
+	return result, nil
+}
+
+// foldersOf are the folders that a client has open, in the newest of the three ways to
+// say so that it uses.
+func foldersOf(p protocol.InitializeParams) []string {
+	if fs, given := p.WorkspaceFolders.Get(); given && len(fs) > 0 {
+		var out []string
+		for _, f := range fs {
+			if dir, ok := pathOf(f.URI); ok {
+				out = append(out, dir)
+			}
+		}
+		return out
+	}
+	if p.RootURI != nil {
+		if dir, ok := pathOf(*p.RootURI); ok {
+			return []string{dir}
+		}
+	}
+	if dir, given := p.RootPath.Get(); given && dir != "" {
+		return []string{dir}
+	}
+	return nil
+}
+
+func (s *Server) initialized(ctx context.Context, _ []byte) error {
+	s.spawn(func() { s.discover(ctx) })
+	return nil
+}
+
+func (s *Server) shutdown(context.Context, jsonrpc2.RawMessage) (jsonrpc2.RawMessage, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.phase = stopping
+	return nil, nil
+}
+
+func (s *Server) setTrace(context.Context, []byte) error { return nil }
+
+func (s *Server) trace(string) func(error) { return func(error) {} }
+
+func (s *Server) watchParent(int) {}

@@ -1,0 +1,119 @@
+// Package lsp is the language server: the language server protocol on a snapshot of a
+// workspace. It knows nothing of sessions; what a text means and whether it holds is for
+// the packages under lang to say.
+//
+// The reader of the connection makes the changes that notifications bring, one after
+// another and in the order of the wire. A request takes the snapshot that is current when
+// it comes and is answered beside what comes after it.
+package lsp
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"sync"
+
+	"go.lsp.dev/jsonrpc2"
+	"go.lsp.dev/protocol"
+)
+
+// Options is what a server is started with.
+type Options struct {
+	Version string                 // of the program, as the client is told
+	Log     io.Writer              // what the server does, a line each; nil for none
+	Cache   func() (string, error) // the user's folder for caches; nil for the usual one
+}
+
+// The phases of a connection.
+type phase uint8
+
+const (
+	starting phase = iota // before initialize
+	running
+	stopping // after shutdown
+)
+
+// A Server serves one client.
+type Server struct {
+	opt    Options
+	conn   jsonrpc2.Conn
+	client protocol.Client
+	stop   context.CancelFunc // ends the connection
+	calls  calls
+	log    *logger
+	pages  *pages
+	wake   chan struct{} // tells the publisher that something has changed
+	work   sync.WaitGroup
+
+	mu      sync.Mutex // of what follows
+	phase   phase
+	exited  bool // the client said exit
+	can     abilities
+	enc     encoding
+	set     Settings
+	asked   []string           // the folders that the client has open
+	docs    map[string]*buffer // the open documents, by URI
+	folders []*folder
+	changes int // how many there have been, so that work on what is past can stop
+}
+
+// ErrNoShutdown says that a client went away, or said exit, without shutdown.
+var ErrNoShutdown = errors.New("the client left without shutdown")
+
+// Serve serves a client until it says exit or goes away.
+func Serve(ctx context.Context, conn io.ReadWriteCloser, opt Options) error {
+	if opt.Cache == nil {
+		opt.Cache = os.UserCacheDir
+	}
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	s := &Server{
+		opt:  opt,
+		stop: stop,
+		wake: make(chan struct{}, 1),
+		set:  defaults(),
+		docs: map[string]*buffer{},
+	}
+	s.log = &logger{srv: s, out: opt.Log}
+	s.pages = &pages{cache: opt.Cache, log: s.log.errorf}
+	s.conn = jsonrpc2.NewConn(newStream(conn), jsonrpc2.WithCodec(codec{}))
+	s.client = protocol.ClientDispatcher(s.conn)
+	s.spawn(func() { s.publisher(ctx) })
+	s.conn.Go(ctx, s.handle)
+	select {
+	case <-s.conn.Done():
+	case <-ctx.Done():
+	}
+	stop()
+	_ = conn.Close() // unblocks the reader; there is nobody left to tell
+	s.work.Wait()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.phase != stopping {
+		return errors.Join(ErrNoShutdown, s.conn.Err())
+	}
+	return nil
+}
+
+// spawn runs work of the server's own, which ends when the connection does. A fault in it
+// is written down and ends that work alone.
+func (s *Server) spawn(f func()) {
+	s.work.Go(func() {
+		defer func() {
+			if p := recover(); p != nil {
+				s.log.fault("background work", p)
+			}
+		}()
+		f()
+	})
+}
+
+// changed says that something has changed. It is called with the lock held.
+func (s *Server) changed() {
+	s.changes++
+	select {
+	case s.wake <- struct{}{}:
+	default:
+	}
+}

@@ -1,0 +1,131 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
+)
+
+// maxText is the longest text that is read as a workspace's. It is a thousand times what
+// a long session takes.
+const maxText = 4 << 20
+
+// A buffer is an open document. It never changes; a change makes the next one.
+type buffer struct {
+	uri     uri.URI // as the client spells it
+	version int32
+	text    string
+	ws      *folder // nil where it is read by no workspace
+	name    string  // its path in the workspace
+}
+
+// pathOf is the path on disk that a URI names, if it does.
+func pathOf(u uri.URI) (string, bool) {
+	if !u.IsFile() {
+		return "", false
+	}
+	return filepath.Clean(u.FsPath()), true
+}
+
+// key is what a document goes by, however its URI is spelt.
+func key(spelt string) string {
+	u, err := uri.Parse(spelt)
+	if err != nil {
+		return spelt
+	}
+	return string(u)
+}
+
+func (s *Server) didOpen(ctx context.Context, raw []byte) error {
+	var p protocol.DidOpenTextDocumentParams
+	var spelt struct {
+		TextDocument struct {
+			URI string `json:"uri"`
+		} `json:"textDocument"`
+	}
+	if err := decode(raw, &p); err != nil {
+		return err
+	}
+	if err := json.Unmarshal(raw, &spelt); err != nil {
+		return err
+	}
+	b := &buffer{uri: uri.URI(spelt.TextDocument.URI), version: p.TextDocument.Version, text: p.TextDocument.Text}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.place(ctx, b)
+	s.docs[key(spelt.TextDocument.URI)] = b
+	s.show(b)
+	return nil
+}
+
+func (s *Server) didChange(_ context.Context, raw []byte) error {
+	var p protocol.DidChangeTextDocumentParams
+	if err := decode(raw, &p); err != nil {
+		return err
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	old := s.docs[key(string(p.TextDocument.URI))]
+	if old == nil {
+		return fmt.Errorf("%s is not open", p.TextDocument.URI)
+	}
+	b := *old
+	b.version = p.TextDocument.Version
+	for _, c := range p.ContentChanges {
+		b.text = change(b.text, s.enc, c)
+	}
+	s.docs[key(string(p.TextDocument.URI))] = &b
+	s.show(&b)
+	return nil
+}
+
+// change makes one change to a text.
+func change(text string, enc encoding, c protocol.TextDocumentContentChangeEvent) string {
+	switch c := c.(type) {
+	case *protocol.TextDocumentContentChangeWholeDocument:
+		return c.Text
+	case *protocol.TextDocumentContentChangePartial:
+		at := newLines(text, enc).span(c.Range)
+		return text[:at.Start] + c.Text + text[at.End:]
+	}
+	return text
+}
+
+func (s *Server) didSave(context.Context, []byte) error { return nil }
+
+func (s *Server) didClose(_ context.Context, raw []byte) error {
+	var p protocol.DidCloseTextDocumentParams
+	if err := decode(raw, &p); err != nil {
+		return err
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	k := key(string(p.TextDocument.URI))
+	b := s.docs[k]
+	if b == nil {
+		return fmt.Errorf("%s is not open", p.TextDocument.URI)
+	}
+	delete(s.docs, k)
+	s.left(b)
+	return nil
+}
+
+// show takes a buffer's text over into its workspace.
+func (s *Server) show(b *buffer) {
+	if b.ws != nil && b.ws.snap != nil {
+		b.ws.snap = b.ws.snap.With(b.name, b.text)
+	}
+	s.changed()
+}
+
+func parse(spelt string) uri.URI {
+	u, err := uri.Parse(spelt)
+	if err != nil {
+		return ""
+	}
+	return u
+}
