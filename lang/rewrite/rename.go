@@ -12,6 +12,7 @@ import (
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/refs"
+	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/workspace"
 )
@@ -24,14 +25,15 @@ type Renaming struct {
 	From, To string
 }
 
-// Renamable is the name at an offset, if it can be changed. Where there is none, ok is
-// false; where it cannot be changed, the error says why and what to do.
-func Renamable(s *workspace.Snapshot, f *workspace.File, off int) (name refs.Ref, ok bool, err error) {
+// Renamable is where the name at an offset stands and what it is in the singular, which a
+// new name takes the place of. Where there is none, the name is empty; where it cannot be
+// changed, the error says why and what to do.
+func Renamable(s *workspace.Snapshot, f *workspace.File, off int) (at source.Place, name string, err error) {
 	r, ok := refs.At(f.Refs(), off)
 	if !ok {
-		return r, false, nil
+		return at, "", nil
 	}
-	return r, true, renamable(s, r)
+	return r.At, called(s, r), renamable(s, r)
 }
 
 func renamable(s *workspace.Snapshot, r refs.Ref) error {
@@ -75,12 +77,12 @@ func declares(s *workspace.Snapshot, r refs.Ref) bool {
 // plural stays in it, and the other names of a movement stay what they are; on one of
 // those, it is that name that changes.
 func Rename(s *workspace.Snapshot, f *workspace.File, off int, to string) (*Renaming, error) {
-	r, ok, err := Renamable(s, f, off)
-	switch {
-	case err != nil:
-		return nil, err
-	case !ok:
+	r, ok := refs.At(f.Refs(), off)
+	if !ok {
 		return nil, errors.New("no name stands here: put the cursor on the name of a movement, session, scaling, cycle or piece of kit")
+	}
+	if err := renamable(s, r); err != nil {
+		return nil, err
 	}
 	if to = strings.Join(strings.Fields(to), " "); r.Kind != refs.Session && r.Kind != refs.Cycle && r.Kind != refs.House {
 		to = strings.ToLower(to)

@@ -2,8 +2,6 @@ package rewrite_test
 
 import (
 	"maps"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -12,7 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/rewrite"
 	"stint.example/stint/lang/workspace"
 )
@@ -196,7 +193,7 @@ func TestRenameLeavesFiles(t *testing.T) {
 // Renaming any name and renaming it back gives the same texts, and on the way nothing new
 // is drawn.
 func TestRenameAndBack(t *testing.T) {
-	demo := demoTexts(t)
+	demo := folder(t, "../../testdata/quayside")
 	for _, texts := range []map[string]string{hall, demo} {
 		s := workspace.Make(workspace.Root{Dir: "/hall", House: true}, texts)
 		before := drawn(s)
@@ -208,6 +205,7 @@ func TestRenameAndBack(t *testing.T) {
 			}
 			r := rapid.SampledFrom(names).Draw(t, "name")
 			to := rapid.StringMatching(`zz[a-z]{0,3}( [a-z]{2,6}|-[a-z]{2,6}|'s hop){0,2}`).Draw(t, "to")
+			_, was, _ := rewrite.Renamable(s, f, r.At.Start)
 			there, err := rewrite.Rename(s, f, r.At.Start, to)
 			if err != nil {
 				return
@@ -222,10 +220,6 @@ func TestRenameAndBack(t *testing.T) {
 				if e.At.File == r.At.File && e.At.Start < r.At.Start {
 					off += len(e.New) - e.At.Len()
 				}
-			}
-			was := r.Name
-			if r.Also {
-				was = r.At.Text()
 			}
 			name := f.Path
 			if name == there.From {
@@ -252,28 +246,17 @@ func renamed(t require.TestingT, s *workspace.Snapshot, r *rewrite.Renaming) map
 	return out
 }
 
-func demoTexts(t testing.TB) map[string]string {
-	t.Helper()
-	const dir = "../../testdata/quayside"
-	names, err := workspace.List(dir)
-	require.NoError(t, err)
-	out := map[string]string{}
-	for _, n := range names {
-		text, err := os.ReadFile(filepath.Join(dir, n))
-		require.NoError(t, err)
-		out[n] = string(text)
-	}
-	return out
-}
-
 func TestRenamable(t *testing.T) {
-	s, f, off := marked(t, put(t, "sessions/reef.stint", "12 pier hops", "12 pier ‸hops"))
-	r, ok, err := rewrite.Renamable(s, f, off)
-	require.NoError(t, err)
-	require.True(t, ok)
-	assert.Equal(t, "pier hops", r.At.Text())
-	assert.Equal(t, refs.Movement, r.Kind)
-	_, ok, err = rewrite.Renamable(s, f, 0)
-	require.NoError(t, err)
-	assert.False(t, ok)
+	for _, c := range []struct{ old, now, at, name string }{
+		{"12 pier hops", "12 pier ‸hops", "pier hops", "pier hop"},
+		{"8 quay hops", "8 quay hops‸", "quay hops", "quay hop"},
+		{"session Reef", "session ‸Reef", "Reef", "Reef"},
+		{"session Reef", "‸session Reef", "", ""},
+	} {
+		s, f, off := marked(t, put(t, "sessions/reef.stint", c.old, c.now))
+		at, name, err := rewrite.Renamable(s, f, off)
+		require.NoError(t, err)
+		assert.Equal(t, c.name, name)
+		assert.Equal(t, c.at, at.Text())
+	}
 }

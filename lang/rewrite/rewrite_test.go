@@ -1,6 +1,8 @@
 package rewrite_test
 
 import (
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -48,5 +50,19 @@ func drawn(s *workspace.Snapshot) []string {
 		out = append(out, d.Rule)
 	}
 	slices.Sort(out)
+	return out
+}
+
+// folder is the texts of a folder, by path.
+func folder(t testing.TB, dir string) map[string]string {
+	t.Helper()
+	names, err := workspace.List(dir)
+	require.NoError(t, err)
+	out := map[string]string{}
+	for _, n := range names {
+		text, err := os.ReadFile(filepath.Join(dir, n))
+		require.NoError(t, err)
+		out[n] = string(text)
+	}
 	return out
 }
