@@ -117,7 +117,7 @@ func connect(t testing.TB) *editor {
 	e.came = sync.NewCond(&e.mu)
 	ctx, stop := context.WithCancel(context.Background())
 	e.srv = newServer(ctx, stop, there, Options{Version: "test", Cache: func() (string, error) { return cache, nil }})
-	go func() { e.ended <- e.srv.run(there) }()
+	go func() { e.ended <- e.srv.run() }()
 	e.conn = jsonrpc2.NewConn(jsonrpc2.NewStream(here), jsonrpc2.WithCodec(codec{}))
 	e.conn.Go(context.Background(), e.handle)
 	e.server = protocol.ServerDispatcher(e.conn)

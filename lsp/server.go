@@ -38,6 +38,7 @@ const (
 // A Server serves one client.
 type Server struct {
 	opt    Options
+	stream *stream
 	conn   jsonrpc2.Conn
 	client protocol.Client
 	ctx    context.Context    // of the connection
@@ -72,7 +73,7 @@ var ErrNoShutdown = errors.New("the client left without shutdown")
 func Serve(ctx context.Context, conn io.ReadWriteCloser, opt Options) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
-	return newServer(ctx, stop, conn, opt).run(conn)
+	return newServer(ctx, stop, conn, opt).run()
 }
 
 func newServer(ctx context.Context, stop context.CancelFunc, conn io.ReadWriteCloser, opt Options) *Server {
@@ -89,12 +90,13 @@ func newServer(ctx context.Context, stop context.CancelFunc, conn io.ReadWriteCl
 	}
 	s.log = &logger{srv: s, out: opt.Log}
 	s.pages = &pages{cache: opt.Cache, log: s.log.errorf}
-	s.conn = jsonrpc2.NewConn(newStream(conn), jsonrpc2.WithCodec(codec{}))
+	s.stream = newStream(conn)
+	s.conn = jsonrpc2.NewConn(s.stream, jsonrpc2.WithCodec(codec{}))
 	s.client = protocol.ClientDispatcher(s.conn)
 	return s
 }
 
-func (s *Server) run(conn io.Closer) error {
+func (s *Server) run() error {
 	s.spawn(func() { s.publisher(s.ctx) })
 	s.conn.Go(s.ctx, s.handle)
 	select {
@@ -102,7 +104,7 @@ func (s *Server) run(conn io.Closer) error {
 	case <-s.ctx.Done():
 	}
 	s.stop()
-	_ = conn.Close() // unblocks the reader; there is nobody left to tell
+	_ = s.stream.Close() // unblocks the reader; there is nobody left to tell
 	s.work.Wait()
 	s.mu.Lock()
 	defer s.mu.Unlock()
