@@ -83,7 +83,9 @@ func (s *Server) called(base, ctx context.Context, req *jsonrpc2.Request) (resul
 		return nil, err
 	}
 	traced := s.trace(name)
-	jsonrpc2.Async(ctx)
+	if name != protocol.MethodInitialize && name != protocol.MethodShutdown { // these are answered before anything else is read
+		jsonrpc2.Async(ctx)
+	}
 	result, err = run()
 	traced(err)
 	var wire *jsonrpc2.Error
