@@ -44,7 +44,7 @@ func (s *Server) notified(ctx context.Context, name string, params []byte) {
 	s.mu.Unlock()
 	switch {
 	case name == protocol.MethodExit:
-		s.exit()
+		s.stop()
 		return
 	case name == protocol.MethodCancelRequest:
 		s.calls.cancel(params)
@@ -83,7 +83,9 @@ func (s *Server) called(base, ctx context.Context, req *jsonrpc2.Request) (resul
 		return nil, err
 	}
 	traced := s.trace(name)
-	jsonrpc2.Async(ctx)
+	if name != protocol.MethodInitialize && name != protocol.MethodShutdown { // these are answered before anything else is read
+		jsonrpc2.Async(ctx)
+	}
 	result, err = run()
 	traced(err)
 	var wire *jsonrpc2.Error
@@ -160,14 +162,6 @@ func (c *calls) cancel(params []byte) {
 	if cancel != nil {
 		cancel()
 	}
-}
-
-// exit ends the connection.
-func (s *Server) exit() {
-	s.mu.Lock()
-	s.exited = true
-	s.mu.Unlock()
-	s.stop()
 }
 
 // invalid is the error of parameters that cannot be read.
