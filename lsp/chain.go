@@ -34,11 +34,7 @@ func (s *Server) handle(ctx context.Context, req *jsonrpc2.Request) (any, error)
 }
 
 func (s *Server) notified(ctx context.Context, name string, params []byte) {
-	defer func() {
-		if p := recover(); p != nil {
-			s.log.fault(name, p)
-		}
-	}()
+	defer s.caught(name)
 	s.mu.Lock()
 	phase := s.phase
 	s.mu.Unlock()
