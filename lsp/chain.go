@@ -27,7 +27,7 @@ func (s *Server) handle(ctx context.Context, req *jsonrpc2.Request) (any, error)
 	// The context of a request dies with it, and must not be one's parent.
 	base := jsonrpc2.DetachContext(ctx)
 	if !req.IsCall() {
-		s.notified(base, strings.Clone(req.Method()), req.Params())
+		s.notified(base, req.Method(), req.Params())
 		return nil, nil
 	}
 	return s.called(base, ctx, req)
@@ -61,7 +61,7 @@ func (s *Server) notified(ctx context.Context, name string, params []byte) {
 }
 
 func (s *Server) called(base, ctx context.Context, req *jsonrpc2.Request) (result any, err error) {
-	name := strings.Clone(req.Method()) // outlives the message
+	name := strings.Clone(req.Method()) // it is lent until Async
 	defer func() {
 		if p := recover(); p != nil {
 			s.log.fault(name, p)
