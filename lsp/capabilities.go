@@ -32,6 +32,25 @@ func init() { // the methods refer to the table
 		protocol.MethodTextDocumentDiagnostic: early((*view).pullDocument),
 		protocol.MethodWorkspaceDiagnostic:    across(pullWorkspaces),
 		protocol.MethodTextDocumentFormatting: early((*view).formatting),
+
+		protocol.MethodTextDocumentDefinition:        document((*view).definition),
+		protocol.MethodTextDocumentImplementation:    document((*view).implementation),
+		protocol.MethodTextDocumentReferences:        document((*view).references),
+		protocol.MethodTextDocumentDocumentHighlight: early((*view).highlights),
+		protocol.MethodTextDocumentDocumentSymbol:    early((*view).symbols),
+		protocol.MethodTextDocumentFoldingRange:      early((*view).folding),
+		protocol.MethodTextDocumentSelectionRange:    early((*view).selection),
+		protocol.MethodTextDocumentDocumentLink:      document((*view).documentLinks),
+		protocol.MethodWorkspaceSymbol:               across(workspaceSymbols),
+		protocol.MethodWorkspaceSymbolResolve:        across(resolveSymbol),
+
+		protocol.MethodTextDocumentRangeFormatting:  early((*view).rangeFormatting),
+		protocol.MethodTextDocumentRangesFormatting: early((*view).rangesFormatting),
+		protocol.MethodTextDocumentOnTypeFormatting: early((*view).onTypeFormatting),
+		protocol.MethodTextDocumentPrepareRename:    document((*view).prepareRename),
+		protocol.MethodTextDocumentRename:           document((*view).rename),
+		protocol.MethodTextDocumentCodeAction:       document((*view).codeActions),
+		protocol.MethodCodeActionResolve:            across(resolveAction),
 	}
 }
 
@@ -46,6 +65,7 @@ var notifications = map[string]func(*Server, context.Context, []byte) error{
 	protocol.MethodWorkspaceDidChangeWatchedFiles:     (*Server).didChangeWatchedFiles,
 	protocol.MethodWorkspaceDidChangeWorkspaceFolders: (*Server).didChangeWorkspaceFolders,
 	protocol.MethodWorkspaceDidChangeConfiguration:    (*Server).didChangeConfiguration,
+	protocol.MethodWorkspaceDidRenameFiles:            (*Server).didRenameFiles,
 }
 
 // capabilities is what a client is told that the server can do.
@@ -71,8 +91,27 @@ func (s *Server) capabilities(can abilities) protocol.ServerCapabilities {
 				Supported:           new(true),
 				ChangeNotifications: protocol.Boolean(true),
 			},
+			FileOperations: fileOperations(),
 		},
 		DocumentFormattingProvider: protocol.Boolean(true),
+
+		DefinitionProvider:        protocol.Boolean(true),
+		ImplementationProvider:    protocol.Boolean(true),
+		ReferencesProvider:        protocol.Boolean(true),
+		DocumentHighlightProvider: protocol.Boolean(true),
+		DocumentSymbolProvider:    protocol.Boolean(true),
+		FoldingRangeProvider:      protocol.Boolean(true),
+		SelectionRangeProvider:    protocol.Boolean(true),
+		DocumentLinkProvider:      &protocol.DocumentLinkOptions{},
+		WorkspaceSymbolProvider:   &protocol.WorkspaceSymbolOptions{ResolveProvider: new(true)},
+
+		DocumentRangeFormattingProvider:  &protocol.DocumentRangeFormattingOptions{RangesSupport: new(true)},
+		DocumentOnTypeFormattingProvider: protocol.DocumentOnTypeFormattingOptions{FirstTriggerCharacter: "\n"},
+		RenameProvider:                   protocol.Boolean(true),
+		CodeActionProvider:               &protocol.CodeActionOptions{CodeActionKinds: actionKinds, ResolveProvider: new(true)},
+	}
+	if t := can.client.TextDocument; t != nil && t.Rename != nil && yes(t.Rename.PrepareSupport) {
+		c.RenameProvider = &protocol.RenameOptions{PrepareProvider: new(true)}
 	}
 	if can.pull {
 		c.DiagnosticProvider = &protocol.DiagnosticOptions{Identifier: new("stint"), InterFileDependencies: true, WorkspaceDiagnostics: true}

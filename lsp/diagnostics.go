@@ -32,11 +32,7 @@ func (s *Server) publisher(ctx context.Context) {
 }
 
 func (s *Server) publish(ctx context.Context) {
-	defer func() {
-		if p := recover(); p != nil {
-			s.log.fault("a check", p)
-		}
-	}()
+	defer s.caught("a check")
 	s.mu.Lock()
 	var vs []*view
 	for _, f := range s.folders {
@@ -138,6 +134,7 @@ func idOf(items []protocol.Diagnostic) string {
 
 // send sends a file's diagnostics, if they are not what the client has.
 func (v *view) send(f *workspace.File) {
+	defer v.srv.caught("a check of " + f.Path) // the other files are checked all the same
 	list := v.snap.Diagnostics(f)
 	version := v.version(f.Path)
 	rs := &v.ws.reports
@@ -263,17 +260,4 @@ func message(d diag.Diagnostic) string {
 		return d.Message
 	}
 	return d.Message + "\n" + d.Help
-}
-
-// found is the finding that a client's diagnostic stands for, in the document as it is
-// now.
-func (v *view) found(d protocol.Diagnostic) (diag.Diagnostic, bool) {
-	code, _ := d.Code.(protocol.String)
-	text, _ := d.Message.(protocol.String)
-	for _, f := range v.snap.Diagnostics(v.file) {
-		if f.Rule == string(code) && message(f) == string(text) && v.rangeOf(f.At) == d.Range {
-			return f, true
-		}
-	}
-	return diag.Diagnostic{}, false
 }

@@ -32,6 +32,11 @@ func (s *spot) movement(m *book.Movement) *Card {
 		trains = append(trains, string(p))
 	}
 	c.row("trains", list(trains))
+	var moves []string
+	for _, j := range m.Joints {
+		moves = append(moves, string(j))
+	}
+	c.row("moves", list(moves))
 	for _, k := range m.Needs {
 		c.row("needs", k+s.stock(k))
 	}

@@ -99,3 +99,16 @@ func endOf(b *syntax.Block) int {
 	}
 	return end
 }
+
+// WriteScaling is an edit that writes swaps from the book into a session's scaling of a
+// name, the one that it has or a new one, so that its members can do all of it with the kit
+// that they have. Left names the work that the book has nothing for. There is no edit where
+// nothing lacks.
+func WriteScaling(env *program.Env, f *program.File, s *program.Session, version string) (e diag.Edit, left []string, ok bool) {
+	p := &pass{Env: env, File: f, written: s}
+	swaps, lack := scale.Swaps(env, s, version)
+	if len(swaps) == 0 {
+		return e, nil, false
+	}
+	return p.writeSwaps(version, swaps), leftOver(lack), true
+}

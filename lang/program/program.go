@@ -45,7 +45,14 @@ type Version struct {
 	Session *Session     `json:"session"`
 	// Left is what of the session as written it leaves out and says why: lines, and whole
 	// parts.
-	Left []source.Place `json:"-"`
+	Left  []source.Place `json:"-"`
+	Swaps []Swap         `json:"-"` // the session's and the house's, and those of versions that it starts from
+}
+
+// A Swap is a line of a scaling, and the lines of the session as written that it changes.
+type Swap struct {
+	At      source.Place
+	Changes []source.Place
 }
 
 // A Step is what a group holds: a Group, Work, Rest or Tag.
