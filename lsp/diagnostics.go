@@ -61,7 +61,7 @@ func (s *Server) publish(ctx context.Context) {
 		}
 	}
 	for _, v := range vs {
-		if v.snap == v.ws.early {
+		if v.partial {
 			continue // what else there is is not read yet
 		}
 		for i, f := range v.snap.Files {

@@ -14,6 +14,7 @@ import (
 	"os"
 	"sync"
 	"sync/atomic"
+	"time"
 
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
@@ -111,7 +112,12 @@ func (s *Server) run() error {
 	_ = s.stream.Close() // unblocks the reader; there is nobody left to tell
 	s.spawning.Lock()    // what is spawned from here on is not
 	s.spawning.Unlock()
-	s.work.Wait()
+	ended := make(chan struct{})
+	go func() { s.work.Wait(); close(ended) }()
+	select {
+	case <-ended:
+	case <-time.After(farewell): // thousands of files may be half read
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.phase != stopping {
