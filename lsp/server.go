@@ -51,10 +51,9 @@ type Server struct {
 	wake   chan struct{} // tells the publisher that something has changed
 	work   sync.WaitGroup
 
-	spawning sync.Mutex // of additions to work
-
 	finding    sync.Mutex    // one discovery of workspaces at a time
 	discovered chan struct{} // closed after the first
+	spawning   sync.Mutex    // of additions to work
 
 	mu      sync.Mutex // of what follows
 	phase   phase

@@ -11,7 +11,7 @@ import (
 )
 
 // outline prints a session for people: its parts, its steps, what they come to.
-func outline(w io.Writer, s *program.Session, tiers int) {
+func outline(w io.Writer, s *program.Session, house *program.House) {
 	title := s.Name
 	if s.Version != "" {
 		title += ", version " + s.Version
@@ -20,7 +20,15 @@ func outline(w io.Writer, s *program.Session, tiers int) {
 	fact(w, "date", s.Date)
 	fact(w, "length", amount(s.Length))
 	fact(w, "effort", amount(s.Effort))
+	heat := s.Heat
+	if heat == nil {
+		heat = house.Heat
+	}
+	fact(w, "heat", amount(heat))
 	fact(w, "purpose", s.Purpose)
+	for _, c := range s.Cautions {
+		fact(w, "caution", c)
+	}
 	for _, r := range s.Rests {
 		fact(w, "asks for", rest(r))
 	}
@@ -38,7 +46,7 @@ func outline(w io.Writer, s *program.Session, tiers int) {
 	for _, t := range s.Totals {
 		line(w, 1, stated(t))
 	}
-	totals(w, clock.OfSession(s, tiers))
+	totals(w, clock.OfSession(s, len(house.Tiers)))
 	versions(w, s.Versions)
 }
 

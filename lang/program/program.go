@@ -19,12 +19,15 @@ type Session struct {
 	Date    string       `json:"date,omitempty"`    // year-month-day
 	Length  *Quantity    `json:"length,omitempty"`  // s
 	Effort  *Quantity    `json:"effort,omitempty"`  // %
+	Heat    *Quantity    `json:"heat,omitempty"`    // C, of the wet-bulb globe temperature
 	Purpose string       `json:"purpose,omitempty"`
-	Aims    []*Aim       `json:"aims,omitempty"`
-	Rests   []*Rest      `json:"rests,omitempty"`  // what it asks between parts
-	Parts   []*Group     `json:"parts"`            // warm-up, parts and cool-down, in order
-	Totals  []*Total     `json:"totals,omitempty"` // as stated
-	Notes   []string     `json:"notes,omitempty"`
+	// Cautions are what whoever briefs the session says of what can hurt.
+	Cautions []string `json:"cautions,omitempty"`
+	Aims     []*Aim   `json:"aims,omitempty"`
+	Rests    []*Rest  `json:"rests,omitempty"`  // what it asks between parts
+	Parts    []*Group `json:"parts"`            // warm-up, parts and cool-down, in order
+	Totals   []*Total `json:"totals,omitempty"` // as stated
+	Notes    []string `json:"notes,omitempty"`
 
 	Versions []*Version `json:"versions,omitempty"`
 
@@ -40,6 +43,9 @@ type Version struct {
 	Has     []string     `json:"has,omitempty"` // kit; nothing else, where HasOnly
 	HasOnly bool         `json:"hasOnly"`
 	Session *Session     `json:"session"`
+	// Left is what of the session as written it leaves out and says why: lines, and whole
+	// parts.
+	Left []source.Place `json:"-"`
 }
 
 // A Step is what a group holds: a Group, Work, Rest or Tag.
