@@ -54,6 +54,7 @@ type Server struct {
 	finding    sync.Mutex    // one discovery of workspaces at a time
 	discovered chan struct{} // closed after the first
 	spawning   sync.Mutex    // of additions to work
+	sending    sync.Mutex    // of diagnostics, so that old ones do not overtake new ones
 
 	mu      sync.Mutex // of what follows
 	phase   phase
