@@ -137,7 +137,7 @@ func clockTarget(args []string) (*job, *program.Document, error) {
 	var files []*program.File
 	for _, file := range j.snap.Files {
 		if j.files[file.Path] {
-			files = append(files, file.Program)
+			files = append(files, file.Program())
 		}
 	}
 	doc := program.NewDocument(j.snap.Env, files...)

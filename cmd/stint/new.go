@@ -124,11 +124,11 @@ func (j *job) wrong(k kind, file, name, text string) string {
 	var called []string
 	switch k.word {
 	case "session":
-		called = names(f.Program.Sessions, sessionName)
+		called = names(f.Program().Sessions, sessionName)
 	case "movement":
 		called = names(f.Decls.Movements, movementName)
 	case "cycle":
-		called = names(f.Program.Cycles, cycleName)
+		called = names(f.Program().Cycles, cycleName)
 	}
 	if len(called) != 1 || called[0] != name || check.FileFor(name) == workspace.Extension {
 		return "a name is letters, hyphens and blanks"
@@ -139,16 +139,16 @@ func (j *job) wrong(k kind, file, name, text string) string {
 func cycleName(c *program.Cycle) string { return c.Name }
 
 func sessionTaken(j *job, name string) string {
-	s, ok := j.snap.Env.Sessions[book.Key(name)]
-	if !ok {
+	s, f := j.snap.Session(name)
+	if s == nil {
 		return ""
 	}
-	return fmt.Sprintf("%s has a session %s", shown(j.abs(s.At.File.Name)), s.Text)
+	return fmt.Sprintf("%s has a session %s", shown(j.abs(f.Path)), s.Name)
 }
 
 func cycleTaken(j *job, name string) string {
 	for _, f := range j.snap.Files {
-		for _, c := range f.Program.Cycles {
+		for _, c := range f.Program().Cycles {
 			if book.Key(c.Name) == book.Key(name) {
 				return fmt.Sprintf("%s has a cycle %s", shown(j.abs(f.Path)), c.Name)
 			}

@@ -74,7 +74,7 @@ func (a *app) show(f showFlags, args []string) error {
 	var files []*program.File
 	for _, file := range j.snap.Files {
 		if j.files[file.Path] {
-			files = append(files, file.Program)
+			files = append(files, file.Program())
 		}
 	}
 	doc := program.NewDocument(j.snap.Env, files...)

@@ -77,9 +77,9 @@ func (a *app) totals(by, version, format string, args []string) error {
 	j := js[0]
 	var named, all []*program.File
 	for _, f := range j.snap.Files {
-		all = append(all, f.Program)
+		all = append(all, f.Program())
 		if j.files[f.Path] {
-			named = append(named, f.Program)
+			named = append(named, f.Program())
 		}
 	}
 	s := clock.Summarise(by, version, j.snap.Env.House.Tiers, named, all)

@@ -160,7 +160,7 @@ func BenchmarkEstimate(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		for _, f := range s.Files {
-			for _, session := range f.Program.Sessions {
+			for _, session := range f.Program().Sessions {
 				clock.Of(session, s.Env)
 				for _, v := range session.Versions {
 					clock.Of(v.Session, s.Env)

@@ -123,7 +123,7 @@ func pathOf(name string) string {
 
 // timed is the plan that suits a session: what the slow need, as written and at home.
 func timed(s *workspace.Snapshot) plan {
-	session := s.Files[1].Program.Sessions[0]
+	session := s.Files[1].Program().Sessions[0]
 	slow := func(s *program.Session, env *program.Env, part string) float64 {
 		for _, p := range clock.Of(s, env).Parts {
 			if p.Group.Letter == part {

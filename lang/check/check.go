@@ -29,6 +29,24 @@ type Rule struct {
 
 	session func(*pass, *program.Session) // for a session as written, and for each version
 	file    func(*pass, *program.File)    // once a file
+	cycle   func(*pass, *program.Cycle)   // for a cycle
+}
+
+// Around is what the rules of a file may ask of the workspace that it is in.
+type Around interface {
+	// Session finds a session by its name, whatever its spelling; nil where no file has it.
+	Session(name string) *program.Session
+	// Planned are the days that cycles plan a session on, by the path of the cycle's file.
+	Planned(name string) []Planned
+	// Cycles says whether any cycle plans anything.
+	Cycles() bool
+}
+
+// Planned is a day that a cycle plans a session on.
+type Planned struct {
+	Cycle *program.Cycle
+	Week  *program.Week
+	Day   *program.Day
 }
 
 // A Setting is a threshold of a rule.
@@ -169,6 +187,7 @@ type pass struct {
 	given   []diag.Diagnostic // what resolving the file drew
 	found   *[]diag.Diagnostic
 	times   timelines
+	around  Around
 }
 
 // setting is the threshold of that name: the house's, or else the rule's own.
@@ -218,9 +237,9 @@ func writtenAt(s *program.Session, at source.Place) source.Place {
 	return line
 }
 
-// File runs the rules on one file. Given are the diagnostics that resolving it drew; they
-// and those of its text obey waivers and settings as the rules' own do.
-func File(env *program.Env, settings *Settings, f *program.File, given []diag.Diagnostic) []diag.Diagnostic {
+// File runs the rules on one file of a workspace. Given are the diagnostics that resolving it
+// drew; they and those of its text obey waivers and settings as the rules' own do.
+func File(env *program.Env, settings *Settings, f *program.File, given []diag.Diagnostic, around Around) []diag.Diagnostic {
 	found := slices.Clone(given)
 	times := timelines{}
 	if settings.house == f.Syntax.Src {
@@ -231,9 +250,14 @@ func File(env *program.Env, settings *Settings, f *program.File, given []diag.Di
 		if r.Severity == diag.Off {
 			continue
 		}
-		p := &pass{Env: env, File: f, rule: &r, given: given, found: &found, times: times}
+		p := &pass{Env: env, File: f, rule: &r, given: given, found: &found, times: times, around: around}
 		if r.file != nil {
 			r.file(p, f)
+		}
+		if r.cycle != nil {
+			for _, c := range f.Cycles {
+				r.cycle(p, c)
+			}
 		}
 		if r.session == nil {
 			continue

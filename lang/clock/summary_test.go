@@ -25,12 +25,12 @@ func summary(t *testing.T, by, scaling string, texts map[string]string, named ..
 	snap := workspace.Make(workspace.Root{}, texts)
 	var all, some []*program.File
 	for _, f := range snap.Files {
-		for _, d := range append(slices.Clone(f.Syntax.Diags), f.Program.Diags...) {
+		for _, d := range append(slices.Clone(f.Syntax.Diags), f.Program().Diags...) {
 			require.NotEqual(t, diag.Error, d.Severity, "%s: %s", f.Path, d.Message)
 		}
-		all = append(all, f.Program)
+		all = append(all, f.Program())
 		if len(named) == 0 || slices.Contains(named, f.Path) {
-			some = append(some, f.Program)
+			some = append(some, f.Program())
 		}
 	}
 	return clock.Summarise(by, scaling, snap.Env.House.Tiers, some, all)
@@ -152,11 +152,11 @@ func TestLoadIsRepetitionsTimesWeight(t *testing.T) {
 				}
 				text := fmt.Sprintf("part A %s\n  %s\n    %s\n", a, b, strings.TrimSpace(l+" kettlebell swing @ 2x24/16 kg"))
 				snap := workspace.Make(workspace.Root{}, one(text))
-				if len(snap.Files[0].Syntax.Diags)+len(snap.Files[0].Program.Diags) > 0 {
+				if len(snap.Files[0].Syntax.Diags)+len(snap.Files[0].Program().Diags) > 0 {
 					continue // a head or a line that cannot stand there
 				}
 				n++
-				s := clock.Summarise(clock.ByMovement, "", snap.Env.House.Tiers, []*program.File{snap.Files[0].Program}, []*program.File{snap.Files[0].Program})
+				s := clock.Summarise(clock.ByMovement, "", snap.Env.House.Tiers, []*program.File{snap.Files[0].Program()}, []*program.File{snap.Files[0].Program()})
 				require.Len(t, s.Rows, 1, text)
 				require.Len(t, s.Rows[0].Measures, 2, text)
 				reps, load := s.Rows[0].Measures[0], s.Rows[0].Measures[1]
@@ -304,7 +304,7 @@ func TestCutsOfTheDemoAgree(t *testing.T) {
 	require.NoError(t, err)
 	var all []*program.File
 	for _, f := range snap.Files {
-		all = append(all, f.Program)
+		all = append(all, f.Program())
 	}
 	sum := func(rows []clock.SummaryRow) map[string]float64 {
 		out := map[string]float64{}

@@ -138,7 +138,7 @@ func (l *lowerer) week(b *syntax.Block, p *syntax.Property) *Week {
 		if strings.EqualFold(day.Session, "rest") {
 			day.Rest, day.Session, day.Known = true, "", true
 		} else if n, ok := l.env.Sessions[book.Key(day.Session)]; ok {
-			day.Session, day.Known = n.Text, true
+			day.Session, day.Known = n, true
 		} else {
 			l.unknownSession(day)
 		}
@@ -154,7 +154,7 @@ func (l *lowerer) unknownSession(day *Day) {
 	}
 	help := "write the session's name as its file has it"
 	if near := syntax.Nearest(book.Key(day.Session), keys, 2); len(near) > 0 {
-		help = "did you mean " + l.env.Sessions[near[0]].Text + "?"
+		help = "did you mean " + l.env.Sessions[near[0]] + "?"
 	}
 	l.report(sessionUnknown, day.At, fmt.Sprintf("no file of this workspace has a session %q", day.Session), help, nil)
 }

@@ -46,6 +46,7 @@ type Decls struct {
 	House     *House
 	Movements []*book.Movement
 	Sessions  []Name
+	Cycles    []Name
 	Diags     []diag.Diagnostic
 }
 
@@ -62,6 +63,8 @@ func Declare(f *syntax.File) *Decls {
 		switch e.Kind {
 		case "session":
 			d.Sessions = append(d.Sessions, l.name(b.Line, e.Name))
+		case "cycle":
+			d.Cycles = append(d.Cycles, l.name(b.Line, e.Name))
 		case "house":
 			if d.House != nil {
 				l.report(book.NameTaken, l.place(b.Line, e.Name.Span), "a workspace has one house, and this file has two", "keep one of them", nil)
@@ -79,7 +82,7 @@ func Declare(f *syntax.File) *Decls {
 type Env struct {
 	Book     *book.Book
 	House    *House
-	Sessions map[string]Name // by key
+	Sessions map[string]string // their names by key
 
 	own      []*book.Movement
 	declared *House
@@ -90,13 +93,14 @@ type Env struct {
 // and of a session to the same thing, so that a file reads alike against either.
 func (e *Env) SameNames(o *Env) bool {
 	return e.Book == o.Book && e.House == o.House &&
-		maps.EqualFunc(e.Sessions, o.Sessions, func(a, b Name) bool { return a.Text == b.Text })
+		maps.Equal(e.Sessions, o.Sessions)
 }
 
 // NewEnv gathers what files declare. Where none declares a house, the defaults hold. The
 // env before, if not nil, lends what is still the same: its book and house.
 func NewEnv(files []*Decls, before *Env) (*Env, []diag.Diagnostic) {
-	env := &Env{Sessions: map[string]Name{}}
+	env := &Env{Sessions: map[string]string{}}
+	first := map[string]Name{}
 	var ds []diag.Diagnostic
 	var own []*book.Movement
 	var house *House
@@ -104,13 +108,13 @@ func NewEnv(files []*Decls, before *Env) (*Env, []diag.Diagnostic) {
 		own = append(own, f.Movements...)
 		for _, s := range f.Sessions {
 			k := book.Key(s.Text)
-			if old, ok := env.Sessions[k]; ok {
+			if old, ok := first[k]; ok {
 				ds = append(ds, diag.Diagnostic{Rule: book.NameTaken, Severity: diag.Error, At: s.At,
 					Message: fmt.Sprintf("another session is called %s too", old.Text), Help: "call one of them otherwise: a cycle could not tell them apart",
 					Related: []diag.Related{{At: old.At, Message: "the other is here"}}})
 				continue
 			}
-			env.Sessions[k] = s
+			env.Sessions[k], first[k] = s.Text, s
 		}
 		switch {
 		case f.House == nil:

@@ -38,9 +38,9 @@ func TestDemoIsClean(t *testing.T) {
 	sessions, cycles := 0, 0
 	for _, f := range s.Files {
 		assert.Equal(t, f.Syntax.Src.Text, format.Source(f.Syntax), "%s is canonical", f.Path)
-		sessions += len(f.Program.Sessions)
-		cycles += len(f.Program.Cycles)
-		for _, v := range f.Program.Sessions {
+		sessions += len(f.Program().Sessions)
+		cycles += len(f.Program().Cycles)
+		for _, v := range f.Program().Sessions {
 			assert.NotEmpty(t, v.Versions, "%s has no version for members at home", v.Name)
 		}
 	}

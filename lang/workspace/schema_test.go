@@ -44,7 +44,7 @@ func document(t testing.TB, s *Snapshot) any {
 	t.Helper()
 	var files []*program.File
 	for _, f := range s.Files {
-		files = append(files, f.Program)
+		files = append(files, f.Program())
 	}
 	data, err := json.Marshal(program.NewDocument(s.Env, files...))
 	require.NoError(t, err)

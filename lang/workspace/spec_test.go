@@ -165,7 +165,7 @@ func (e *example) meaning(t testing.TB, name string) string {
 	house, defaults := false, reduced(t, program.Defaults())
 	for _, f := range e.snap.Files {
 		if name == "" || e.names[f.Path] == name {
-			files = append(files, f.Program)
+			files = append(files, f.Program())
 			house = house || f.Decls.House != nil
 		}
 	}

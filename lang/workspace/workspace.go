@@ -21,6 +21,7 @@ import (
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
@@ -64,24 +65,38 @@ func Find(name string) (Root, error) {
 	}
 }
 
-// A Snapshot is the workspace at one moment.
+// A Snapshot is the workspace at one moment. What its files mean, and what does not hold in
+// them, is worked out when it is asked for, and once.
 type Snapshot struct {
 	Root  Root
 	Files []*File // by path
 	Env   *program.Env
 
-	cache   *syntax.Cache
-	shared  []diag.Diagnostic // what files draw only together
-	checked func() []diag.Diagnostic
+	cache    *syntax.Cache
+	settings *check.Settings
+	shared   []diag.Diagnostic // what files draw only together
+	homes    map[string]string // the path of the file that has a session, by the session's key
+	plans    func() plans
 }
 
 // A File is one file of a snapshot.
 type File struct {
-	Path    string // from the root, with slashes
-	Syntax  *syntax.File
-	Decls   *program.Decls
-	Program *program.File
+	Path   string // from the root, with slashes
+	Syntax *syntax.File
+	Decls  *program.Decls
+
+	program *lazy[program.File]
+	refs    *lazy[[]refs.Ref]
+	planned func() []string // the keys of the sessions that its cycles plan
+	found   *findings
 }
+
+// Program is what the file means. Two calls may give two copies, alike in all but their
+// addresses: whoever compares those holds on to one.
+func (f *File) Program() *program.File { return f.program.get() }
+
+// Refs are the names in the file, in order.
+func (f *File) Refs() []refs.Ref { return *f.refs.get() }
 
 // maxFiles is where a folder is taken for something that is not a workspace, such as a
 // home folder.
@@ -190,83 +205,11 @@ func Make(root Root, texts map[string]string) *Snapshot {
 	each(len(names), func(i int) {
 		s.Files[i] = s.read(names[i], texts[names[i]])
 	})
-	s.resolve(nil)
+	s.declare(nil)
+	for i := range s.Files {
+		s.Files[i] = s.Files[i].against(s.Env)
+	}
 	return s
-}
-
-// With is the snapshot with one file's text changed or added.
-func (s *Snapshot) With(name, text string) *Snapshot {
-	return s.change(name, s.read(name, text))
-}
-
-// Without is the snapshot without a file.
-func (s *Snapshot) Without(name string) *Snapshot { return s.change(name, nil) }
-
-func (s *Snapshot) change(name string, f *File) *Snapshot {
-	c := &Snapshot{Root: s.Root, cache: s.cache}
-	i, found := slices.BinarySearchFunc(s.Files, name, func(f *File, n string) int { return cmp.Compare(f.Path, n) })
-	c.Files = slices.Clone(s.Files)
-	switch {
-	case f == nil && found:
-		c.Files = slices.Delete(c.Files, i, i+1)
-	case f == nil:
-	case found:
-		c.Files[i] = f
-	default:
-		c.Files = slices.Insert(c.Files, i, f)
-	}
-	c.resolve(s)
-	return c
-}
-
-func (s *Snapshot) read(name, text string) *File {
-	parsed := s.cache.Parse(source.New(name, text))
-	return &File{Path: name, Syntax: parsed, Decls: program.Declare(parsed)}
-}
-
-// resolve works out what the files mean together. What the snapshot before, if any,
-// says of a file stays where neither the file nor what it is read against has changed.
-func (s *Snapshot) resolve(before *Snapshot) {
-	decls := make([]*program.Decls, len(s.Files))
-	for i, f := range s.Files {
-		decls[i] = f.Decls
-	}
-	var env *program.Env
-	if before != nil {
-		env = before.Env
-	}
-	s.Env, s.shared = program.NewEnv(decls, env)
-	same := env != nil && s.Env.SameNames(env)
-	each(len(s.Files), func(i int) {
-		if same && s.Files[i].Program != nil {
-			return
-		}
-		f := *s.Files[i]
-		f.Program = program.Resolve(f.Syntax, s.Env)
-		s.Files[i] = &f
-	})
-	s.checked = sync.OnceValue(s.check)
-}
-
-// Check is all that does not hold in the workspace, sorted.
-func (s *Snapshot) Check() []diag.Diagnostic { return s.checked() }
-
-func (s *Snapshot) check() []diag.Diagnostic {
-	found := make([][]diag.Diagnostic, len(s.Files))
-	settings := check.NewSettings(s.Env.House)
-	each(len(s.Files), func(i int) {
-		f := s.Files[i]
-		ds := slices.Concat(f.Decls.Diags, f.Program.Diags)
-		for _, d := range s.shared {
-			if d.At.File == f.Syntax.Src {
-				ds = append(ds, d)
-			}
-		}
-		found[i] = check.File(s.Env, settings, f.Program, ds)
-	})
-	all := slices.Concat(found...)
-	diag.Sort(all)
-	return all
 }
 
 // File finds a file by its path.
@@ -276,6 +219,27 @@ func (s *Snapshot) File(name string) *File {
 		return nil
 	}
 	return s.Files[i]
+}
+
+func (s *Snapshot) read(name, text string) *File {
+	parsed := s.cache.Parse(source.New(name, text))
+	return &File{Path: name, Syntax: parsed, Decls: program.Declare(parsed)}
+}
+
+// against is the file as it reads in an env, of which nothing has been worked out.
+func (f *File) against(env *program.Env) *File {
+	c := &File{Path: f.Path, Syntax: f.Syntax, Decls: f.Decls, found: new(findings)}
+	c.program = &lazy[program.File]{make: func() *program.File { return program.Resolve(c.Syntax, env) }}
+	c.refs = &lazy[[]refs.Ref]{make: func() *[]refs.Ref { rs := refs.Of(c.Syntax, env); return &rs }}
+	c.planned = sync.OnceValue(c.plans)
+	return c
+}
+
+// afresh is the file with its meaning, of which no findings are known.
+func (f *File) afresh() *File {
+	c := *f
+	c.found = new(findings)
+	return &c
 }
 
 // each runs f for 0 to n-1, on as many processors as there are. A panic of f is the

@@ -108,11 +108,40 @@ func TestEditsEqualAFreshLoad(t *testing.T) {
 			}
 			now[name] = rapid.SampledFrom(texts).Draw(t, "text")
 			s = s.With(name, now[name])
+			if rapid.Bool().Draw(t, "check") { // so that findings are there to be kept
+				s.Check()
+			}
 		}
 		fresh := Make(Root{}, maps.Clone(now))
 		assert.Equal(t, lines(fresh.Check()), lines(s.Check()))
 		assert.Equal(t, slices.Sorted(maps.Keys(now)), paths(s))
 	})
+}
+
+// An edit works out anew only what it is felt in.
+func TestFindingsAreKept(t *testing.T) {
+	s := Make(Root{}, map[string]string{
+		"house.stint":         "stint 1\n\nhouse Hall\n  class 16\n",
+		"a.stint":             "stint 1\n\nsession Reef\n\npart A\n  3 burpe\n",
+		"b.stint":             "stint 1\n\nsession Bowline\n\npart A\n  3 burpe\n",
+		"cycles/neap.stint":   "stint 1\n\ncycle Neap\n  week 1\n    mon Reef\n",
+		"cycles/spring.stint": "stint 1\n\ncycle Spring\n  week 1\n    mon Bowline\n",
+	})
+	kept := func(now *Snapshot) []string {
+		var out []string
+		for _, f := range now.Files {
+			if old := s.File(f.Path); old != nil && old.found == f.found {
+				out = append(out, f.Path)
+			}
+		}
+		return out
+	}
+	assert.Equal(t, []string{"b.stint", "cycles/spring.stint", "house.stint"},
+		kept(s.With("a.stint", "stint 1\n\nsession Reef\n\npart A\n  4 burpe\n")), "a session is felt in the cycle that plans it")
+	assert.Equal(t, []string{"b.stint", "cycles/spring.stint", "house.stint"},
+		kept(s.With("cycles/neap.stint", "stint 1\n\ncycle Neap\n  week 1\n    tue Reef\n")), "a cycle in what it plans")
+	assert.Empty(t, kept(s.With("house.stint", "stint 1\n\nhouse Hall\n  class 12\n")), "a house in all")
+	assert.Same(t, s, s.Without("c.stint"))
 }
 
 func paths(s *Snapshot) []string {

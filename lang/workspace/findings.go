@@ -1,0 +1,110 @@
+package workspace
+
+import (
+	"iter"
+	"slices"
+	"sync"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/refs"
+)
+
+// findings are what does not hold in a file, once that has been worked out.
+type findings struct {
+	once sync.Once
+	list []diag.Diagnostic
+}
+
+// Diagnostics is what does not hold in a file of the snapshot, sorted. It is worked out
+// once, and kept by later snapshots as long as nothing that it hangs on changes; two
+// snapshots that give the same slice say the same.
+func (s *Snapshot) Diagnostics(f *File) []diag.Diagnostic {
+	f.found.once.Do(func() {
+		p := f.Program()
+		given := slices.Concat(f.Decls.Diags, p.Diags, s.sharedBy(f))
+		f.found.list = check.File(s.Env, s.settings, p, given, around{s})
+		diag.Sort(f.found.list)
+		f.planned() // so that the first edit need not wait for it
+	})
+	return f.found.list
+}
+
+// Check is all that does not hold in the workspace, sorted.
+func (s *Snapshot) Check() []diag.Diagnostic {
+	each(len(s.Files), func(i int) { s.Diagnostics(s.Files[i]) })
+	var all []diag.Diagnostic
+	for _, f := range s.Files {
+		all = append(all, s.Diagnostics(f)...)
+	}
+	diag.Sort(all)
+	return all
+}
+
+// Session finds a session by its name, whatever its spelling, and the file that has it.
+func (s *Snapshot) Session(name string) (*program.Session, *File) {
+	k := book.Key(name)
+	f := s.File(s.homes[k])
+	if f == nil {
+		return nil, nil
+	}
+	for _, o := range f.Program().Sessions {
+		if book.Key(o.Name) == k {
+			return o, f
+		}
+	}
+	return nil, nil
+}
+
+// Uses are all names of a thing in the workspace, where it is declared and where it is
+// used, by file and place.
+func (s *Snapshot) Uses(id refs.ID) iter.Seq2[*File, refs.Ref] {
+	return func(yield func(*File, refs.Ref) bool) {
+		for _, f := range s.Files {
+			for _, r := range f.Refs() {
+				if r.ID == id && !yield(f, r) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// plans are the days that cycles plan sessions on, by the session's key.
+type plans map[string][]check.Planned
+
+// plan gathers them when they are first asked for.
+func (s *Snapshot) plan() func() plans {
+	return sync.OnceValue(func() plans {
+		out := plans{}
+		for _, f := range s.Files {
+			if len(f.Decls.Cycles) == 0 {
+				continue
+			}
+			for _, c := range f.Program().Cycles {
+				for _, w := range c.Plan {
+					for _, d := range w.Days {
+						if k := book.Key(d.Session); k != "" {
+							out[k] = append(out[k], check.Planned{Cycle: c, Week: w, Day: d})
+						}
+					}
+				}
+			}
+		}
+		return out
+	})
+}
+
+// around is a snapshot as the rules of one of its files see it.
+type around struct{ s *Snapshot }
+
+func (a around) Session(name string) *program.Session {
+	s, _ := a.s.Session(name)
+	return s
+}
+
+func (a around) Planned(name string) []check.Planned { return a.s.plans()[book.Key(name)] }
+
+func (a around) Cycles() bool { return len(a.s.plans()) > 0 }
