@@ -18,7 +18,9 @@ func init() { // the methods refer to the table
 		protocol.MethodInitialize: inOrder((*Server).initialize),
 		protocol.MethodShutdown:   inOrder((*Server).shutdown),
 
-		protocol.MethodTextDocumentFormatting: document((*view).formatting),
+		protocol.MethodTextDocumentDiagnostic: early((*view).pullDocument),
+		protocol.MethodWorkspaceDiagnostic:    across(pullWorkspaces),
+		protocol.MethodTextDocumentFormatting: early((*view).formatting),
 	}
 }
 
@@ -51,12 +53,21 @@ func (s *Server) capabilities(can abilities) protocol.ServerCapabilities {
 		},
 		DocumentFormattingProvider: protocol.Boolean(true),
 	}
+	if can.pull {
+		c.DiagnosticProvider = &protocol.DiagnosticOptions{Identifier: new("stint"), InterFileDependencies: true, WorkspaceDiagnostics: true}
+	}
 	return c
 }
 
 // document makes a method of a capability of one document: P names it as textDocument.
 // In a document that is none of a workspace's, nothing is found and null is the answer.
-func document[P, R any](f func(*view, P) (R, error)) method {
+func document[P, R any](f func(*view, P) (R, error)) method { return documentIn(f, false) }
+
+// early is document for a capability that can do with a part of the workspace, the document
+// and what it hangs on, so that it need not wait until thousands of files are read.
+func early[P, R any](f func(*view, P) (R, error)) method { return documentIn(f, true) }
+
+func documentIn[P, R any](f func(*view, P) (R, error), early bool) method {
 	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
 		var p P
 		var named struct {
@@ -70,7 +81,7 @@ func document[P, R any](f func(*view, P) (R, error)) method {
 		if err := json.Unmarshal(raw, &named); err != nil {
 			return nil, invalid(err)
 		}
-		look := s.look(ctx, named.TextDocument.URI)
+		look := s.look(ctx, named.TextDocument.URI, early)
 		return func() (any, error) {
 			v, err := look()
 			if err != nil || v.file == nil {

@@ -3,34 +3,21 @@ package lsp
 import (
 	"context"
 	"encoding/json"
+	"fmt"
+	"hash/maphash"
 	"slices"
-	"sort"
+	"sync"
+	"unsafe"
 
 	"go.lsp.dev/protocol"
 
 	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/workspace"
 )
 
-// shown is what the client has been sent of a file.
-type shown struct {
-	version *int32
-	items   string // the diagnostics as they were written
-}
-
-// findings are one file's diagnostics.
-func findings(snap *workspace.Snapshot, f *workspace.File) []diag.Diagnostic {
-	all := snap.Check()
-	from := sort.Search(len(all), func(i int) bool { return all[i].At.File.Name >= f.Path })
-	to := from
-	for to < len(all) && all[to].At.File.Name == f.Path {
-		to++
-	}
-	return all[from:to]
-}
-
-// publisher sends diagnostics whenever something has changed: of the open documents
-// first, then of the other files.
+// publisher works out findings whenever something has changed: of the open documents
+// first, then of the other files. It sends them, or asks the client to ask again.
 func (s *Server) publisher(ctx context.Context) {
 	for {
 		select {
@@ -51,73 +38,175 @@ func (s *Server) publish(ctx context.Context) {
 	s.mu.Lock()
 	var vs []*view
 	for _, f := range s.folders {
-		if f.snap != nil {
-			vs = append(vs, s.view(ctx, f, ""))
+		if v := s.view(ctx, f, "", true); v != nil {
+			vs = append(vs, v)
 		}
 	}
+	gone := s.gone
+	s.gone = nil
 	now, pull := s.changes, s.can.pull
 	s.mu.Unlock()
+
+	for _, f := range gone {
+		s.forget(ctx, f)
+	}
+	s.refreshViews(ctx, vs)
 	if pull {
+		s.refreshDiagnostics(ctx, vs)
 		return
 	}
-	stale := func() bool {
-		s.mu.Lock()
-		defer s.mu.Unlock()
-		return s.changes != now || ctx.Err() != nil
-	}
 	for _, v := range vs {
-		for name := range v.open {
-			if f := v.snap.File(name); f != nil {
+		for _, name := range sortedNames(v.open) {
+			if f := v.snap.File(name); f != nil && s.current(v.open[name]) {
 				v.send(f)
 			}
 		}
 	}
 	for _, v := range vs {
-		for _, f := range v.snap.Files {
+		if v.snap == v.ws.early {
+			continue // what else there is is not read yet
+		}
+		for i, f := range v.snap.Files {
+			if i%16 == 0 && s.since(ctx, now) {
+				return
+			}
 			if v.open[f.Path] == nil {
-				if stale() {
-					return
-				}
 				v.send(f)
 			}
 		}
-		for name := range v.ws.shown {
-			if v.snap.File(name) == nil {
-				v.clear(name)
-			}
-		}
+		v.clearGone()
 	}
+}
+
+// since says whether something has changed since a count of changes, so that what was
+// begun then is no longer worth it.
+func (s *Server) since(ctx context.Context, now int) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.changes != now || ctx.Err() != nil
+}
+
+// current says whether a document's text is still that of the buffer.
+func (s *Server) current(b *buffer) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.docs[key(string(b.uri))] == b
+}
+
+// reports are what the client knows of the findings in a workspace's files.
+type reports struct {
+	mu    sync.Mutex
+	files map[string]report // by path
+	env   *program.Env      // of the snapshot that the client last took hints and the like from
+}
+
+// A report is what the client knows of one file.
+type report struct {
+	list    []diag.Diagnostic
+	pages   string // where the pages of the rules are
+	id      string // of what the list says, as the client sees it
+	version *int32 // of the document, if it is open
+	asked   string // the id that the client was last asked to ask for
+}
+
+// same says whether two reports say the same without looking what that is.
+func (r report) same(list []diag.Diagnostic, pages string) bool {
+	return len(r.list) == len(list) && unsafe.SliceData(r.list) == unsafe.SliceData(list) && r.pages == pages
+}
+
+func sameVersion(a, b *int32) bool { return a == b || a != nil && b != nil && *a == *b }
+
+var seed = maphash.MakeSeed()
+
+// idOf names what diagnostics say.
+func idOf(items []protocol.Diagnostic) string {
+	if len(items) == 0 {
+		return "none"
+	}
+	var h maphash.Hash
+	h.SetSeed(seed)
+	for i := range items {
+		// What cannot be written is found where it is sent.
+		text, _ := protocol.Marshal(&items[i])
+		_, _ = h.Write(text)
+	}
+	return fmt.Sprintf("%x", h.Sum64())
 }
 
 // send sends a file's diagnostics, if they are not what the client has.
 func (v *view) send(f *workspace.File) {
-	items := v.diagnostics(findings(v.snap, f))
-	written, err := protocol.Marshal(&protocol.PublishDiagnosticsParams{Diagnostics: items})
-	if err != nil {
-		v.srv.log.errorf("%s: %v", f.Path, err)
+	list := v.snap.Diagnostics(f)
+	version := v.version(f.Path)
+	rs := &v.ws.reports
+	rs.mu.Lock()
+	was, known := rs.files[f.Path]
+	rs.mu.Unlock()
+	if known && sameVersion(was.version, version) && was.same(list, v.set.RulePages) ||
+		!known && version == nil && len(list) == 0 {
 		return
 	}
-	was, known := v.ws.shown[f.Path]
-	now := shown{version: v.version(f.Path), items: string(written)}
-	if known && was.items == now.items && (was.version == now.version || was.version != nil && now.version != nil && *was.version == *now.version) ||
-		!known && len(items) == 0 && now.version == nil {
+	items := v.diagnostics(list)
+	now := report{list: list, pages: v.set.RulePages, id: idOf(items), version: version}
+	rs.keep(f.Path, now)
+	if known && was.id == now.id && sameVersion(was.version, version) {
 		return
 	}
-	if v.ws.shown == nil {
-		v.ws.shown = map[string]shown{}
-	}
-	v.ws.shown[f.Path] = now
 	p := &protocol.PublishDiagnosticsParams{URI: v.uriAt(f.Path), Diagnostics: items}
-	if now.version != nil {
-		p.Version = protocol.NewOptional(*now.version)
+	if version != nil {
+		p.Version = protocol.NewOptional(*version)
 	}
 	_ = v.srv.client.PublishDiagnostics(v.ctx, p) // a client that has gone needs none
 }
 
-// clear takes back what was sent of a file that is no more.
-func (v *view) clear(name string) {
-	delete(v.ws.shown, name)
-	_ = v.srv.client.PublishDiagnostics(v.ctx, &protocol.PublishDiagnosticsParams{URI: v.uriAt(name), Diagnostics: []protocol.Diagnostic{}})
+// keep notes what the client knows. Of a clean file that is not open there is nothing to
+// note.
+func (r *reports) keep(name string, now report) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.files == nil {
+		r.files = map[string]report{}
+	}
+	if r.files[name] = now; now.version == nil && len(now.list) == 0 {
+		delete(r.files, name)
+	}
+}
+
+// clearGone takes back what the client was sent of files that are no more.
+func (v *view) clearGone() {
+	rs := &v.ws.reports
+	rs.mu.Lock()
+	var gone []string
+	for name := range rs.files {
+		if v.snap.File(name) == nil {
+			gone = append(gone, name)
+			delete(rs.files, name)
+		}
+	}
+	rs.mu.Unlock()
+	for _, name := range gone {
+		v.srv.clear(v.ctx, v.ws, name)
+	}
+}
+
+// forget takes back what the client was sent of a workspace that is dropped.
+func (s *Server) forget(ctx context.Context, f *folder) {
+	f.reports.mu.Lock()
+	names := sortedNames(f.reports.files)
+	f.reports.files = nil
+	f.reports.mu.Unlock()
+	for _, name := range names {
+		s.clear(ctx, f, name)
+	}
+}
+
+func (s *Server) clear(ctx context.Context, f *folder, name string) {
+	s.mu.Lock()
+	pull := s.can.pull
+	s.mu.Unlock()
+	if pull || f.root.Dir == "" {
+		return
+	}
+	_ = s.client.PublishDiagnostics(ctx, &protocol.PublishDiagnosticsParams{URI: f.uri(name), Diagnostics: []protocol.Diagnostic{}})
 }
 
 var severities = map[diag.Severity]protocol.DiagnosticSeverity{
@@ -155,9 +244,10 @@ func (v *view) diagnostic(d diag.Diagnostic) protocol.Diagnostic {
 		out.Tags = protocol.NewDiagnosticTags(protocol.DiagnosticTagUnnecessary)
 	}
 	if v.can.ruleLinks {
-		out.CodeDescription.Href = v.srv.pages.rule(d.Rule)
+		out.CodeDescription.Href = v.rulePage(d.Rule)
 	}
 	if v.can.data && len(d.Fixes) > 0 {
+		// What is made of numbers alone can be written.
 		out.Data, _ = json.Marshal(diagnosticData{Fixes: len(d.Fixes)})
 	}
 	return out
@@ -181,7 +271,7 @@ func message(d diag.Diagnostic) string {
 func (v *view) found(d protocol.Diagnostic) (diag.Diagnostic, bool) {
 	code, _ := d.Code.(protocol.String)
 	text, _ := d.Message.(protocol.String)
-	for _, f := range findings(v.snap, v.file) {
+	for _, f := range v.snap.Diagnostics(v.file) {
 		if f.Rule == string(code) && message(f) == string(text) && v.rangeOf(f.At) == d.Range {
 			return f, true
 		}

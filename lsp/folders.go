@@ -2,8 +2,6 @@ package lsp
 
 import (
 	"context"
-	"errors"
-	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
@@ -15,66 +13,81 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// A folder is a workspace: a folder with a house, or one that the client has open.
+// A folder is a workspace: a folder with a house, or one that the client has open. What
+// changes of it does so with the server's lock held.
 type folder struct {
-	root   workspace.Root
-	wanted bool                // a folder of the client holds it; otherwise it goes with its last document
-	snap   *workspace.Snapshot // nil until it is loaded
-	loaded chan struct{}       // closed when it is
+	root   workspace.Root // as it was found
+	house  bool           // it has a house now
+	flat   bool // only what is right in it is read: it holds too much that is not ours
+	wanted bool // a folder of the client has it; otherwise it goes with its last document
 
-	shown map[string]shown // what the client has been sent, by path
+	snap    *workspace.Snapshot // nil until it is loaded
+	early   *workspace.Snapshot // until then: the open documents and what they hang on
+	ready   chan struct{}       // closed when there is one of the two
+	loaded  chan struct{}       // closed when it is loaded
+	loading bool                // now, for the first time or again
+	again   bool                // load it once more when that is done
+	touched map[string]bool     // files that changed on disk meanwhile
+	watched bool                // the client is asked to watch it, being outside its folders
+
+	reports reports
+}
+
+func newFolder(root workspace.Root) *folder {
+	return &folder{root: root, house: root.House, ready: make(chan struct{}), loaded: make(chan struct{})}
 }
 
 // name is the path of a file in the folder.
 func (f *folder) name(abs string) (string, bool) {
-	rel, err := filepath.Rel(f.root.Dir, abs)
-	if err != nil || !filepath.IsLocal(rel) {
+	if !within(f.root.Dir, abs) {
 		return "", false
 	}
-	return filepath.ToSlash(rel), true
+	rel, err := filepath.Rel(f.root.Dir, abs)
+	return filepath.ToSlash(rel), err == nil
+}
+
+// within says whether a path is in a folder or below.
+func within(dir, abs string) bool {
+	if dir == "" {
+		return false
+	}
+	rel, err := filepath.Rel(dir, abs)
+	return err == nil && filepath.IsLocal(rel)
 }
 
 // place finds the workspace that a document is read in. It is called with the lock held.
 func (s *Server) place(ctx context.Context, b *buffer) {
 	b.ws, b.name = nil, ""
-	if len(b.text) > maxText {
-		s.log.infof("%s is too long to be read: %d bytes", b.uri, len(b.text))
-		return
+	abs, file := pathOf(parse(string(b.uri)))
+	switch {
+	case b.foreign || file && s.pages.holds(abs):
+	case file:
+		b.ws = s.folderAt(ctx, s.rootOf(abs))
+		b.name, _ = b.ws.name(abs)
+	default:
+		s.placeUntitled(b)
 	}
-	abs, ok := pathOf(b.uri)
-	if !ok {
-		s.placeUntitled(ctx, b)
-		return
-	}
-	if s.pages.holds(abs) {
-		return
-	}
-	b.ws = s.folderOf(ctx, abs)
-	b.name, _ = b.ws.name(abs)
 }
 
 // placeUntitled reads a document that is no file yet with the first workspace, whose
 // movements it may use.
-func (s *Server) placeUntitled(ctx context.Context, b *buffer) {
+func (s *Server) placeUntitled(b *buffer) {
 	if len(s.folders) == 0 {
-		s.folders = append(s.folders, &folder{snap: workspace.Make(workspace.Root{}, nil), loaded: closed()})
+		f := newFolder(workspace.Root{})
+		f.snap = workspace.Make(f.root, nil)
+		close(f.ready)
+		close(f.loaded)
+		s.folders = append(s.folders, f)
 	}
 	b.ws = s.folders[0]
-	b.name = path.Base(b.uri.Path())
+	b.name = path.Base(parse(string(b.uri)).Path())
+	for b.ws.snap != nil && b.ws.snap.File(b.name) != nil {
+		b.name = "new/" + b.name
+	}
 }
 
-func closed() chan struct{} {
-	c := make(chan struct{})
-	close(c)
-	return c
-}
-
-// folderOf is the workspace that a file belongs to.
-func (s *Server) folderOf(ctx context.Context, abs string) *folder {
-	return s.folderAt(ctx, s.rootOf(abs))
-}
-
-// rootOf is the root of the workspace that a file, which need not be there yet, is in.
+// rootOf is the root of the workspace that a file, which need not be there yet, is in. It
+// is called with the lock held.
 func (s *Server) rootOf(abs string) workspace.Root {
 	start := filepath.Dir(abs)
 	for {
@@ -91,203 +104,40 @@ func (s *Server) rootOf(abs string) workspace.Root {
 		return root
 	}
 	for _, dir := range s.asked {
-		if within(dir, abs) {
+		if within(dir, abs) && !wide(dir) {
 			return workspace.Root{Dir: dir}
 		}
 	}
 	return root
 }
 
-// within says whether a path is in a folder or below.
-func within(dir, abs string) bool {
-	rel, err := filepath.Rel(dir, abs)
-	return err == nil && filepath.IsLocal(rel)
+// wide says whether a folder holds all that somebody has, so that it is no workspace to be
+// searched: the home folder, and what is above it.
+func wide(dir string) bool {
+	if filepath.Dir(dir) == dir {
+		return true
+	}
+	home, err := os.UserHomeDir()
+	return err == nil && within(dir, home)
 }
 
-// folderAt is the workspace at a root; one that is new is loaded.
+// folderAt is the workspace at a root; one that is new is loaded. It is called with the
+// lock held.
 func (s *Server) folderAt(ctx context.Context, root workspace.Root) *folder {
 	for _, f := range s.folders {
 		if f.root.Dir == root.Dir {
+			f.house = root.House
 			return f
 		}
 	}
-	f := &folder{root: root, loaded: make(chan struct{})}
+	f := newFolder(root)
+	f.flat, f.loading = !root.House && wide(root.Dir), true
 	s.folders = append(s.folders, f)
 	s.spawn(func() { s.load(ctx, f) })
 	return f
 }
 
-// load reads a workspace from disk, and puts the open documents over it.
-func (s *Server) load(ctx context.Context, f *folder) {
-	snap, err := workspace.Load(f.root)
-	if err != nil {
-		s.log.once("%v", err)
-	}
-	if snap == nil {
-		snap = workspace.Make(f.root, nil)
-	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	for _, b := range s.docs {
-		if b.ws == f {
-			snap = snap.With(b.name, b.text)
-		}
-	}
-	f.snap = snap
-	close(f.loaded)
-	s.changed()
-}
-
-// discover finds the workspaces of the client's folders.
-func (s *Server) discover(ctx context.Context) {
-	s.mu.Lock()
-	asked := slices.Clone(s.asked)
-	s.mu.Unlock()
-	for _, dir := range asked {
-		roots := []workspace.Root{}
-		if root, err := workspace.Find(dir); err == nil {
-			roots = append(roots, root)
-		}
-		below, err := workspace.Below(dir)
-		if err != nil {
-			s.log.once("%v", err)
-		}
-		for _, b := range below {
-			roots = append(roots, workspace.Root{Dir: filepath.Join(dir, filepath.FromSlash(b)), House: true})
-		}
-		s.mu.Lock()
-		for _, r := range roots {
-			s.folderAt(ctx, r).wanted = true
-		}
-		s.mu.Unlock()
-	}
-}
-
-// left takes a closed document out: what is on disk counts again.
-func (s *Server) left(b *buffer) {
-	if b.ws == nil {
-		return
-	}
-	s.reread(b.ws, b.name)
-}
-
-// reread takes a file over as it is on disk. It is called with the lock held.
-func (s *Server) reread(f *folder, name string) {
-	if f.snap == nil {
-		return
-	}
-	text, err := os.ReadFile(f.abs(name))
-	switch {
-	case err == nil:
-		f.snap = f.snap.With(name, string(text))
-	default:
-		if !errors.Is(err, fs.ErrNotExist) {
-			s.log.once("%v", err)
-		}
-		f.snap = f.snap.Without(name)
-	}
-	s.changed()
-}
-
-func (s *Server) didChangeWatchedFiles(_ context.Context, raw []byte) error {
-	var p protocol.DidChangeWatchedFilesParams
-	if err := decode(raw, &p); err != nil {
-		return err
-	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	for _, c := range p.Changes {
-		abs, ok := pathOf(c.URI)
-		if !ok || !strings.HasSuffix(abs, workspace.Extension) || s.docs[key(string(c.URI))] != nil {
-			continue
-		}
-		for _, f := range s.folders {
-			if name, in := f.name(abs); in {
-				s.reread(f, name)
-			}
-		}
-	}
-	return nil
-}
-
-func (s *Server) didChangeWorkspaceFolders(context.Context, []byte) error { return nil }
-
-func (s *Server) didChangeConfiguration(context.Context, []byte) error { return nil }
-
-// look takes a view for a document. What it returns waits until the workspace is loaded.
-func (s *Server) look(ctx context.Context, spelt string) func() (*view, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	b := s.docs[key(spelt)]
-	var f *folder
-	var name string
-	if b != nil {
-		f, name = b.ws, b.name
-	} else if abs, ok := pathOf(parse(spelt)); ok {
-		f = s.folderWith(abs)
-		if f != nil {
-			name, _ = f.name(abs)
-		}
-	}
-	if f == nil {
-		return func() (*view, error) { return &view{ctx: ctx, srv: s}, nil }
-	}
-	if f.snap != nil {
-		v := s.view(ctx, f, name)
-		return func() (*view, error) { return v, nil }
-	}
-	return func() (*view, error) {
-		select {
-		case <-ctx.Done():
-			return nil, ctx.Err()
-		case <-f.loaded:
-		}
-		s.mu.Lock()
-		defer s.mu.Unlock()
-		v := s.view(ctx, f, name)
-		if b != nil && v.file != nil && v.file.Syntax.Src.Text != b.text {
-			return nil, protocol.ErrContentModified
-		}
-		return v, nil
-	}
-}
-
-// view is what a request sees now. It is called with the lock held.
-func (s *Server) view(ctx context.Context, f *folder, name string) *view {
-	v := &view{ctx: ctx, srv: s, ws: f, snap: f.snap, enc: s.enc, set: s.set, can: &s.can, open: map[string]*buffer{}}
-	for _, b := range s.docs {
-		if b.ws == f {
-			v.open[b.name] = b
-		}
-	}
-	if name != "" {
-		v.file = f.snap.File(name)
-	}
-	return v
-}
-
-// lookAll takes a view of every workspace.
-func (s *Server) lookAll(ctx context.Context) func() ([]*view, error) {
-	s.mu.Lock()
-	fs := slices.Clone(s.folders)
-	s.mu.Unlock()
-	return func() ([]*view, error) {
-		var out []*view
-		for _, f := range fs {
-			select {
-			case <-ctx.Done():
-				return nil, ctx.Err()
-			case <-f.loaded:
-			}
-			s.mu.Lock()
-			out = append(out, s.view(ctx, f, ""))
-			s.mu.Unlock()
-		}
-		return out, nil
-	}
-}
-
-// folderWith is the innermost workspace that a file is in.
+// folderWith is the innermost workspace that a file is in. It is called with the lock held.
 func (s *Server) folderWith(abs string) *folder {
 	var best *folder
 	for _, f := range s.folders {
@@ -297,3 +147,134 @@ func (s *Server) folderWith(abs string) *folder {
 	}
 	return best
 }
+
+// discover finds the workspaces in the client's folders, loads those that are new, drops
+// those that are no more, and puts every document into its own.
+func (s *Server) discover(ctx context.Context) {
+	s.finding.Lock()
+	defer s.finding.Unlock()
+	s.mu.Lock()
+	asked := slices.Clone(s.asked)
+	s.mu.Unlock()
+	var roots []workspace.Root
+	for _, dir := range asked {
+		roots = append(roots, s.rootsIn(dir)...)
+	}
+
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	before := slices.Clone(s.folders)
+	for _, f := range before {
+		f.wanted = false
+	}
+	for _, r := range roots {
+		s.folderAt(ctx, r).wanted = true
+	}
+	// A house may be gone from a folder that nobody asked for, or have come above one.
+	for k, b := range s.docs {
+		c := *b
+		if s.place(ctx, &c); c.ws != b.ws {
+			s.docs[k] = &c
+			s.leave(b)
+			s.show(&c)
+		}
+	}
+	gone := s.dropIdle()
+	for _, f := range before {
+		if !slices.Contains(s.folders, f) {
+			continue
+		}
+		// Files that were another workspace's may be its own now, or the other way about.
+		stale := slices.ContainsFunc(gone, func(dir string) bool { return within(f.root.Dir, dir) })
+		for _, o := range s.folders {
+			if name, in := f.name(o.root.Dir); in && !slices.Contains(before, o) {
+				stale = stale || len(f.namesBelow(name)) > 1
+			}
+		}
+		if stale {
+			s.reload(ctx, f)
+		}
+	}
+	s.watchElsewhere(ctx)
+}
+
+// rootsIn are the roots of the workspaces that a folder of the client is in or has in it.
+func (s *Server) rootsIn(dir string) []workspace.Root {
+	root, err := workspace.Find(dir)
+	if err != nil {
+		s.log.once("%v", err)
+		return nil
+	}
+	if !root.House && wide(dir) {
+		s.log.once("%s is too much to search for workspaces; what you open in it is checked", dir)
+		return nil
+	}
+	roots := []workspace.Root{root}
+	below, err := workspace.Below(dir)
+	if err != nil {
+		s.log.once("%v", err)
+	}
+	for _, b := range below {
+		roots = append(roots, workspace.Root{Dir: filepath.Join(dir, filepath.FromSlash(b)), House: true})
+	}
+	return roots
+}
+
+// dropIdle drops the workspaces that neither a folder of the client nor a document is in,
+// and names their folders. It is called with the lock held.
+func (s *Server) dropIdle() []string {
+	var gone []string
+	s.folders = slices.DeleteFunc(s.folders, func(f *folder) bool {
+		if f.wanted {
+			return false
+		}
+		for _, b := range s.docs {
+			if b.ws == f {
+				return false
+			}
+		}
+		gone = append(gone, f.root.Dir)
+		s.gone = append(s.gone, f)
+		return true
+	})
+	if len(gone) > 0 {
+		s.changed()
+	}
+	return gone
+}
+
+// leave takes a document out of its workspace, where it is closed or moved: what is on disk
+// counts again. It is called with the lock held, after the document is out of s.docs.
+func (s *Server) leave(b *buffer) {
+	if b.ws == nil {
+		return
+	}
+	s.reread(b.ws, b.name)
+}
+
+func (s *Server) didChangeWorkspaceFolders(ctx context.Context, raw []byte) error {
+	var p protocol.DidChangeWorkspaceFoldersParams
+	if err := decode(raw, &p); err != nil {
+		return err
+	}
+	s.mu.Lock()
+	for _, f := range p.Event.Removed {
+		if dir, ok := pathOf(f.URI); ok {
+			s.asked = slices.DeleteFunc(s.asked, func(a string) bool { return a == dir })
+		}
+	}
+	for _, f := range p.Event.Added {
+		if dir, ok := pathOf(f.URI); ok && !slices.Contains(s.asked, dir) {
+			s.asked = append(s.asked, dir)
+		}
+	}
+	s.mu.Unlock()
+	s.spawn(func() { s.discover(ctx) })
+	return nil
+}
+
+// isHouse says whether a path is that of a house file.
+func isHouse(abs string) bool { return filepath.Base(abs) == workspace.HouseFile }
+
+// inNotation says whether a path is that of a file in the notation.
+func inNotation(abs string) bool { return strings.HasSuffix(abs, workspace.Extension) }

@@ -2,7 +2,12 @@ package lsp
 
 import (
 	"context"
+	"errors"
+	"os"
+	"runtime"
 	"slices"
+	"syscall"
+	"time"
 
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
@@ -18,6 +23,9 @@ type abilities struct {
 	ruleLinks       bool // shows a link behind a rule's name
 	data            bool // gives a diagnostic's data back
 	versions        bool
+	hintRefresh     bool
+	lensRefresh     bool
+	tokenRefresh    bool
 	progress        bool
 	watch           bool // watches files when asked to
 	watchElsewhere  bool // also outside its folders
@@ -43,6 +51,15 @@ func abilitiesOf(c *protocol.ClientCapabilities) abilities {
 		}
 		if d := w.Diagnostics; d != nil {
 			a.pullRefresh = yes(d.RefreshSupport)
+		}
+		if h := w.InlayHint; h != nil {
+			a.hintRefresh = yes(h.RefreshSupport)
+		}
+		if l := w.CodeLens; l != nil {
+			a.lensRefresh = yes(l.RefreshSupport)
+		}
+		if t := w.SemanticTokens; t != nil {
+			a.tokenRefresh = yes(t.RefreshSupport)
 		}
 		a.configure = yes(w.Configuration)
 	}
@@ -82,11 +99,13 @@ func (s *Server) initialize(_ context.Context, p protocol.InitializeParams) (*pr
 		s.log.errorf("initializationOptions: %v", err)
 	}
 	s.mu.Lock()
-	s.phase, s.can, s.enc, s.set = running, can, enc, set
+	s.phase, s.can, s.enc, s.set, s.initial = running, can, enc, set, set
 	s.asked = foldersOf(p)
 	s.mu.Unlock()
+	s.setLevel(p.Trace)
 	if p.ProcessID != nil {
-		s.watchParent(int(*p.ProcessID))
+		base := s.ctx
+		s.spawn(func() { s.watchParent(base, int(*p.ProcessID), parentPoll) })
 	}
 	result := &protocol.InitializeResult{
 		Capabilities: s.capabilities(can),
@@ -121,6 +140,8 @@ func foldersOf(p protocol.InitializeParams) []string {
 
 func (s *Server) initialized(ctx context.Context, _ []byte) error {
 	s.spawn(func() { s.discover(ctx) })
+	s.spawn(func() { s.watch(ctx) })
+	s.spawn(func() { s.configure(ctx) })
 	return nil
 }
 
@@ -131,8 +152,38 @@ func (s *Server) shutdown(context.Context, jsonrpc2.RawMessage) (jsonrpc2.RawMes
 	return nil, nil
 }
 
-func (s *Server) setTrace(context.Context, []byte) error { return nil }
+// parentPoll is how often it is looked whether the process that started the server lives.
+const parentPoll = 5 * time.Second
 
-func (s *Server) trace(string) func(error) { return func(error) {} }
+// watchParent ends the connection when a process is gone: an editor that crashed says no
+// exit, and may leave the pipes open.
+func (s *Server) watchParent(ctx context.Context, pid int, every time.Duration) {
+	tick := time.NewTicker(every)
+	defer tick.Stop()
+	for alive(pid) {
+		select {
+		case <-ctx.Done():
+			return
+		case <-tick.C:
+		}
+	}
+	s.log.write("the process that started the server is gone")
+	s.stop()
+}
 
-func (s *Server) watchParent(int) {}
+// alive says whether a process is there. Where that cannot be found out, it is taken to be.
+func alive(pid int) bool {
+	p, err := os.FindProcess(pid)
+	if runtime.GOOS == "windows" {
+		if err != nil {
+			return false
+		}
+		return p.Release() == nil
+	}
+	if err != nil {
+		return !errors.Is(err, os.ErrProcessDone)
+	}
+	defer func() { _ = p.Release() }()
+	err = p.Signal(syscall.Signal(0))
+	return err == nil || !errors.Is(err, os.ErrProcessDone) && !errors.Is(err, syscall.ESRCH)
+}

@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 	"sync"
+	"sync/atomic"
 
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
@@ -39,12 +40,16 @@ type Server struct {
 	opt    Options
 	conn   jsonrpc2.Conn
 	client protocol.Client
-	stop   context.CancelFunc // ends the connection
+	ctx    context.Context    // of the connection
+	stop   context.CancelFunc // ends it
 	calls  calls
 	log    *logger
+	level  atomic.Int32 // how much of what it does the client wants traced
 	pages  *pages
 	wake   chan struct{} // tells the publisher that something has changed
 	work   sync.WaitGroup
+
+	finding sync.Mutex // one discovery of workspaces at a time
 
 	mu      sync.Mutex // of what follows
 	phase   phase
@@ -52,10 +57,12 @@ type Server struct {
 	can     abilities
 	enc     encoding
 	set     Settings
+	initial Settings           // what the client set when it came
 	asked   []string           // the folders that the client has open
 	docs    map[string]*buffer // the open documents, by URI
 	folders []*folder
-	changes int // how many there have been, so that work on what is past can stop
+	gone    []*folder // dropped, with findings that the client still shows
+	changes int       // how many there have been, so that work on what is past can stop
 }
 
 // ErrNoShutdown says that a client went away, or said exit, without shutdown.
@@ -70,9 +77,10 @@ func Serve(ctx context.Context, conn io.ReadWriteCloser, opt Options) error {
 	defer stop()
 	s := &Server{
 		opt:  opt,
+		ctx:  ctx,
 		stop: stop,
 		wake: make(chan struct{}, 1),
-		set:  defaults(),
+		set:  defaults(), initial: defaults(),
 		docs: map[string]*buffer{},
 	}
 	s.log = &logger{srv: s, out: opt.Log}

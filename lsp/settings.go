@@ -1,7 +1,11 @@
 package lsp
 
 import (
+	"context"
 	"encoding/json"
+
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
 )
 
 // Settings is what a client may set, under the name stint.
@@ -30,21 +34,88 @@ func defaults() Settings {
 	return Settings{InlayHints: InlayHints{Totals: true, Times: true, Units: true}, CodeLens: CodeLens{Enabled: true}}
 }
 
+// section is the name that the settings go by.
+const section = "stint"
+
 // read takes over what a client sets, given with or without the section's name around
-// it. What is left out stays as it is unless told.
+// it. What is left out stays as it is.
 func (s Settings) read(raw []byte) (Settings, error) {
 	if len(raw) == 0 || string(raw) == "null" {
 		return s, nil
 	}
-	var section struct {
+	var named struct {
 		Stint json.RawMessage `json:"stint"`
 	}
-	if err := json.Unmarshal(raw, &section); err == nil && len(section.Stint) > 0 {
-		raw = section.Stint
+	if err := json.Unmarshal(raw, &named); err == nil && len(named.Stint) > 0 {
+		raw = named.Stint
 	}
 	out := s
 	if err := json.Unmarshal(raw, &out); err != nil {
 		return s, err
 	}
 	return out, nil
+}
+
+// configure asks the client for the settings, now and whenever it says that they changed.
+func (s *Server) configure(ctx context.Context) {
+	if s.can.configured {
+		s.register(ctx, "stint/settings", protocol.MethodWorkspaceDidChangeConfiguration,
+			&protocol.DidChangeConfigurationRegistrationOptions{Section: protocol.String(section)})
+	}
+	if s.can.configure {
+		s.askSettings(ctx)
+	}
+}
+
+// askSettings asks the client for the settings.
+func (s *Server) askSettings(ctx context.Context) {
+	got, err := s.client.Configuration(ctx, &protocol.ConfigurationParams{Items: []protocol.ConfigurationItem{{Section: new(section)}}})
+	if err != nil {
+		if ctx.Err() == nil {
+			s.log.errorf("the client does not say its settings: %v", err)
+		}
+		return
+	}
+	if len(got) > 0 {
+		s.take(ctx, got[0])
+	}
+}
+
+func (s *Server) didChangeConfiguration(ctx context.Context, raw []byte) error {
+	var p protocol.DidChangeConfigurationParams
+	if err := decode(raw, &p); err != nil {
+		return err
+	}
+	if s.can.configure {
+		s.spawn(func() { s.askSettings(ctx) })
+		return nil
+	}
+	s.take(ctx, p.Settings)
+	return nil
+}
+
+// take takes over settings; what they leave out is as it is by default.
+func (s *Server) take(ctx context.Context, raw []byte) {
+	s.mu.Lock()
+	set, err := s.initial.read(raw)
+	changed := err == nil && set != s.set
+	if changed {
+		s.set = set
+		s.changed()
+	}
+	s.mu.Unlock()
+	if err != nil {
+		s.log.errorf("the settings cannot be read: %v", err)
+	}
+	if changed {
+		s.refreshShown(ctx)
+	}
+}
+
+// rulePage is where the page of a rule is; empty where there is none.
+func (v *view) rulePage(rule string) uri.URI {
+	if v.set.RulePages != "" {
+		return parse(v.set.RulePages + rule + ".md")
+	}
+	return v.srv.pages.rule(rule)
 }

@@ -8,17 +8,22 @@ import (
 
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
+
+	"stint.example/stint/lang/workspace"
 )
 
 // maxText is the longest text that is read as a workspace's. It is a thousand times what
 // a long session takes.
-const maxText = 4 << 20
+const maxText = 1 << 20
+
+var errLong = fmt.Errorf("longer than %d bytes, which is more than is read", maxText)
 
 // A buffer is an open document. It never changes; a change makes the next one.
 type buffer struct {
 	uri     uri.URI // as the client spells it
 	version int32
 	text    string
+	foreign bool    // none of a workspace's: in another language, or too long
 	ws      *folder // nil where it is read by no workspace
 	name    string  // its path in the workspace
 }
@@ -54,15 +59,41 @@ func (s *Server) didOpen(ctx context.Context, raw []byte) error {
 		return err
 	}
 	b := &buffer{uri: uri.URI(spelt.TextDocument.URI), version: p.TextDocument.Version, text: p.TextDocument.Text}
+	b.foreign = p.TextDocument.LanguageID != language && !inNotation(string(p.TextDocument.URI))
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.place(ctx, b)
-	s.docs[key(spelt.TextDocument.URI)] = b
-	s.show(b)
+	k := key(spelt.TextDocument.URI)
+	if s.docs[k] != nil {
+		s.log.once("%s was opened twice", b.uri)
+	}
+	s.docs[k] = b
+	s.fit(ctx, b)
 	return nil
 }
 
-func (s *Server) didChange(_ context.Context, raw []byte) error {
+// language is what editors call a document in the notation.
+const language = "stint"
+
+// fit puts a buffer into its workspace, unless it is too long to be read. It is called with
+// the lock held.
+func (s *Server) fit(ctx context.Context, b *buffer) {
+	if long := len(b.text) > maxText; long && b.ws == nil {
+		s.log.once("%s: %v", b.uri, errLong)
+		return
+	} else if long {
+		s.log.once("%s: %v", b.uri, errLong)
+		was := *b
+		b.ws, b.name = nil, ""
+		s.leave(&was)
+		return
+	}
+	if b.ws == nil {
+		s.place(ctx, b)
+	}
+	s.show(b)
+}
+
+func (s *Server) didChange(ctx context.Context, raw []byte) error {
 	var p protocol.DidChangeTextDocumentParams
 	if err := decode(raw, &p); err != nil {
 		return err
@@ -79,7 +110,7 @@ func (s *Server) didChange(_ context.Context, raw []byte) error {
 		b.text = change(b.text, s.enc, c)
 	}
 	s.docs[key(string(p.TextDocument.URI))] = &b
-	s.show(&b)
+	s.fit(ctx, &b)
 	return nil
 }
 
@@ -95,7 +126,23 @@ func change(text string, enc encoding, c protocol.TextDocumentContentChangeEvent
 	return text
 }
 
-func (s *Server) didSave(context.Context, []byte) error { return nil }
+// didSave is where a house may have come to be, with a client that watches no files.
+func (s *Server) didSave(ctx context.Context, raw []byte) error {
+	var p protocol.DidSaveTextDocumentParams
+	if err := decode(raw, &p); err != nil {
+		return err
+	}
+	abs, ok := pathOf(p.TextDocument.URI)
+	if !ok || !isHouse(abs) {
+		return nil
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if f := s.folderWith(abs); f == nil || f.root.Dir != filepath.Dir(abs) || !f.house {
+		s.spawn(func() { s.discover(ctx) })
+	}
+	return nil
+}
 
 func (s *Server) didClose(_ context.Context, raw []byte) error {
 	var p protocol.DidCloseTextDocumentParams
@@ -110,15 +157,17 @@ func (s *Server) didClose(_ context.Context, raw []byte) error {
 		return fmt.Errorf("%s is not open", p.TextDocument.URI)
 	}
 	delete(s.docs, k)
-	s.left(b)
+	s.leave(b)
+	s.dropIdle()
 	return nil
 }
 
 // show takes a buffer's text over into its workspace.
 func (s *Server) show(b *buffer) {
-	if b.ws != nil && b.ws.snap != nil {
-		b.ws.snap = b.ws.snap.With(b.name, b.text)
+	if b.ws == nil {
+		return
 	}
+	b.ws.edit(func(snap *workspace.Snapshot) *workspace.Snapshot { return snap.With(b.name, b.text) })
 	s.changed()
 }
 

@@ -2,6 +2,7 @@ package lsp
 
 import (
 	"context"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -132,3 +133,5 @@ func (f *folder) abs(name string) string { return filepath.Join(f.root.Dir, file
 
 // uri names a file of the workspace that is not open.
 func (f *folder) uri(name string) uri.URI { return uri.File(f.abs(name)) }
+
+func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

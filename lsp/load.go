@@ -1,0 +1,228 @@
+package lsp
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"stint.example/stint/lang/workspace"
+)
+
+// load reads a workspace from disk and puts the open documents over it. While thousands
+// of files are read, the open documents are shown with what they hang on alone.
+func (s *Server) load(ctx context.Context, f *folder) {
+	end := func() {}
+	defer func() { end() }()
+	for more := true; more && ctx.Err() == nil; {
+		texts := s.texts(ctx, f)
+		if len(texts) >= slow {
+			end()
+			end = s.progress(ctx, "Reading "+plural(len(texts), "file", "files")+" of "+filepath.Base(f.root.Dir))
+		}
+		s.mu.Lock()
+		open := s.over(f, texts)
+		first, shownEarly := f.snap == nil, false
+		s.mu.Unlock()
+		if few := workspace.First(texts, open...); first && len(few) < len(texts) && len(open) > 0 {
+			early := workspace.Make(f.root, few)
+			s.mu.Lock()
+			f.early = s.bring(f, early)
+			close(f.ready)
+			shownEarly = true
+			s.changed()
+			s.mu.Unlock()
+		}
+		snap := workspace.Make(f.root, texts)
+
+		s.mu.Lock()
+		f.snap = s.bring(f, snap)
+		f.early = nil
+		f.loading = false
+		for name := range f.touched {
+			s.reread(f, name)
+		}
+		f.touched = nil
+		if more = f.again; more {
+			f.again, f.loading = false, true
+		}
+		if first {
+			if !shownEarly {
+				close(f.ready)
+			}
+			close(f.loaded)
+		}
+		s.changed()
+		s.mu.Unlock()
+	}
+}
+
+// slow is from how many files on a load is worth a word to the person who waits.
+const slow = 500
+
+// reload loads a workspace again, because others of its files may be its own now. It is
+// called with the lock held.
+func (s *Server) reload(ctx context.Context, f *folder) {
+	if f.root.Dir == "" {
+		return
+	}
+	if f.loading {
+		f.again = true
+		return
+	}
+	f.loading = true
+	s.spawn(func() { s.load(ctx, f) })
+}
+
+// texts are the files of a workspace on disk. What cannot be read is said once and left
+// out.
+func (s *Server) texts(ctx context.Context, f *folder) map[string]string {
+	list := workspace.List
+	if f.flat {
+		list = listFlat
+	}
+	names, err := list(f.root.Dir)
+	if err != nil {
+		s.log.once("cannot read the workspace %s: %v", f.root.Dir, err)
+	}
+	texts := make(map[string]string, len(names))
+	for _, n := range names {
+		if ctx.Err() != nil {
+			break
+		}
+		text, err := readText(f.abs(n))
+		if err != nil {
+			s.log.once("left out: %v", err)
+			continue
+		}
+		texts[n] = text
+	}
+	return texts
+}
+
+// listFlat names the files that are right in a folder.
+func listFlat(dir string) ([]string, error) {
+	entries, err := os.ReadDir(dir)
+	var out []string
+	for _, e := range entries {
+		if !e.IsDir() && workspace.Listed(e.Name()) {
+			out = append(out, e.Name())
+		}
+	}
+	return out, err
+}
+
+// readText reads a file, unless it is too long to be one in the notation.
+func readText(name string) (string, error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return "", err
+	}
+	if !info.Mode().IsRegular() {
+		return "", &fs.PathError{Op: "read", Path: name, Err: errors.New("not a file")}
+	}
+	if info.Size() > maxText {
+		return "", &fs.PathError{Op: "read", Path: name, Err: errLong}
+	}
+	text, err := os.ReadFile(name)
+	return string(text), err
+}
+
+// over puts the texts of the open documents over those on disk, and names them. It is
+// called with the lock held.
+func (s *Server) over(f *folder, texts map[string]string) []string {
+	var open []string
+	for _, b := range s.docs {
+		if b.ws == f {
+			texts[b.name] = b.text
+			open = append(open, b.name)
+		}
+	}
+	slices.Sort(open)
+	return open
+}
+
+// bring brings a snapshot that was made beside the reader up to the open documents. It is
+// called with the lock held.
+func (s *Server) bring(f *folder, snap *workspace.Snapshot) *workspace.Snapshot {
+	for _, b := range s.docs {
+		if b.ws != f {
+			continue
+		}
+		if file := snap.File(b.name); file == nil || file.Syntax.Src.Text != b.text {
+			snap = snap.With(b.name, b.text)
+		}
+	}
+	return snap
+}
+
+// reread takes files over as they are on disk, but for those that are open. It is called
+// with the lock held.
+func (s *Server) reread(f *folder, names ...string) {
+	if f.loading {
+		if f.touched == nil {
+			f.touched = map[string]bool{}
+		}
+		for _, n := range names {
+			f.touched[n] = true
+		}
+	}
+	if f.snap == nil && f.early == nil {
+		return
+	}
+	open := map[string]bool{}
+	for _, b := range s.docs {
+		if b.ws == f {
+			open[b.name] = true
+		}
+	}
+	for _, name := range names {
+		if open[name] {
+			continue
+		}
+		text, err := "", fs.ErrNotExist
+		if f.root.Dir != "" && workspace.Listed(name) {
+			text, err = readText(f.abs(name))
+		}
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			s.log.once("left out: %v", err)
+		}
+		f.edit(func(snap *workspace.Snapshot) *workspace.Snapshot {
+			if err != nil {
+				return snap.Without(name)
+			}
+			if file := snap.File(name); file != nil && file.Syntax.Src.Text == text {
+				return snap
+			}
+			return snap.With(name, text)
+		})
+	}
+	s.changed()
+}
+
+// edit changes the folder's snapshot, whichever it has.
+func (f *folder) edit(change func(*workspace.Snapshot) *workspace.Snapshot) {
+	if f.snap != nil {
+		f.snap = change(f.snap)
+	}
+	if f.early != nil {
+		f.early = change(f.early)
+	}
+}
+
+// namesBelow are the files of the folder that are in a folder of it, or at the path
+// itself.
+func (f *folder) namesBelow(name string) []string {
+	names := map[string]bool{name: true}
+	if f.snap != nil {
+		for _, file := range f.snap.Files {
+			if len(file.Path) > len(name) && file.Path[:len(name)] == name && file.Path[len(name)] == '/' {
+				names[file.Path] = true
+			}
+		}
+	}
+	return slices.Sorted(maps.Keys(names))
+}

@@ -1,0 +1,137 @@
+package lsp
+
+import (
+	"context"
+	"slices"
+
+	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
+)
+
+// look takes what a request for a document needs from the state now. What it returns makes
+// the view; it waits until the workspace is loaded, unless the request can do with what
+// the document hangs on.
+func (s *Server) look(ctx context.Context, spelt string, early bool) func() (*view, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	f, name, b := s.find(spelt)
+	if f == nil {
+		return func() (*view, error) { return &view{ctx: ctx, srv: s}, nil }
+	}
+	if v := s.view(ctx, f, name, early); v != nil {
+		return func() (*view, error) { return v, nil }
+	}
+	ready := f.loaded
+	if early {
+		ready = f.ready
+	}
+	return func() (*view, error) {
+		select {
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		case <-ready:
+		}
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		v := s.view(ctx, f, name, early)
+		if b != nil && (v.file == nil || v.file.Syntax.Src.Text != b.text) {
+			return nil, protocol.ErrContentModified // there is no snapshot of that text
+		}
+		return v, nil
+	}
+}
+
+// find finds a document, open or not, and its workspace.
+func (s *Server) find(spelt string) (*folder, string, *buffer) {
+	if b := s.docs[key(spelt)]; b != nil {
+		return b.ws, b.name, b
+	}
+	abs, ok := pathOf(parse(spelt))
+	if !ok {
+		return nil, "", nil
+	}
+	f := s.folderWith(abs)
+	if f == nil {
+		return nil, "", nil
+	}
+	name, _ := f.name(abs)
+	return f, name, nil
+}
+
+// view is what a request sees now, or nil where that is not read yet. It is called with
+// the lock held.
+func (s *Server) view(ctx context.Context, f *folder, name string, early bool) *view {
+	snap := f.snap
+	if snap == nil && early {
+		snap = f.early
+	}
+	if snap == nil {
+		return nil
+	}
+	v := &view{ctx: ctx, srv: s, ws: f, snap: snap, enc: s.enc, set: s.set, can: &s.can, open: map[string]*buffer{}}
+	for _, b := range s.docs {
+		if b.ws == f {
+			v.open[b.name] = b
+		}
+	}
+	if name != "" {
+		v.file = snap.File(name)
+	}
+	return v
+}
+
+// lookAll takes what a request for all workspaces needs from the state now.
+func (s *Server) lookAll(ctx context.Context) func() ([]*view, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	folders := slices.Clone(s.folders)
+	vs := make([]*view, len(folders))
+	for i, f := range folders {
+		vs[i] = s.view(ctx, f, "", false)
+	}
+	return func() ([]*view, error) {
+		for i, f := range folders {
+			if vs[i] != nil {
+				continue
+			}
+			select {
+			case <-ctx.Done():
+				return nil, ctx.Err()
+			case <-f.loaded:
+			}
+			s.mu.Lock()
+			vs[i] = s.view(ctx, f, "", false)
+			s.mu.Unlock()
+		}
+		return vs, nil
+	}
+}
+
+// among is the view of the workspace that has a file, with the file in it; nil where none
+// has.
+func among(vs []*view, u uri.URI) *view {
+	for _, v := range vs {
+		for name, b := range v.open {
+			if key(string(b.uri)) == key(string(u)) {
+				return v.on(name)
+			}
+		}
+	}
+	abs, ok := pathOf(u)
+	if !ok {
+		return nil
+	}
+	for _, v := range vs {
+		if name, in := v.ws.name(abs); in && v.snap.File(name) != nil {
+			return v.on(name)
+		}
+	}
+	return nil
+}
+
+// on is the view of another file of the workspace.
+func (v *view) on(name string) *view {
+	c := *v
+	c.file = v.snap.File(name)
+	return &c
+}
