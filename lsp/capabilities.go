@@ -21,6 +21,17 @@ func init() { // the methods refer to the table
 		protocol.MethodTextDocumentDiagnostic: early((*view).pullDocument),
 		protocol.MethodWorkspaceDiagnostic:    across(pullWorkspaces),
 		protocol.MethodTextDocumentFormatting: early((*view).formatting),
+
+		protocol.MethodTextDocumentDefinition:        document((*view).definition),
+		protocol.MethodTextDocumentImplementation:    document((*view).implementation),
+		protocol.MethodTextDocumentReferences:        document((*view).references),
+		protocol.MethodTextDocumentDocumentHighlight: early((*view).highlights),
+		protocol.MethodTextDocumentDocumentSymbol:    early((*view).symbols),
+		protocol.MethodTextDocumentFoldingRange:      early((*view).folding),
+		protocol.MethodTextDocumentSelectionRange:    early((*view).selection),
+		protocol.MethodTextDocumentDocumentLink:      document((*view).documentLinks),
+		protocol.MethodWorkspaceSymbol:               across(workspaceSymbols),
+		protocol.MethodWorkspaceSymbolResolve:        across(resolveSymbol),
 	}
 }
 
@@ -52,6 +63,16 @@ func (s *Server) capabilities(can abilities) protocol.ServerCapabilities {
 			},
 		},
 		DocumentFormattingProvider: protocol.Boolean(true),
+
+		DefinitionProvider:        protocol.Boolean(true),
+		ImplementationProvider:    protocol.Boolean(true),
+		ReferencesProvider:        protocol.Boolean(true),
+		DocumentHighlightProvider: protocol.Boolean(true),
+		DocumentSymbolProvider:    protocol.Boolean(true),
+		FoldingRangeProvider:      protocol.Boolean(true),
+		SelectionRangeProvider:    protocol.Boolean(true),
+		DocumentLinkProvider:      &protocol.DocumentLinkOptions{},
+		WorkspaceSymbolProvider:   &protocol.WorkspaceSymbolOptions{ResolveProvider: new(true)},
 	}
 	if can.pull {
 		c.DiagnosticProvider = &protocol.DiagnosticOptions{Identifier: new("stint"), InterFileDependencies: true, WorkspaceDiagnostics: true}

@@ -1,6 +1,7 @@
 package book
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -20,25 +21,34 @@ func words(name string) []string {
 	return strings.FieldsFunc(name, func(r rune) bool { return r == ' ' || r == '-' })
 }
 
-// plurals are the keys of a name's plurals: of its last word, and of the first word of
-// "x and y" and "x to y". What is typed is then looked up exactly; nothing is stemmed.
+// plurals are the keys of a name's plurals. What is typed is then looked up exactly;
+// nothing is stemmed.
 func plurals(name string) []string {
+	out := Plurals(name)
+	for i, p := range out {
+		out[i] = Key(p)
+	}
+	return out
+}
+
+// Plurals are a name's plurals: of its last word, and of the first word of "x and y" and
+// "x to y", and of both.
+func Plurals(name string) []string {
 	fields := strings.Fields(name)
 	last := len(fields) - 1
 	if last < 0 {
 		return nil
 	}
-	with := func(i int, w string) string {
-		c := append([]string{}, fields...)
-		c[i] = w
-		return Key(strings.Join(c, " "))
+	with := func(is ...int) string {
+		c := slices.Clone(fields)
+		for _, i := range is {
+			c[i] = plural(c[i])
+		}
+		return strings.Join(c, " ")
 	}
-	out := []string{with(last, plural(fields[last]))}
+	out := []string{with(last)}
 	if last == 2 && (fields[1] == "and" || fields[1] == "to") {
-		out = append(out, with(0, plural(fields[0])))
-		c := append([]string{}, fields...)
-		c[0], c[2] = plural(c[0]), plural(c[2])
-		out = append(out, Key(strings.Join(c, " ")))
+		out = append(out, with(0), with(0, last))
 	}
 	return out
 }

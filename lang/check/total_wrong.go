@@ -224,7 +224,12 @@ func (t *stated) showSum(s clock.Sum, unit string) string {
 // write writes a row as the notation does, in the unit that the author wrote if it comes
 // out in that.
 func (t *stated) write(r clock.Row) string {
-	written := t.Amount.Written
+	return TotalText(r, t.Amount.Written, t.Name != "")
+}
+
+// TotalText is the amount of a row as a line total has it, in the unit that its author
+// wrote if it comes out in that. The row is a movement's, or over all of them.
+func TotalText(r clock.Row, written string, movement bool) string {
 	for _, s := range r.Tiers {
 		for _, v := range []float64{s.Lo, s.Hi} {
 			if _, in := number(v, r.Unit, written); in != written {
@@ -249,7 +254,7 @@ func (t *stated) write(r clock.Row) string {
 	if to := tiered(hi); to != text {
 		text += "-" + to
 	}
-	if r.Unit == "rep" && t.Name != "" || r.Unit == "s" {
+	if r.Unit == "rep" && movement || r.Unit == "s" {
 		return text
 	}
 	if r.Unit == "rep" {

@@ -40,6 +40,13 @@ type Version struct {
 	Has     []string     `json:"has,omitempty"` // kit; nothing else, where HasOnly
 	HasOnly bool         `json:"hasOnly"`
 	Session *Session     `json:"session"`
+	Swaps   []Swap       `json:"-"` // the session's and the house's, and those of versions that it starts from
+}
+
+// A Swap is a line of a scaling, and the lines of the session as written that it changes.
+type Swap struct {
+	At      source.Place
+	Changes []source.Place
 }
 
 // A Step is what a group holds: a Group, Work, Rest or Tag.

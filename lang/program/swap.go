@@ -34,6 +34,9 @@ func (sw *swaps) best(layer int, at source.Place, match func(*swap) bool) *swap 
 		sw.l.reportAdd(relatedTo(best.at))
 		sw.l.reportAdd(diag.Related{At: at, Message: "both match this"})
 	}
+	if best != nil {
+		best.hit(at)
+	}
 	return best
 }
 
@@ -48,22 +51,25 @@ func (sw *swaps) head(line *syntax.Line, h *syntax.Head) *syntax.Head {
 		by := s.line.Body - line.Body // the swap's words stand in another line
 		switch from := s.stmt.From.(type) {
 		case *syntax.Head:
-			sw.headSwap(&c, s, from, by)
+			if sw.headSwap(&c, s, from, by) {
+				s.hit(sw.l.place(line, h.Span))
+			}
 		case *syntax.ClauseThing:
-			sw.clauseSwap(&c, s, from, by)
+			if sw.clauseSwap(&c, s, from, by) {
+				s.hit(sw.l.place(line, h.Span))
+			}
 		}
 	}
 	return &c
 }
 
-// headSwap changes the repeat or the mode of a head.
-func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) {
+// headSwap changes the repeat or the mode of a head, if it has what the swap looks for.
+func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bool {
 	match := (from.Repeat == nil || h.Repeat != nil && syntax.Same(from.Repeat, h.Repeat)) &&
 		(from.Mode == nil || h.Mode != nil && syntax.Same(from.Mode, h.Mode)) && (from.Repeat != nil || from.Mode != nil)
 	if !match {
-		return
+		return false
 	}
-	s.used = true
 	to, _ := s.stmt.To.(*syntax.Head)
 	if to == nil {
 		to = &syntax.Head{}
@@ -78,38 +84,38 @@ func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) {
 		h.Mode = to.Mode
 	}
 	h.Clauses = append(h.Clauses, to.Clauses...)
+	return true
 }
 
-func (sw *swaps) clauseSwap(h *syntax.Head, s *swap, from *syntax.ClauseThing, by int) {
+func (sw *swaps) clauseSwap(h *syntax.Head, s *swap, from *syntax.ClauseThing, by int) bool {
 	to, _ := syntax.Moved(s.stmt.To, by).(*syntax.ClauseThing)
 	if from.Clause.Kind == syntax.StartAt {
 		if h.At == nil || from.Clause.Amount == nil || !syntax.Same(from.Clause.Amount.Steps[0].Value, *h.At) {
-			return
+			return false
 		}
-		s.used = true
 		h.At = nil
 		if to != nil && to.Clause.Amount != nil {
 			h.At = &to.Clause.Amount.Steps[0].Value
 		}
-		return
+		return true
 	}
 	i := slices.IndexFunc(h.Clauses, func(c syntax.Clause) bool { return syntax.Same(c, from.Clause) })
 	if i < 0 {
-		return
+		return false
 	}
-	s.used = true
 	if to == nil {
 		h.Clauses = slices.Delete(h.Clauses, i, i+1)
-		return
+		return true
 	}
 	h.Clauses[i] = to.Clause
+	return true
 }
 
 // rest makes the swap of a line of rest; nil leaves it out.
 func (sw *swaps) rest(line *syntax.Line, r *syntax.Rest) *syntax.Rest {
 	for _, s := range sw.list {
 		if from, ok := s.stmt.From.(*syntax.Rest); ok && sw.here(s) && syntax.Same(from, r) {
-			s.used = true
+			s.hit(sw.l.place(line, r.Span))
 			to, _ := syntax.Moved(s.stmt.To, s.line.Body-line.Body).(*syntax.Rest)
 			return to
 		}
@@ -304,7 +310,7 @@ func (sw *swaps) clauses(w *Work) {
 			if w.Rest == nil || !sw.here(s) || !sameRest(w.Rest, s.l.rest(s.line, from, "between sets")) {
 				continue
 			}
-			s.used = true
+			s.hit(w.Written)
 			w.Rest = nil
 			if to, ok := s.stmt.To.(*syntax.Rest); ok {
 				w.Rest = s.l.rest(s.line, to, "between sets")
@@ -330,7 +336,7 @@ func (sw *swaps) loads(layer int, w, out *Work) *Work {
 		}) {
 			continue
 		}
-		s.used = true
+		s.hit(w.At)
 		if out == nil || !slices.ContainsFunc(out.Loads, wanted) {
 			continue
 		}
@@ -393,7 +399,7 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseThing) {
 		}
 	}
 	if is {
-		s.used = true
+		s.hit(w.Written)
 		if to != nil {
 			s.l.workClause(w, s.line, &to.Clause)
 		}

@@ -70,6 +70,9 @@ func (l *lowerer) version(name string, own map[string]*syntax.Block, head *synta
 	if !hasGaps(v.Session) {
 		sw.report()
 	}
+	for _, s := range sw.list {
+		v.Swaps = append(v.Swaps, Swap{At: s.at, Changes: s.hits})
+	}
 	return v
 }
 
@@ -254,8 +257,17 @@ type swap struct {
 	house        bool
 	layer        int
 	used         bool
+	hits         []source.Place // what it changes
 	at, fromAt   source.Place
 	note         string
+}
+
+// hit says that the swap changes what stands at a place.
+func (s *swap) hit(at source.Place) {
+	s.used = true
+	if !slices.Contains(s.hits, at) {
+		s.hits = append(s.hits, at)
+	}
 }
 
 // whole is a part that takes the place of the session's own; with no block it is left

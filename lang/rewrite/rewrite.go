@@ -1,0 +1,45 @@
+// Package rewrite makes the changes of a text that a coach can ask for: what a finding
+// offers to mend, another name for a thing wherever it is used, another unit, a total
+// spelled out. It works out edits and makes none of them.
+package rewrite
+
+import (
+	"strings"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/workspace"
+)
+
+// An Action is a change that can be made at a place.
+type Action struct {
+	Title string // what it does, in the imperative: "write it in pounds: 53/35 lb"
+	Edits []diag.Edit
+}
+
+// owns says whether a file is one of the workspace's, and not of the built-in book.
+func owns(s *workspace.Snapshot, f *source.File) bool {
+	if f == nil {
+		return false
+	}
+	own := s.File(f.Name)
+	return own != nil && own.Syntax.Src == f
+}
+
+// lineAt is the line of a file that an offset is in, and its number from 0; nil where the
+// file has none there.
+func lineAt(f *workspace.File, off int) (*syntax.Line, int) {
+	i := f.Syntax.Src.LineAt(off)
+	if i >= len(f.Syntax.Lines) {
+		return nil, 0
+	}
+	return f.Syntax.Lines[i], i
+}
+
+// below is an edit that puts a line under line i of a file, so deep.
+func below(f *workspace.File, i, depth int, text string) diag.Edit {
+	src := f.Syntax.Src
+	end := src.Line(i).End
+	return diag.Edit{At: src.At(source.Span{Start: end, End: end}), New: "\n" + strings.Repeat("  ", depth) + text}
+}
