@@ -77,6 +77,7 @@ func run(t *testing.T, env []string, name string, args ...string) (string, error
 
 // A finding is a diagnostic as an editor shows it: what is compared.
 type finding struct {
+	Rule    string `json:"rule"`
 	Line    int    `json:"line"` // from 0
 	Message string `json:"message"`
 }
@@ -91,7 +92,7 @@ func findings(t *testing.T, dir, name string) []finding {
 	out := []finding{}
 	for _, d := range snap.Check() {
 		if d.At.File.Name == name {
-			out = append(out, finding{d.At.File.LineAt(d.At.Start), text(d)})
+			out = append(out, finding{d.Rule, d.At.File.LineAt(d.At.Start), text(d)})
 		}
 	}
 	require.NotEmpty(t, out)

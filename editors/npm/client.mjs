@@ -53,11 +53,11 @@ export class Client {
   }
 
   request(method, params) {
-    return this.connection.sendRequest(method, params);
+    return params === undefined ? this.connection.sendRequest(method) : this.connection.sendRequest(method, params);
   }
 
   notify(method, params) {
-    return this.connection.sendNotification(method, params);
+    return params === undefined ? this.connection.sendNotification(method) : this.connection.sendNotification(method, params);
   }
 
   async initialize(capabilities, folders) {
