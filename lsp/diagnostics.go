@@ -5,11 +5,13 @@ import (
 	"encoding/json"
 	"fmt"
 	"hash/maphash"
+	"maps"
 	"slices"
 	"sync"
 	"unsafe"
 
 	"go.lsp.dev/protocol"
+	"go.lsp.dev/uri"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/program"
@@ -102,6 +104,7 @@ type reports struct {
 
 // A report is what the client knows of one file.
 type report struct {
+	uri     uri.URI
 	list    []diag.Diagnostic
 	pages   string // where the pages of the rules are
 	id      string // of what the list says, as the client sees it
@@ -146,12 +149,12 @@ func (v *view) send(f *workspace.File) {
 		return
 	}
 	items := v.diagnostics(list)
-	now := report{list: list, pages: v.set.RulePages, id: idOf(items), version: version}
+	now := report{uri: v.uriAt(f.Path), list: list, pages: v.set.RulePages, id: idOf(items), version: version}
 	rs.keep(f.Path, now)
 	if known && was.id == now.id && sameVersion(was.version, version) {
 		return
 	}
-	p := &protocol.PublishDiagnosticsParams{URI: v.uriAt(f.Path), Diagnostics: items}
+	p := &protocol.PublishDiagnosticsParams{URI: now.uri, Diagnostics: items}
 	if version != nil {
 		p.Version = protocol.NewOptional(*version)
 	}
@@ -175,38 +178,34 @@ func (r *reports) keep(name string, now report) {
 func (v *view) clearGone() {
 	rs := &v.ws.reports
 	rs.mu.Lock()
-	var gone []string
-	for name := range rs.files {
+	var gone []report
+	for name, r := range rs.files {
 		if v.snap.File(name) == nil {
-			gone = append(gone, name)
+			gone = append(gone, r)
 			delete(rs.files, name)
 		}
 	}
 	rs.mu.Unlock()
-	for _, name := range gone {
-		v.srv.clear(v.ctx, v.ws, name)
-	}
+	v.srv.clear(v.ctx, gone)
 }
 
 // forget takes back what the client was sent of a workspace that is dropped.
 func (s *Server) forget(ctx context.Context, f *folder) {
 	f.reports.mu.Lock()
-	names := sortedNames(f.reports.files)
+	gone := slices.Collect(maps.Values(f.reports.files))
 	f.reports.files = nil
 	f.reports.mu.Unlock()
-	for _, name := range names {
-		s.clear(ctx, f, name)
-	}
+	s.clear(ctx, gone)
 }
 
-func (s *Server) clear(ctx context.Context, f *folder, name string) {
-	s.mu.Lock()
-	pull := s.can.pull
-	s.mu.Unlock()
-	if pull || f.root.Dir == "" {
+// clear takes back what the client was sent. One that asks finds out by itself.
+func (s *Server) clear(ctx context.Context, gone []report) {
+	if s.can.pull {
 		return
 	}
-	_ = s.client.PublishDiagnostics(ctx, &protocol.PublishDiagnosticsParams{URI: f.uri(name), Diagnostics: []protocol.Diagnostic{}})
+	for _, r := range gone {
+		_ = s.client.PublishDiagnostics(ctx, &protocol.PublishDiagnosticsParams{URI: r.uri, Diagnostics: []protocol.Diagnostic{}})
+	}
 }
 
 var severities = map[diag.Severity]protocol.DiagnosticSeverity{

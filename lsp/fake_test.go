@@ -26,13 +26,16 @@ const patience = 20 * time.Second
 
 // An editor is a client of a server in the same process.
 type editor struct {
-	t      *testing.T
+	t      testing.TB
 	dir    string // the folder that it has open
 	enc    encoding
+	srv    *Server
 	conn   jsonrpc2.Conn
 	server protocol.Server
 	result *protocol.InitializeResult
-	ended  chan error // what Serve returned
+	ended  chan error // what the server's run returned
+
+	languageID protocol.LanguageKind // of the documents that it opens
 
 	// answer, if it is set, answers requests of the server; otherwise they get null.
 	answer func(method string, params json.RawMessage) (any, error)
@@ -41,6 +44,7 @@ type editor struct {
 	came     *sync.Cond
 	texts    map[uri.URI]string
 	versions map[uri.URI]int32
+	count    int32                                         // the last version of any document
 	sent     map[uri.URI]protocol.PublishDiagnosticsParams // the last ones
 	sends    int
 	logged   []string
@@ -73,7 +77,7 @@ func client() *protocol.InitializeParams {
 // start starts a server and an editor that has a folder open, which holds files given as
 // a text in the txtar way, or as pairs of name and text. Change, if given, changes what the
 // editor says of itself.
-func start(t *testing.T, files map[string]string, change ...func(*protocol.InitializeParams)) *editor {
+func start(t testing.TB, files map[string]string, change ...func(*protocol.InitializeParams)) *editor {
 	t.Helper()
 	dir, err := filepath.EvalSymlinks(t.TempDir())
 	require.NoError(t, err)
@@ -84,7 +88,7 @@ func start(t *testing.T, files map[string]string, change ...func(*protocol.Initi
 }
 
 // startIn is start in a folder that is there already.
-func startIn(t *testing.T, dir string, change ...func(*protocol.InitializeParams)) *editor {
+func startIn(t testing.TB, dir string, change ...func(*protocol.InitializeParams)) *editor {
 	t.Helper()
 	e := connect(t)
 	e.dir = dir
@@ -102,18 +106,18 @@ func startIn(t *testing.T, dir string, change ...func(*protocol.InitializeParams
 }
 
 // connect starts a server and an editor that has said nothing yet.
-func connect(t *testing.T) *editor {
+func connect(t testing.TB) *editor {
 	t.Helper()
 	here, there := net.Pipe()
 	cache := t.TempDir()
 	e := &editor{
-		t: t, ended: make(chan error, 1),
+		t: t, languageID: "stint", ended: make(chan error, 1),
 		texts: map[uri.URI]string{}, versions: map[uri.URI]int32{}, sent: map[uri.URI]protocol.PublishDiagnosticsParams{},
 	}
 	e.came = sync.NewCond(&e.mu)
-	go func() {
-		e.ended <- Serve(context.Background(), there, Options{Version: "test", Cache: func() (string, error) { return cache, nil }})
-	}()
+	ctx, stop := context.WithCancel(context.Background())
+	e.srv = newServer(ctx, stop, there, Options{Version: "test", Cache: func() (string, error) { return cache, nil }})
+	go func() { e.ended <- e.srv.run() }()
 	e.conn = jsonrpc2.NewConn(jsonrpc2.NewStream(here), jsonrpc2.WithCodec(codec{}))
 	e.conn.Go(context.Background(), e.handle)
 	e.server = protocol.ServerDispatcher(e.conn)
@@ -219,9 +223,10 @@ func (e *editor) open(name string, text ...string) {
 		require.NoError(e.t, err)
 		text = []string{string(on)}
 	}
-	e.texts[u], e.versions[u] = text[0], 1
+	e.count++
+	e.texts[u], e.versions[u] = text[0], e.count
 	e.notify(protocol.MethodTextDocumentDidOpen, &protocol.DidOpenTextDocumentParams{
-		TextDocument: protocol.TextDocumentItem{URI: u, LanguageID: "stint", Version: 1, Text: text[0]},
+		TextDocument: protocol.TextDocumentItem{URI: u, LanguageID: e.languageID, Version: e.count, Text: text[0]},
 	})
 }
 
@@ -231,12 +236,17 @@ func (e *editor) text(name string) string { return e.texts[e.uri(name)] }
 // change puts a new text in the place of all of an open document.
 func (e *editor) change(name, text string) {
 	e.t.Helper()
+	e.changes(name, text, &protocol.TextDocumentContentChangeWholeDocument{Text: text})
+}
+
+// changes sends changes that come to a text.
+func (e *editor) changes(name, text string, changes ...protocol.TextDocumentContentChangeEvent) {
+	e.t.Helper()
 	u := e.uri(name)
-	e.versions[u]++
+	e.count++
+	e.versions[u] = e.count
 	e.texts[u] = text
-	p := &protocol.DidChangeTextDocumentParams{ContentChanges: []protocol.TextDocumentContentChangeEvent{
-		&protocol.TextDocumentContentChangeWholeDocument{Text: text},
-	}}
+	p := &protocol.DidChangeTextDocumentParams{ContentChanges: changes}
 	p.TextDocument.URI, p.TextDocument.Version = u, e.versions[u]
 	e.notify(protocol.MethodTextDocumentDidChange, p)
 }
@@ -252,15 +262,9 @@ func (e *editor) replace(name, old, with string) {
 // edit puts a text in the place of bytes.
 func (e *editor) edit(name string, at source.Span, with string) {
 	e.t.Helper()
-	u := e.uri(name)
-	text := e.texts[u]
-	e.versions[u]++
-	p := &protocol.DidChangeTextDocumentParams{ContentChanges: []protocol.TextDocumentContentChangeEvent{
-		&protocol.TextDocumentContentChangePartial{Range: newLines(text, e.enc).rangeOf(at), Text: with},
-	}}
-	p.TextDocument.URI, p.TextDocument.Version = u, e.versions[u]
-	e.texts[u] = text[:at.Start] + with + text[at.End:]
-	e.notify(protocol.MethodTextDocumentDidChange, p)
+	text := e.text(name)
+	e.changes(name, text[:at.Start]+with+text[at.End:],
+		&protocol.TextDocumentContentChangePartial{Range: plainRange(text, e.enc, at), Text: with})
 }
 
 // close closes a document.
@@ -271,8 +275,7 @@ func (e *editor) close(name string) {
 	delete(e.versions, e.uri(name))
 }
 
-// position is where the nth (from 0) "|" of a marked text stands, and position.range of
-// the nth words are where they are in an open document.
+// position is where the first such words begin in an open document.
 func (e *editor) position(name, words string) protocol.Position {
 	e.t.Helper()
 	return e.rangeOf(name, words).Start
@@ -284,7 +287,7 @@ func (e *editor) rangeOf(name, words string) protocol.Range {
 	text := e.text(name)
 	at := strings.Index(text, words)
 	require.GreaterOrEqual(e.t, at, 0, "%q is not in %s", words, name)
-	return newLines(text, e.enc).rangeOf(source.Span{Start: at, End: at + len(words)})
+	return plainRange(text, e.enc, source.Span{Start: at, End: at + len(words)})
 }
 
 // at is a document and a position in it, as most requests have them.
@@ -353,7 +356,7 @@ func (e *editor) apply(name string, edits []protocol.TextEdit) string {
 	return text
 }
 
-func write(t *testing.T, name, text string) {
+func write(t testing.TB, name, text string) {
 	t.Helper()
 	require.NoError(t, os.MkdirAll(filepath.Dir(name), 0o755))
 	require.NoError(t, os.WriteFile(name, []byte(text), 0o644))

@@ -18,8 +18,8 @@ import (
 type folder struct {
 	root   workspace.Root // as it was found
 	house  bool           // it has a house now
-	flat   bool // only what is right in it is read: it holds too much that is not ours
-	wanted bool // a folder of the client has it; otherwise it goes with its last document
+	flat   bool           // only what is right in it is read: it holds too much that is not ours
+	wanted bool           // a folder of the client has it; otherwise it goes with its last document
 
 	snap    *workspace.Snapshot // nil until it is loaded
 	early   *workspace.Snapshot // until then: the open documents and what they hang on

@@ -67,7 +67,7 @@ func (f *foldings) comments() {
 			i++
 		}
 		if i > start {
-			f.add(source.Span{Start: lines[start].Body, End: lines[i-1].Body}, lines[start].Depth, protocol.FoldingRangeKindComment)
+			f.add(source.Span{Start: lines[start].Body, End: lines[i-1].Body}, lines[start].Depth+1, protocol.FoldingRangeKindComment)
 		}
 	}
 }

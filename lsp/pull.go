@@ -21,17 +21,25 @@ func (v *view) report(f *workspace.File) report {
 		was.version = v.version(f.Path)
 		return was
 	}
-	return report{list: list, pages: v.set.RulePages, id: idOf(v.diagnostics(list)), version: v.version(f.Path)}
+	return report{uri: v.uriAt(f.Path), list: list, pages: v.set.RulePages, id: idOf(v.diagnostics(list)), version: v.version(f.Path)}
 }
 
 // pullDocument answers what does not hold in a document.
 func (v *view) pullDocument(p protocol.DocumentDiagnosticParams) (protocol.DocumentDiagnosticReport, error) {
 	r := v.report(v.file)
-	v.ws.reports.keep(v.file.Path, r)
+	v.told(v.file, r)
 	if p.PreviousResultID != nil && *p.PreviousResultID == r.id {
 		return &protocol.RelatedUnchangedDocumentDiagnosticReport{UnchangedDocumentDiagnosticReport: unchanged(r)}, nil
 	}
 	return &protocol.RelatedFullDocumentDiagnosticReport{FullDocumentDiagnosticReport: v.full(r)}, nil
+}
+
+// told notes what a client that asks was told. To one that is sent its diagnostics that
+// makes no difference.
+func (v *view) told(f *workspace.File, r report) {
+	if v.can.pull {
+		v.ws.reports.keep(f.Path, r)
+	}
 }
 
 func unchanged(r report) protocol.UnchangedDocumentDiagnosticReport {
@@ -73,7 +81,7 @@ func pullWorkspaces(vs []*view, p protocol.WorkspaceDiagnosticParams) (*protocol
 				out.Items = append(out.Items, &protocol.WorkspaceUnchangedDocumentDiagnosticReport{
 					UnchangedDocumentDiagnosticReport: unchanged(r), URI: u, Version: r.version})
 			default:
-				v.ws.reports.keep(f.Path, r)
+				v.told(f, r)
 				out.Items = append(out.Items, &protocol.WorkspaceFullDocumentDiagnosticReport{
 					FullDocumentDiagnosticReport: v.full(r), URI: u, Version: r.version})
 			}

@@ -28,7 +28,7 @@ func (v *view) selection(p protocol.SelectionRangeParams) ([]protocol.SelectionR
 // around are the spans around an offset, each inside the next.
 func (v *view) around(off int) []source.Span {
 	src := v.file.Syntax.Src
-	c := spans{off: off}
+	c := spans{src: src, off: off}
 	c.add(source.Span{Start: 0, End: len(src.Text)})
 	for i, b := range v.file.Syntax.Roots {
 		c.block(b)
@@ -55,6 +55,7 @@ func (v *view) around(off int) []source.Span {
 
 // spans gathers spans that an offset is in.
 type spans struct {
+	src  *source.File
 	off  int
 	list []source.Span
 }
@@ -83,8 +84,10 @@ func (c *spans) nested() []source.Span {
 	return out
 }
 
+// block adds a line with what stands under it, its indent included, and so on in it.
 func (c *spans) block(b *syntax.Block) {
 	s := spanOf(b)
+	s.Start = c.src.Line(c.src.LineAt(s.Start)).Start
 	if !s.Contains(c.off) {
 		return
 	}

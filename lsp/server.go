@@ -38,6 +38,7 @@ const (
 // A Server serves one client.
 type Server struct {
 	opt    Options
+	stream *stream
 	conn   jsonrpc2.Conn
 	client protocol.Client
 	ctx    context.Context    // of the connection
@@ -70,11 +71,15 @@ var ErrNoShutdown = errors.New("the client left without shutdown")
 
 // Serve serves a client until it says exit or goes away.
 func Serve(ctx context.Context, conn io.ReadWriteCloser, opt Options) error {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	return newServer(ctx, stop, conn, opt).run()
+}
+
+func newServer(ctx context.Context, stop context.CancelFunc, conn io.ReadWriteCloser, opt Options) *Server {
 	if opt.Cache == nil {
 		opt.Cache = os.UserCacheDir
 	}
-	ctx, stop := context.WithCancel(ctx)
-	defer stop()
 	s := &Server{
 		opt:  opt,
 		ctx:  ctx,
@@ -85,16 +90,21 @@ func Serve(ctx context.Context, conn io.ReadWriteCloser, opt Options) error {
 	}
 	s.log = &logger{srv: s, out: opt.Log}
 	s.pages = &pages{cache: opt.Cache, log: s.log.errorf}
-	s.conn = jsonrpc2.NewConn(newStream(conn), jsonrpc2.WithCodec(codec{}))
+	s.stream = newStream(conn)
+	s.conn = jsonrpc2.NewConn(s.stream, jsonrpc2.WithCodec(codec{}))
 	s.client = protocol.ClientDispatcher(s.conn)
-	s.spawn(func() { s.publisher(ctx) })
-	s.conn.Go(ctx, s.handle)
+	return s
+}
+
+func (s *Server) run() error {
+	s.spawn(func() { s.publisher(s.ctx) })
+	s.conn.Go(s.ctx, s.handle)
 	select {
 	case <-s.conn.Done():
-	case <-ctx.Done():
+	case <-s.ctx.Done():
 	}
-	stop()
-	_ = conn.Close() // unblocks the reader; there is nobody left to tell
+	s.stop()
+	_ = s.stream.Close() // unblocks the reader; there is nobody left to tell
 	s.work.Wait()
 	s.mu.Lock()
 	defer s.mu.Unlock()

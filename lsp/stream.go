@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"time"
 
 	"go.lsp.dev/jsonrpc2"
 )
@@ -20,24 +21,38 @@ const (
 	// keepBuffer is the largest buffer that is kept for the next message.
 	keepBuffer = 1 << 20
 	maxHeader  = 4096
+	// maxQueue is how much a client may leave unread.
+	maxQueue = 256 << 20
 )
+
+var errSlow = errors.New("the client does not read what it is sent")
 
 // errHeader ends a connection: after a broken header nobody knows where the next one is.
 var errHeader = errors.New("a message header that cannot be read")
 
 // A stream reads and writes messages with a Content-Length header. A body that is no
 // message is answered here and left, so that one slip of a client does not end the rest.
+//
+// What is written waits in a queue, so that a client that is slow to read, or writes before
+// it reads, does not keep the server from reading.
 type stream struct {
 	conn io.ReadWriteCloser
 	in   *bufio.Reader
 	body []byte // lent to the message that Read returned, until the next Read
 
-	mu  sync.Mutex
-	out []byte
+	mu      sync.Mutex
+	queued  *sync.Cond // something is in the queue, or the stream is closed
+	queue   []byte
+	closed  bool
+	broken  error         // why no more can be written
+	drained chan struct{} // closed when all that was queued is written, or cannot be
 }
 
 func newStream(conn io.ReadWriteCloser) *stream {
-	return &stream{conn: conn, in: bufio.NewReader(conn)}
+	s := &stream{conn: conn, in: bufio.NewReader(conn), drained: make(chan struct{})}
+	s.queued = sync.NewCond(&s.mu)
+	go s.drain()
+	return s
 }
 
 // Read is the next message.
@@ -123,25 +138,71 @@ func (s *stream) refuse(ctx context.Context, code jsonrpc2.Code, why string) err
 	return err
 }
 
-// Write writes a message in one piece.
+// Write queues a message.
 func (s *stream) Write(ctx context.Context, msg jsonrpc2.Message) (int64, error) {
 	if err := ctx.Err(); err != nil {
 		return 0, err
 	}
+	body := jsonrpc2.AppendMessage(nil, msg)
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	const room = len("Content-Length: \r\n\r\n") + 20
-	buf := append(s.out[:0], make([]byte, room)...)
-	buf = jsonrpc2.AppendMessage(buf, msg)
-	head := fmt.Appendf(nil, "Content-Length: %d\r\n\r\n", len(buf)-room)
-	start := room - len(head)
-	copy(buf[start:], head)
-	if s.out = buf; cap(buf) > keepBuffer {
-		s.out = nil
+	if s.broken == nil && len(s.queue) > maxQueue {
+		s.broken = errSlow
 	}
-	n, err := s.conn.Write(buf[start:])
-	return int64(n), err
+	switch {
+	case s.broken != nil:
+		return 0, s.broken
+	case s.closed:
+		return 0, io.ErrClosedPipe
+	}
+	before := len(s.queue)
+	s.queue = fmt.Appendf(s.queue, "Content-Length: %d\r\n\r\n", len(body))
+	s.queue = append(s.queue, body...)
+	s.queued.Signal()
+	return int64(len(s.queue) - before), nil
 }
 
-// Close closes the connection below.
-func (s *stream) Close() error { return s.conn.Close() }
+// drain writes what is queued until the stream is closed.
+func (s *stream) drain() {
+	defer close(s.drained)
+	var spare []byte
+	for {
+		s.mu.Lock()
+		for len(s.queue) == 0 && !s.closed {
+			s.queued.Wait()
+		}
+		out := s.queue
+		if len(out) == 0 {
+			s.mu.Unlock()
+			return
+		}
+		s.queue = spare[:0]
+		s.mu.Unlock()
+		_, err := s.conn.Write(out)
+		if spare = out; cap(spare) > keepBuffer {
+			spare = nil
+		}
+		if err != nil {
+			s.mu.Lock()
+			s.broken, s.queue = err, nil
+			s.mu.Unlock()
+			return
+		}
+	}
+}
+
+// farewell is how long a client may take to read the last that it is told.
+const farewell = time.Second
+
+// Close closes the connection below, when what is queued is written.
+func (s *stream) Close() error {
+	s.mu.Lock()
+	s.closed = true
+	s.queued.Signal()
+	s.mu.Unlock()
+	select {
+	case <-s.drained:
+	case <-time.After(farewell):
+	}
+	return s.conn.Close()
+}

@@ -93,37 +93,52 @@ func (s *Server) fit(ctx context.Context, b *buffer) {
 	s.show(b)
 }
 
+// changes are the parameters of didChange. They are read here, as the protocol's own type
+// reads a range that is none, such as one before the first line, as no range at all: as a
+// change of the whole text.
+type changes struct {
+	TextDocument struct {
+		URI     string `json:"uri"`
+		Version int32  `json:"version"`
+	} `json:"textDocument"`
+	ContentChanges []textChange `json:"contentChanges"`
+}
+
+// A textChange puts a text in the place of a range, or of all.
+type textChange struct {
+	Range *protocol.Range `json:"range"`
+	Text  string          `json:"text"`
+}
+
 func (s *Server) didChange(ctx context.Context, raw []byte) error {
-	var p protocol.DidChangeTextDocumentParams
-	if err := decode(raw, &p); err != nil {
+	var p changes
+	if err := json.Unmarshal(raw, &p); err != nil {
 		return err
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	old := s.docs[key(string(p.TextDocument.URI))]
+	k := key(p.TextDocument.URI)
+	old := s.docs[k]
 	if old == nil {
 		return fmt.Errorf("%s is not open", p.TextDocument.URI)
 	}
 	b := *old
 	b.version = p.TextDocument.Version
 	for _, c := range p.ContentChanges {
-		b.text = change(b.text, s.enc, c)
+		b.text = c.on(b.text, s.enc)
 	}
-	s.docs[key(string(p.TextDocument.URI))] = &b
+	s.docs[k] = &b
 	s.fit(ctx, &b)
 	return nil
 }
 
-// change makes one change to a text.
-func change(text string, enc encoding, c protocol.TextDocumentContentChangeEvent) string {
-	switch c := c.(type) {
-	case *protocol.TextDocumentContentChangeWholeDocument:
+// on makes the change on a text.
+func (c textChange) on(text string, enc encoding) string {
+	if c.Range == nil {
 		return c.Text
-	case *protocol.TextDocumentContentChangePartial:
-		at := newLines(text, enc).span(c.Range)
-		return text[:at.Start] + c.Text + text[at.End:]
 	}
-	return text
+	at := newLines(text, enc).span(*c.Range)
+	return text[:at.Start] + c.Text + text[at.End:]
 }
 
 // didSave is where a house may have come to be, with a client that watches no files.
