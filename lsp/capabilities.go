@@ -32,6 +32,14 @@ func init() { // the methods refer to the table
 		protocol.MethodTextDocumentDocumentLink:      document((*view).documentLinks),
 		protocol.MethodWorkspaceSymbol:               across(workspaceSymbols),
 		protocol.MethodWorkspaceSymbolResolve:        across(resolveSymbol),
+
+		protocol.MethodTextDocumentRangeFormatting:  early((*view).rangeFormatting),
+		protocol.MethodTextDocumentRangesFormatting: early((*view).rangesFormatting),
+		protocol.MethodTextDocumentOnTypeFormatting: early((*view).onTypeFormatting),
+		protocol.MethodTextDocumentPrepareRename:    document((*view).prepareRename),
+		protocol.MethodTextDocumentRename:           document((*view).rename),
+		protocol.MethodTextDocumentCodeAction:       document((*view).codeActions),
+		protocol.MethodCodeActionResolve:            across(resolveAction),
 	}
 }
 
@@ -46,6 +54,7 @@ var notifications = map[string]func(*Server, context.Context, []byte) error{
 	protocol.MethodWorkspaceDidChangeWatchedFiles:     (*Server).didChangeWatchedFiles,
 	protocol.MethodWorkspaceDidChangeWorkspaceFolders: (*Server).didChangeWorkspaceFolders,
 	protocol.MethodWorkspaceDidChangeConfiguration:    (*Server).didChangeConfiguration,
+	protocol.MethodWorkspaceDidRenameFiles:            (*Server).didRenameFiles,
 }
 
 // capabilities is what a client is told that the server can do.
@@ -61,6 +70,7 @@ func (s *Server) capabilities(can abilities) protocol.ServerCapabilities {
 				Supported:           new(true),
 				ChangeNotifications: protocol.Boolean(true),
 			},
+			FileOperations: fileOperations(),
 		},
 		DocumentFormattingProvider: protocol.Boolean(true),
 
@@ -73,6 +83,14 @@ func (s *Server) capabilities(can abilities) protocol.ServerCapabilities {
 		SelectionRangeProvider:    protocol.Boolean(true),
 		DocumentLinkProvider:      &protocol.DocumentLinkOptions{},
 		WorkspaceSymbolProvider:   &protocol.WorkspaceSymbolOptions{ResolveProvider: new(true)},
+
+		DocumentRangeFormattingProvider:  &protocol.DocumentRangeFormattingOptions{RangesSupport: new(true)},
+		DocumentOnTypeFormattingProvider: protocol.DocumentOnTypeFormattingOptions{FirstTriggerCharacter: "\n"},
+		RenameProvider:                   protocol.Boolean(true),
+		CodeActionProvider:               &protocol.CodeActionOptions{CodeActionKinds: actionKinds, ResolveProvider: new(true)},
+	}
+	if t := can.client.TextDocument; t != nil && t.Rename != nil && yes(t.Rename.PrepareSupport) {
+		c.RenameProvider = &protocol.RenameOptions{PrepareProvider: new(true)}
 	}
 	if can.pull {
 		c.DiagnosticProvider = &protocol.DiagnosticOptions{Identifier: new("stint"), InterFileDependencies: true, WorkspaceDiagnostics: true}

@@ -426,10 +426,13 @@ func TestEditsLeaveNothingBehind(t *testing.T) {
 	e := start(t, hall)
 	const name = "sessions/bowline.stint"
 	e.open(name)
+	typed := 0
 	edit := func(n int) {
-		for i := range n {
-			e.replace(name, "10 burpee", fmt.Sprintf("1%d burpee", i%10))
-			e.replace(name, fmt.Sprintf("1%d burpee", i%10), "10 burpee")
+		for range n {
+			typed++
+			words := fmt.Sprintf("10 burpee > the %dth", typed) // no line is like one before
+			e.replace(name, "10 burpee", words)
+			e.replace(name, words, "10 burpee")
 		}
 		e.diagnostics(name)
 	}

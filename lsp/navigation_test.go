@@ -472,8 +472,10 @@ func TestDocumentLinks(t *testing.T) {
 
 // In a file that is none of a workspace's, or whose text is no text, all answers are empty.
 func TestNavigationOfNothing(t *testing.T) {
-	e := start(t, maps.Clone(quay))
-	e.open("sessions/odd.stint", "\xff\xfes\x00e\x00")
+	files := maps.Clone(quay)
+	files["sessions/odd.stint"] = "\xff\xfes\x00e\x00\n\x00"
+	e := start(t, files)
+	e.open("sessions/reef.stint")
 	at := protocol.TextDocumentPositionParams{TextDocument: e.doc("sessions/odd.stint")}
 	var spots protocol.LocationSlice
 	e.ask(protocol.MethodTextDocumentDefinition, &protocol.DefinitionParams{TextDocumentPositionParams: at}, &spots)

@@ -99,7 +99,7 @@ func (c *spans) block(b *syntax.Block) {
 
 // line adds what a line is made of.
 func (c *spans) line(l *syntax.Line) {
-	w := words{spans: c, line: l}
+	w := lineSpans{spans: c, line: l}
 	c.add(source.Span{Start: l.Body, End: l.Body + len(l.Text)})
 	for _, t := range l.Toks {
 		w.add(t.Span)
@@ -113,16 +113,16 @@ func (c *spans) line(l *syntax.Line) {
 	w.stmt(l.Stmt)
 }
 
-// words adds spans of one line.
-type words struct {
+// lineSpans adds spans of one line.
+type lineSpans struct {
 	*spans
 	line *syntax.Line
 }
 
-func (w *words) add(s source.Span) { w.spans.add(w.line.Span(s)) }
+func (w *lineSpans) add(s source.Span) { w.spans.add(w.line.Span(s)) }
 
 // words adds the words of free text.
-func (w *words) words(t *syntax.Text) {
+func (w *lineSpans) words(t *syntax.Text) {
 	text := w.line.Text[t.Start:t.End]
 	start := -1
 	for i, r := range text + " " {
@@ -136,7 +136,7 @@ func (w *words) words(t *syntax.Text) {
 	}
 }
 
-func (w *words) stmt(s syntax.Stmt) {
+func (w *lineSpans) stmt(s syntax.Stmt) {
 	if s == nil {
 		return
 	}
@@ -173,7 +173,7 @@ func (w *words) stmt(s syntax.Stmt) {
 	}
 }
 
-func (w *words) item(it *syntax.Item) {
+func (w *lineSpans) item(it *syntax.Item) {
 	if it.Dose != nil {
 		w.add(it.Dose.Span)
 	}
@@ -184,14 +184,14 @@ func (w *words) item(it *syntax.Item) {
 	w.clauses(it.Clauses)
 }
 
-func (w *words) loads(ls []syntax.Load) {
+func (w *lineSpans) loads(ls []syntax.Load) {
 	for _, l := range ls {
 		w.add(l.Span)
 		w.quantity(l.Amount)
 	}
 }
 
-func (w *words) clauses(cs []syntax.Clause) {
+func (w *lineSpans) clauses(cs []syntax.Clause) {
 	for _, c := range cs {
 		w.add(c.Span)
 		w.quantity(c.Amount)
@@ -199,7 +199,7 @@ func (w *words) clauses(cs []syntax.Clause) {
 	}
 }
 
-func (w *words) quantity(q *syntax.Quantity) {
+func (w *lineSpans) quantity(q *syntax.Quantity) {
 	if q != nil {
 		w.add(q.Span)
 	}

@@ -93,10 +93,27 @@ func (v *view) textEdits(f *source.File, es []diag.Edit) []protocol.TextEdit {
 	out := []protocol.TextEdit{}
 	for _, e := range es {
 		if e.At.File == f {
+			e = wholeLineEnds(e)
 			out = append(out, protocol.TextEdit{Range: v.rangeOf(e.At), NewText: e.New})
 		}
 	}
 	return out
+}
+
+// wholeLineEnds is an edit that begins and ends where there are positions: between the two
+// bytes of a line end there is none, so it takes in both.
+func wholeLineEnds(e diag.Edit) diag.Edit {
+	text := e.At.File.Text
+	between := func(off int) bool { return off > 0 && off < len(text) && text[off-1] == '\r' && text[off] == '\n' }
+	if between(e.At.Start) {
+		e.At.Start--
+		e.New = "\r" + e.New
+	}
+	if between(e.At.End) {
+		e.At.End++
+		e.New += "\n"
+	}
+	return e
 }
 
 // edits are edits of any files of the workspace, with the versions that they were made

@@ -17,11 +17,17 @@ func (s *Server) didChangeWatchedFiles(ctx context.Context, raw []byte) error {
 	if err := decode(raw, &p); err != nil {
 		return err
 	}
+	s.changedOnDisk(ctx, p.Changes)
+	return nil
+}
+
+// changedOnDisk takes over what has changed on disk.
+func (s *Server) changedOnDisk(ctx context.Context, changes []protocol.FileEvent) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	changed := map[*folder][]string{}
 	houses := false
-	for _, c := range p.Changes {
+	for _, c := range changes {
 		abs, ok := pathOf(c.URI)
 		if !ok {
 			continue
@@ -56,7 +62,6 @@ func (s *Server) didChangeWatchedFiles(ctx context.Context, raw []byte) error {
 	if houses {
 		s.spawn(func() { s.discover(ctx) })
 	}
-	return nil
 }
 
 // holdsRoot says whether a workspace is at a path or below it.

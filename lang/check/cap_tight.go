@@ -60,7 +60,7 @@ func (p *pass) capMayBe(of *program.Group, limit float64) bool {
 			if c := g.part.Group.Cap; c == nil || c.At != of.Cap.At || !g.next.Pinned {
 				continue
 			}
-			if limit+g.waits(limit)+p.asked(s, g).rest > g.window {
+			if limit+g.waits(limit)+g.asked().rest > g.window {
 				return false
 			}
 		}

@@ -72,6 +72,7 @@ type Settings struct {
 	values   map[string]map[string]float64 // of thresholds, by rule and name
 	diags    []diag.Diagnostic             // what is wrong with the house's own rule lines
 	house    *source.File
+	rules    []Rule // all that are not off, as the house sets them
 }
 
 // NewSettings reads a house's rule lines.
@@ -99,6 +100,11 @@ func NewSettings(h *program.House) *Settings {
 		}
 		for _, key := range slices.Sorted(maps.Keys(set.Settings)) {
 			s.set(r, key, set.Settings[key], set.Rule.At)
+		}
+	}
+	for _, r := range Rules {
+		if r = s.of(r); r.Severity != diag.Off {
+			s.rules = append(s.rules, r)
 		}
 	}
 	return s
@@ -187,6 +193,7 @@ type pass struct {
 	given   []diag.Diagnostic // what resolving the file drew
 	found   *[]diag.Diagnostic
 	times   timelines
+	sums    sums
 	around  Around
 }
 
@@ -241,16 +248,13 @@ func writtenAt(s *program.Session, at source.Place) source.Place {
 // drew; they and those of its text obey waivers and settings as the rules' own do.
 func File(env *program.Env, settings *Settings, f *program.File, given []diag.Diagnostic, around Around) []diag.Diagnostic {
 	found := slices.Clone(given)
-	times := timelines{}
 	if settings.house == f.Syntax.Src {
 		found = append(found, settings.diags...)
 	}
-	for i := range Rules {
-		r := settings.of(Rules[i])
-		if r.Severity == diag.Off {
-			continue
-		}
-		p := &pass{Env: env, File: f, rule: &r, given: given, found: &found, times: times, around: around}
+	p := &pass{Env: env, File: f, given: given, found: &found, times: timelines{}, sums: sums{}, around: around}
+	for i := range settings.rules {
+		r := &settings.rules[i]
+		p.rule, p.version, p.written = r, nil, nil
 		if r.file != nil {
 			r.file(p, f)
 		}

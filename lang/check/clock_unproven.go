@@ -70,7 +70,7 @@ func (p *pass) hangs(s *program.Session, part *clock.PartTime, all []gap) (what 
 		if o.part != part {
 			continue
 		}
-		ask := p.asked(s, o)
+		ask := o.asked()
 		if o.next.Pinned && o.window > 0 && (!capped || limit+ask.rest > o.window) {
 			return fmt.Sprintf("the start of %s at %s", partName(o.next.Group), units.FormatClock(o.next.Start)), false
 		}

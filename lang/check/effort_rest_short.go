@@ -163,7 +163,7 @@ func between(g *program.Group) *program.Rest {
 // partEfforts looks at parts that follow each other.
 func (p *pass) partEfforts(s *program.Session, g gap) {
 	a, b := g.part.Group, g.next.Group
-	if a.Kind != "part" || b.Kind != "part" || g.backwards() || !g.known() || !g.next.Pinned && g.part.After.Slow == 0 || p.asked(s, g).rest >= p.setting("least") {
+	if a.Kind != "part" || b.Kind != "part" || g.backwards() || !g.known() || !g.next.Pinned && g.part.After.Slow == 0 || g.asked().rest >= p.setting("least") {
 		return
 	}
 	before, ok := effortIn(s, a, nil)

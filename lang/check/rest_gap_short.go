@@ -14,7 +14,7 @@ var restGapShort = Rule{Name: "rest-gap-short", Family: "rest", Severity: diag.E
 	session: func(p *pass, s *program.Session) {
 		t := p.timeline(s)
 		for _, g := range gaps(t) {
-			p.restBehind(s, g)
+			p.restBehind(g)
 		}
 		p.eachInterval(t, func(t *clock.Timeline, part *clock.PartTime, g *clock.GroupTime) {
 			p.restInside(t, part, g)
@@ -22,8 +22,8 @@ var restGapShort = Rule{Name: "rest-gap-short", Family: "rest", Severity: diag.E
 	}}
 
 // restBehind looks at the rest between a part and the next.
-func (p *pass) restBehind(s *program.Session, g gap) {
-	ask := p.asked(s, g)
+func (p *pass) restBehind(g gap) {
+	ask := g.asked()
 	if ask.rest == 0 || g.backwards() || !g.known() || !p.sound(g.part.Group) {
 		return
 	}

@@ -247,7 +247,7 @@ func (p *pass) hasRoom(around []*program.Group, more float64) bool {
 			if g.part.Group.At != of.At || !g.next.Pinned {
 				continue
 			}
-			if !g.known() || g.took(g.part.Work.Slow)+more+p.asked(s, g).rest > g.window {
+			if !g.known() || g.took(g.part.Work.Slow)+more+g.asked().rest > g.window {
 				return false
 			}
 		}

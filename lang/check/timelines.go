@@ -13,6 +13,28 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+// sums are what sessions and groups come to. The rules of a file share them too.
+type sums map[any]*clock.Totals // by session or group
+
+// totals are what a session comes to, as written or in a version.
+func (p *pass) totals(s *program.Session) *clock.Totals {
+	return p.sums.of(s, func() *clock.Totals { return clock.OfSession(s, len(p.Env.House.Tiers)) })
+}
+
+// totalsOf are what a part, or any group, comes to.
+func (p *pass) totalsOf(g *program.Group) *clock.Totals {
+	return p.sums.of(g, func() *clock.Totals { return clock.OfGroup(g, len(p.Env.House.Tiers)) })
+}
+
+func (m sums) of(what any, add func() *clock.Totals) *clock.Totals {
+	t := m[what]
+	if t == nil {
+		t = add()
+		m[what] = t
+	}
+	return t
+}
+
 // timelines are how long sessions and their versions take. The rules of a file share
 // them, so that each is worked out once.
 type timelines map[*program.Session]*clock.Timeline
@@ -221,25 +243,16 @@ type ask struct {
 
 // asked is the longest rest that is asked for behind a part, by itself, the session or the
 // house; its rest is 0 where nobody asks.
-func (p *pass) asked(s *program.Session, g gap) ask {
-	var most ask
-	look := func(rs []*program.Rest, place, by string) {
-		for _, r := range rs {
-			if r.Bound != "at least" || r.Place != place {
-				continue
-			}
-			if v, _, ok := r.Amount.Value(0, 1, g.part.Tier); ok && v > most.rest {
-				most = ask{v, by, r.At}
-			}
-		}
+func (g gap) asked() ask {
+	a, ok := g.t.Asked(slices.Index(g.t.Parts, g.part))
+	if !ok {
+		return ask{}
 	}
-	of := g.part.Group
-	look(of.Rests, "after the part", partName(of))
-	if of.Kind == "part" && g.next.Group.Kind == "part" {
-		look(s.Rests, "between parts", "the session")
-		look(p.Env.House.Rests, "between parts", "the house")
+	by := "the " + a.By
+	if a.By == "part" {
+		by = partName(g.part.Group)
 	}
-	return most
+	return ask{a.Rest, by, a.From.At}
 }
 
 // restart is a fix that starts a part so late that three in four of the class are done
@@ -258,7 +271,7 @@ func (p *pass) restart(next *clock.PartTime) (fix diag.Fix, at float64, ok bool)
 			if g.next.Group.Start == nil || g.next.Group.Start.At != place || !g.known() {
 				continue
 			}
-			at = max(at, up(g.part.Start+g.quarter()+p.asked(s, g).rest))
+			at = max(at, up(g.part.Start+g.quarter()+g.asked().rest))
 		}
 	}
 	if at <= start {

@@ -116,7 +116,7 @@ func eachTotal(p *pass, s *program.Session, f func(*stated)) {
 		})
 	}
 	if len(s.Totals) > 0 {
-		check(s.Totals, clock.OfSession(s, tiers), "the session comes to", s.Parts)
+		check(s.Totals, p.totals(s), "the session comes to", s.Parts)
 	}
 	walk(s, func(step program.Step, _ []*program.Group) {
 		g, ok := step.(*program.Group)
@@ -126,7 +126,7 @@ func eachTotal(p *pass, s *program.Session, f func(*stated)) {
 		own := slices.DeleteFunc(slices.Clone(g.Totals), func(t *program.Total) bool {
 			return slices.ContainsFunc(before, func(b *program.Total) bool { return b.At == t.At })
 		})
-		check(own, clock.OfGroup(g, tiers), "this comes to", nil)
+		check(own, p.totalsOf(g), "this comes to", nil)
 	})
 }
 

@@ -33,6 +33,7 @@ func Of(s *program.Session, env *program.Env) *Timeline {
 	tiers := max(1, len(env.House.Tiers))
 	walks := make([][3]*walk, 1, tiers)
 	walks[0] = t.walks(0)
+	logs := make([][3][]entry, tiers)
 	wall := wallClock{settled: true}
 	for i, g := range s.Parts {
 		p := &PartTime{Group: g, index: i}
@@ -41,10 +42,9 @@ func Of(s *program.Session, env *program.Env) *Timeline {
 		for tier := 0; tier < len(walks); tier++ {
 			var of [3]one
 			for l, w := range walks[tier] {
-				if l > 0 { // as many goes as the athlete before needed, or about so many
-					w.log = make([]entry, 0, len(of[l-1].log))
-				}
+				w.log = logs[tier][l] // of the part before, which nobody looks at any more
 				of[l] = w.next(t, i, p.Began)
+				logs[tier][l] = of[l].log
 			}
 			runs = append(runs, of)
 			// Other tiers are walked only from where one differs.

@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"unicode/utf8"
 
 	"stint.example/stint/lang/source"
 )
@@ -67,6 +68,41 @@ type Fix struct {
 type Edit struct {
 	At  source.Place
 	New string
+}
+
+// Narrow is the edit without what it begins and ends with and keeps, so that an editor's
+// cursor stays where it was. It cuts no character.
+func (e Edit) Narrow() Edit {
+	old := e.At.Text()
+	n := commonPrefix(old, e.New)
+	m := commonSuffix(old[n:], e.New[n:])
+	e.At.Start, e.At.End = e.At.Start+n, e.At.End-m
+	e.New = e.New[n : len(e.New)-m]
+	return e
+}
+
+// commonPrefix is how many bytes two texts begin with alike, cutting no character.
+func commonPrefix(a, b string) int {
+	n := 0
+	for n < len(a) && n < len(b) && a[n] == b[n] {
+		n++
+	}
+	for n > 0 && (n < len(a) && !utf8.RuneStart(a[n]) || n < len(b) && !utf8.RuneStart(b[n])) {
+		n--
+	}
+	return n
+}
+
+// commonSuffix is how many bytes two texts end with alike, cutting no character.
+func commonSuffix(a, b string) int {
+	n := 0
+	for n < len(a) && n < len(b) && a[len(a)-1-n] == b[len(b)-1-n] {
+		n++
+	}
+	for n > 0 && !utf8.RuneStart(a[len(a)-n]) {
+		n--
+	}
+	return n
 }
 
 // Sort orders diagnostics by file, place, severity and rule, so that every run

@@ -13,7 +13,6 @@ package format
 import (
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/source"
@@ -112,12 +111,7 @@ func Edits(f *syntax.File) []diag.Edit {
 		if old == want {
 			continue
 		}
-		n := commonPrefix(old, want)
-		m := commonSuffix(old[n:], want[n:])
-		out = append(out, diag.Edit{
-			At:  f.Src.At(source.Span{Start: span.Start + n, End: span.End - m}),
-			New: want[n : len(want)-m],
-		})
+		out = append(out, diag.Edit{At: f.Src.At(span), New: want}.Narrow())
 	}
 	return out
 }
@@ -132,28 +126,4 @@ func wholeLine(src *source.File, i int) source.Span {
 		}
 	}
 	return span
-}
-
-// commonPrefix is how many bytes two texts begin with alike, cutting no character.
-func commonPrefix(a, b string) int {
-	n := 0
-	for n < len(a) && n < len(b) && a[n] == b[n] {
-		n++
-	}
-	for n > 0 && (n < len(a) && !utf8.RuneStart(a[n]) || n < len(b) && !utf8.RuneStart(b[n])) {
-		n--
-	}
-	return n
-}
-
-// commonSuffix is how many bytes two texts end with alike, cutting no character.
-func commonSuffix(a, b string) int {
-	n := 0
-	for n < len(a) && n < len(b) && a[len(a)-1-n] == b[len(b)-1-n] {
-		n++
-	}
-	for n > 0 && !utf8.RuneStart(a[len(a)-n]) {
-		n--
-	}
-	return n
 }

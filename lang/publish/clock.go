@@ -352,7 +352,7 @@ func (c *Clock) part(i int, house *program.House) *Part {
 	}
 	p.counted()
 	p.turns()
-	p.Limits = append(p.Limits, c.limits(i, house)...)
+	p.Limits = append(p.Limits, c.limits(i)...)
 	for _, m := range t.Missing {
 		p.Missing = append(p.Missing, Missing{m.At, m.At.Text(), m.Why, m.Add, m.Held})
 	}

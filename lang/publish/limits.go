@@ -11,7 +11,7 @@ import (
 
 // limits are what some of the class may miss in a part: its cap, a turn on its clock, the
 // next start, the rest that is asked for before it, the rounds that are aimed at.
-func (c *Clock) limits(i int, house *program.House) []Limit {
+func (c *Clock) limits(i int) []Limit {
 	t := c.timeline
 	p := t.Parts[i]
 	var out []Limit
@@ -43,7 +43,7 @@ func (c *Clock) limits(i int, house *program.House) []Limit {
 			add("rest", units.FormatClock(r)+" of rest in "+what, "would get less", interval-r, t.ShareOfTurns(p, g.Group, interval-r))
 		}
 	}
-	c.start(i, house, limit, capped, add)
+	c.start(i, limit, capped, add)
 	for _, a := range p.Group.Aims {
 		if a.What != "rounds" || a.Amount == nil {
 			continue
@@ -59,7 +59,7 @@ func (c *Clock) limits(i int, house *program.House) []Limit {
 }
 
 // start adds what the next start on the clock asks of a part.
-func (c *Clock) start(i int, house *program.House, limit float64, capped bool, add func(kind, what, miss string, value float64, s clock.Share)) {
+func (c *Clock) start(i int, limit float64, capped bool, add func(kind, what, miss string, value float64, s clock.Share)) {
 	t := c.timeline
 	if i+1 == len(t.Parts) {
 		return
@@ -82,24 +82,9 @@ func (c *Clock) start(i int, house *program.House, limit float64, capped bool, a
 	}
 	name := partName(next.Group) + " at " + units.FormatClock(at)
 	add("start", name, "would still be at "+partName(p.Group), room, share(room))
-	if r := c.rest(p.Group, next.Group, house); r > 0 {
-		add("rest", units.FormatClock(r)+" of rest before "+name, "would get less", room-r, share(room-r))
+	if a, ok := t.Asked(i); ok {
+		add("rest", units.FormatClock(a.Rest)+" of rest before "+name, "would get less", room-a.Rest, share(room-a.Rest))
 	}
-}
-
-// rest is how much rest is asked for between two parts: what the part itself says, the
-// session or, behind it, the house.
-func (c *Clock) rest(p, next *program.Group, house *program.House) float64 {
-	if r := asked(p.Rests, "after the part"); r > 0 {
-		return r
-	}
-	if p.Kind != "part" || next.Kind != "part" {
-		return 0
-	}
-	if r := asked(c.timeline.Session.Rests, "between parts"); r > 0 {
-		return r
-	}
-	return asked(house.Rests, "between parts")
 }
 
 // asked is the most that rests of a place ask for at least.

@@ -243,6 +243,11 @@ func TestMend(t *testing.T) {
 			assert.False(t, x.Safe, "%s is left although its fix is safe", d.Rule)
 		}
 	}
+	f := s.File("sessions/bowline.stint")
+	assert.True(t, rewrite.Mendable(s, f))
+	assert.Equal(t, got[f.Path], made(t, s, rewrite.FixAll(s, f))[f.Path])
+	assert.False(t, rewrite.Mendable(now, now.File(f.Path)))
+	assert.Empty(t, rewrite.FixAll(now, now.File(f.Path)))
 	again, n := rewrite.Mend(now, one, false)
 	assert.Zero(t, n)
 	assert.Same(t, now, again)

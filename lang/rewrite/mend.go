@@ -3,6 +3,8 @@ package rewrite
 import (
 	"slices"
 
+	"github.com/aymanbagabas/go-udiff"
+
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/workspace"
@@ -26,6 +28,31 @@ func Mend(s *workspace.Snapshot, in func(*workspace.File) bool, unsafe bool) (me
 		s = m.next()
 	}
 	return s, made
+}
+
+// FixAll is the edits that make all safe fixes of one file, and those that they make room
+// for; none where there are none to make.
+func FixAll(s *workspace.Snapshot, f *workspace.File) []diag.Edit {
+	mended, made := Mend(s, only(f), false)
+	if made == 0 {
+		return nil
+	}
+	src := f.Syntax.Src
+	var out []diag.Edit
+	for _, e := range udiff.Lines(src.Text, mended.File(f.Path).Syntax.Src.Text) {
+		out = append(out, diag.Edit{At: src.At(source.Span{Start: e.Start, End: e.End}), New: e.New}.Narrow())
+	}
+	return out
+}
+
+// Mendable says whether a file has safe fixes to make.
+func Mendable(s *workspace.Snapshot, f *workspace.File) bool {
+	m := mender{snap: s, in: only(f), edits: map[*source.File][]diag.Edit{}}
+	return m.round(false) > 0
+}
+
+func only(f *workspace.File) func(*workspace.File) bool {
+	return func(o *workspace.File) bool { return o.Path == f.Path }
 }
 
 // A mender gathers the edits of one round.

@@ -9,7 +9,6 @@ package syntax
 import (
 	"fmt"
 	"strings"
-	"sync"
 	"unicode/utf8"
 
 	"stint.example/stint/lang/diag"
@@ -22,32 +21,6 @@ const maxDepth = 40
 
 // Parse reads a text.
 func Parse(src *source.File) *File { return new(Cache).Parse(src) }
-
-// A Cache reads texts and remembers lines: an archive of sessions says the same lines
-// over and over, and an edit changes one. It may be used from several goroutines. The
-// zero value is ready.
-type Cache struct {
-	lines sync.Map // from lineKey to *Parsed
-}
-
-type lineKey struct {
-	body string
-	ctx  Context
-}
-
-func (c *Cache) line(body string, ctx Context) *Parsed {
-	if len(body) > MaxBody {
-		return parseLine(body, ctx) // not worth remembering
-	}
-	if p, ok := c.lines.Load(lineKey{body, ctx}); ok {
-		return p.(*Parsed)
-	}
-	// What is remembered is a copy, so that a line does not keep its whole file.
-	body = strings.Clone(body)
-	p := parseLine(body, ctx)
-	c.lines.Store(lineKey{body, ctx}, p)
-	return p
-}
 
 // Parse reads a text, with the cache's help.
 func (c *Cache) Parse(src *source.File) *File {
