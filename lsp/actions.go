@@ -107,7 +107,7 @@ func (a *offers) fixes() {
 			shown := a.diagnostic(d)
 			first := slices.IndexFunc(d.Fixes, func(f diag.Fix) bool { return f.Safe })
 			for i, f := range d.Fixes {
-				if f.Safe != safe || !changes(f.Edits) {
+				if f.Safe != safe || !changeText(f.Edits) {
 					continue
 				}
 				title := f.Title
@@ -133,8 +133,8 @@ func (a *offers) fixes() {
 	}
 }
 
-// changes says whether edits change anything.
-func changes(es []diag.Edit) bool {
+// changeText says whether edits change anything.
+func changeText(es []diag.Edit) bool {
 	return slices.ContainsFunc(es, func(e diag.Edit) bool { return e.At.Text() != e.New })
 }
 
@@ -177,7 +177,7 @@ func (a *offers) rewrites() {
 		list = append(list, s)
 	}
 	for _, r := range list {
-		if changes(r.Edits) {
+		if changeText(r.Edits) {
 			a.add(protocol.CodeActionKindRefactorRewrite, r.Title, a.edits(r.Edits), nil, false)
 		}
 	}

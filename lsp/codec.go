@@ -1,6 +1,8 @@
 package lsp
 
 import (
+	"slices"
+
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
 )
@@ -25,7 +27,7 @@ func (codec) Unmarshal(data []byte, v any) error {
 		*raw = append((*raw)[:0:0], data...)
 		return nil
 	}
-	return protocol.Unmarshal(data, v)
+	return protocol.Unmarshal(slices.Clone(data), v) // of lists, it keeps strings that are pieces of what it is given
 }
 
 // decode reads the parameters of a request. Parameters that are not there are empty ones.

@@ -264,16 +264,3 @@ func message(d diag.Diagnostic) string {
 	}
 	return d.Message + "\n" + d.Help
 }
-
-// found is the finding that a client's diagnostic stands for, in the document as it is
-// now.
-func (v *view) found(d protocol.Diagnostic) (diag.Diagnostic, bool) {
-	code, _ := d.Code.(protocol.String)
-	text, _ := d.Message.(protocol.String)
-	for _, f := range v.snap.Diagnostics(v.file) {
-		if f.Rule == string(code) && message(f) == string(text) && v.rangeOf(f.At) == d.Range {
-			return f, true
-		}
-	}
-	return diag.Diagnostic{}, false
-}

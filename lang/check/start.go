@@ -32,7 +32,7 @@ func StartFor(env *program.Env, f *program.File, s *program.Session, part *progr
 			if !g.part.Pinned || !g.known() {
 				return 0, false
 			}
-			at, ok = max(at, up(g.part.Start+g.quarter()+p.asked(v, g).rest)), true
+			at, ok = max(at, up(g.part.Start+g.quarter()+g.asked().rest)), true
 		}
 	}
 	return at, ok && !fixedBefore(s, part, at)
