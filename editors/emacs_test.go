@@ -28,5 +28,5 @@ func TestEmacs(t *testing.T) {
 	assert.Equal(t, "stint-mode", s.Filetype)
 	assert.Equal(t, "# ", s.Commentstring)
 	hear(t, messages, false)
-	s.check(t, dir)
+	s.check(t)
 }

@@ -27,11 +27,13 @@ type seen struct {
 	Formatted     string               `json:"formatted"` // sessions/bowline.stint
 	Fixed         string               `json:"fixed"`     // the line that wanted a comma
 	Renamed       map[string]string    `json:"renamed"`   // files after movement quay run became pier run
+	Session       map[string]string    `json:"session"`   // files after session Sheet Bend became Fender Hitch
 }
 
 // check holds what an editor saw against what the command line says.
-func (s seen) check(t *testing.T, dir string) {
+func (s seen) check(t *testing.T) {
 	t.Helper()
+	dir := workspaceCopy(t, "broken")
 	for _, f := range s.Failed {
 		t.Error(f)
 	}
@@ -57,6 +59,14 @@ func (s seen) check(t *testing.T, dir string) {
 		}
 		assert.Equal(t, want, text, name)
 	}
+
+	assert.Contains(t, s.Session["cycles/neap.stint"], "fri Fender Hitch")
+	delete(s.Session, "cycles/neap.stint")
+	require.Len(t, s.Session, 1)
+	for name, text := range s.Session {
+		assert.Regexp(t, `^sessions/(sheet-bend|fender-hitch)\.stint$`, name)
+		assert.Contains(t, text, "\nsession Fender Hitch\n")
+	}
 }
 
 // Neovim, with the files that are made for it, shows in a workspace full of mistakes what
@@ -77,5 +87,5 @@ func TestNeovim(t *testing.T) {
 	assert.Equal(t, "stint", s.Filetype)
 	assert.Equal(t, "# %s", s.Commentstring)
 	hear(t, messages, false)
-	s.check(t, dir)
+	s.check(t)
 }

@@ -146,6 +146,18 @@
                                (cons (string-remove-prefix dir (buffer-file-name)) (whole)))))
                          (buffer-list)))))
 
+;; a session is renamed, and the cycle that plans it follows
+(step "rename a session"
+  (visit "cycles/neap.stint")
+  (to "fri Sheet Bend" 6)
+  (eglot-rename "Fender Hitch")
+  (saw 'session
+       (delq nil (mapcar (lambda (b)
+                           (with-current-buffer b
+                             (when (and (buffer-file-name) (string-match-p "Fender Hitch" (whole)))
+                               (cons (string-remove-prefix dir (buffer-file-name)) (whole)))))
+                         (buffer-list)))))
+
 (step "the end" (eglot-shutdown (eglot-current-server) nil 20))
 
 (saw 'failed (vconcat (nreverse failed)))

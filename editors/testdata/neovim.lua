@@ -155,6 +155,25 @@ local function main()
     end
   end)
 
+  -- a session is renamed, its file and the cycle that plans it too
+  step("rename a session", function()
+    buf = edit("cycles/neap.stint")
+    find("fri Sheet Bend", 6)
+    vim.lsp.buf.rename("Fender Hitch")
+    wait("the new name", function()
+      return text(buf):find("fri Fender Hitch", 1, true) ~= nil
+    end)
+    seen.session = {}
+    for _, b in ipairs(vim.api.nvim_list_bufs()) do
+      if vim.api.nvim_buf_get_name(b) ~= "" then
+        vim.fn.bufload(b)
+        if text(b):find("Fender Hitch", 1, true) then
+          seen.session[vim.api.nvim_buf_get_name(b):sub(#dir + 2)] = text(b)
+        end
+      end
+    end
+  end)
+
   vim.lsp.stop_client(vim.lsp.get_active_clients())
   wait("the server's end", function()
     return next(vim.lsp.get_active_clients()) == nil

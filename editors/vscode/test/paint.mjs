@@ -4,7 +4,8 @@ import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 
-const require = createRequire(import.meta.url);
+// the Go tests keep the packages in a folder for caches, and say where
+const require = createRequire(process.env.STINT_TEST_MODULES ? process.env.STINT_TEST_MODULES + "/" : import.meta.url);
 const { Registry, parseRawGrammar, INITIAL } = require("vscode-textmate");
 const oniguruma = require("vscode-oniguruma");
 
