@@ -36,7 +36,7 @@ func (a *app) explain(name string) error {
 	if !ok {
 		return fmt.Errorf("there is no rule %q%s", name, cmp.Or(nearest(name, names(check.Rules, ruleName)), ": stint rules lists them all"))
 	}
-	fmt.Fprintf(a.out, "%s (%s, %s)\n", r.Name, severity(r), r.Family)
+	fmt.Fprintf(a.out, "%s (%s, %s)\n", r.Name, r.Weight(), r.Family)
 	page, err := fs.ReadFile(spec.FS, "rules/"+r.Name+".md")
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -49,7 +49,7 @@ func (a *app) explain(name string) error {
 	if len(r.Settings) > 0 {
 		fmt.Fprintln(a.out, "\nA house may set:")
 		for _, s := range r.Settings {
-			fmt.Fprintln(a.out, "    "+setting(s))
+			fmt.Fprintln(a.out, "    "+s.Says())
 		}
 	}
 	return nil

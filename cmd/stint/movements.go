@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/units"
+	"stint.example/stint/lang/words"
 	"stint.example/stint/lang/workspace"
 )
 
@@ -134,18 +134,10 @@ func (a *app) card(m *book.Movement, j *job) {
 		row("best", m.Best+", which athletes test")
 	}
 	for _, p := range m.Paces {
-		text := levels(p.Levels, units.FormatNumber) + " s per " + p.Per
-		if p.Load != "" {
-			text += " @ " + p.Load
-		}
-		row("pace", text+because(p.Source))
+		row("pace", words.Pace(p)+because(p.Source))
 	}
 	if u := m.Unbroken; u != nil {
-		write := units.FormatNumber
-		if len(m.Paces) == 0 { // a hold
-			write = units.FormatClock
-		}
-		row("unbroken", levels(*u, write)+because(u.Source))
+		row("unbroken", words.Unbroken(m)+because(u.Source))
 	}
 	row("set-up", m.SetUp...)
 	row("standard", m.Standard...)
@@ -160,11 +152,6 @@ func (a *app) card(m *book.Movement, j *job) {
 		at = fmt.Sprintf("%s:%d", shown(j.abs(m.At.File.Name)), m.At.File.Position(m.At.Start).Line)
 	}
 	row("from", at)
-}
-
-// levels are the figures for a fast, a typical and a slow member.
-func levels(l book.Levels, write func(float64) string) string {
-	return write(l.Fast) + " / " + write(l.Typical) + " / " + write(l.Slow)
 }
 
 func because(text string) string {

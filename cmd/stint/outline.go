@@ -8,6 +8,7 @@ import (
 
 	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/words"
 )
 
 // outline prints a session for people: its parts, its steps, what they come to.
@@ -18,11 +19,11 @@ func outline(w io.Writer, s *program.Session, tiers int) {
 	}
 	fmt.Fprintln(w, title)
 	fact(w, "date", s.Date)
-	fact(w, "length", amount(s.Length))
-	fact(w, "effort", amount(s.Effort))
+	fact(w, "length", words.Amount(s.Length))
+	fact(w, "effort", words.Amount(s.Effort))
 	fact(w, "purpose", s.Purpose)
 	for _, r := range s.Rests {
-		fact(w, "asks for", rest(r))
+		fact(w, "asks for", words.Rest(r))
 	}
 	notes(w, s.Notes, 1)
 	for _, p := range s.Parts {
@@ -33,10 +34,10 @@ func outline(w io.Writer, s *program.Session, tiers int) {
 		fmt.Fprintln(w)
 	}
 	for _, a := range s.Aims {
-		line(w, 1, aim(a))
+		line(w, 1, words.Aim(a))
 	}
 	for _, t := range s.Totals {
-		line(w, 1, stated(t))
+		line(w, 1, words.Stated(t))
 	}
 	totals(w, clock.OfSession(s, tiers))
 	versions(w, s.Versions)
@@ -59,34 +60,34 @@ func line(w io.Writer, depth int, text string) {
 }
 
 func group(w io.Writer, g *program.Group, depth int) {
-	if isLead(g) {
-		lead(w, head(g), g.Steps, g.Notes, depth)
+	if words.IsLead(g) {
+		lead(w, words.Head(g), g.Steps, g.Notes, depth)
 	} else {
-		line(w, depth, head(g))
+		line(w, depth, words.Head(g))
 		notes(w, g.Notes, depth+1)
 		steps(w, g.Steps, depth+1)
 	}
 	for _, e := range g.Events {
-		lead(w, event(e), e.Steps, e.Notes, depth+1)
+		lead(w, words.Event(e), e.Steps, e.Notes, depth+1)
 	}
 	for _, r := range g.Rests {
-		line(w, depth+1, rest(r))
+		line(w, depth+1, words.Rest(r))
 	}
 	for _, sc := range g.Scores {
-		line(w, depth+1, strings.Join(strings.Fields("score "+sc.Agg+" "+sc.What), " ")+remark(sc.Notes))
+		line(w, depth+1, strings.Join(strings.Fields("score "+sc.Agg+" "+sc.What), " ")+words.Remark(sc.Notes))
 	}
 	for _, a := range g.Aims {
-		line(w, depth+1, aim(a))
+		line(w, depth+1, words.Aim(a))
 	}
 	for _, t := range g.Totals {
-		line(w, depth+1, stated(t))
+		line(w, depth+1, words.Stated(t))
 	}
 }
 
 // lead prints when or where something is done, and what: one thing on the same line.
 func lead(w io.Writer, text string, ss []program.Step, remarks []string, depth int) {
 	if len(ss) == 1 && len(remarks) == 0 {
-		if one := step(ss[0]); one != "" {
+		if one := words.Step(ss[0]); one != "" {
 			line(w, depth, text+": "+one)
 			return
 		}
@@ -102,21 +103,8 @@ func steps(w io.Writer, ss []program.Step, depth int) {
 			group(w, g, depth)
 			continue
 		}
-		line(w, depth, step(s))
+		line(w, depth, words.Step(s))
 	}
-}
-
-// step is a step that is one line, and empty for a group.
-func step(s program.Step) string {
-	switch s := s.(type) {
-	case *program.Work:
-		return work(s)
-	case *program.Rest:
-		return placed(s)
-	case *program.Tag:
-		return "tag" + remark(s.Notes)
-	}
-	return ""
 }
 
 func totals(w io.Writer, t *clock.Totals) {
@@ -126,7 +114,7 @@ func totals(w io.Writer, t *clock.Totals) {
 	fmt.Fprintln(w, "\n  totals")
 	tw := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
 	for _, r := range t.Rows {
-		fmt.Fprintf(tw, "    %s\t%s\n", sum(r), r.Movement)
+		fmt.Fprintf(tw, "    %s\t%s\n", words.Sum(r), r.Movement)
 	}
 	_ = tw.Flush() // a failure shows when all is flushed
 }

@@ -9,7 +9,6 @@ import (
 
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/units"
 )
 
 func (a *app) rulesCommand() *cobra.Command {
@@ -42,17 +41,9 @@ func (a *app) rules() error {
 	w := tabwriter.NewWriter(a.out, 0, 8, 2, ' ', 0)
 	fmt.Fprintln(w, "NAME\tSEVERITY\tFAMILY\tWHAT IT CATCHES")
 	for _, r := range check.Rules {
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\n", r.Name, severity(r), r.Family, r.Summary)
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\n", r.Name, r.Weight(), r.Family, r.Summary)
 	}
 	return w.Flush()
-}
-
-// severity is how much a rule matters, and whether a house can change that.
-func severity(r check.Rule) string {
-	if r.Fixed {
-		return r.Severity.String() + ", fixed"
-	}
-	return r.Severity.String()
 }
 
 // ruleJSON is a rule as other programs read it.
@@ -88,16 +79,4 @@ func (a *app) rulesJSON() error {
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	return e.Encode(out)
-}
-
-// setting is a threshold in a sentence: gap, 60 s unless a house says otherwise.
-func setting(s check.Setting) string {
-	text := s.Name + ": " + units.FormatNumber(s.Default)
-	if s.Unit != "" {
-		text += " " + s.Unit
-	}
-	if s.Source != "" {
-		text += " (" + s.Source + ")"
-	}
-	return text
 }

@@ -18,6 +18,7 @@ import (
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/report"
 	"stint.example/stint/lang/units"
+	"stint.example/stint/lang/words"
 )
 
 func (a *app) totalsCommand() *cobra.Command {
@@ -264,7 +265,7 @@ func total(t clock.Amount, unit string) string {
 		if unit == "m" || unit == "kg" {
 			v = math.Round(v*10) / 10 // a mile and a pound come to no round figures
 		}
-		return value(v, unit, "")
+		return words.Value(v, unit, "")
 	}
 	text := write(t.Least)
 	switch {

@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/words"
 )
 
 // weeks prints a cycle for people: its weeks, day by day.
@@ -20,7 +21,7 @@ func weeks(w io.Writer, c *program.Cycle) {
 	notes(w, c.Notes, 1)
 	for _, week := range c.Plan {
 		fmt.Fprintln(w)
-		line(w, 1, strings.TrimSpace(fmt.Sprintf("week %d %s", week.Number, week.Kind))+remark(noted(week.Note)))
+		line(w, 1, strings.TrimSpace(fmt.Sprintf("week %d %s", week.Number, week.Kind))+words.Remark(noted(week.Note)))
 		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 		for _, d := range week.Days {
 			what := d.Session
@@ -33,7 +34,7 @@ func weeks(w io.Writer, c *program.Cycle) {
 			if d.Version != "" {
 				what += ", " + d.Version
 			}
-			fmt.Fprintf(t, "    %s\t%s\t%s\n", strings.TrimSpace(d.Weekday+" "+d.Time), d.Date, what+remark(noted(d.Note)))
+			fmt.Fprintf(t, "    %s\t%s\t%s\n", strings.TrimSpace(d.Weekday+" "+d.Time), d.Date, what+words.Remark(noted(d.Note)))
 		}
 		t.Flush()
 	}
@@ -41,7 +42,7 @@ func weeks(w io.Writer, c *program.Cycle) {
 		if i == 0 {
 			fmt.Fprintln(w)
 		}
-		line(w, 1, "progress "+p.Move.Name+" "+load(p.Load))
+		line(w, 1, "progress "+p.Move.Name+" "+words.Load(p.Load))
 	}
 }
 

@@ -57,6 +57,23 @@ type Setting struct {
 	Source  string
 }
 
+// Weight is how much the rule matters, and whether a house can change that.
+func (r Rule) Weight() string {
+	if r.Fixed {
+		return r.Severity.String() + ", fixed"
+	}
+	return r.Severity.String()
+}
+
+// Says is the threshold with its value and where that comes from: gap: 60 s (no source).
+func (s Setting) Says() string {
+	text := strings.TrimSpace(s.Name + ": " + units.FormatNumber(s.Default) + " " + s.Unit)
+	if s.Source != "" {
+		text += " (" + s.Source + ")"
+	}
+	return text
+}
+
 // Find looks up a rule by its name.
 func Find(name string) (Rule, bool) {
 	i := slices.IndexFunc(Rules, func(r Rule) bool { return r.Name == name })
@@ -103,7 +120,7 @@ func NewSettings(h *program.House) *Settings {
 		}
 	}
 	for _, r := range Rules {
-		if r = s.of(r); r.Severity != diag.Off {
+		if r = s.Of(r); r.Severity != diag.Off {
 			s.rules = append(s.rules, r)
 		}
 	}
@@ -139,8 +156,8 @@ func inThe(unit string) string {
 	return "in " + unitWord(unit)
 }
 
-// of is a rule as the house sets it.
-func (s *Settings) of(r Rule) Rule {
+// Of is a rule as the house sets it.
+func (s *Settings) Of(r Rule) Rule {
 	if sev, ok := s.severity[r.Name]; ok {
 		r.Severity = sev
 	}

@@ -50,7 +50,7 @@ func ownedFor(p *pass, w *program.Work, kit string, kind syntax.LoadKind) (strin
 			return "", nil
 		}
 		for _, n := range m.Movement.Needs {
-			if kind == syntax.Mass && slices.Contains(bars, n) {
+			if kind == syntax.Mass && slices.Contains(load.BarKinds, n) {
 				return "", nil
 			}
 			if !slices.Contains(names, n) && len(load.Owned(p.Env.Book, p.Env.House, n, kind)) > 0 {

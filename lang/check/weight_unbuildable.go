@@ -12,9 +12,6 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// bars are the kinds of kit that discs go on.
-var bars = []string{"barbell", "trap bar"}
-
 var weightUnbuildable = Rule{Name: "weight-unbuildable", Family: "load", Severity: diag.Warning,
 	Summary: "a weight that the house's bars and discs do not make",
 	session: func(p *pass, s *program.Session) {
@@ -22,7 +19,7 @@ var weightUnbuildable = Rule{Name: "weight-unbuildable", Family: "load", Severit
 			return
 		}
 		racks := map[string]*load.Bars{}
-		for _, bar := range bars {
+		for _, bar := range load.BarKinds {
 			if b, ok := load.BarsOf(p.Env.Book, p.Env.House, bar); ok {
 				racks[bar] = &b
 			}
@@ -53,7 +50,7 @@ func barOf(w *program.Work) string {
 	for i, m := range w.Moves {
 		one := ""
 		if m.Movement != nil && !slices.Contains(m.Movement.Needs, "landmine") {
-			for _, bar := range bars {
+			for _, bar := range load.BarKinds {
 				if slices.Contains(m.Movement.Needs, bar) {
 					one = bar
 				}

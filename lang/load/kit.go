@@ -43,6 +43,9 @@ type Bars struct {
 	Collar Mass   // of one; nothing where the house does not say
 }
 
+// BarKinds are the kinds of kit that discs go on.
+var BarKinds = []string{"barbell", "trap bar"}
+
 // A Disc is a mass of which there are so many pairs, one of each pair for either side.
 type Disc struct {
 	Mass  Mass

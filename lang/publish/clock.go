@@ -12,6 +12,7 @@ import (
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
+	"stint.example/stint/lang/words"
 )
 
 // Caution stands under everything that shows an estimate.
@@ -251,24 +252,12 @@ func NewClocks(cs []*Clock, open bool) *Clocks {
 func paces(m *book.Movement) []Pace {
 	var out []Pace
 	for _, p := range m.Paces {
-		v := three(p.Levels, units.FormatNumber) + " s per " + p.Per
-		if p.Load != "" {
-			v += " @ " + p.Load
-		}
-		out = append(out, Pace{m.Name, "pace", v, p.Source})
+		out = append(out, Pace{m.Name, "pace", words.Pace(p), p.Source})
 	}
 	if u := m.Unbroken; u != nil {
-		write := units.FormatNumber
-		if len(m.Paces) == 0 { // a hold
-			write = units.FormatClock
-		}
-		out = append(out, Pace{m.Name, "unbroken", three(*u, write), u.Source})
+		out = append(out, Pace{m.Name, "unbroken", words.Unbroken(m), u.Source})
 	}
 	return out
-}
-
-func three(l book.Levels, write func(float64) string) string {
-	return write(l.Fast) + " / " + write(l.Typical) + " / " + write(l.Slow)
 }
 
 // open puts in what the part's time went on.

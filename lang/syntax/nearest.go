@@ -43,6 +43,9 @@ func Nearest(word string, words []string, limit int) []string {
 	return out
 }
 
+// Slips is how many typing slips two words are apart, and limit+1 where there are more.
+func Slips(a, b string, limit int) int { return min(distance(a, b, limit), limit+1) }
+
 // distance is the optimal string alignment distance: Levenshtein's, with the swap of
 // two neighbours as one step. It gives up past limit.
 func distance(a, b string, limit int) int {

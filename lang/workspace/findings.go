@@ -1,6 +1,7 @@
 package workspace
 
 import (
+	"hash/maphash"
 	"iter"
 	"slices"
 	"sync"
@@ -62,7 +63,12 @@ func (s *Snapshot) Session(name string) (*program.Session, *File) {
 // used, by file and place.
 func (s *Snapshot) Uses(id refs.ID) iter.Seq2[*File, refs.Ref] {
 	return func(yield func(*File, refs.Ref) bool) {
+		each(len(s.Files), func(i int) { s.Files[i].names() })
+		h := hash(id)
 		for _, f := range s.Files {
+			if _, has := slices.BinarySearch(f.names(), h); !has {
+				continue
+			}
 			for _, r := range f.Refs() {
 				if r.ID == id && !yield(f, r) {
 					return
@@ -70,6 +76,37 @@ func (s *Snapshot) Uses(id refs.ID) iter.Seq2[*File, refs.Ref] {
 			}
 		}
 	}
+}
+
+// hash tells things apart, but for a few that it takes for one.
+func hash(id refs.ID) uint64 { return maphash.Comparable(seed, id) }
+
+var seed = maphash.MakeSeed()
+
+// namesIn are the hashes of the things that names lead to, sorted: most files have no name
+// of a thing that is looked for, and this says so fast.
+func namesIn(rs []refs.Ref) []uint64 {
+	out := make([]uint64, len(rs))
+	for i, r := range rs {
+		out[i] = hash(r.ID)
+	}
+	slices.Sort(out)
+	return slices.Clip(slices.Compact(out))
+}
+
+// Planned are the days that the workspace's cycles plan a session on.
+func (s *Snapshot) Planned(name string) []check.Planned { return s.plans()[book.Key(name)] }
+
+// IsPlanned says whether a cycle plans the session of a key.
+func (s *Snapshot) IsPlanned(key string) bool { return len(s.plans()[key]) > 0 }
+
+// Rule finds a rule by its name, with the severity and the thresholds that the house sets.
+func (s *Snapshot) Rule(name string) (check.Rule, bool) {
+	r, ok := check.Find(name)
+	if !ok {
+		return r, false
+	}
+	return s.settings.Of(r), true
 }
 
 // plans are the days that cycles plan sessions on, by the session's key.
@@ -105,6 +142,6 @@ func (a around) Session(name string) *program.Session {
 	return s
 }
 
-func (a around) Planned(name string) []check.Planned { return a.s.plans()[book.Key(name)] }
+func (a around) Planned(name string) []check.Planned { return a.s.Planned(name) }
 
 func (a around) Cycles() bool { return len(a.s.plans()) > 0 }

@@ -87,6 +87,7 @@ type File struct {
 
 	program *lazy[program.File]
 	refs    *lazy[[]refs.Ref]
+	names   func() []uint64 // see namesIn
 	planned func() []string // the keys of the sessions that its cycles plan
 	found   *findings
 }
@@ -232,6 +233,7 @@ func (f *File) against(env *program.Env) *File {
 	c.program = &lazy[program.File]{make: func() *program.File { return program.Resolve(c.Syntax, env) }}
 	c.refs = &lazy[[]refs.Ref]{make: func() *[]refs.Ref { rs := refs.Of(c.Syntax, env); return &rs }}
 	c.planned = sync.OnceValue(c.plans)
+	c.names = sync.OnceValue(func() []uint64 { return namesIn(c.Refs()) })
 	return c
 }
 

@@ -1,4 +1,4 @@
-package main
+package words
 
 import (
 	"fmt"
@@ -8,8 +8,8 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// head is what a group says of itself: its name, how it comes round, how it is done.
-func head(g *program.Group) string {
+// Head is what a group says of itself: its name, how it comes round, how it is done.
+func Head(g *program.Group) string {
 	var words []string
 	add := func(prefix, text string) {
 		if text != "" {
@@ -27,10 +27,10 @@ func head(g *program.Group) string {
 	if g.Last > g.Number {
 		words[len(words)-1] += "-" + fmt.Sprint(g.Last)
 	}
-	add("at ", amount(g.Start))
+	add("at ", Amount(g.Start))
 	add("", repeat(g.Repeat))
 	add("", g.Mode)
-	add("", amount(g.Time))
+	add("", Amount(g.Time))
 	text := strings.Join(words, " ")
 	for i, c := range clauses(g) {
 		if i > 0 || g.Repeat.Kind != "once" || g.Mode != "" {
@@ -47,8 +47,8 @@ func head(g *program.Group) string {
 	return text
 }
 
-// isLead says whether a group says when or where, and not how often.
-func isLead(g *program.Group) bool {
+// IsLead says whether a group says when or where, and not how often.
+func IsLead(g *program.Group) bool {
 	return g.IsSlot() || g.Kind == "round" || g.Kind == "label"
 }
 
@@ -65,8 +65,8 @@ func clauses(g *program.Group) []string {
 		}
 	}
 	say(g.Side, "each side")
-	add("cap ", amount(g.Cap))
-	add("lasts ", amount(g.Lasts))
+	add("cap ", Amount(g.Cap))
+	add("lasts ", Amount(g.Lasts))
 	add("in ", people(g.People))
 	add("in ", people(g.Heats))
 	say(g.Solo, "one works")
@@ -75,13 +75,13 @@ func clauses(g *program.Group) []string {
 	say(g.CarryOn, "carry on")
 	for _, q := range g.Each {
 		sign := "+"
-		if strings.HasPrefix(amount(q), "-") {
+		if strings.HasPrefix(Amount(q), "-") {
 			sign = ""
 		}
-		add("each "+sign, amount(q))
+		add("each "+sign, Amount(q))
 	}
 	say(g.Unscored, "not scored")
-	add("effort ", amount(g.Effort))
+	add("effort ", Amount(g.Effort))
 	return out
 }
 
@@ -91,19 +91,19 @@ func people(p *program.People) string {
 	}
 	text := p.Kind
 	if p.Kind == "teams" || p.Kind == "heats" {
-		text += " of " + amount(p.Size)
+		text += " of " + Amount(p.Size)
 	}
 	if p.Every != nil {
-		text += " every " + amount(p.Every)
+		text += " every " + Amount(p.Every)
 	}
 	return text
 }
 
-// event is when work is dropped into other work.
-func event(e *program.Event) string {
+// Event is when work is dropped into other work.
+func Event(e *program.Event) string {
 	text := strings.TrimSpace(e.Kind + " " + span(e.When))
 	if e.First != nil {
-		text += " from " + amount(e.First)
+		text += " from " + Amount(e.First)
 	}
 	return text
 }
@@ -115,37 +115,51 @@ func repeat(r program.Repeat) string {
 		return strings.TrimSpace(until(r.Until))
 	case "rounds":
 		if text = "rounds"; r.Count != nil {
-			if text = number(r.Count) + " rounds"; text == "1 rounds" {
+			if text = Number(r.Count) + " rounds"; text == "1 rounds" {
 				text = "1 round"
 			}
 		}
 		return text + until(r.Until)
 	case "ladder", "sets":
 		if r.Series != nil {
-			text += " " + number(r.Series)
+			text += " " + Number(r.Series)
 		}
 	case "every":
 		if r.Whole != nil {
-			return "emom " + amount(r.Whole) + until(r.Until)
+			return "emom " + Amount(r.Whole) + until(r.Until)
 		}
-		text += " " + amount(r.Interval)
+		text += " " + Amount(r.Interval)
 	case "on":
-		if text += " " + amount(r.On); r.Off != nil {
-			text += " off " + amount(r.Off)
+		if text += " " + Amount(r.On); r.Off != nil {
+			text += " off " + Amount(r.Off)
 		}
 	}
 	if r.Count != nil {
-		if text += " x " + number(r.Count); r.Laps {
+		if text += " x " + Number(r.Count); r.Laps {
 			text += " laps"
 		}
 	}
 	return text + until(r.Until)
 }
 
-func work(w *program.Work) string {
+// Step is a step that is one line, and empty for a group.
+func Step(s program.Step) string {
+	switch s := s.(type) {
+	case *program.Work:
+		return Work(s)
+	case *program.Rest:
+		return Placed(s)
+	case *program.Tag:
+		return "tag" + Remark(s.Notes)
+	}
+	return ""
+}
+
+// Work is a line of work.
+func Work(w *program.Work) string {
 	var text string
 	if w.Sets != nil {
-		text = number(w.Sets) + " x "
+		text = Number(w.Sets) + " x "
 	}
 	if w.Dose != nil && w.From != "head" {
 		if text += dose(w); w.Side {
@@ -161,7 +175,7 @@ func work(w *program.Work) string {
 			text += " + "
 		}
 		if m.Count != nil {
-			text += amount(m.Count) + " "
+			text += Amount(m.Count) + " "
 		}
 		text += m.Name
 	}
@@ -170,9 +184,9 @@ func work(w *program.Work) string {
 		if i == 0 {
 			sign = " = "
 		}
-		text += sign + number(t.Count) + " " + t.Label
+		text += sign + Number(t.Count) + " " + t.Label
 	}
-	text += loads(w.Loads) + until(w.Until)
+	text += Loads(w.Loads) + until(w.Until)
 	if c := manner(w); len(c) > 0 {
 		text += ", " + strings.Join(c, ", ")
 	}
@@ -184,12 +198,12 @@ func work(w *program.Work) string {
 
 // dose is how much of it, for a side where it is counted by sides.
 func dose(w *program.Work) string {
-	text := amount(w.Dose)
+	text := Amount(w.Dose)
 	switch {
 	case w.RM > 0:
 		text = units.FormatNumber(w.RM) + "RM"
 	case w.Dose.Max && w.Window != nil:
-		text = amount(w.Window) + " " + text
+		text = Amount(w.Window) + " " + text
 	case w.Dose.Unit == "%":
 		text += " of max"
 	}
@@ -210,17 +224,17 @@ func manner(w *program.Work) []string {
 	add(w.Side && (w.Dose == nil || w.From == "head"), "each side")
 	add(w.Alternating, "alternating")
 	add(w.Tempo != "", "tempo "+w.Tempo)
-	add(w.Hold != nil, "hold "+amount(w.Hold))
+	add(w.Hold != nil, "hold "+Amount(w.Hold))
 	add(w.Unbroken, "unbroken")
 	add(w.AnySets, "any sets")
-	add(w.SetsOf != nil, "sets of "+amount(w.SetsOf))
+	add(w.SetsOf != nil, "sets of "+Amount(w.SetsOf))
 	add(w.Share != "", w.Share)
 	out = append(out, kit(w.With)...)
-	add(w.Every != nil, "every "+amount(w.Every))
+	add(w.Every != nil, "every "+Amount(w.Every))
 	if w.Rest != nil {
-		out = append(out, rest(w.Rest))
+		out = append(out, Rest(w.Rest))
 	}
 	add(w.Unscored, "not scored")
-	add(w.Effort != nil, "effort "+amount(w.Effort))
+	add(w.Effort != nil, "effort "+Amount(w.Effort))
 	return out
 }

@@ -1,4 +1,7 @@
-package main
+// Package words writes what has been read in the notation's own words, for whoever shows
+// it to people. It is not the formatter: a version's lines stand in no file, so there is
+// no text to print.
+package words
 
 import (
 	"math"
@@ -10,15 +13,12 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// What follows writes resolved sessions in the notation's own words. It is not the
-// formatter: a version's lines stand in no file, so there is no text to print.
-
-// amount is a quantity with its unit: 12, 400 m, 1:30, 24/16 kg, 80%.
-func amount(q *program.Quantity) string {
+// Amount is a quantity with its unit: 12, 400 m, 1:30, 24/16 kg, 80%.
+func Amount(q *program.Quantity) string {
 	if q == nil {
 		return ""
 	}
-	n, unit := number(q), unitOf(q)
+	n, unit := Number(q), unitOf(q)
 	switch unit {
 	case "%":
 		return n + unit
@@ -35,7 +35,7 @@ func span(q *program.Quantity) string {
 	if u, ok := units.Lookup(writtenIn(q)); ok && len(q.Terms) == 1 && len(q.Terms[0]) == 1 {
 		return units.FormatNumber(u.FromBase(q.Terms[0][0])) + " " + u.String()
 	}
-	return amount(q)
+	return Amount(q)
 }
 
 func writtenIn(q *program.Quantity) string {
@@ -45,8 +45,8 @@ func writtenIn(q *program.Quantity) string {
 	return q.Written
 }
 
-// number is a quantity without its unit.
-func number(q *program.Quantity) string {
+// Number is a quantity without its unit.
+func Number(q *program.Quantity) string {
 	if q.Max {
 		return "max"
 	}
@@ -58,7 +58,7 @@ func number(q *program.Quantity) string {
 	for i, row := range q.Terms {
 		tiers := make([]string, len(row))
 		for k, v := range row {
-			tiers[k] = value(v, q.Unit, q.Written)
+			tiers[k] = Value(v, q.Unit, q.Written)
 		}
 		terms[i] = strings.Join(tiers, "/")
 	}
@@ -72,8 +72,8 @@ func number(q *program.Quantity) string {
 	return text
 }
 
-// value is one number, in the unit that it was written in.
-func value(v float64, unit, written string) string {
+// Value is one number, in the unit that it was written in.
+func Value(v float64, unit, written string) string {
 	if unit == "s" {
 		return units.FormatClock(v)
 	}
@@ -96,22 +96,23 @@ func unitOf(q *program.Quantity) string {
 	return ""
 }
 
-func load(l program.Load) string {
+// Load is what stands behind @: 2x15/10 kg, 80% of 5RM, rising.
+func Load(l program.Load) string {
 	switch l.Kind {
 	case syntax.Rising:
 		return l.Word
 	case syntax.Pace:
-		return amount(l.Amount) + " pace"
+		return Amount(l.Amount) + " pace"
 	case syntax.Named:
 		return l.Word
 	case syntax.Effort:
-		return "effort " + amount(l.Amount)
+		return "effort " + Amount(l.Amount)
 	case syntax.Cadence:
-		return amount(l.Amount) + " per " + strings.TrimPrefix(units.FormatNumber(l.Per)+" ", "1 ") + l.Unit
+		return Amount(l.Amount) + " per " + strings.TrimPrefix(units.FormatNumber(l.Per)+" ", "1 ") + l.Unit
 	}
-	s := amount(l.Amount)
+	s := Amount(l.Amount)
 	if l.Count != nil {
-		s = number(l.Count) + "x" + s
+		s = Number(l.Count) + "x" + s
 	}
 	return s + base(l.Base)
 }
@@ -130,10 +131,11 @@ func base(b *program.Base) string {
 	return " of max " + b.Kind
 }
 
-func loads(ls []program.Load) string {
+// Loads are loads as a line has them, each behind its @ and a blank.
+func Loads(ls []program.Load) string {
 	var b strings.Builder
 	for _, l := range ls {
-		b.WriteString(" @ " + load(l))
+		b.WriteString(" @ " + Load(l))
 	}
 	return b.String()
 }
@@ -141,7 +143,7 @@ func loads(ls []program.Load) string {
 func kit(ks []program.Kit) []string {
 	var out []string
 	for _, k := range ks {
-		out = append(out, "with "+k.Name+loads(k.Loads))
+		out = append(out, "with "+k.Name+Loads(k.Loads))
 	}
 	return out
 }
@@ -151,12 +153,13 @@ func until(e *program.End) string {
 	case e == nil:
 		return ""
 	case e.Clock != nil:
-		return " until " + amount(e.Clock)
+		return " until " + Amount(e.Clock)
 	}
 	return " until " + e.Kind
 }
 
-func rest(r *program.Rest) string {
+// Rest is a rest, with what is done in it.
+func Rest(r *program.Rest) string {
 	s := "rest"
 	if r.Bound != "" {
 		s += " " + r.Bound
@@ -165,68 +168,69 @@ func rest(r *program.Rest) string {
 	case r.Needed:
 		s += " as needed"
 	case r.Work != nil:
-		s += " " + number(r.Work) + " x work"
+		s += " " + Number(r.Work) + " x work"
 	case r.Amount != nil:
-		s += " " + amount(r.Amount)
+		s += " " + Amount(r.Amount)
 	}
 	if r.Of != "" {
 		s += " between " + r.Of
 	}
 	if len(r.Steps) == 1 {
-		if one := step(r.Steps[0]); one != "" {
+		if one := Step(r.Steps[0]); one != "" {
 			s += ": " + one
 		}
 	}
-	return s + remark(r.Notes)
+	return s + Remark(r.Notes)
 }
 
-// placed is a rest on a line of its own, with where it is taken: that hangs on where the
+// Placed is a rest on a line of its own, with where it is taken: that hangs on where the
 // line stands, and is what boards are misread on.
-func placed(r *program.Rest) string {
-	s, bare := rest(r), *r
+func Placed(r *program.Rest) string {
+	s, bare := Rest(r), *r
 	where := map[string]string{"between turns": " between turns", "between sets": " between sets", "after the part": " after"}[r.Place]
 	if r.Of != "" || where == "" {
 		return s
 	}
 	bare.Steps, bare.Notes = nil, nil
-	head := rest(&bare)
+	head := Rest(&bare)
 	return head + where + strings.TrimPrefix(s, head)
 }
 
-func remark(notes []string) string {
+// Remark is notes as a line has them, behind a blank and >; empty where there are none.
+func Remark(notes []string) string {
 	if len(notes) == 0 {
 		return ""
 	}
 	return " > " + strings.Join(notes, " ")
 }
 
-// aim is what the author expects.
-func aim(a *program.Aim) string {
+// Aim is what the author expects.
+func Aim(a *program.Aim) string {
 	if a.Rest != nil {
-		return "aim " + rest(a.Rest) + remark(a.Notes)
+		return "aim " + Rest(a.Rest) + Remark(a.Notes)
 	}
-	s := "aim " + amount(a.Amount)
+	s := "aim " + Amount(a.Amount)
 	switch a.What {
 	case "time", "rep", "m", "cal", "s", "kg":
 	default:
-		s = "aim " + number(a.Amount) + " " + a.What
+		s = "aim " + Number(a.Amount) + " " + a.What
 	}
-	return s + remark(a.Notes)
+	return s + Remark(a.Notes)
 }
 
-// stated is a total that the author states.
-func stated(t *program.Total) string {
-	s := "total " + amount(t.Amount)
+// Stated is a total that the author states.
+func Stated(t *program.Total) string {
+	s := "total " + Amount(t.Amount)
 	if t.Name != "" {
 		s += " " + t.Name
 	} else if t.Amount.Unit == "rep" {
 		s += " reps"
 	}
-	return s + remark(t.Notes)
+	return s + Remark(t.Notes)
 }
 
-// sum is a total with its unit: 57, 800 m, 24/16, 30 or more.
-func sum(r clock.Row) string {
+// Sum is a total with its unit: 57, 800 m, 24/16, 30 or more.
+func Sum(r clock.Row) string {
 	var parts []string
 	open, same := false, true
 	for _, s := range r.Tiers {
@@ -235,9 +239,9 @@ func sum(r clock.Row) string {
 		}
 		open = open || s.Open
 		same = same && s == r.Tiers[0]
-		n := value(s.Lo, r.Unit, "")
+		n := Value(s.Lo, r.Unit, "")
 		if s.Hi != s.Lo && !s.Open {
-			n += "-" + value(s.Hi, r.Unit, "")
+			n += "-" + Value(s.Hi, r.Unit, "")
 		}
 		parts = append(parts, n)
 	}

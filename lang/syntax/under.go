@@ -1,0 +1,64 @@
+package syntax
+
+import (
+	"slices"
+	"strings"
+)
+
+// A Keyword is a first word of a line.
+type Keyword struct {
+	Word string
+	Form string // an example
+	Head bool   // it opens a block of work
+}
+
+// Keywords lists the first words that a block of the kind knows, in order.
+func Keywords(ctx Context) []Keyword {
+	var out []Keyword
+	for w, k := range keywords[ctx] {
+		out = append(out, Keyword{Word: w, Form: k.form, Head: k.opens == InGroup})
+	}
+	slices.SortFunc(out, func(a, b Keyword) int { return strings.Compare(a.Word, b.Word) })
+	return out
+}
+
+// ClauseForms are an example of each clause that may stand behind a comma of a head.
+var ClauseForms = struct{ Head, Work []string }{
+	Head: []string{"cap 12:00", "lasts 10:00", "in pairs", "in threes", "in teams of 4", "in heats of 8", "one works", "split", "split evenly",
+		"each side", "each +5 kg", "carry on", "with vest @ 6/4 kg", "effort 80-85%", "rest 1:00", "not scored"},
+	Work: []string{"alternating", "each side", "unbroken", "any sets", "sets of 5", "tempo 31X1", "hold 0:03", "every 1:30", "rest 1:30",
+		"split", "split evenly", "together", "synchronised", "with vest @ 6/4 kg", "effort 80%", "not scored"},
+}
+
+// Under says what kind of block a line at an offset stands in, or would stand in, and the
+// lines that it stands under, the nearest first. Of a blank line the blanks before the
+// offset are its indent.
+func (f *File) Under(off int) (ctx Context, up []*Line) {
+	i := f.Src.LineAt(off)
+	if i >= f.Src.Lines() {
+		i = f.Src.Lines() // behind the last line end
+	}
+	indent := ""
+	if i < f.Src.Lines() {
+		s := f.Src.Line(i)
+		text := f.Src.Slice(s)
+		body := strings.TrimLeftFunc(text, isBlank)
+		if indent = text[:len(text)-len(body)]; body == "" {
+			indent = text[:min(max(off-s.Start, 0), len(text))]
+		}
+	}
+	depth, _ := depthOf(indent)
+	for j := min(i, len(f.Lines)) - 1; j >= 0 && depth > 0; j-- {
+		l := f.Lines[j]
+		_, bad := l.Stmt.(*Bad)
+		if l.Stmt == nil || bad && l.opens == InNothing || l.Depth >= depth {
+			continue
+		}
+		up = append(up, l)
+		depth = l.Depth
+	}
+	if len(up) == 0 {
+		return InFile, nil
+	}
+	return up[0].opens, up
+}
