@@ -11,7 +11,7 @@ async function main() {
   page.setDefaultTimeout(patience);
   const picture = (name) => page.screenshot({ path: path.join(folder, name + ".png") });
   try {
-    await reach(page);
+    await reach(page, url + "broken");
     const explorer = page.locator(".explorer-folders-view");
     await explorer.getByText("sessions", { exact: true }).click();
     await explorer.getByText("bowline.stint", { exact: true }).dblclick();
@@ -59,6 +59,10 @@ async function main() {
     await page.keyboard.press("Control+Shift+M");
     await page.waitForTimeout(1500);
     await picture("problems");
+
+    await page.goto(url + "without");
+    await page.getByText("There is no program /nowhere/stint").first().waitFor();
+    await picture("missing");
     if (squiggles === 0) throw new Error("nothing is underlined");
   } catch (err) {
     await picture("failed");
@@ -69,7 +73,7 @@ async function main() {
 }
 
 /** Opens the page as soon as there is a server. */
-async function reach(page) {
+async function reach(page, url) {
   for (const until = Date.now() + patience; ; ) {
     try {
       await page.goto(url);

@@ -66,7 +66,7 @@ async function missing(wanted) {
   const where = /[\\/]/.test(wanted) ? `There is no program ${wanted}.` : `There is no program "${wanted}" on the PATH.`;
   const chosen = await vscode.window.showErrorMessage(
     `${where} Files in the notation are coloured, and nothing is checked. ` +
-      "Install stint with `go install ./cmd/stint` in its folder, or say where it is in the setting stint.path.",
+      "Install stint (go install ./cmd/stint, in its folder), or say where it is in the setting stint.path.",
     settings,
     retry,
   );
