@@ -3,6 +3,7 @@ package lsp
 import (
 	"encoding/json"
 	"path"
+	"reflect"
 	"slices"
 	"strings"
 	"unicode"
@@ -70,7 +71,7 @@ func (a *offers) add(kind protocol.CodeActionKind, title string, edit *protocol.
 		action.IsPreferred = &preferred
 	}
 	for _, o := range a.list {
-		if o, ok := o.(*protocol.CodeAction); ok && o.Title == action.Title {
+		if o, ok := o.(*protocol.CodeAction); ok && (o.Title == action.Title || reflect.DeepEqual(o.Edit, action.Edit)) {
 			return
 		}
 	}
@@ -169,7 +170,7 @@ func (a *offers) snippet(e diag.Edit, hint string) *protocol.WorkspaceEdit {
 // rewrites offers other ways to write what stands at the start of the range.
 func (a *offers) rewrites() {
 	off := a.at.Start
-	list := rewrite.Units(a.snap, a.file, off)
+	list := append(rewrite.Units(a.snap, a.file, off), rewrite.Scalings(a.snap, a.file, off)...)
 	if t, ok := rewrite.Total(a.snap, a.file, off); ok {
 		list = append(list, t)
 	}

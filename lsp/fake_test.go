@@ -22,7 +22,7 @@ import (
 )
 
 // patience is how long a test waits for what has to come.
-const patience = 20 * time.Second
+const patience = 60 * time.Second
 
 // An editor is a client of a server in the same process.
 type editor struct {

@@ -107,7 +107,7 @@ func TestEveryPlace(t *testing.T) {
 	for _, name := range []string{"quayside", "broken"} {
 		s := demo(t, name)
 		for _, f := range s.Files {
-			everyPlace(t, s, f, 3)
+			everyPlace(t, s, f, 11)
 		}
 	}
 }
@@ -142,7 +142,7 @@ func FuzzPlaces(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		s := base.With("sessions/x.stint", text)
-		everyPlace(t, s, s.File("sessions/x.stint"), 7)
+		everyPlace(t, s, s.File("sessions/x.stint"), 13)
 	})
 }
 

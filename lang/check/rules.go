@@ -3,7 +3,7 @@ package check
 import "stint.example/stint/lang/diag"
 
 // Families in the order in which they are listed.
-var Families = []string{"notation", "names", "arithmetic", "clock", "rest", "load", "form"}
+var Families = []string{"notation", "names", "arithmetic", "clock", "rest", "load", "form", "scaling"}
 
 // Rules are all rules, by family. A rule's page is spec/rules/NAME.md.
 var Rules = []Rule{
@@ -55,4 +55,7 @@ var Rules = []Rule{
 
 	// How files are kept.
 	nameSpelling, partEmpty, fileName, stintMissing, waiverUnused, ruleUnknown,
+
+	// What a version promises.
+	versionMissing, versionKit, patternLost, patternGained, versionFar, noteDiffers,
 }

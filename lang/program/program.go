@@ -40,7 +40,10 @@ type Version struct {
 	Has     []string     `json:"has,omitempty"` // kit; nothing else, where HasOnly
 	HasOnly bool         `json:"hasOnly"`
 	Session *Session     `json:"session"`
-	Swaps   []Swap       `json:"-"` // the session's and the house's, and those of versions that it starts from
+	// Left is what of the session as written it leaves out and says why: lines, and whole
+	// parts.
+	Left  []source.Place `json:"-"`
+	Swaps []Swap         `json:"-"` // the session's and the house's, and those of versions that it starts from
 }
 
 // A Swap is a line of a scaling, and the lines of the session as written that it changes.

@@ -109,7 +109,8 @@ func (l *lowerer) section(b *syntax.Block, h *syntax.Head, letters map[string]so
 		switch {
 		case whole == nil:
 		case whole.block == nil:
-			return nil // left out
+			l.swaps.leaveOut(l.file.Src.At(blockSpan(b)), whole.note)
+			return nil
 		default:
 			return l.replaced(whole)
 		}

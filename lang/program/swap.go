@@ -152,6 +152,7 @@ func (sw *swaps) one(layer int, w, out *Work) *Work {
 		return out
 	}
 	if s.to == nil {
+		sw.leaveOut(w.At, s.note)
 		return nil
 	}
 	if out == nil {
@@ -163,11 +164,22 @@ func (sw *swaps) one(layer int, w, out *Work) *Work {
 	return &c
 }
 
+// leaveOut notes what a version leaves out of the session as written, and why.
+func (sw *swaps) leaveOut(at source.Place, why string) {
+	if why != "" {
+		sw.left = append(sw.left, at)
+	}
+}
+
 // several makes the swaps of a line of several movements: it is looked for whole first,
 // then movement by movement.
 func (sw *swaps) several(layer int, w, out *Work) *Work {
 	s := sw.best(layer, w.At, func(s *swap) bool { return s.from != nil && len(s.from.Moves) > 1 && s.from.matches(w) })
-	if s != nil && s.to == nil || s == nil && out == nil {
+	if s != nil && s.to == nil {
+		sw.leaveOut(w.At, s.note)
+		return nil
+	}
+	if s == nil && out == nil {
 		return nil
 	}
 	if out == nil {
@@ -188,6 +200,7 @@ func (sw *swaps) several(layer int, w, out *Work) *Work {
 		case s == nil:
 			kept = append(kept, out.Moves[i])
 		case s.to == nil:
+			sw.leaveOut(out.Moves[i].At, s.note)
 		default:
 			to := slices.Clone(s.to.Moves)
 			to[0].Count = out.Moves[i].Count

@@ -61,6 +61,7 @@ func (l *lowerer) version(name string, own map[string]*syntax.Block, head *synta
 	v.Session = inner.session(head, sections)
 	v.Session.Version = v.Name
 	v.Session.Totals = sw.totals
+	v.Left = sw.left
 	if sw.effort != nil {
 		v.Session.Effort = sw.effort
 	}
@@ -243,7 +244,8 @@ type swaps struct {
 	// efforts are those of single parts, by kind and letter.
 	efforts map[string]*Quantity
 	totals  []*Total
-	part    string // where the session is being lowered
+	left    []source.Place // of the session as written: left out with a reason
+	part    string         // where the session is being lowered
 	letter  string
 }
 
@@ -279,11 +281,12 @@ type whole struct {
 	layer        int
 	at           source.Place
 	used         bool
+	note         string // why it is left out
 }
 
 func (sw *swaps) add(s *swap) {
 	if s.stmt.From == nil && s.stmt.Nothing {
-		sw.replace(&whole{part: s.part, letter: s.letter, l: s.l, at: s.at})
+		sw.replace(&whole{part: s.part, letter: s.letter, l: s.l, at: s.at, note: s.note})
 		return
 	}
 	s.layer = sw.layer

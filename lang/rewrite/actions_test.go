@@ -167,6 +167,35 @@ func TestStart(t *testing.T) {
 	}
 }
 
+func TestScalings(t *testing.T) {
+	texts := func(lines string) map[string]string {
+		out := session(lines)
+		out["house.stint"] += "  scaling no-kit\n    has loaded bag\n  scaling light\n"
+		return out
+	}
+	const part = "part A\n  10 kettlebell swing @ 24/16 kg\n  10 burpee\n"
+	s, f, _ := marked(t, texts(cursor+part))
+	as := rewrite.Scalings(s, f, strings.Index(f.Syntax.Src.Text, "Reef"))
+	require.Len(t, as, 1)
+	assert.Equal(t, "write the scaling no-kit with swaps from the book", as[0].Title)
+	now := made(t, s, as[0].Edits)
+	assert.Contains(t, now[f.Path], "\n\nscaling no-kit\n  kettlebell swing -> ")
+	holds(t, s, now)
+	snap := workspace.Make(s.Root, now)
+	assert.Empty(t, rewrite.Scalings(snap, snap.File(f.Path), strings.Index(now[f.Path], "Reef")), "nothing lacks")
+
+	s, f, off := marked(t, texts(part+"\nscaling no-"+cursor+"kit\n  burpee -> air squat\n"))
+	as = rewrite.Scalings(s, f, off)
+	require.Len(t, as, 1)
+	assert.Equal(t, "complete the scaling no-kit with swaps from the book", as[0].Title)
+	assert.Contains(t, made(t, s, as[0].Edits)[f.Path], "scaling no-kit\n  burpee -> air squat\n  kettlebell swing -> ")
+
+	for _, text := range []string{part + "\nscaling li" + cursor + "ght\n  10 burpee -> 8 burpee\n", strings.Replace(part, "10", cursor+"10", 1), "part A\n  1,5 row\n\nscaling no" + cursor + "-kit\n"} {
+		s, f, off := marked(t, texts(text))
+		assert.Empty(t, rewrite.Scalings(s, f, off), text)
+	}
+}
+
 // A waiver with its reason silences the finding that it is for, and nothing else changes.
 func TestWaive(t *testing.T) {
 	texts := folder(t, "../../testdata/broken")

@@ -1,0 +1,188 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/scale"
+	"stint.example/stint/lang/source"
+)
+
+var versionKit = Rule{Name: "version-kit", Family: "scaling", Severity: diag.Error,
+	Summary: "work in a version that needs kit which the version does not have",
+	session: func(p *pass, s *program.Session) {
+		if p.version == nil || !p.version.HasOnly || !p.readable() {
+			return
+		}
+		kit, _ := scale.Kit(p.Env, p.written, p.version.Name)
+		lack := scale.Lacking(p.Env, s, kit)
+		if len(lack) == 0 {
+			return
+		}
+		swaps, _ := scale.Swaps(p.Env, p.written, p.version.Name)
+		said := map[string]bool{}
+		for i, l := range lack {
+			key := lackKey(l)
+			if said[key] {
+				continue // one finding a movement
+			}
+			said[key] = true
+			d := diag.Diagnostic{At: p.lackAt(l), Label: "it has " + had(kit)}
+			what := d.At.Text()
+			if l.With != nil {
+				what = "with " + l.With.Name
+			}
+			d.Message = fmt.Sprintf("%s needs %s, which its members do not have", what, and(l.Kit...))
+			for _, o := range lack[i+1:] {
+				if lackKey(o) == key {
+					d.Related = append(d.Related, diag.Related{At: p.lackAt(o), Message: "and so does this"})
+				}
+			}
+			p.mendKit(&d, l, lack[i:], swaps)
+			p.reportVersion(d)
+		}
+	}}
+
+// lackKey is what one finding is about: the movements of a line, or what is carried on top,
+// as written or as a swap has them.
+func lackKey(l scale.Lack) string {
+	if l.With != nil {
+		return "with " + l.With.Name
+	}
+	if l.Work.At != l.Work.Written {
+		return fmt.Sprintf("%d %s", l.Work.At.Start, scale.Moves(l.Work))
+	}
+	return scale.Moves(l.Work)
+}
+
+// lackAt is where a line that cannot be done stands in the session's file: the right side
+// of the swap that has put it there, or the line as written.
+func (p *pass) lackAt(l scale.Lack) source.Place {
+	at := source.Place{}
+	switch {
+	case l.With != nil:
+		at = l.With.At
+	case p.here(l.Work.At):
+		at = l.Work.At
+	default:
+		at = l.Work.Written // the swap is the house's
+	}
+	if !p.here(at) {
+		at = p.written.At
+	}
+	return at
+}
+
+// had is the kit of a version as a sentence says it.
+func had(kit []string) string {
+	if len(kit) == 0 {
+		return "no kit"
+	}
+	return and(kit...)
+}
+
+// mendKit says what would mend a line that a version cannot do, with the edit where the
+// book has something. More are the lines from this one on.
+func (p *pass) mendKit(d *diag.Diagnostic, l scale.Lack, more []scale.Lack, swaps []scale.Swap) {
+	name := p.version.Name
+	own := l.With == nil && p.here(l.Work.At) && l.Work.At != l.Work.Written
+	if own {
+		// The scaling itself says it: its right side, or a part that it writes anew.
+		d.Help = "write on the right of the arrow what its members can do"
+		if l.Work.Written.File == nil {
+			d.Help = "write what its members can do"
+		}
+		if edits, to := p.mendSide(l, more); edits != nil {
+			d.Help += ", such as " + to
+			d.Fixes = []diag.Fix{{Title: "write " + to, Edits: edits}}
+		}
+		return
+	}
+	key := "with"
+	if l.With != nil {
+		key = "with " + l.With.Name
+	} else if w := p.asWritten(l.Work); w != nil {
+		key = scale.Moves(w)
+	}
+	mine := slices.DeleteFunc(slices.Clone(swaps), func(s scale.Swap) bool { return s.For != key })
+	if len(mine) == 0 {
+		d.Help = fmt.Sprintf("say in the scaling %s what its members do instead; the book says nothing that takes its place", name)
+		return
+	}
+	lines := scale.Lines(mine)
+	first, _, _ := strings.Cut(lines[0], " > ")
+	if p.scalingBlock(name) == nil {
+		d.Help = fmt.Sprintf("write a scaling %s with what its members do instead, such as %s", name, first)
+		d.Fixes = []diag.Fix{{Title: fmt.Sprintf("write the scaling %s with swaps from the book", name), Edits: []diag.Edit{p.writeSwaps(name, swaps)}}}
+		return
+	}
+	d.Help = fmt.Sprintf("say in the scaling %s what its members do instead, such as %s", name, first)
+	d.Fixes = []diag.Fix{{Title: fmt.Sprintf("add %s to the scaling %s", first, name), Edits: []diag.Edit{p.writeSwaps(name, mine)}}}
+}
+
+// asWritten is the line of the session that a line of a version stands for.
+func (p *pass) asWritten(w *program.Work) *program.Work {
+	var found *program.Work
+	walk(p.written, func(step program.Step, _ []*program.Group) {
+		if o, ok := step.(*program.Work); ok && o.At == w.Written {
+			found = o
+		}
+	})
+	return found
+}
+
+// mendSide are edits that put another movement in the place of one that the scaling itself
+// names; nil where the book has none that is counted alike.
+func (p *pass) mendSide(l scale.Lack, more []scale.Lack) ([]diag.Edit, string) {
+	kit, _ := scale.Kit(p.Env, p.written, p.version.Name)
+	w := l.Work
+	var edits []diag.Edit
+	to := ""
+	for _, o := range more {
+		if o.With != nil || lackKey(o) != lackKey(l) {
+			continue
+		}
+		unit := "s"
+		if o.Work.Dose != nil && o.Work.From != "clock" {
+			unit = o.Work.Dose.Unit
+		}
+		for _, m := range o.Work.Moves {
+			if m.Movement == nil || len(scale.Missing(p.Env, kit, m.Movement)) == 0 {
+				continue
+			}
+			from := m.Movement
+			if was := p.asWritten(w); was != nil && len(was.Moves) == 1 && was.Moves[0].Movement != nil {
+				from = was.Moves[0].Movement // what the session had says more of what is meant
+			}
+			t := scale.Choose(p.Env, from, kit, unit)
+			if t == nil || !p.here(m.At) {
+				return nil, ""
+			}
+			e := diag.Edit{At: p.File.Syntax.Src.At(source.Span{Start: m.At.Start, End: max(m.At.End, weightsEnd(o.Work))}), New: t.Name}
+			if strings.Contains(e.At.Text(), "=") {
+				return nil, "" // pieces of the count stand between
+			}
+			if !slices.Contains(edits, e) {
+				edits = append(edits, e)
+			}
+			to = t.Name
+		}
+	}
+	return edits, to
+}
+
+// weightsEnd is where the weights behind a movement end, which belong to its implement; 0
+// where it has none, or the line says more of how hard it is.
+func weightsEnd(w *program.Work) int {
+	end := 0
+	for _, ld := range w.Loads {
+		if ld.Amount == nil || ld.Amount.Unit != "kg" || !within(ld.At, w.At) || len(w.Moves) > 1 {
+			return 0
+		}
+		end = max(end, ld.At.End)
+	}
+	return end
+}
