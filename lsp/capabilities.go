@@ -18,6 +18,17 @@ func init() { // the methods refer to the table
 		protocol.MethodInitialize: inOrder((*Server).initialize),
 		protocol.MethodShutdown:   inOrder((*Server).shutdown),
 
+		protocol.MethodTextDocumentHover:                   document((*view).hover),
+		protocol.MethodTextDocumentCompletion:              document((*view).completion),
+		protocol.MethodCompletionItemResolve:               resolving((*view).resolveItem),
+		protocol.MethodTextDocumentSemanticTokensFull:      early((*view).tokens),
+		protocol.MethodTextDocumentSemanticTokensFullDelta: early((*view).tokensDelta),
+		protocol.MethodTextDocumentSemanticTokensRange:     early((*view).tokensRange),
+		protocol.MethodTextDocumentInlayHint:               early((*view).inlayHints),
+		protocol.MethodInlayHintResolve:                    resolving((*view).resolveHint),
+		protocol.MethodTextDocumentCodeLens:                early((*view).codeLenses),
+		protocol.MethodCodeLensResolve:                     resolving((*view).resolveLens),
+
 		protocol.MethodTextDocumentDiagnostic: early((*view).pullDocument),
 		protocol.MethodWorkspaceDiagnostic:    across(pullWorkspaces),
 		protocol.MethodTextDocumentFormatting: early((*view).formatting),
@@ -60,6 +71,16 @@ var notifications = map[string]func(*Server, context.Context, []byte) error{
 // capabilities is what a client is told that the server can do.
 func (s *Server) capabilities(can abilities) protocol.ServerCapabilities {
 	c := protocol.ServerCapabilities{
+		HoverProvider:      protocol.Boolean(true),
+		CompletionProvider: &protocol.CompletionOptions{TriggerCharacters: completionTriggers, ResolveProvider: new(true)},
+		SemanticTokensProvider: &protocol.SemanticTokensOptions{
+			Legend: protocol.SemanticTokensLegend{TokenTypes: tokenTypes, TokenModifiers: tokenModifiers},
+			Full:   &protocol.SemanticTokensFullDelta{Delta: new(true)},
+			Range:  protocol.Boolean(true),
+		},
+		InlayHintProvider: &protocol.InlayHintOptions{ResolveProvider: new(true)},
+		CodeLensProvider:  &protocol.CodeLensOptions{ResolveProvider: new(true)},
+
 		TextDocumentSync: &protocol.TextDocumentSyncOptions{
 			OpenClose: new(true),
 			Change:    new(protocol.TextDocumentSyncKindIncremental),

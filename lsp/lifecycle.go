@@ -32,6 +32,9 @@ type abilities struct {
 	configure       bool // answers workspace/configuration
 	configured      bool // takes a registration for changes of settings
 	markdown        bool // hovers
+	snippets        bool // takes items with stops
+	indents         bool // indents their lines as the one that they stand on
+	itemDocs        []protocol.MarkupKind
 	client          *protocol.ClientCapabilities
 }
 
@@ -77,6 +80,11 @@ func abilitiesOf(c *protocol.ClientCapabilities) abilities {
 		a.tags = shown.TagSupport.ValueSet
 		a.ruleLinks = yes(shown.CodeDescriptionSupport)
 		a.data = yes(shown.DataSupport)
+		if c := t.Completion; c != nil && c.CompletionItem != nil {
+			a.snippets = yes(c.CompletionItem.SnippetSupport)
+			a.itemDocs = c.CompletionItem.DocumentationFormat
+			a.indents = slices.Contains(c.CompletionItem.InsertTextModeSupport.ValueSet, protocol.InsertTextModeAdjustIndentation)
+		}
 		if h := t.Hover; h != nil {
 			a.markdown = slices.Contains(h.ContentFormat, protocol.MarkupKindMarkdown)
 		}

@@ -50,6 +50,8 @@ type Server struct {
 	wake   chan struct{} // tells the publisher that something has changed
 	work   sync.WaitGroup
 
+	colours coloured // the tokens that documents were given
+
 	finding sync.Mutex // one discovery of workspaces at a time
 
 	mu      sync.Mutex // of what follows

@@ -1,0 +1,132 @@
+package lsp
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+
+	"go.lsp.dev/protocol"
+
+	"stint.example/stint/lang/complete"
+	"stint.example/stint/lang/refs"
+)
+
+// completionTriggers are the characters that offers come behind by themselves: a blank
+// behind a number, an @ or a comma, and the end of an arrow.
+var completionTriggers = []string{" ", "@", ",", ">"}
+
+// itemKinds are the signs that editors put before what is offered.
+var itemKinds = map[complete.Kind]protocol.CompletionItemKind{
+	complete.Keyword:  protocol.CompletionItemKindKeyword,
+	complete.Clause:   protocol.CompletionItemKindProperty,
+	complete.Movement: protocol.CompletionItemKindFunction,
+	complete.Name:     protocol.CompletionItemKindReference,
+	complete.Kit:      protocol.CompletionItemKindClass,
+	complete.Value:    protocol.CompletionItemKindValue,
+	complete.Line:     protocol.CompletionItemKindText,
+}
+
+// itemData is what an item is asked for again by, when more of it is to be shown.
+type itemData struct {
+	URI  string  `json:"uri"`
+	ID   refs.ID `json:"id,omitzero"`
+	Name string  `json:"name,omitempty"`
+	Form string  `json:"form,omitempty"` // an example in the notation
+}
+
+func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList, error) {
+	out := &protocol.CompletionList{Items: []protocol.CompletionItem{}}
+	off := v.offset(p.Position)
+	if !v.wanted(p.Context, off) {
+		return out, nil
+	}
+	l := complete.At(v.snap, v.file, off)
+	out.IsIncomplete = l.Cut
+	at := v.rangeOf(l.At)
+	for i, it := range l.Items {
+		item := protocol.CompletionItem{Label: it.Label, Kind: itemKinds[it.Kind], SortText: protocol.NewOptional(fmt.Sprintf("%03d", i))}
+		edit := &protocol.TextEdit{Range: at, NewText: it.New}
+		if it.Snippet != "" && v.can.snippets {
+			edit.NewText = it.Snippet
+			item.InsertTextFormat = protocol.InsertTextFormatSnippet
+			if v.can.indents {
+				item.InsertTextMode = protocol.InsertTextModeAdjustIndentation
+			}
+		}
+		item.TextEdit = edit
+		if it.Detail != "" {
+			item.Detail = protocol.NewOptional(it.Detail)
+		}
+		if it.Also != "" {
+			item.Detail = protocol.NewOptional(strings.TrimPrefix(it.Detail+"; also "+it.Also, "; "))
+		}
+		if it.Loose {
+			// A client filters by what is typed; and when more is, it has to ask again.
+			item.FilterText = protocol.NewOptional(l.Typed)
+			out.IsIncomplete = out.IsIncomplete || l.Typed != ""
+		}
+		if data, err := json.Marshal(itemData{URI: string(p.TextDocument.URI), ID: it.Ref, Name: it.Label, Form: it.Example}); err == nil {
+			item.Data = data
+		}
+		out.Items = append(out.Items, item)
+	}
+	return out, nil
+}
+
+// wanted says whether offers are wanted where they come by themselves: a blank that
+// indents a line asks for nothing, and neither does the > of a note.
+func (v *view) wanted(c protocol.CompletionContext, off int) bool {
+	if c.TriggerKind != protocol.CompletionTriggerKindTriggerCharacter || c.TriggerCharacter == nil {
+		return true
+	}
+	text := v.file.Syntax.Src.Text[:off]
+	line := text[strings.LastIndexByte(text, '\n')+1:]
+	switch *c.TriggerCharacter {
+	case " ":
+		return strings.TrimSpace(line) != ""
+	case ">":
+		return strings.HasSuffix(line, "->")
+	}
+	return true
+}
+
+// resolveItem puts in all that there is to say of an item.
+func (v *view) resolveItem(it protocol.CompletionItem) (*protocol.CompletionItem, error) {
+	var data itemData
+	if err := json.Unmarshal(it.Data, &data); err != nil {
+		return &it, nil
+	}
+	markdown := slices.Contains(v.can.itemDocs, protocol.MarkupKindMarkdown)
+	if data.ID.Kind != "" && v.file != nil {
+		if c := v.cardOf(data.ID, v.nameOf(data)); c != nil {
+			it.Documentation = markup(c, markdown)
+		}
+		return &it, nil
+	}
+	if data.Form != "" {
+		text := data.Form
+		if markdown {
+			text = "```stint\n" + text + "\n```"
+		}
+		it.Documentation = &protocol.MarkupContent{Kind: kindOf(markdown), Value: text}
+	}
+	return &it, nil
+}
+
+func kindOf(markdown bool) protocol.MarkupKind {
+	if markdown {
+		return protocol.MarkupKindMarkdown
+	}
+	return protocol.MarkupKindPlainText
+}
+
+// nameOf is the name of what an item is of. The label of a total or a swap has more words.
+func (v *view) nameOf(d itemData) string {
+	if d.ID.Kind == refs.Movement {
+		if m, _ := v.snap.Env.Book.Lookup(d.ID.Key); m != nil {
+			return m.Name
+		}
+	}
+	return d.Name
+}
