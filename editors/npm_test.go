@@ -42,6 +42,15 @@ func modules(t *testing.T, folder string) string {
 	return dir
 }
 
+// capabilities are what any client is offered.
+var capabilities = []string{
+	"textDocument/codeAction", "textDocument/codeLens", "textDocument/completion", "textDocument/definition",
+	"textDocument/documentHighlight", "textDocument/documentLink", "textDocument/documentSymbol", "textDocument/foldingRange",
+	"textDocument/formatting", "textDocument/hover", "textDocument/implementation", "textDocument/inlayHint",
+	"textDocument/onTypeFormatting", "textDocument/rangeFormatting", "textDocument/references",
+	"textDocument/rename", "textDocument/selectionRange", "textDocument/semanticTokens/full", "workspace/symbol",
+}
+
 // The protocol's reference client drives the server through all that it says it can do,
 // and every message of both is held against the protocol's published model.
 func TestReferenceClient(t *testing.T) {
@@ -67,6 +76,9 @@ func TestReferenceClient(t *testing.T) {
 			assert.NoError(t, err)
 			c := hear(t, file, true)
 			assert.Empty(t, c.undriven(m), "announced, and never driven to an answer")
+			for _, name := range capabilities {
+				assert.True(t, c.offers(m.methods[name]), "%s is not offered", name)
+			}
 		})
 	}
 }
