@@ -19,7 +19,7 @@ func init() { // the methods refer to the table
 		protocol.MethodShutdown:   inOrder((*Server).shutdown),
 
 		protocol.MethodTextDocumentHover:                   document((*view).hover),
-		protocol.MethodTextDocumentCompletion:              document((*view).completion),
+		protocol.MethodTextDocumentCompletion:              early((*view).completion),
 		protocol.MethodCompletionItemResolve:               resolving((*view).resolveItem),
 		protocol.MethodTextDocumentSemanticTokensFull:      early((*view).tokens),
 		protocol.MethodTextDocumentSemanticTokensFullDelta: early((*view).tokensDelta),

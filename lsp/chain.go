@@ -44,7 +44,7 @@ func (s *Server) notified(ctx context.Context, name string, params []byte) {
 	s.mu.Unlock()
 	switch {
 	case name == protocol.MethodExit:
-		s.exit()
+		s.stop()
 		return
 	case name == protocol.MethodCancelRequest:
 		s.calls.cancel(params)
@@ -160,14 +160,6 @@ func (c *calls) cancel(params []byte) {
 	if cancel != nil {
 		cancel()
 	}
-}
-
-// exit ends the connection.
-func (s *Server) exit() {
-	s.mu.Lock()
-	s.exited = true
-	s.mu.Unlock()
-	s.stop()
 }
 
 // invalid is the error of parameters that cannot be read.

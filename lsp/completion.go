@@ -8,8 +8,10 @@ import (
 
 	"go.lsp.dev/protocol"
 
+	"stint.example/stint/lang/about"
 	"stint.example/stint/lang/complete"
 	"stint.example/stint/lang/refs"
+	"stint.example/stint/lang/syntax"
 )
 
 // completionTriggers are the characters that offers come behind by themselves: a blank
@@ -32,7 +34,9 @@ type itemData struct {
 	URI  string  `json:"uri"`
 	ID   refs.ID `json:"id,omitzero"`
 	Name string  `json:"name,omitempty"`
-	Form string  `json:"form,omitempty"` // an example in the notation
+	// Form is an example in the notation, and Block the kind of block that it stands in.
+	Form  string         `json:"form,omitempty"`
+	Block syntax.Context `json:"block,omitempty"`
 }
 
 func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList, error) {
@@ -42,7 +46,13 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 		return out, nil
 	}
 	l := complete.At(v.snap, v.file, off)
-	out.IsIncomplete = l.Cut
+	if l.Whole && p.Context.TriggerKind == protocol.CompletionTriggerKindTriggerCharacter {
+		return out, nil // whoever goes on to the next line would get a longer name
+	}
+	// Which items there are, and in which order, hangs on all that is typed: a client asks
+	// again when more is. Until then each of them is as good a match to it as any, so that
+	// sortText alone says which comes first.
+	out.IsIncomplete = len(l.Items) > 0
 	at := v.rangeOf(l.At)
 	for i, it := range l.Items {
 		item := protocol.CompletionItem{Label: it.Label, Kind: itemKinds[it.Kind], SortText: protocol.NewOptional(fmt.Sprintf("%03d", i))}
@@ -61,12 +71,10 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 		if it.Also != "" {
 			item.Detail = protocol.NewOptional(strings.TrimPrefix(it.Detail+"; also "+it.Also, "; "))
 		}
-		if it.Loose {
-			// A client filters by what is typed; and when more is, it has to ask again.
+		if l.Typed != "" {
 			item.FilterText = protocol.NewOptional(l.Typed)
-			out.IsIncomplete = out.IsIncomplete || l.Typed != ""
 		}
-		if data, err := json.Marshal(itemData{URI: string(p.TextDocument.URI), ID: it.Ref, Name: it.Label, Form: it.Example}); err == nil {
+		if data, err := json.Marshal(itemData{URI: string(p.TextDocument.URI), ID: it.Ref, Name: it.Label, Form: it.Example, Block: it.Block}); err == nil {
 			item.Data = data
 		}
 		out.Items = append(out.Items, item)
@@ -108,6 +116,9 @@ func (v *view) resolveItem(it protocol.CompletionItem) (*protocol.CompletionItem
 		text := data.Form
 		if markdown {
 			text = "```stint\n" + text + "\n```"
+		}
+		if m := about.Meaning(data.Block, data.Name); m != "" {
+			text = m + "\n\n" + text
 		}
 		it.Documentation = &protocol.MarkupContent{Kind: kindOf(markdown), Value: text}
 	}

@@ -22,7 +22,7 @@ import (
 )
 
 // patience is how long a test waits for what has to come.
-const patience = 60 * time.Second
+const patience = 30 * time.Second
 
 // An editor is a client of a server in the same process.
 type editor struct {
@@ -40,15 +40,18 @@ type editor struct {
 	// answer, if it is set, answers requests of the server; otherwise they get null.
 	answer func(method string, params json.RawMessage) (any, error)
 
-	mu       sync.Mutex
-	came     *sync.Cond
-	texts    map[uri.URI]string
-	versions map[uri.URI]int32
-	count    int32                                         // the last version of any document
-	sent     map[uri.URI]protocol.PublishDiagnosticsParams // the last ones
-	sends    int
-	logged   []string
-	asked    []string // requests and notifications of the server, in order
+	mu         sync.Mutex
+	came       *sync.Cond
+	texts      map[uri.URI]string
+	versions   map[uri.URI]int32
+	count      int32                                         // the last version of any document
+	sent       map[uri.URI]protocol.PublishDiagnosticsParams // the last ones
+	sends      int
+	seen       func(protocol.PublishDiagnosticsParams) // is told of each
+	logged     []string
+	progressed []string
+	traced     []string
+	asked      []string // requests and notifications of the server, in order
 }
 
 // client is what an editor says that it can do; tests change it before they start one.
@@ -91,18 +94,22 @@ func start(t testing.TB, files map[string]string, change ...func(*protocol.Initi
 func startIn(t testing.TB, dir string, change ...func(*protocol.InitializeParams)) *editor {
 	t.Helper()
 	e := connect(t)
+	e.begin(dir, change...)
+	return e
+}
+
+// begin says what the editor can do, and which folder it has open.
+func (e *editor) begin(dir string, change ...func(*protocol.InitializeParams)) {
+	e.t.Helper()
 	e.dir = dir
 	p := client()
 	p.WorkspaceFolders = protocol.NewNullable([]protocol.WorkspaceFolder{{URI: uri.File(dir), Name: "hall"}})
 	for _, c := range change {
 		c(p)
 	}
-	ctx, cancel := context.WithTimeout(t.Context(), patience)
-	defer cancel()
-	require.NoError(t, e.call(ctx, protocol.MethodInitialize, p, &e.result))
+	e.ask(protocol.MethodInitialize, p, &e.result)
 	e.enc = map[protocol.PositionEncodingKind]encoding{"": utf16, "utf-8": utf8s, "utf-16": utf16, "utf-32": utf32}[e.result.Capabilities.PositionEncoding]
 	e.notify(protocol.MethodInitialized, &protocol.InitializedParams{})
-	return e
 }
 
 // connect starts a server and an editor that has said nothing yet.
@@ -146,6 +153,13 @@ func (e *editor) handle(ctx context.Context, req *jsonrpc2.Request) (any, error)
 		}
 		e.sent[p.URI] = p
 		e.sends++
+		if e.seen != nil {
+			e.seen(p)
+		}
+	case protocol.MethodProgress:
+		e.progressed = append(e.progressed, string(params))
+	case protocol.MethodLogTrace:
+		e.traced = append(e.traced, string(params))
 	case protocol.MethodWindowLogMessage:
 		var p protocol.LogMessageParams
 		if err := decode(params, &p); err != nil {
@@ -318,8 +332,15 @@ func (e *editor) diagnostics(name string) []protocol.Diagnostic {
 func (e *editor) rules(name string, want ...string) {
 	e.t.Helper()
 	u := e.uri(name)
+	var p protocol.PublishDiagnosticsParams
+	defer func() {
+		if e.t.Failed() {
+			e.t.Logf("the last in %s are %s", name, rulesOf(p.Diagnostics))
+		}
+	}()
 	e.wait(fmt.Sprintf("%s in %s", want, name), func() bool {
-		p, ok := e.sent[u]
+		var ok bool
+		p, ok = e.sent[u]
 		if v, open := e.versions[u]; open {
 			if got, _ := p.Version.Get(); !ok || got != v {
 				return false

@@ -134,6 +134,9 @@ func (s *Server) folderAt(ctx context.Context, root workspace.Root) *folder {
 	f.flat, f.loading = !root.House && wide(root.Dir), true
 	s.folders = append(s.folders, f)
 	s.spawn(func() { s.load(ctx, f) })
+	if outer := s.folderWith(filepath.Dir(root.Dir)); outer != nil && outer.snap != nil {
+		s.spawn(func() { s.discover(ctx) }) // what is in it was the outer one's until now
+	}
 	return f
 }
 
@@ -187,7 +190,7 @@ func (s *Server) discover(ctx context.Context) {
 		// Files that were another workspace's may be its own now, or the other way about.
 		stale := slices.ContainsFunc(gone, func(dir string) bool { return within(f.root.Dir, dir) })
 		for _, o := range s.folders {
-			if name, in := f.name(o.root.Dir); in && !slices.Contains(before, o) {
+			if name, in := f.name(o.root.Dir); in && o != f {
 				stale = stale || len(f.namesBelow(name)) > 1
 			}
 		}

@@ -147,7 +147,17 @@ func foldersOf(p protocol.InitializeParams) []string {
 }
 
 func (s *Server) initialized(ctx context.Context, _ []byte) error {
-	s.spawn(func() { s.discover(ctx) })
+	s.mu.Lock()
+	again := s.begun
+	s.begun = true
+	s.mu.Unlock()
+	if again {
+		return errors.New("said twice")
+	}
+	s.spawn(func() {
+		defer close(s.discovered)
+		s.discover(ctx)
+	})
 	s.spawn(func() { s.watch(ctx) })
 	s.spawn(func() { s.configure(ctx) })
 	return nil

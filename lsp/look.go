@@ -15,6 +15,16 @@ func (s *Server) look(ctx context.Context, spelt string, early bool) func() (*vi
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	f, name, b := s.find(spelt)
+	if f == nil && b == nil && s.begun && !closed(s.discovered) {
+		return func() (*view, error) {
+			select {
+			case <-ctx.Done():
+				return nil, ctx.Err()
+			case <-s.discovered:
+			}
+			return s.look(ctx, spelt, early)()
+		}
+	}
 	if f == nil {
 		return func() (*view, error) { return &view{ctx: ctx, srv: s}, nil }
 	}
@@ -38,6 +48,15 @@ func (s *Server) look(ctx context.Context, spelt string, early bool) func() (*vi
 			return nil, protocol.ErrContentModified // there is no snapshot of that text
 		}
 		return v, nil
+	}
+}
+
+func closed(c chan struct{}) bool {
+	select {
+	case <-c:
+		return true
+	default:
+		return false
 	}
 }
 
@@ -80,30 +99,43 @@ func (s *Server) view(ctx context.Context, f *folder, name string, early bool) *
 	return v
 }
 
-// lookAll takes what a request for all workspaces needs from the state now.
+// lookAll takes what a request for all workspaces needs from the state now. Of those that
+// are not read yet it waits for the first that is.
 func (s *Server) lookAll(ctx context.Context) func() ([]*view, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	folders := slices.Clone(s.folders)
-	vs := make([]*view, len(folders))
-	for i, f := range folders {
-		vs[i] = s.view(ctx, f, "", false)
+	now := map[*folder]*view{}
+	for _, f := range s.folders {
+		now[f] = s.view(ctx, f, "", false)
 	}
+	begun := s.begun
 	return func() ([]*view, error) {
-		for i, f := range folders {
-			if vs[i] != nil {
-				continue
-			}
+		if begun {
 			select {
 			case <-ctx.Done():
 				return nil, ctx.Err()
-			case <-f.loaded:
+			case <-s.discovered:
 			}
-			s.mu.Lock()
-			vs[i] = s.view(ctx, f, "", false)
-			s.mu.Unlock()
 		}
-		return vs, nil
+		s.mu.Lock()
+		folders := slices.Clone(s.folders)
+		s.mu.Unlock()
+		var out []*view
+		for _, f := range folders {
+			v := now[f]
+			if v == nil {
+				select {
+				case <-ctx.Done():
+					return nil, ctx.Err()
+				case <-f.loaded:
+				}
+				s.mu.Lock()
+				v = s.view(ctx, f, "", false)
+				s.mu.Unlock()
+			}
+			out = append(out, v)
+		}
+		return out, nil
 	}
 }
 

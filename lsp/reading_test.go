@@ -153,7 +153,7 @@ func TestCompletion(t *testing.T) {
 		assert.Equal(t, protocol.InsertTextModeAdjustIndentation, it.InsertTextMode)
 		assert.Equal(t, "amrap ${1:9:00}\n  $0", it.TextEdit.(*protocol.TextEdit).NewText)
 		e.ask(protocol.MethodCompletionItemResolve, &it, &full)
-		assert.Equal(t, "```stint\namrap 9:00\n```", full.Documentation.(*protocol.MarkupContent).Value)
+		assert.Equal(t, "as many rounds and repetitions as possible in the time\n\n```stint\namrap 9:00\n```", full.Documentation.(*protocol.MarkupContent).Value)
 	}
 }
 
@@ -176,6 +176,8 @@ func TestCompletionByItself(t *testing.T) {
 		"part A\n  10 |":                         true,
 		"part A\n  10 burpee >|":                 false,
 		"part A\n  10 burpee @ |":                true,
+		"part A\n  10 burpee |":                  false,
+		"part A\n  10 kettlebell |":              true,
 		"part A\n  10 burpee,|":                  true,
 		"part A\n\nscaling no-kit\n  burpee ->|": true,
 		"part A\n  10 burpee > a note |":         false,
@@ -307,7 +309,7 @@ func TestInlayHints(t *testing.T) {
 		for _, h := range ask(all) {
 			got = append(got, string(h.Label.(protocol.String)))
 		}
-		assert.Contains(t, got, "= 45 pier hop, 30 kettlebell swing")
+		assert.Contains(t, got, "~2:40, rest 17:20; = 45 pier hop, 30 kettlebell swing")
 		assert.Contains(t, got, "≈ 24/16 kg")
 		hs := ask(e.rangeOf(name, "53/35 lb"))
 		require.Len(t, hs, 1)

@@ -52,11 +52,12 @@ type Server struct {
 
 	colours coloured // the tokens that documents were given
 
-	finding sync.Mutex // one discovery of workspaces at a time
+	finding    sync.Mutex    // one discovery of workspaces at a time
+	discovered chan struct{} // closed after the first
 
 	mu      sync.Mutex // of what follows
 	phase   phase
-	exited  bool // the client said exit
+	begun   bool // the client said initialized, so that workspaces are being looked for
 	can     abilities
 	enc     encoding
 	set     Settings
@@ -83,11 +84,12 @@ func newServer(ctx context.Context, stop context.CancelFunc, conn io.ReadWriteCl
 		opt.Cache = os.UserCacheDir
 	}
 	s := &Server{
-		opt:  opt,
-		ctx:  ctx,
-		stop: stop,
-		wake: make(chan struct{}, 1),
-		set:  defaults(), initial: defaults(),
+		opt:        opt,
+		ctx:        ctx,
+		stop:       stop,
+		wake:       make(chan struct{}, 1),
+		discovered: make(chan struct{}),
+		set:        defaults(), initial: defaults(),
 		docs: map[string]*buffer{},
 	}
 	s.log = &logger{srv: s, out: opt.Log}

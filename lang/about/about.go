@@ -1,6 +1,8 @@
 package about
 
 import (
+	"slices"
+
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/syntax"
@@ -21,9 +23,21 @@ func At(snap *workspace.Snapshot, f *workspace.File, off int) *Card {
 		return nil
 	}
 	if c := s.head(); c != nil {
+		s.explain(c)
 		return c
 	}
-	return s.number()
+	if c := s.number(); c != nil {
+		return c
+	}
+	return s.meaning()
+}
+
+// explain says first, on the card of a head, what the word means that the place is on.
+func (s *spot) explain(c *Card) {
+	word, _, ctx := s.keyword()
+	if m := Meaning(ctx, word); m != "" && word != "part" && word != "warm-up" && word != "cool-down" && word != "at" {
+		c.Rows = slices.Insert(c.Rows, 0, Row{Label: word, Text: m})
+	}
 }
 
 // Named is what there is to say of a thing by its ID, seen from a file; nil where there is

@@ -12,6 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stint.example/stint/lang/about"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/workspace"
 )
 
@@ -78,6 +80,24 @@ func TestCardsOfTheDemo(t *testing.T) {
 		{"sessions/sheet-bend.stint", "@ ‸2 RIR"},
 		{"sessions/sheet-bend.stint", "2:00 row ‸or"},
 		{"sessions/sheet-bend.stint", "rest ‸1:30-1:15"},
+		{"sessions/bowline.stint", "goblet squat -> ‸12 bag squat"},
+		{"sessions/bowline.stint", "swing -> bag ‸swing"},
+		{"sessions/bowline.stint", "total ‸57 bag swing"},
+		{"house.stint", "sessions need no‸-kit"},
+		{"house.stint", "16 box @ ‸60"},
+		{"sessions/slip-knot.stint", "every 3‸:00 x 5"},
+		{"sessions/slip-knot.stint", "2 front squat @ 85‸%"},
+		{"sessions/timber-hitch.stint", "deadlift @ 72.5‸-77.5-82.5%"},
+		{"sessions/timber-hitch.stint", "sets ‸4-3-2"},
+		{"sessions/constrictor.stint", "‸every 1:00 until"},
+		{"sessions/clove-hitch.stint", "in ‸pairs"},
+		{"sessions/bowline.stint", "‸ladder 12-9-6 for"},
+		{"sessions/bowline.stint", "50/40 cm, alter‸nating"},
+		{"sessions/bowline.stint", "pur‸pose"},
+		{"sessions/half-hitch.stint", "am‸rap"},
+		{"sessions/anchor-bend.stint", "tempo 31‸X0"},
+		{"sessions/anchor-bend.stint", "‸tempo"},
+		{"movements/bollard-hold.stint", "‸unbroken"},
 		{"cycles/spring-tide.stint", "mon ‸Bowline"},
 		{"cycles/spring-tide.stint", "cycle Spring‸ Tide"},
 		{"house.stint", "house Quay‸side"},
@@ -114,6 +134,14 @@ func TestEveryPlace(t *testing.T) {
 
 func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int) {
 	t.Helper()
+	for _, h := range about.Hints(s, f, source.Span{End: len(f.Syntax.Src.Text)}, allHints) {
+		if h.Off > len(f.Syntax.Src.Text) || h.Of > h.Off || strings.TrimSpace(h.Text) == "" || strings.Contains(h.Text, "NaN") {
+			t.Fatalf("%s: %+v", f.Path, h)
+		}
+	}
+	for _, l := range about.Lenses(f) {
+		_ = l.Says(s, f)
+	}
 	for off := 0; off <= len(f.Syntax.Src.Text); off += step {
 		c := about.At(s, f, off)
 		if c == nil {
@@ -154,4 +182,17 @@ func TestMarkdownIsEscaped(t *testing.T) {
 	assert.Equal(t, "**a\\*b\\_c** (\\<i\\>)\n\n"+
 		"- *x* \\[a\\](b) \\`c\\` 1\\|2 \\& \\<b\\> next\n"+
 		"- 1\\. first\n- \\- dash\n- *changes* `` a `b` -> c ``\n- [total-wrong](file:///x.md)\n\n*\\#1*\n", c.Markdown())
+}
+
+// Every word that a line may start with, and every clause that is offered, is explained.
+func TestEveryWordHasAMeaning(t *testing.T) {
+	for ctx := syntax.InFile; ctx <= syntax.InNothing; ctx++ {
+		for _, k := range syntax.Keywords(ctx) {
+			assert.NotEmpty(t, about.Meaning(ctx, k.Word), "%s in block %d", k.Word, ctx)
+		}
+	}
+	for _, c := range append(syntax.ClauseForms.Head, syntax.ClauseForms.Work...) {
+		words := strings.Fields(c)
+		assert.True(t, about.Meaning(syntax.InGroup, words[0]) != "" || about.Meaning(syntax.InGroup, strings.Join(words[:2], " ")) != "", c)
+	}
 }

@@ -43,7 +43,22 @@ func Hints(snap *workspace.Snapshot, f *workspace.File, in source.Span, kinds Hi
 		}
 	}
 	slices.SortStableFunc(h.out, func(a, b Hint) int { return cmp.Compare(a.Off, b.Off) })
-	return slices.CompactFunc(h.out, func(a, b Hint) bool { return a.Off == b.Off && a.Text == b.Text })
+	return joined(h.out)
+}
+
+// joined are hints of which those at one place are one: editors leave no gap between two.
+func joined(hs []Hint) []Hint {
+	var out []Hint
+	for _, h := range hs {
+		n := len(out) - 1
+		switch {
+		case n < 0 || out[n].Off != h.Off:
+			out = append(out, h)
+		case out[n].Text != h.Text: // two versions may say the same of a line
+			out[n].Text += "; " + h.Text
+		}
+	}
+	return out
 }
 
 type hinting struct {
@@ -134,7 +149,7 @@ func (h *hinting) time(t *clock.Timeline, i int) {
 			if left := p.Left.Typical; left >= 0 {
 				says = append(says, "rest "+units.FormatClock(left))
 			} else {
-				says = append(says, units.FormatClock(-left)+" over")
+				says = append(says, "over by "+units.FormatClock(-left))
 			}
 		}
 	}
@@ -314,8 +329,28 @@ func partSays(t *clock.Timeline, i int) string {
 	}
 	if p.Settled && i+1 < len(t.Parts) {
 		if at, ok := t.Parts[i+1].Group.Start.One(); ok && at > 0 {
-			text += "; rest left " + times(p.Left)
+			text += "; " + leftSays(p.Left)
 		}
 	}
 	return text
+}
+
+// leftSays is how much rest a part leaves a fast, a typical and a slow member, or by how
+// much it runs into the next.
+func leftSays(left clock.Times) string {
+	if min(left.Fast, left.Typical, left.Slow) > -0.5 {
+		return "rest left " + times(left)
+	}
+	var out []string
+	for l := range 3 {
+		if v := left.At(l); v > -0.5 {
+			out = append(out, units.FormatClock(v)+" left")
+		} else {
+			out = append(out, units.FormatClock(-v)+" over")
+		}
+	}
+	if out[0] == out[1] && out[1] == out[2] {
+		out = out[:1]
+	}
+	return strings.Join(out, " / ")
 }

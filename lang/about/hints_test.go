@@ -36,7 +36,8 @@ func TestHints(t *testing.T) {
 	s := demo(t, "quayside")
 	for _, c := range []struct{ text, want string }{
 		{"part A at 0:00 3 rounds for time\n  15 burpee\n  rest 0:30\n\npart B at 10:00 ladder 12-9-6 for time\n  kettlebell swing @ 24/16 kg\n",
-			"part A at 0:00 3 rounds for time«~3:50, rest 6:10»«= 45 burpee»\npart B at 10:00 ladder 12-9-6 for time«~0:54»«= 27 kettlebell swing»"},
+			"part A at 0:00 3 rounds for time«~3:50, rest 6:10; = 45 burpee»\npart B at 10:00 ladder 12-9-6 for time«~0:54; = 27 kettlebell swing»"},
+		{"part A at 0:00 for time\n  100 burpee\n\npart B at 3:00 for time\n  burpee or row\n", "part A at 0:00 for time«~7:20, over by 4:20»"},
 		// What is not proven has no hint.
 		{"part A 3 rounds for time\n  15 burpe\n", ""},
 		{"part A amrap 9:00\n  15 burpee\n", ""},
@@ -48,7 +49,7 @@ func TestHints(t *testing.T) {
 			"10 kettlebell swing @ 53/35 lb«≈ 24/16 kg»\n1 mile«≈ 1609 m» run\n12 step-up @ 24 in«≈ 61 cm», with vest @ 14 lb«≈ 6.5 kg»"},
 		{"part A for completion\n  5 x 8 air squat\n", "5 x 8 air squat«= 40»"},
 		// A version's own lines.
-		{"part A 2 rounds for time\n  10 burpee\n\nscaling no-kit\n  burpee -> 8 bag swing @ 44 lb\n  part B\n    3 rounds\n      9 burpee\n", "part A 2 rounds for time«~1:18»«= 20 burpee»\nburpee -> 8 bag swing @ 44 lb«≈ 20 kg»"},
+		{"part A 2 rounds for time\n  10 burpee\n\nscaling no-kit\n  burpee -> 8 bag swing @ 44 lb\n  part B\n    3 rounds\n      9 burpee\n", "part A 2 rounds for time«~1:18; = 20 burpee»\nburpee -> 8 bag swing @ 44 lb«≈ 20 kg»"},
 	} {
 		s := s.With("sessions/x.stint", "stint 1\n\nsession Draft\n\n"+c.text)
 		assert.Equal(t, c.want, hinted(s, s.File("sessions/x.stint"), allHints), c.text)

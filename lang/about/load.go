@@ -235,7 +235,7 @@ func (s *spot) share(c *Card, l *program.Load, w *program.Work) {
 			c.row("", "the tables of repetitions say nothing of it: they go from 65 to 100 % of a one-repetition maximum")
 			return
 		}
-		c.row("can just be done", text)
+		c.row("", text+" can just be done with it")
 		if n, one := doseOf(w); one {
 			c.row("", "the line asks for "+num(n))
 		}

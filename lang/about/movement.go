@@ -1,13 +1,14 @@
 package about
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
 
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -55,9 +56,9 @@ func (s *spot) stock(name string) string {
 		return ""
 	}
 	if has := s.has(name); len(has) > 0 {
-		return ": the house has " + and(has)
+		return " (the house has " + and(has) + ")"
 	}
-	return ": not on the house's list"
+	return " (not on the house's list)"
 }
 
 // has says how many of a piece of kit the house has, a text for each line of its list.
@@ -141,12 +142,29 @@ func sessionAt(f *workspace.File, off int) string {
 	return name
 }
 
+// many is more sessions than are looked at one by one.
+const many = 200
+
+// roughly is in how many sessions a thing is, where a file that has it and more than one
+// session counts with all of them.
+func (s *spot) roughly(id refs.ID) int {
+	n := 0
+	for _, f := range s.snap.Naming(id) {
+		n += len(f.Decls.Sessions)
+	}
+	return n
+}
+
 // few is how many sessions are named one by one.
 const few = 6
 
 // used says where a movement is used: in the cycle on which days, else in which sessions.
 func (s *spot) used(m *book.Movement) string {
-	uses := UsesOf(s.snap, refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)})
+	id := refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)}
+	if n := s.roughly(id); n > many {
+		return "in " + count(n, "session") + ", their versions counted too"
+	}
+	uses := UsesOf(s.snap, id)
 	written := slices.DeleteFunc(slices.Clone(uses), func(u Use) bool { return !u.Written })
 	only := len(uses) - len(written)
 	if len(uses) == 0 {
@@ -177,53 +195,37 @@ func (s *spot) used(m *book.Movement) string {
 	return text
 }
 
-// days are the days that the workspace's cycles plan some sessions on, in their order. The
-// cycle is named where there are several.
+// days are the days that cycles plan some sessions on, in their order: those of the cycles
+// that plan the session which the place is in, if any do. The cycle is named where there
+// are several.
 func (s *spot) days(uses []Use) []string {
-	var out []string
-	in := map[string]bool{}
+	var planned []check.Planned
 	for _, u := range uses {
-		in[book.Key(u.Session)] = true
+		planned = append(planned, s.snap.Planned(u.Session)...)
 	}
-	cycles := s.cycles()
-	for _, c := range cycles {
-		for _, w := range c.Plan {
-			for _, d := range w.Days {
-				if !in[book.Key(d.Session)] {
-					continue
-				}
-				text := fmt.Sprintf("%s (week %d %s)", d.Session, w.Number, d.Weekday)
-				if len(cycles) > 1 {
-					text = fmt.Sprintf("%s (%s, week %d %s)", d.Session, c.Name, w.Number, d.Weekday)
-				}
-				out = append(out, text)
-			}
+	if s.written != nil {
+		mine := s.snap.Planned(s.written.Name)
+		in := slices.DeleteFunc(slices.Clone(planned), func(p check.Planned) bool {
+			return !slices.ContainsFunc(mine, func(m check.Planned) bool { return m.Cycle == p.Cycle })
+		})
+		if len(in) > 0 {
+			planned = in
 		}
+	}
+	several := slices.ContainsFunc(planned, func(p check.Planned) bool { return p.Cycle != planned[0].Cycle })
+	slices.SortStableFunc(planned, func(a, b check.Planned) int {
+		return cmp.Or(cmp.Compare(a.Cycle.Name, b.Cycle.Name), a.Week.Number-b.Week.Number,
+			slices.Index(syntax.Weekdays, a.Day.Weekday)-slices.Index(syntax.Weekdays, b.Day.Weekday))
+	})
+	var out []string
+	for _, p := range planned {
+		cycle := ""
+		if several {
+			cycle = p.Cycle.Name + ", "
+		}
+		out = append(out, fmt.Sprintf("%s (%sweek %d %s)", p.Day.Session, cycle, p.Week.Number, p.Day.Weekday))
 	}
 	return out
-}
-
-// cycles are those of the workspace; those that plan the session which the place is in, if
-// there are any.
-func (s *spot) cycles() []*program.Cycle {
-	if s.written != nil {
-		var mine []*program.Cycle
-		for _, p := range s.snap.Planned(s.written.Name) {
-			if !slices.Contains(mine, p.Cycle) {
-				mine = append(mine, p.Cycle)
-			}
-		}
-		if len(mine) > 0 {
-			return mine
-		}
-	}
-	var all []*program.Cycle
-	for _, f := range s.snap.Files {
-		if len(f.Decls.Cycles) > 0 {
-			all = append(all, f.Program().Cycles...)
-		}
-	}
-	return all
 }
 
 func list(ns []string) string { return strings.Join(ns, ", ") }

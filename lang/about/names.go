@@ -283,11 +283,11 @@ func works(gs []*program.Group, f func(*program.Work)) {
 
 // versions counts the sessions that have a version of a name.
 func (s *spot) versions(name string) int {
-	n := 0
-	for range UsesOf(s.snap, refs.ID{Kind: refs.Scaling, Key: book.Key(name)}) {
-		n++
+	id := refs.ID{Kind: refs.Scaling, Key: book.Key(name)}
+	if n := s.roughly(id); n > many {
+		return n
 	}
-	return n
+	return len(UsesOf(s.snap, id))
 }
 
 // rule is the card of a rule, as the house sets it.
@@ -392,10 +392,17 @@ func (s *spot) effort(word string) *Card {
 
 // cycle is the card of a cycle.
 func (s *spot) cycle(name string) *Card {
-	for _, x := range s.cycles() {
-		if book.Key(x.Name) != book.Key(name) {
-			continue
+	same := func(n program.Name) bool { return book.Key(n.Text) == book.Key(name) }
+	var found *program.Cycle
+	for _, f := range s.snap.Files {
+		if found == nil && slices.ContainsFunc(f.Decls.Cycles, same) {
+			cs := f.Program().Cycles
+			if i := slices.IndexFunc(cs, func(c *program.Cycle) bool { return book.Key(c.Name) == book.Key(name) }); i >= 0 {
+				found = cs[i]
+			}
 		}
+	}
+	if x := found; x != nil {
 		c := &Card{Title: x.Name, Kind: "cycle"}
 		c.row("purpose", x.Purpose)
 		c.row("from", x.From)

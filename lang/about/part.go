@@ -81,7 +81,7 @@ func times(t clock.Times) string {
 }
 
 // totals is what some work comes to, in the order in which it is done: 27 kettlebell swing,
-// 400 m row. What the text leaves open is named as such; what cannot be read is left out.
+// 400 m row. What cannot be read is left out, and what the text leaves all open.
 func totals(t *clock.Totals, in []*program.Group) string {
 	if t.Unread {
 		return ""
@@ -101,7 +101,8 @@ func totals(t *clock.Totals, in []*program.Group) string {
 	slices.SortStableFunc(t.Rows, func(a, b clock.Row) int { return place(a) - place(b) })
 	var out []string
 	for _, r := range t.Rows {
-		if !r.Unread {
+		some := slices.ContainsFunc(r.Tiers, func(s clock.Sum) bool { return s.Lo > 0 || !s.Open })
+		if !r.Unread && some {
 			out = append(out, strings.TrimSpace(words.Sum(r)+" "+r.Movement))
 		}
 	}
@@ -111,7 +112,11 @@ func totals(t *clock.Totals, in []*program.Group) string {
 // groupCard is the card of a group inside a part: what its turns come to.
 func (s *spot) groupCard(g *program.Group) *Card {
 	c := &Card{At: g.At, Title: words.Head(g), Kind: "in " + nameOf(s.part)}
-	c.row("comes to", totals(clock.OfGroup(g, s.tiers()), []*program.Group{g}))
+	each := ""
+	if slices.ContainsFunc(s.around, func(o *program.Group) bool { return o != g && o.ComesRound() }) {
+		each = ", each time"
+	}
+	c.row("comes to"+each, totals(clock.OfGroup(g, s.tiers()), []*program.Group{g}))
 	_, _, t := s.published(s.part)
 	if t == nil {
 		return c
@@ -122,7 +127,7 @@ func (s *spot) groupCard(g *program.Group) *Card {
 			one := clock.Times{Fast: of.Took.Fast / n.Lo, Typical: of.Took.Typical / n.Lo, Slow: of.Took.Slow / n.Lo}
 			took += ", so about " + units.FormatClock(one.Typical) + " a turn for a typical member"
 		}
-		c.row("takes", took)
+		c.row("takes"+each, took)
 		c.Foot = estimate
 	}
 	if len(c.Rows) == 0 {

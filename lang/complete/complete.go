@@ -8,6 +8,7 @@ import (
 
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/workspace"
 )
 
@@ -29,13 +30,13 @@ const (
 type Item struct {
 	Label   string
 	Kind    Kind
-	Detail  string  // in a few words
-	New     string  // what is written
-	Snippet string  // the same with stops for what is to be filled in; empty where there are none
-	Example string  // in the notation
-	Ref     refs.ID // what it names; zero if nothing
-	Also    string  // the other name by which it was found
-	Loose   bool    // it was found by forgiving, so that an editor's own filter may miss it
+	Detail  string         // in a few words
+	New     string         // what is written
+	Snippet string         // the same with stops for what is to be filled in; empty where there are none
+	Example string         // in the notation
+	Block   syntax.Context // that a keyword stands in
+	Ref     refs.ID        // what it names; zero if nothing
+	Also    string         // the other name by which it was found
 
 	keys []string // by which it is found, beside its label
 	rank int      // how likely it is; less is likelier
@@ -48,6 +49,7 @@ type List struct {
 	Typed string       // of them, what stands before the cursor
 	Items []Item
 	Cut   bool // there is more than is listed
+	Whole bool // what is typed is a whole name already, and a blank behind it
 }
 
 // most is how many items are listed.
@@ -75,8 +77,10 @@ func At(snap *workspace.Snapshot, f *workspace.File, off int) List {
 			}
 		}
 	}
-	if len(l.Items) > 0 && l.Items[0].New == strings.TrimRight(l.Typed, " ") && strings.HasSuffix(l.Typed, " ") {
-		l.Items = l.Items[1:] // it is written, and something else follows
+	if len(l.Items) > 0 && l.Items[0].how == same && strings.HasSuffix(l.Typed, " ") {
+		// It is written, and something else follows, unless it is but the beginning of a name.
+		l.Whole = true
+		l.Items = slices.DeleteFunc(l.Items, func(it Item) bool { return it.how != begins })
 	}
 	if len(l.Items) > most {
 		l.Items, l.Cut = l.Items[:most], true

@@ -2,8 +2,10 @@ package complete
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/syntax"
 )
 
@@ -13,31 +15,74 @@ func (h *here) firstWord() {
 	case syntax.InFile:
 		h.margin()
 		return
-	case syntax.InKit:
-		h.keywords(nil)
-		return
 	case syntax.InScaling, syntax.InHouseScaling:
-		h.keywords(nil)
+		h.keywords()
 		if h.ctx == syntax.InScaling {
 			h.swapSides()
 		}
 		h.movements(h.likely)
 		return
 	case syntax.InGroup:
-		h.keywords(map[string]int{"rest": -3, "amrap": -2, "emom": -2, "ladder": -2, "every": -2, "sets": -2})
-		h.add(Item{Label: "rounds", Kind: Keyword, Detail: "3 rounds", New: "3 rounds", Snippet: "${1:3} rounds\n  $0", Example: "3 rounds", rank: -4})
-		if h.version == nil && h.session != nil {
-			h.movements(h.likely)
+		h.keywords()
+		h.add(Item{Label: "rounds", Kind: Keyword, Detail: "3 rounds", New: "3 rounds", Snippet: "${1:3} rounds\n  $0", Example: "3 rounds", rank: -unstocked})
+		if h.session == nil {
+			return
 		}
+		// A line starts with a movement where its head says how much of it is done.
+		later := 5 * unstocked
+		if h.headCounts() {
+			later = -5 * unstocked
+		}
+		h.movements(func(m *book.Movement) (int, bool) {
+			rank, ok := h.likely(m)
+			return rank + later, ok
+		})
 		return
 	}
-	h.keywords(nil)
+	h.keywords()
 }
 
-// keywords offers the keywords of the block. Ranks make some likelier than others.
-func (h *here) keywords(ranks map[string]int) {
+// headCounts says whether the head that the line stands under gives its lines a count or a
+// time.
+func (h *here) headCounts() bool {
+	if len(h.up) == 0 {
+		return false
+	}
+	switch st := h.up[0].Stmt.(type) {
+	case *syntax.Head:
+		r := st.Repeat
+		return r != nil && (r.Kind == syntax.Ladder || r.Kind == syntax.OnOff || r.Kind == syntax.Sets && r.Count != nil)
+	case *syntax.Lead:
+		return st.Kind == "slot" || st.Kind == "station"
+	}
+	return false
+}
+
+// usual is the order in which the lines of a block usually come; words that are not in it
+// come behind.
+var usual = map[syntax.Context][]string{
+	syntax.InSession:      {"length", "purpose", "effort", "date", "rest", "aim"},
+	syntax.InGroup:        {"rest", "amrap", "emom", "ladder", "sets", "every", "on", "slot", "station"},
+	syntax.InScaling:      {"part", "has", "total", "effort"},
+	syntax.InHouseScaling: {"has"},
+	syntax.InMovement:     {"trains", "needs", "pace", "unbroken", "set-up", "standard", "cue", "fault", "caution", "easier", "harder", "instead", "also", "best"},
+	syntax.InHouse:        {"length", "class", "tiers", "rest", "sessions", "scaling", "kit", "effort", "rule"},
+	syntax.InCycle:        {"from", "weeks", "purpose", "progress", "week"},
+	syntax.InWeek:         syntax.Weekdays,
+}
+
+// keywords offers the keywords of the block: those that it usually starts with first, and
+// those that it has already last.
+func (h *here) keywords() {
+	has := h.siblings()
 	for _, k := range syntax.Keywords(h.ctx) {
-		it := Item{Label: k.Word, Kind: Keyword, Detail: k.Form, New: k.Word + " ", Example: k.Form, rank: ranks[k.Word]}
+		it := Item{Label: k.Word, Kind: Keyword, Detail: k.Form, New: k.Word + " ", Example: k.Form, rank: slices.Index(usual[h.ctx], k.Word)}
+		if it.rank < 0 {
+			it.rank = 50
+		}
+		if has[k.Word] && h.ctx != syntax.InGroup && k.Word != "week" && k.Word != "effort" {
+			it.rank += 100
+		}
 		if k.Form == k.Word {
 			it.New, it.Detail = k.Word, ""
 		}
@@ -47,6 +92,30 @@ func (h *here) keywords(ranks map[string]int) {
 		it.Snippet = groupSnippets[k.Word]
 		h.add(it)
 	}
+}
+
+// siblings are the first words of the other lines of the block.
+func (h *here) siblings() map[string]bool {
+	out := map[string]bool{}
+	if len(h.up) == 0 {
+		return out
+	}
+	var find func(bs []*syntax.Block)
+	find = func(bs []*syntax.Block) {
+		for _, b := range bs {
+			if b.Line != h.up[0] {
+				find(b.Kids)
+				continue
+			}
+			for _, k := range b.Kids {
+				if len(k.Line.Toks) > 0 && k.Line.Body != h.body {
+					out[k.Line.Toks[0].Text] = true
+				}
+			}
+		}
+	}
+	find(h.file.Syntax.Roots)
+	return out
 }
 
 // groupSnippets are heads and leads with stops for what differs.

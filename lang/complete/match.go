@@ -27,26 +27,18 @@ func best(items []Item, typed string) []Item {
 	if slices.ContainsFunc(items, func(it Item) bool { return it.how <= inside }) {
 		items = slices.DeleteFunc(items, func(it Item) bool { return it.how > inside })
 	}
-	for i := range items {
-		it := &items[i]
-		it.Loose = it.how >= inWords || it.Also != "" || !prefixFold(it.Label, strings.TrimLeft(typed, " "))
-	}
 	slices.SortStableFunc(items, func(a, b Item) int {
-		// Of names that are being typed the shortest comes first, as far as there is kit.
-		if long := len(a.Label) - len(b.Label); typed != "" && a.Kind == b.Kind && a.Kind >= Movement && a.Kind <= Kit {
+		// Of names of which more than a letter or two are typed the shortest comes first, as far as there is kit.
+		if long := len(a.Label) - len(b.Label); len(typed) > 2 && a.Kind == b.Kind && a.Kind >= Movement && a.Kind <= Kit {
 			return cmp.Or(a.how-b.how, also(a)-also(b), a.rank/unstocked-b.rank/unstocked, long, a.rank-b.rank, cmp.Compare(a.Label, b.Label))
 		}
-		return cmp.Or(a.how-b.how, a.rank-b.rank, cmp.Compare(a.Label, b.Label))
+		return cmp.Or(a.how-b.how, also(a)-also(b), a.rank-b.rank, cmp.Compare(a.Label, b.Label))
 	})
 	return items
 }
 
 // also is 1 for what was found by another name.
 func also(it Item) int { return min(1, len(it.Also)) }
-
-func prefixFold(s, prefix string) bool {
-	return len(s) >= len(prefix) && strings.EqualFold(s[:len(prefix)], prefix)
-}
 
 // spelled is a name made ready to be compared.
 type spelled struct {

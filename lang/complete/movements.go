@@ -1,6 +1,7 @@
 package complete
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"sync/atomic"
@@ -12,16 +13,19 @@ import (
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
 	"stint.example/stint/lang/words"
 )
 
 // movements offers movements. Rank says how likely one is, and whether it is offered at
 // all.
 func (h *here) movements(rank func(*book.Movement) (int, bool)) {
-	for i := range entries(h.snap.Env.Book) {
-		e := &entries(h.snap.Env.Book)[i]
+	all := h.entries()
+	for i := range all {
+		e := &all[i]
 		if how, also := h.fits(e.names); how != unfit {
 			if n, ok := rank(e.m); ok {
+				n -= e.common
 				h.items = append(h.items, Item{Label: e.m.Name, New: e.m.Name, Kind: Movement, Detail: e.detail, Ref: e.ref, Also: also, how: how, rank: n})
 			}
 		}
@@ -34,6 +38,7 @@ type entry struct {
 	detail string
 	ref    refs.ID
 	names  []spelled // its own first
+	common int       // how often it is written here, to commonest
 }
 
 // made are the entries of the book that was asked for last: mostly there is one.
@@ -42,17 +47,19 @@ var made atomic.Pointer[struct {
 	entries []entry
 }]
 
-func entries(b *book.Book) []entry {
+func (h *here) entries() []entry {
+	b := h.snap.Env.Book
 	if m := made.Load(); m != nil && m.of == b {
 		return m.entries
 	}
+	common := h.common()
 	out := make([]entry, 0, len(b.Movements()))
 	for _, m := range b.Movements() {
 		detail := string(m.Main())
 		if len(m.Needs) > 0 {
 			detail = strings.TrimPrefix(detail+", "+strings.Join(m.Needs, ", "), ", ")
 		}
-		out = append(out, entry{m, detail, refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)}, spell(append([]string{m.Name}, m.Also...)...)})
+		out = append(out, entry{m, detail, refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)}, spell(append([]string{m.Name}, m.Also...)...), min(common[book.Key(m.Name)], commonest)})
 	}
 	made.Store(&struct {
 		of      *book.Book
@@ -61,14 +68,38 @@ func entries(b *book.Book) []entry {
 	return out
 }
 
+// asked is how many sessions are asked which movements are common.
+const asked = 200
+
+// common counts how often movements are written, in some of the workspace's sessions. It is
+// done once for a book: what is common does not change from one key press to the next.
+func (h *here) common() map[string]int {
+	out := map[string]int{}
+	step := 1 + len(h.snap.Files)/asked
+	for i := 0; i < len(h.snap.Files); i += step {
+		f := h.snap.Files[i]
+		if len(f.Decls.Sessions) == 0 {
+			continue
+		}
+		for _, r := range f.Refs() {
+			if r.Kind == refs.Movement {
+				out[r.Key]++
+			}
+		}
+	}
+	return out
+}
+
 func (h *here) everyMovement(*book.Movement) (int, bool) { return 0, true }
 
 // How likely a movement is on a line of work; less is likelier.
 const (
-	fresh     = 0  // its pattern is not in the part yet
-	again     = 2  // it is
-	unlikely  = 4  // a duty, or a stretch outside the warm-up
-	unstocked = 10 // the kit for it is not there
+	commonest = 999    // the most that being common counts
+	fresh     = 0      // its pattern is not in the part yet
+	again     = 1000   // it is
+	unlikely  = 3000   // a duty, or a stretch outside the warm-up
+	unfitting = 5000   // it is not counted so
+	unstocked = 10_000 // the kit for it is not there
 )
 
 // likely ranks movements for a line of work: those first that there is kit for, in the
@@ -82,12 +113,46 @@ func (h *here) likely(m *book.Movement) (int, bool) {
 	if stretch := m.Main() == "mobility"; m.Main() == "" || stretch && !easy {
 		rank = unlikely
 	} else if stretch && h.part.Kind == "cool-down" {
-		rank = fresh - 1
+		rank = fresh - 1000
+	}
+	if !h.counted(m) {
+		rank += unfitting
 	}
 	if !h.stocked(m) {
 		rank += unstocked
 	}
 	return rank, true
+}
+
+// counted says whether a movement is counted in what stands before the cursor: a number
+// with a unit, or without one.
+func (h *here) counted(m *book.Movement) bool {
+	i := h.before
+	for i > 0 && h.toks[i-1].Kind == syntax.Word {
+		i--
+	}
+	if i == 0 {
+		return true
+	}
+	per := ""
+	switch t := h.toks[i-1]; t.Kind {
+	case syntax.Number:
+		per = "rep"
+	case syntax.Unit:
+		if u, ok := units.Lookup(t.Text); ok {
+			switch u.Dimension() {
+			case units.Length:
+				per = "m"
+			case units.Energy:
+				per = "cal"
+			}
+		}
+	}
+	if len(m.Paces) == 0 { // a hold, a stretch or a duty
+		return per == "" || per == "rep"
+	}
+	_, ok := m.Pace(per)
+	return per == "" || ok
 }
 
 // patterns are the main patterns of the movements in the part.
@@ -175,12 +240,12 @@ func (h *here) swapSides() {
 				continue
 			}
 			seen[m.Name] = true
-			rank := -200 + len(seen)
+			rank := -200*unstocked + len(seen)
 			if h.stocked(m.Movement) {
-				rank += 50
+				rank += 50 * unstocked
 			}
 			if done[m.Name] {
-				rank += 100
+				rank += 100 * unstocked
 			}
 			it := Item{Label: m.Name + " -> ", New: m.Name + " -> ", Kind: Line, Detail: "swap it", rank: rank, Ref: refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)}}
 			it.Label = m.Name + " ->"
@@ -217,18 +282,18 @@ func (h *here) instead(of *book.Movement) func(*book.Movement) (int, bool) {
 		}
 		switch {
 		case m == of:
-			return unstocked + 20, true
+			return 2 * unstocked, true
 		case named(of.Instead) >= 0:
-			rank = -60 + named(of.Instead)
+			rank = -9000 + named(of.Instead)*commonest/10
 		case named(of.Easier) >= 0:
-			rank = -40 + named(of.Easier)
+			rank = -7000 + named(of.Easier)
 		case m.Main() == of.Main():
-			rank = -20
+			rank = -4000
 		default:
 			rank = max(rank, 0)
 		}
 		if !h.stocked(m) {
-			rank += 100
+			rank += unstocked
 		}
 		return rank, ok
 	}
@@ -365,7 +430,13 @@ func (h *here) loadsFor(at int, m *book.Movement, version *program.Version) {
 	for w := range byWord {
 		efforts = append(efforts, w)
 	}
-	slices.SortFunc(efforts, func(a, b string) int { return strings.Compare(words.Amount(byWord[a]), words.Amount(byWord[b])) })
+	least := func(w string) float64 {
+		if q := byWord[w]; q != nil && len(q.Terms) > 0 {
+			return q.Terms[0][0]
+		}
+		return 0
+	}
+	slices.SortFunc(efforts, func(a, b string) int { return cmp.Or(cmp.Compare(least(a), least(b)), strings.Compare(a, b)) })
 	for _, w := range efforts {
 		add(w, words.Amount(byWord[w]))
 	}

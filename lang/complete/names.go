@@ -150,23 +150,21 @@ func (h *here) day() {
 	}
 	h.span(from, namelike)
 	h.add(Item{Label: "rest", New: "rest", Kind: Value, Detail: "a day of rest", rank: 1})
-	enough := 0
+	planned, free := 0, 0
 	for i := range sessions(h.snap.Env) {
 		s := &sessions(h.snap.Env)[i]
 		how, _ := h.fits(s.names)
 		if how == unfit {
 			continue
 		}
-		rank := 0
+		rank, n := 0, &free
 		if h.snap.IsPlanned(s.key) {
-			rank = 2
+			rank, n = 2, &planned
+		}
+		if *n++; *n > most && h.from == h.off {
+			continue // they come by name, and no better one follows
 		}
 		h.items = append(h.items, Item{Label: s.name, New: s.name, Kind: Name, Detail: "session", rank: rank, how: how, Ref: refs.ID{Kind: refs.Session, Key: s.key}})
-		if how == begins && rank == 0 {
-			if enough++; enough > most && h.from == h.off {
-				break // they come by name, and nothing better follows
-			}
-		}
 	}
 }
 

@@ -193,6 +193,7 @@ func (h *here) name(keep int) int {
 
 // add offers an item, if it fits what is typed.
 func (h *here) add(it Item) {
+	it.Block = h.ctx
 	if it.how, it.Also = h.fits(spell(append([]string{it.Label}, it.keys...)...)); it.how != unfit {
 		h.items = append(h.items, it)
 	}

@@ -2,6 +2,8 @@ package complete
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/syntax"
@@ -11,7 +13,7 @@ import (
 var headWords = []string{"part", "warm-up", "cool-down", "for", "amrap", "emom", "every", "on", "ladder", "sets", "any", "choose", "in", "with", "lasts", "one", "carry"}
 
 // leadWords say when or where the work behind their colon is done.
-var leadWords = []string{"slot", "station", "round", "at", "meanwhile", "when", "rest"}
+var leadWords = []string{"slot", "station", "round", "at", "meanwhile", "when", "rest", "aim", "tag"}
 
 // work offers what may stand on a line of work, on a head, or on a swap.
 func (h *here) work() {
@@ -30,6 +32,11 @@ func (h *here) work() {
 	switch {
 	case head:
 		h.head(from)
+	case from == 0 && first == "rest" && h.ctx == syntax.InGroup:
+		h.span(1, func(t syntax.Tok) bool {
+			return t.Kind != syntax.Note && t.Kind != syntax.Comment && t.Kind != syntax.Colon
+		})
+		h.values(Value, "how much, and where", "1:30", "2:00 after", "as needed", "at least 1:30", "2 x work", "1:30 between laps")
 	case from == 0 && slices.Contains(leadWords, first), h.ctx == syntax.InSession, h.ctx == syntax.InHouse:
 	case h.before > from && h.toks[h.before-1].Kind == syntax.Until || h.word(h.before-1) == "until":
 		h.span(h.before, namelike)
@@ -68,7 +75,11 @@ func (h *here) move(from int, swapped bool) {
 	}
 	switch {
 	case swapped:
-		h.movements(h.instead(h.lineMovement(from - 1)))
+		if of := h.lineMovement(from - 1); of != nil {
+			h.movements(h.instead(of))
+		} else {
+			h.left(from - 1)
+		}
 		if first == from {
 			h.add(Item{Label: "nothing", New: "nothing", Kind: Value, Detail: "leave it out", rank: -1})
 		}
@@ -80,11 +91,27 @@ func (h *here) move(from int, swapped bool) {
 	}
 }
 
+// left offers the left side of a swap again, to be changed: a head, a clause, a rest or a
+// load.
+func (h *here) left(arrow int) {
+	start := 0
+	for i, t := range h.toks[:arrow] {
+		if t.Kind == syntax.Colon {
+			start = i + 1
+		}
+	}
+	if start >= arrow {
+		return
+	}
+	text := strings.Join(strings.Fields(h.text[h.toks[start].Start:h.toks[arrow-1].End]), " ")
+	h.add(Item{Label: text, New: text, Kind: Line, Detail: "to be changed", Snippet: "${1:" + escapeStop(text) + "}", rank: -2})
+}
+
 // units offers what a number may count.
 func (h *here) units(number string) {
-	rank := 2 * unstocked // whoever has typed a letter of it wants it first
-	if h.from < h.off {
-		rank = -2 * unstocked
+	rank := 2 * unstocked
+	if n, err := strconv.ParseFloat(number, 64); h.from < h.off || err == nil && n >= 100 {
+		rank = -2 * unstocked // a letter of it is typed, or nobody does so many
 	}
 	for i, u := range [][2]string{{"m", "metres"}, {"cal", "calories"}, {"s", "seconds"}, {"min", "minutes"}, {"breath", "breaths"}, {"km", "kilometres"}} {
 		h.add(Item{Label: u[0], New: u[0], Kind: Value, Detail: number + " " + u[1], rank: rank + i})
@@ -96,7 +123,7 @@ func (h *here) load(at int) {
 	if i := h.behindWord("of"); i > at {
 		h.span(i, namelike)
 		h.values(Value, "what it is a share of", "today", "bodyweight", "max reps", "max time", "max heart rate", "max speed", "max power", "5RM", "3RM")
-		h.movements(func(m *book.Movement) (int, bool) { return 20, m.Best == "load" })
+		h.movements(func(m *book.Movement) (int, bool) { return unstocked, m.Best == "load" })
 		return
 	}
 	if i := h.last(syntax.Comma); i >= 0 && slices.Contains([]string{"with"}, h.word(i+1)) || h.word(0) == "with" {
@@ -170,8 +197,13 @@ func (h *here) head(from int) {
 	switch first {
 	case "part":
 		keep++
+	case "warm-up", "cool-down":
 	case "for", "any", "choose", "one", "carry", "in":
 		keep = from // its second word belongs to it
+	default:
+		if h.toks[from].Kind == syntax.Number {
+			keep++ // rounds
+		}
 	}
 	start := h.name(keep)
 	if start < h.before && h.word(start) == "at" {
@@ -205,9 +237,9 @@ func (h *here) head(from int) {
 		offer("work and rest by the clock", "on 0:40 off 0:20 x 6", "on ${1:0:40} off ${2:0:20} x ${3:6}")
 		offer("in whatever order", "any order", "")
 	}
-	for _, c := range []string{"cap 12:00", "lasts 10:00", "in pairs"} {
+	for _, c := range []string{"cap 12:00", "lasts 10:00", "in pairs", "in threes", "in teams of 4"} {
 		text, snippet := c, stops[c]
-		if start > keep { // behind something else a clause has its comma
+		if start > max(keep, from+2) { // behind something else a clause has its comma
 			continue
 		}
 		offer("", text, snippet)

@@ -63,12 +63,7 @@ func (s *Snapshot) Session(name string) (*program.Session, *File) {
 // used, by file and place.
 func (s *Snapshot) Uses(id refs.ID) iter.Seq2[*File, refs.Ref] {
 	return func(yield func(*File, refs.Ref) bool) {
-		each(len(s.Files), func(i int) { s.Files[i].names() })
-		h := hash(id)
-		for _, f := range s.Files {
-			if _, has := slices.BinarySearch(f.names(), h); !has {
-				continue
-			}
+		for _, f := range s.Naming(id) {
 			for _, r := range f.Refs() {
 				if r.ID == id && !yield(f, r) {
 					return
@@ -76,6 +71,25 @@ func (s *Snapshot) Uses(id refs.ID) iter.Seq2[*File, refs.Ref] {
 			}
 		}
 	}
+}
+
+// Naming are the files that name a thing, by path. It is far cheaper than to look at the
+// names themselves.
+func (s *Snapshot) Naming(id refs.ID) []*File {
+	const some = 64 // files at once: mostly their names are known, and it is soon done
+	each((len(s.Files)+some-1)/some, func(i int) {
+		for _, f := range s.Files[i*some : min(i*some+some, len(s.Files))] {
+			f.names()
+		}
+	})
+	h := hash(id)
+	var out []*File
+	for _, f := range s.Files {
+		if _, has := slices.BinarySearch(f.names(), h); has {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // hash tells things apart, but for a few that it takes for one.
