@@ -3,7 +3,6 @@ package editors
 import (
 	"encoding/json"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -20,7 +19,7 @@ func TestEmacs(t *testing.T) {
 	out, messages := filepath.Join(t.TempDir(), "seen"), filepath.Join(t.TempDir(), "messages")
 	command, env := recorder(t, messages)
 	said, err := run(t, append(env, "STINT_TEST_COMMAND="+command, "STINT_TEST_DIR="+dir, "STINT_TEST_OUT="+out,
-		"STINT_TEST_PLUGIN="+absolute(t, "emacs"), "STINT_TEST_FILES="+strings.Join(watched, ","), "HOME="+t.TempDir()),
+		"STINT_TEST_PLUGIN="+absolute(t, "emacs"), "STINT_TEST_FILES="+counted(t), "HOME="+t.TempDir()),
 		emacs, "-q", "--batch", "-l", absolute(t, filepath.Join("testdata", "emacs.el")))
 	require.NoError(t, err, said)
 	var s seen

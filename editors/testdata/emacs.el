@@ -76,9 +76,11 @@
 
 (step "findings"
   (let (list)
-    (dolist (name (split-string (getenv "STINT_TEST_FILES") ","))
+    (pcase-dolist (`(,name ,count) (mapcar (lambda (f) (split-string f "="))
+                                           (split-string (getenv "STINT_TEST_FILES") ",")))
       (visit name)
-      (wait (concat "findings of " name) #'found)
+      (wait (concat count " findings of " name)
+            (lambda () (= (length (found)) (string-to-number count))))
       (push (cons name (vconcat (found))) list))
     (saw 'findings list))
   (saw 'filetype (symbol-name major-mode))

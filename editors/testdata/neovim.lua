@@ -48,10 +48,11 @@ local function main()
   -- each finding on its line
   step("findings", function()
     seen.findings = {}
-    for _, name in ipairs(vim.split(vim.env.STINT_TEST_FILES, ",")) do
+    for _, file in ipairs(vim.split(vim.env.STINT_TEST_FILES, ",")) do
+      local name, count = file:match("^(.*)=(%d+)$")
       local buf = edit(name)
-      wait("findings of " .. name, function()
-        return #vim.diagnostic.get(buf) > 0
+      wait(count .. " findings of " .. name, function()
+        return #vim.diagnostic.get(buf) == tonumber(count)
       end)
       local list = {}
       for _, d in ipairs(vim.diagnostic.get(buf)) do
