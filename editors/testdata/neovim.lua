@@ -15,6 +15,8 @@ local function main()
   vim.cmd("filetype plugin on")
   require("stint").setup({ cmd = { vim.env.STINT_TEST_COMMAND, "lsp" }, flags = { debounce_text_changes = 0 } })
 
+  assert(dofile(vim.env.STINT_TEST_PLUGIN .. "/lsp/stint.lua").cmd[2] == "lsp")
+
   local function wait(what, f)
     if not vim.wait(20000, f, 20) then
       error("waited in vain for " .. what)
@@ -60,6 +62,7 @@ local function main()
       end
       seen.findings[name] = list
     end
+    assert(vim.bo.omnifunc == "v:lua.vim.lsp.omnifunc", "completion by key")
     seen.filetype, seen.commentstring = vim.bo.filetype, vim.bo.commentstring
   end)
 

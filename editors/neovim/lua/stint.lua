@@ -31,6 +31,9 @@ local function capabilities()
 end
 
 local function on_attach(client, buf)
+  if vim.bo[buf].omnifunc == "" then
+    vim.bo[buf].omnifunc = "v:lua.vim.lsp.omnifunc" -- newer ones do so by themselves
+  end
   if vim.lsp.inlay_hint and client.server_capabilities.inlayHintProvider then
     vim.lsp.inlay_hint.enable(true, { bufnr = buf })
   end
@@ -59,7 +62,6 @@ function M.attach(buf)
     settings = { stint = M.settings },
     flags = M.flags,
     on_attach = on_attach,
-    -- a table of its own for each server
     on_exit = function()
       clients[dir] = nil
     end,
