@@ -34,11 +34,7 @@ func (s *Server) handle(ctx context.Context, req *jsonrpc2.Request) (any, error)
 }
 
 func (s *Server) notified(ctx context.Context, name string, params []byte) {
-	defer func() {
-		if p := recover(); p != nil {
-			s.log.fault(name, p)
-		}
-	}()
+	defer s.caught(name)
 	s.mu.Lock()
 	phase := s.phase
 	s.mu.Unlock()
@@ -83,7 +79,9 @@ func (s *Server) called(base, ctx context.Context, req *jsonrpc2.Request) (resul
 		return nil, err
 	}
 	traced := s.trace(name)
-	jsonrpc2.Async(ctx)
+	if name != protocol.MethodInitialize && name != protocol.MethodShutdown { // these are answered before anything else is read
+		jsonrpc2.Async(ctx)
+	}
 	result, err = run()
 	traced(err)
 	var wire *jsonrpc2.Error

@@ -32,11 +32,7 @@ func (s *Server) publisher(ctx context.Context) {
 }
 
 func (s *Server) publish(ctx context.Context) {
-	defer func() {
-		if p := recover(); p != nil {
-			s.log.fault("a check", p)
-		}
-	}()
+	defer s.caught("a check")
 	s.mu.Lock()
 	var vs []*view
 	for _, f := range s.folders {
@@ -138,6 +134,7 @@ func idOf(items []protocol.Diagnostic) string {
 
 // send sends a file's diagnostics, if they are not what the client has.
 func (v *view) send(f *workspace.File) {
+	defer v.srv.caught("a check of " + f.Path) // the other files are checked all the same
 	list := v.snap.Diagnostics(f)
 	version := v.version(f.Path)
 	rs := &v.ws.reports

@@ -22,7 +22,6 @@ type abilities struct {
 	tags            []protocol.DiagnosticTag
 	ruleLinks       bool // shows a link behind a rule's name
 	data            bool // gives a diagnostic's data back
-	versions        bool
 	hintRefresh     bool
 	lensRefresh     bool
 	tokenRefresh    bool
@@ -71,7 +70,6 @@ func abilitiesOf(c *protocol.ClientCapabilities) abilities {
 		var shown protocol.DiagnosticsCapabilities
 		if p := t.PublishDiagnostics; p != nil {
 			shown = p.DiagnosticsCapabilities
-			a.versions = yes(p.VersionSupport)
 		}
 		if a.pull && t.Diagnostic.RelatedInformation != nil {
 			shown = t.Diagnostic.DiagnosticsCapabilities
@@ -135,11 +133,13 @@ func foldersOf(p protocol.InitializeParams) []string {
 		}
 		return out
 	}
-	if p.RootURI != nil {
-		if dir, ok := pathOf(*p.RootURI); ok {
+	//lint:ignore SA1019 older clients say it so
+	if root := p.RootURI; root != nil {
+		if dir, ok := pathOf(*root); ok {
 			return []string{dir}
 		}
 	}
+	//lint:ignore SA1019 still older clients say it so
 	if dir, given := p.RootPath.Get(); given && dir != "" {
 		return []string{dir}
 	}

@@ -189,7 +189,9 @@ func TestTheLogFile(t *testing.T) {
 
 func TestOlderWaysToNameAFolder(t *testing.T) {
 	for _, change := range []func(*protocol.InitializeParams, string){
+		//lint:ignore SA1019 it is what is tested
 		func(p *protocol.InitializeParams, dir string) { p.RootURI = new(uri.File(dir)) },
+		//lint:ignore SA1019 it is what is tested
 		func(p *protocol.InitializeParams, dir string) { p.RootPath = protocol.NewNullable(dir) },
 	} {
 		dir := t.TempDir()

@@ -25,10 +25,6 @@ func (l *logger) errorf(format string, args ...any) {
 	l.tell(protocol.MessageTypeError, fmt.Sprintf(format, args...))
 }
 
-func (l *logger) infof(format string, args ...any) {
-	l.tell(protocol.MessageTypeInfo, fmt.Sprintf(format, args...))
-}
-
 // once says a thing once, however often it is found again.
 func (l *logger) once(format string, args ...any) {
 	text := fmt.Sprintf(format, args...)

@@ -50,7 +50,8 @@ type Server struct {
 	wake   chan struct{} // tells the publisher that something has changed
 	work   sync.WaitGroup
 
-	colours coloured // the tokens that documents were given
+	colours  coloured   // the tokens that documents were given
+	spawning sync.Mutex // of additions to work
 
 	finding    sync.Mutex    // one discovery of workspaces at a time
 	discovered chan struct{} // closed after the first
@@ -109,6 +110,8 @@ func (s *Server) run() error {
 	}
 	s.stop()
 	_ = s.stream.Close() // unblocks the reader; there is nobody left to tell
+	s.spawning.Lock()    // what is spawned from here on is not
+	s.spawning.Unlock()
 	s.work.Wait()
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -121,14 +124,22 @@ func (s *Server) run() error {
 // spawn runs work of the server's own, which ends when the connection does. A fault in it
 // is written down and ends that work alone.
 func (s *Server) spawn(f func()) {
+	s.spawning.Lock()
+	defer s.spawning.Unlock()
+	if s.ctx.Err() != nil {
+		return // nobody waits for it any more
+	}
 	s.work.Go(func() {
-		defer func() {
-			if p := recover(); p != nil {
-				s.log.fault("background work", p)
-			}
-		}()
+		defer s.caught("background work")
 		f()
 	})
+}
+
+// caught is deferred where a fault is to be written down and to go no further.
+func (s *Server) caught(where string) {
+	if p := recover(); p != nil {
+		s.log.fault(where, p)
+	}
 }
 
 // changed says that something has changed. It is called with the lock held.
