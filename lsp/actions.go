@@ -153,15 +153,16 @@ func (a *offers) fileFor(d diag.Diagnostic) string {
 	return to
 }
 
-// snippet is an edit behind which the client is to let a text be written, where it can.
+// snippet is an edit at whose end the client is to let a text be written, where it can.
 func (a *offers) snippet(e diag.Edit, hint string) *protocol.WorkspaceEdit {
 	w := a.can.client.Workspace
-	if !a.can.documentChanges || w == nil || w.WorkspaceEdit == nil || !yes(w.WorkspaceEdit.SnippetEditSupport) {
+	line, whole := strings.CutSuffix(e.New, "\n")
+	if !whole || !a.can.documentChanges || w == nil || w.WorkspaceEdit == nil || !yes(w.WorkspaceEdit.SnippetEditSupport) {
 		return a.edits([]diag.Edit{e})
 	}
 	literal := strings.NewReplacer(`\`, `\\`, `$`, `\$`, `}`, `\}`)
 	edit := &protocol.TextDocumentEdit{Edits: []protocol.TextDocumentEditElement{&protocol.SnippetTextEdit{
-		Range: a.rangeOf(e.At), Snippet: protocol.StringValue{Kind: "snippet", Value: literal.Replace(e.New) + "${1:" + literal.Replace(hint) + "}"},
+		Range: a.rangeOf(e.At), Snippet: protocol.StringValue{Kind: "snippet", Value: literal.Replace(line) + "${1:" + literal.Replace(hint) + "}\n"},
 	}}}
 	edit.TextDocument.URI, edit.TextDocument.Version = a.uriOf(e.At.File), a.version(e.At.File.Name)
 	return &protocol.WorkspaceEdit{DocumentChanges: []protocol.DocumentChange{edit}}

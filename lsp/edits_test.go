@@ -101,6 +101,20 @@ func TestRename(t *testing.T) {
 	}
 }
 
+// A name behind letters that take more than one unit of an encoding is found and renamed
+// where it stands.
+func TestRenameBehindWideLetters(t *testing.T) {
+	for enc := range positionEncodings {
+		files := maps.Clone(quay)
+		files["sessions/bowline.stint"] = "stint 1\n\nsession Bowline\n\npart A\n  6 \U0001d4b9ash é + 2 pier hops > 🪢 Hop.\n"
+		e := startOpen(t, files, encoded(enc))
+		at := e.within("sessions/bowline.stint", "pier hops", "")
+		var edit protocol.WorkspaceEdit
+		e.ask(protocol.MethodTextDocumentRename, &protocol.RenameParams{TextDocumentPositionParams: at, NewName: "jetty jump"}, &edit)
+		assert.Contains(t, e.made(&edit)["sessions/bowline.stint"], "  6 \U0001d4b9ash é + 2 jetty jumps > 🪢 Hop.\n")
+	}
+}
+
 // A client that takes no versions gets plain edits, and one that renames no files keeps
 // the file's name.
 func TestRenamePlain(t *testing.T) {

@@ -20,7 +20,7 @@ func (v *view) documentLinks(protocol.DocumentLinkParams) ([]protocol.DocumentLi
 		switch {
 		case r.Kind == refs.Rule:
 			if rule, known := check.Find(r.Name); known {
-				to, tip = v.srv.pages.rule(r.Name), rule.Summary
+				to, tip = v.rulePage(r.Name), rule.Summary
 			}
 		case r.Kind == refs.Session && !r.Def:
 			if s, f := v.snap.Session(r.Name); s != nil {

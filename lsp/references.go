@@ -6,6 +6,7 @@ import (
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/workspace"
 )
 
@@ -36,7 +37,7 @@ func (v *view) implementation(p protocol.ImplementationParams) (protocol.Definit
 		return v.lead(from, to, links), nil
 	}
 	var out []source.Place
-	var last *program.Session
+	var last *syntax.Block
 	for f, o := range v.snap.Uses(r.ID) {
 		if o.Def && r.Kind != refs.Scaling {
 			continue
@@ -45,12 +46,27 @@ func (v *view) implementation(p protocol.ImplementationParams) (protocol.Definit
 			out = append(out, o.At)
 			continue
 		}
-		if s := sessionOf(f, o.At); s != nil && s != last {
-			last = s
+		if b := entryOf(f, o.At); b != nil && b != last && b.Line.Stmt.(*syntax.Entry).Kind == "session" {
+			last = b
 			out = append(out, o.At)
 		}
 	}
 	return v.lead(r.At, out, links), v.ctx.Err()
+}
+
+// entryOf is the entry of a file that a place is in, or nil. It asks the text alone: what
+// thousands of files mean would take long to work out.
+func entryOf(f *workspace.File, at source.Place) *syntax.Block {
+	var last *syntax.Block
+	for _, b := range f.Syntax.Roots {
+		if b.Line.Body > at.Start {
+			break
+		}
+		if _, ok := b.Line.Stmt.(*syntax.Entry); ok {
+			last = b
+		}
+	}
+	return last
 }
 
 // sessionOf is the session of a file that a place is in, or nil.

@@ -37,9 +37,16 @@ func lineAt(f *workspace.File, off int) (*syntax.Line, int) {
 	return f.Syntax.Lines[i], i
 }
 
-// below is an edit that puts a line under line i of a file, so deep.
+// below is an edit that puts a line under line i of a file, so deep. It stands at the margin
+// of the line after that, where there is one: an editor that indents what it inserts as the
+// line that it inserts in has nothing to add there.
 func below(f *workspace.File, i, depth int, text string) diag.Edit {
 	src := f.Syntax.Src
+	text = strings.Repeat("  ", depth) + text
 	end := src.Line(i).End
-	return diag.Edit{At: src.At(source.Span{Start: end, End: end}), New: "\n" + strings.Repeat("  ", depth) + text}
+	if n := strings.IndexByte(src.Text[end:], '\n'); n >= 0 {
+		at := end + n + 1
+		return diag.Edit{At: src.At(source.Span{Start: at, End: at}), New: text + "\n"}
+	}
+	return diag.Edit{At: src.At(source.Span{Start: end, End: end}), New: "\n" + text}
 }
