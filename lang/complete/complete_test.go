@@ -73,6 +73,8 @@ func TestWhatIsOfferedFirst(t *testing.T) {
 		{"sessions/x.stint", head + "  3 rounds ‸", "for time"},
 		{"sessions/x.stint", head + "  10 burpee until ‸", "missed, missed twice, done"},
 		{"sessions/x.stint", head + "\nscaling no-kit\n  part A: 3 rounds -> ‸", "3 rounds, nothing"},
+		{"sessions/x.stint", head + "\nscaling no-kit\n  part ‸", "A:"},
+		{"sessions/x.stint", head + "\nscaling no-kit\n  part A: ‸", "row ->, kettlebell swing ->"},
 		{"sessions/x.stint", "stint 1\n\nsession X\n  length 60:00\n  ‸", "purpose, effort, date"},
 		// A unit behind its number.
 		{"sessions/x.stint", head + "  400 ca‸", "cal"},

@@ -149,8 +149,8 @@ func (h *here) word(i int) string {
 	return h.toks[i].Text
 }
 
-// last is the token before the one that is being written, and its index; -1 where there is
-// none.
+// last is the index of the last token of some kinds before the one that is being written;
+// -1 where there is none.
 func (h *here) last(kinds ...syntax.Kind) int {
 	for i := h.before - 1; i >= 0; i-- {
 		if slices.Contains(kinds, h.toks[i].Kind) {
@@ -180,8 +180,8 @@ func (h *here) span(first int, more func(syntax.Tok) bool) {
 	}
 }
 
-// name says that a name is being written, and which token it begins with: the first of the
-// words before the cursor, but for so many at the start of the line.
+// name says that a name is being written, and returns which token it begins with: the first
+// of the words before the cursor, but for those before a token.
 func (h *here) name(keep int) int {
 	i := h.before
 	for i > keep && h.toks[i-1].Kind == syntax.Word {
@@ -199,7 +199,7 @@ func (h *here) add(it Item) {
 	}
 }
 
-// value offers words that are written as they are.
+// values offers words that are written as they are.
 func (h *here) values(kind Kind, detail string, texts ...string) {
 	for i, t := range texts {
 		h.add(Item{Label: t, New: t, Kind: kind, Detail: detail, rank: i})

@@ -7,6 +7,7 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/words"
 )
 
 // headWords start a head; a line that starts otherwise is work.
@@ -83,11 +84,23 @@ func (h *here) move(from int, swapped bool) {
 		if first == from {
 			h.add(Item{Label: "nothing", New: "nothing", Kind: Value, Detail: "leave it out", rank: -1})
 		}
-	case h.ctx == syntax.InScaling && h.before >= 0:
+	case h.ctx == syntax.InScaling:
 		h.swapSides()
 		h.movements(h.likely)
 	default:
 		h.movements(h.likely)
+	}
+}
+
+// letters offers the parts of the session, for a line of a scaling that is of one.
+func (h *here) letters() {
+	if h.session == nil {
+		return
+	}
+	for i, p := range h.session.Parts {
+		if p.Kind == "part" && p.Letter != "" {
+			h.add(Item{Label: p.Letter + ":", New: p.Letter + ": ", Kind: Value, Detail: words.Head(p), rank: i})
+		}
 	}
 }
 
@@ -185,6 +198,10 @@ func (h *here) head(from int) {
 	first := h.word(from)
 	if first == "part" && h.before == from+1 {
 		h.span(from+1, namelike)
+		if h.ctx == syntax.InScaling {
+			h.letters()
+			return
+		}
 		letter := h.nextLetter()
 		h.add(Item{Label: letter, New: letter, Kind: Value, Detail: "the next part"})
 		return
