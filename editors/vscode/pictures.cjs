@@ -3,7 +3,7 @@ const path = require("node:path");
 const { chromium } = require("playwright-core");
 
 const [url, folder] = process.argv.slice(2);
-const patience = 60_000;
+const patience = 60_000; // in ms
 
 async function main() {
   const browser = await chromium.launch({ executablePath: process.env.STINT_CHROMIUM, args: ["--no-sandbox"] });
@@ -41,7 +41,9 @@ async function main() {
     const list = page.locator(".suggest-widget.visible .monaco-list-row");
     await list.first().waitFor();
     await page.waitForTimeout(500);
-    console.log(`${await list.count()} completions in sight, the first ${await list.first().innerText()}`);
+    const first = await list.first().innerText();
+    console.log(`${await list.count()} completions in sight, the first ${first.replace("\n", ": ")}`);
+    if (!first.startsWith("kettlebell swing")) throw new Error("the best completion is not the first");
     await picture("completion");
     await page.keyboard.press("Escape");
     for (let i = 0; i < 3; i++) await page.keyboard.press("Control+Z");
@@ -51,9 +53,14 @@ async function main() {
     await page.waitForTimeout(800);
     await page.keyboard.press("Enter");
     await editor.getByText("What the clock comes to").first().waitFor();
-    await page.waitForTimeout(2500);
-    const hints = await editor.locator("[class*='dyn-rule'], .inlay-hint, [class*='inlayHint']").count();
-    console.log(`${hints} hints or the like`);
+    await editor.locator(".view-line", { hasText: "part A" }).filter({ hasText: "over by" }).first().waitFor();
+    await editor.locator("[class*='codelens-decoration']").first().waitFor();
+    await page.waitForTimeout(500);
+    // text that is shown in a line and is none of it has a class of its own
+    const hints = await editor.locator(".view-line span[class*='dyn-rule']").allInnerTexts();
+    const lenses = await editor.locator("[class*='codelens-decoration']").allInnerTexts();
+    console.log(`${hints.length} hints, such as ${hints.find((h) => /over\sby/.test(h))}`);
+    console.log(`${lenses.length} lenses, such as ${lenses[0]}`);
     await picture("hints");
 
     await page.keyboard.press("Control+Shift+M");
@@ -63,7 +70,7 @@ async function main() {
     await page.goto(url + "without");
     await page.getByText("There is no program /nowhere/stint").first().waitFor();
     await picture("missing");
-    if (squiggles === 0) throw new Error("nothing is underlined");
+    if (squiggles === 0 || hints.length === 0 || lenses.length === 0) throw new Error("something is not shown");
   } catch (err) {
     await picture("failed");
     throw err;
