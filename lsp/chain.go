@@ -61,7 +61,7 @@ func (s *Server) notified(ctx context.Context, name string, params []byte) {
 }
 
 func (s *Server) called(base, ctx context.Context, req *jsonrpc2.Request) (result any, err error) {
-	name := req.Method()
+	name := strings.Clone(req.Method()) // it is lent until Async
 	defer func() {
 		if p := recover(); p != nil {
 			s.log.fault(name, p)

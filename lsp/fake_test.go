@@ -142,7 +142,7 @@ func connect(t testing.TB) *editor {
 
 // handle takes what the server sends.
 func (e *editor) handle(ctx context.Context, req *jsonrpc2.Request) (any, error) {
-	name, params := req.Method(), slices.Clone(req.Params())
+	name, params := strings.Clone(req.Method()), slices.Clone(req.Params())
 	e.mu.Lock()
 	e.asked = append(e.asked, name)
 	switch name {
