@@ -18,9 +18,12 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// publisher works out findings whenever something has changed: of the open documents
-// first, then of the other files. It sends them, or asks the client to ask again.
+// publisher works out findings whenever something has changed: here of the open documents,
+// beside it, in follower, of the other files, so that nobody who types waits for those. It
+// sends them, or asks the client to ask again.
 func (s *Server) publisher(ctx context.Context) {
+	rest := make(chan struct{}, 1)
+	s.spawn(func() { s.follower(ctx, rest) })
 	for {
 		select {
 		case <-ctx.Done():
@@ -28,51 +31,80 @@ func (s *Server) publisher(ctx context.Context) {
 		case <-s.wake:
 		}
 		s.publish(ctx)
+		select {
+		case rest <- struct{}{}:
+		default:
+		}
 	}
 }
 
-func (s *Server) publish(ctx context.Context) {
-	defer s.caught("a check")
+func (s *Server) follower(ctx context.Context, wake <-chan struct{}) {
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-wake:
+		}
+		s.publishRest(ctx)
+	}
+}
+
+// views are the views of all workspaces now, and how many changes there have been.
+func (s *Server) views(ctx context.Context) (vs []*view, gone []*folder, now int) {
 	s.mu.Lock()
-	var vs []*view
+	defer s.mu.Unlock()
 	for _, f := range s.folders {
 		if v := s.view(ctx, f, "", true); v != nil {
 			vs = append(vs, v)
 		}
 	}
-	gone := s.gone
-	s.gone = nil
-	now, pull := s.changes, s.can.pull
-	s.mu.Unlock()
+	gone, s.gone = s.gone, nil
+	return vs, gone, s.changes
+}
 
+func (s *Server) publish(ctx context.Context) {
+	defer s.caught("a check")
+	vs, gone, _ := s.views(ctx)
 	for _, f := range gone {
 		s.forget(ctx, f)
 	}
 	s.refreshViews(ctx, vs)
-	if pull {
+	if s.can.pull {
 		s.refreshDiagnostics(ctx, vs)
 		return
 	}
 	for _, v := range vs {
 		for _, name := range sortedNames(v.open) {
-			if f := v.snap.File(name); f != nil && s.current(v.open[name]) {
-				v.send(f)
+			if f := v.snap.File(name); f != nil {
+				v.send(f, func() bool { return s.current(v.open[name]) })
 			}
 		}
 	}
+}
+
+func (s *Server) publishRest(ctx context.Context) {
+	defer s.caught("a check")
+	vs, gone, now := s.views(ctx)
+	for _, f := range gone {
+		s.forget(ctx, f)
+	}
+	if s.can.pull {
+		return
+	}
+	fresh := func() bool { return !s.since(ctx, now) }
 	for _, v := range vs {
-		if v.snap == v.ws.early {
+		if v.partial {
 			continue // what else there is is not read yet
 		}
-		for i, f := range v.snap.Files {
-			if i%16 == 0 && s.since(ctx, now) {
-				return
-			}
+		for _, f := range v.snap.Files {
 			if v.open[f.Path] == nil {
-				v.send(f)
+				if !fresh() {
+					return
+				}
+				v.send(f, fresh)
 			}
 		}
-		v.clearGone()
+		v.clearGone(fresh)
 	}
 }
 
@@ -132,11 +164,17 @@ func idOf(items []protocol.Diagnostic) string {
 	return fmt.Sprintf("%x", h.Sum64())
 }
 
-// send sends a file's diagnostics, if they are not what the client has.
-func (v *view) send(f *workspace.File) {
+// send sends a file's diagnostics, if they are not what the client has, and if they are
+// still what holds once they have been worked out.
+func (v *view) send(f *workspace.File, holds func() bool) {
 	defer v.srv.caught("a check of " + f.Path) // the other files are checked all the same
 	list := v.snap.Diagnostics(f)
 	version := v.version(f.Path)
+	v.srv.sending.Lock()
+	defer v.srv.sending.Unlock()
+	if !holds() {
+		return
+	}
 	rs := &v.ws.reports
 	rs.mu.Lock()
 	was, known := rs.files[f.Path]
@@ -172,7 +210,12 @@ func (r *reports) keep(name string, now report) {
 }
 
 // clearGone takes back what the client was sent of files that are no more.
-func (v *view) clearGone() {
+func (v *view) clearGone(holds func() bool) {
+	v.srv.sending.Lock()
+	defer v.srv.sending.Unlock()
+	if !holds() {
+		return
+	}
 	rs := &v.ws.reports
 	rs.mu.Lock()
 	var gone []report
@@ -188,6 +231,8 @@ func (v *view) clearGone() {
 
 // forget takes back what the client was sent of a workspace that is dropped.
 func (s *Server) forget(ctx context.Context, f *folder) {
+	s.sending.Lock()
+	defer s.sending.Unlock()
 	f.reports.mu.Lock()
 	gone := slices.Collect(maps.Values(f.reports.files))
 	f.reports.files = nil

@@ -2,6 +2,7 @@ package lsp
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -213,7 +214,7 @@ func TestPullingInParts(t *testing.T) {
 func TestPullingIsCancelled(t *testing.T) {
 	files := map[string]string{"house.stint": house}
 	for i := range 300 {
-		files["s"+string(rune('a'+i%26))+strings.Repeat("x", i/26)+".stint"] = strings.Repeat(reef, 20)
+		files[fmt.Sprintf("s%d.stint", i)] = fmt.Sprintf("stint 1\n\nsession S%d\n\npart A\n  10 tide swing\n", i)
 	}
 	e := start(t, files, pulling)
 	ctx, cancel := context.WithCancel(t.Context())

@@ -14,6 +14,7 @@ import (
 	"os"
 	"sync"
 	"sync/atomic"
+	"time"
 
 	"go.lsp.dev/jsonrpc2"
 	"go.lsp.dev/protocol"
@@ -50,11 +51,11 @@ type Server struct {
 	wake   chan struct{} // tells the publisher that something has changed
 	work   sync.WaitGroup
 
-	colours  coloured   // the tokens that documents were given
-	spawning sync.Mutex // of additions to work
-
+	colours    coloured      // the tokens that documents were given
 	finding    sync.Mutex    // one discovery of workspaces at a time
 	discovered chan struct{} // closed after the first
+	spawning   sync.Mutex    // of additions to work
+	sending    sync.Mutex    // of diagnostics, so that old ones do not overtake new ones
 
 	mu      sync.Mutex // of what follows
 	phase   phase
@@ -112,7 +113,12 @@ func (s *Server) run() error {
 	_ = s.stream.Close() // unblocks the reader; there is nobody left to tell
 	s.spawning.Lock()    // what is spawned from here on is not
 	s.spawning.Unlock()
-	s.work.Wait()
+	ended := make(chan struct{})
+	go func() { s.work.Wait(); close(ended) }()
+	select {
+	case <-ended:
+	case <-time.After(farewell): // thousands of files may be half read
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	if s.phase != stopping {

@@ -19,14 +19,15 @@ import (
 // A view is what one request sees: the text and the workspace that were current when it
 // came. Nothing of it changes while the request is answered. It is used by one goroutine.
 type view struct {
-	ctx  context.Context
-	srv  *Server
-	ws   *folder             // the workspace of the document
-	snap *workspace.Snapshot // never changes
-	file *workspace.File     // the document; nil if it is none of the workspace's
-	enc  encoding
-	set  Settings
-	can  *abilities // what the client can do
+	ctx     context.Context
+	srv     *Server
+	ws      *folder             // the workspace of the document
+	snap    *workspace.Snapshot // never changes
+	partial bool                // the snapshot has only the open documents and what they hang on
+	file    *workspace.File     // the document; nil if it is none of the workspace's
+	enc     encoding
+	set     Settings
+	can     *abilities // what the client can do
 
 	open  map[string]*buffer // the open documents of the workspace, by path in it
 	lines map[*source.File]*lines

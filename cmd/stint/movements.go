@@ -20,7 +20,7 @@ func (a *app) movementsCommand() *cobra.Command {
 		Long: `movements lists the movements that sessions can name, by the pattern that each
 chiefly trains. In a workspace its own movements are among them, and marked.
 
-With a name it prints all that the book says of one: what it trains and needs,
+With a name it prints all that the book says of one: what it trains, moves and needs,
 how long a repetition takes and where that figure comes from, what makes a
 repetition count, and what to do instead.`,
 		Example: `  stint movements
@@ -129,6 +129,11 @@ func (a *app) card(m *book.Movement, j *job) {
 		trains[i] = string(p)
 	}
 	row("trains", list(trains))
+	var moves []string
+	for _, j := range m.Moves() {
+		moves = append(moves, string(j))
+	}
+	row("moves", list(moves))
 	row("needs", list(m.Needs))
 	if m.Best != "" {
 		row("best", m.Best+", which athletes test")

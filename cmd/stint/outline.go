@@ -12,7 +12,7 @@ import (
 )
 
 // outline prints a session for people: its parts, its steps, what they come to.
-func outline(w io.Writer, s *program.Session, tiers int) {
+func outline(w io.Writer, s *program.Session, house *program.House) {
 	title := s.Name
 	if s.Version != "" {
 		title += ", version " + s.Version
@@ -21,7 +21,15 @@ func outline(w io.Writer, s *program.Session, tiers int) {
 	fact(w, "date", s.Date)
 	fact(w, "length", words.Amount(s.Length))
 	fact(w, "effort", words.Amount(s.Effort))
+	heat := s.Heat
+	if heat == nil {
+		heat = house.Heat
+	}
+	fact(w, "heat", words.Amount(heat))
 	fact(w, "purpose", s.Purpose)
+	for _, c := range s.Cautions {
+		fact(w, "caution", c)
+	}
 	for _, r := range s.Rests {
 		fact(w, "asks for", words.Rest(r))
 	}
@@ -39,7 +47,7 @@ func outline(w io.Writer, s *program.Session, tiers int) {
 	for _, t := range s.Totals {
 		line(w, 1, words.Stated(t))
 	}
-	totals(w, clock.OfSession(s, tiers))
+	totals(w, clock.OfSession(s, len(house.Tiers)))
 	versions(w, s.Versions)
 }
 

@@ -47,7 +47,7 @@ and cycles belong together. stint init makes a first one.`,
 		return fmt.Errorf("%w (%s --help lists what there is)", err, cmd.CommandPath())
 	})
 	root.CompletionOptions.HiddenDefaultCmd = false
-	root.AddCommand(a.checkCommand(), a.fmtCommand(), a.showCommand(), a.totalsCommand(), a.clockCommand(), a.rulesCommand(), a.explainCommand(),
+	root.AddCommand(a.checkCommand(), a.fmtCommand(), a.showCommand(), a.totalsCommand(), a.clockCommand(), a.cycleCommand(), a.rulesCommand(), a.explainCommand(),
 		a.movementsCommand(), a.initCommand(), a.newCommand(), a.lspCommand(), a.versionCommand(), a.manCommand())
 	return root
 }

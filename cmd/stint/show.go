@@ -155,7 +155,7 @@ func (a *app) outlines(doc *program.Document) error {
 		if i > 0 {
 			fmt.Fprintln(a.out)
 		}
-		outline(a.out, s, len(doc.House.Tiers))
+		outline(a.out, s, doc.House)
 	}
 	for i, c := range doc.Cycles {
 		if i+len(doc.Sessions) > 0 {

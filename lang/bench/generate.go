@@ -7,12 +7,14 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/scale"
 	"stint.example/stint/lang/units"
 	"stint.example/stint/lang/workspace"
 )
@@ -67,6 +69,9 @@ house Quayside Hall
     16 kettlebell @ 16 kg
     16 barbell @ 20 kg
     16 rower
+  rule pattern-balance off > Movements are drawn by lot.
+  rule volume-jump off > So are their counts.
+  rule intensity-jump off > So are their loads.
 `
 
 type generator struct {
@@ -117,6 +122,16 @@ var hall = sync.OnceValue(func() *workspace.Snapshot {
 // alone is a session in the house, and nothing else.
 func alone(name, text string) *workspace.Snapshot { return hall().With(pathOf(name), text) }
 
+// atHome is what members at home do instead of a movement.
+func atHome(name string) string {
+	env := hall().Env
+	m, _ := env.Book.Lookup(name)
+	if to := scale.Choose(env, m, []string{"loaded bag"}, "rep"); to != nil {
+		return to.Name
+	}
+	return name
+}
+
 func pathOf(name string) string {
 	return "sessions/" + strings.ToLower(strings.ReplaceAll(name, " ", "-")) + ".stint"
 }
@@ -160,6 +175,9 @@ func (g *generator) draw(name string, d plan) string {
 	w("  1:%02d row @ easy", g.between(0, 5)*10)
 	w("  %d %s", n(0), move[0])
 	w("  %d %s", n(1), move[1])
+	for _, m := range []string{"cossack squat", "hip hinge drill", "wall slide", "prone pull", "pogo hop", "wrist circle"} { // for whatever follows
+		w("  8 %s", m)
+	}
 	a, c, steps := n(2), n(0), n(1)
 	rounds := g.between(3, 5)
 	w("\npart A at 0:00 for time, cap %s", at(d.capA))
@@ -199,23 +217,24 @@ func (g *generator) draw(name string, d plan) string {
 	w("\ntotal %d %s, %d %s, %d %s", rounds*a, bell[0], sum, bell[1], rounds*c, move[2])
 	w("\nscaling no-kit")
 	w("  row -> march in place")
-	w("  part A: %d m row -> 1:%02d march in place", 0, 0)
+	w("  part A: %d m row -> 0:00 march in place", 0)
 	text := b.String()
 	// The swap of metres has to name the metres of part A.
 	metres := text[strings.Index(text, "cap "):]
 	metres = metres[strings.Index(metres, "\n  ")+3:]
 	metres = metres[:strings.Index(metres, " m row")]
-	text = strings.Replace(text, "part A: 0 m row", "part A: "+metres+" m row", 1)
+	far, _ := strconv.Atoi(metres)
+	text = strings.Replace(text, "part A: 0 m row -> 0:00", fmt.Sprintf("part A: %s m row -> %s", metres, at(float64(far/4))), 1)
 	if strings.Contains(text, "cal row") {
 		cal := text[strings.Index(text, "slot 1: ")+8:]
 		cal = cal[:strings.Index(cal, " ")]
 		text += fmt.Sprintf("  %s cal row -> 0:45 march in place\n", cal)
 	}
 	for _, m := range bell[:2] {
-		text += fmt.Sprintf("  %s -> %s\n", m, g.others(g.home, 1, move...)[0])
+		text += fmt.Sprintf("  %s -> %s\n", m, atHome(m))
 	}
 	if strings.Contains(text, "%, tempo") || strings.Contains(text, "sets 6-5-4-3") {
-		text += fmt.Sprintf("  %s -> bag squat\n", lift)
+		text += fmt.Sprintf("  %s -> %s\n", lift, atHome(lift))
 	}
 	return text
 }

@@ -20,6 +20,7 @@ type Movement struct {
 	Name     string
 	Also     []string
 	Trains   []Pattern // the main pattern first; none for a duty, such as judging
+	Joints   []Joint   // that it says it moves, beside those of its patterns; nil where it says nothing of them
 	Needs    []string  // kit, by its name in the book
 	Best     string    // what athletes test of it: "load" for a one-repetition maximum, "reps", "time", or empty
 	Paces    []Pace
@@ -285,6 +286,9 @@ func merge(old, m *Movement) *Movement {
 	}
 	if len(c.Trains) == 0 {
 		c.Trains = old.Trains
+	}
+	if c.Joints == nil {
+		c.Joints = old.Joints
 	}
 	if len(c.Paces) == 0 {
 		c.Paces = old.Paces

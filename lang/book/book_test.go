@@ -47,6 +47,26 @@ func TestEveryMovementIsBriefed(t *testing.T) {
 	}
 }
 
+// Whoever cannot do a movement yet is sent to an easier one; these are where that ends.
+func TestEveryMovementHasAnEasierForm(t *testing.T) {
+	simplest := []string{"glute bridge", "hip hinge drill", "band press", "ankle pump", "ankle rock", "belly breathing",
+		"shoulder stretch", "tandem stand", "sit-to-stand", "dead bug"}
+	for _, m := range Builtin().Movements() {
+		if m.Main() != "" {
+			assert.Equal(t, slices.Contains(simplest, m.Name), len(m.Easier) == 0, "%s: easier %v", m.Name, m.Easier)
+		}
+	}
+}
+
+// What is lifted to a maximum, and what goes overhead, says what can hurt.
+func TestHeavyMovementsHaveACaution(t *testing.T) {
+	for _, m := range Builtin().Movements() {
+		if m.Best == "load" || slices.Contains(m.Trains, "vertical push") && len(m.Needs) > 0 {
+			assert.NotEmpty(t, m.Cautions, m.Name)
+		}
+	}
+}
+
 func sourced(note string) bool {
 	return slices.ContainsFunc([]string{"study:", "cadence:", "common practice, no source", "no source"},
 		func(s string) bool { return strings.HasPrefix(note, s) })

@@ -88,6 +88,8 @@ func (r *reader) property(l *syntax.Line) {
 		m.Instead = names
 	case "trains":
 		r.trains(p)
+	case "moves":
+		r.moves(p)
 	case "best":
 		if !slices.Contains([]string{"load", "reps", "time"}, names[0]) || len(names) > 1 {
 			r.report(WordUnknown, l.Span(p.Names[0].Span), fmt.Sprintf("%q is nothing that athletes know their best of", names[0]), "write best load, best reps or best time")
@@ -135,6 +137,29 @@ func (r *reader) trains(p *syntax.Property) {
 			continue
 		}
 		r.m.Trains = append(r.m.Trains, Pattern(name))
+	}
+}
+
+func (r *reader) moves(p *syntax.Property) {
+	r.m.Joints = []Joint{} // said, if only that it is none
+	for _, n := range p.Names {
+		name := strings.ToLower(n.Text)
+		if name == "nothing" && len(p.Names) == 1 {
+			return
+		}
+		if !slices.Contains(Joints, Joint(name)) {
+			var all []string
+			for _, j := range Joints {
+				all = append(all, string(j))
+			}
+			help := "the joints are " + strings.Join(all, ", ") + "; what moves none moves nothing"
+			if near := syntax.Nearest(name, all, 2); len(near) > 0 {
+				help = "did you mean " + near[0] + "? " + help
+			}
+			r.report(WordUnknown, r.line.Span(n.Span), fmt.Sprintf("%q is no joint", name), help)
+			continue
+		}
+		r.m.Joints = append(r.m.Joints, Joint(name))
 	}
 }
 

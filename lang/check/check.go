@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/plan"
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -40,6 +41,9 @@ type Around interface {
 	Planned(name string) []Planned
 	// Cycles says whether any cycle plans anything.
 	Cycles() bool
+	// Facts are what a session comes to in a version, or as written where that is empty; nil
+	// where no file has it.
+	Facts(name, version string) *plan.Session
 }
 
 // Planned is a day that a cycle plans a session on.

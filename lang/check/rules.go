@@ -3,7 +3,7 @@ package check
 import "stint.example/stint/lang/diag"
 
 // Families in the order in which they are listed.
-var Families = []string{"notation", "names", "arithmetic", "clock", "rest", "load", "form", "scaling"}
+var Families = []string{"notation", "names", "arithmetic", "clock", "rest", "load", "form", "scaling", "warm-up", "kit", "cycle", "coaching"}
 
 // Rules are all rules, by family. A rule's page is spec/rules/NAME.md.
 var Rules = []Rule{
@@ -58,4 +58,17 @@ var Rules = []Rule{
 
 	// What a version promises.
 	versionMissing, versionKit, patternLost, patternGained, versionFar, noteDiffers,
+
+	// What bodies do before it is hard.
+	warmupMissing, warmupShort, warmupLong, patternCold, jointCold, phasesMissing, rampMissing,
+
+	// Whether there is kit enough for the class.
+	kitAbsent, kitShort,
+
+	// What the weeks of a cycle come to.
+	dateDiffers, dayBeforeStart, dayTwice, dayVersionUnknown, sessionTwice, sessionUnplanned, weekEmpty, weeksUneven,
+	intensityJump, patternAgain, patternBalance, progressBroken, retestUnlike, testTired, volumeJump, weekMonotone, weekNotEasy,
+
+	// What whoever briefs a session can say.
+	standardMissing, cueMissing, easierMissing, cautionMissing, heatCaution,
 }

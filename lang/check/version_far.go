@@ -223,6 +223,9 @@ func (p *pass) patternWorks(groups []*program.Group) []patternWork {
 
 // loadFar holds the load moved against each other, where both say all their weights.
 func (p *pass) loadFar(before, after []*program.Group) []far {
+	if !weighed(after) || !weighed(before) {
+		return nil
+	}
 	was, ok := p.moved(before)
 	is, known := p.moved(after)
 	if !ok || !known || !p.beyond(was, is, "load") {
@@ -231,16 +234,30 @@ func (p *pass) loadFar(before, after []*program.Group) []far {
 	return farther("the load moved comes to", was, is, "load", func(v float64) string { return units.FormatNumber(math.Round(v)) + " kg" })
 }
 
+// weighed says whether all lines of some parts state their weights, as far as the kit that
+// they need has one: nobody says how heavy the bag at home is.
+func weighed(groups []*program.Group) bool {
+	known := true
+	for _, g := range groups {
+		walkStep(g, nil, func(step program.Step, _ []*program.Group) {
+			w, ok := step.(*program.Work)
+			if !ok || slices.ContainsFunc(w.Loads, func(l program.Load) bool { return l.Kind == syntax.Mass }) {
+				return
+			}
+			for _, m := range w.Moves {
+				counted := w.Dose != nil && (w.Dose.Unit == "rep" || w.Dose.Unit == "%")
+				known = known && m.Movement != nil && (len(m.Movement.Needs) == 0 || !counted)
+			}
+		})
+	}
+	return known
+}
+
 // moved is the load that some parts move, for the first tier.
 func (p *pass) moved(groups []*program.Group) (kg float64, known bool) {
 	m := clock.LoadMoved(groups, len(p.Env.House.Tiers))
 	if !m.Known || m.Tiers[0].Open {
 		return 0, false
-	}
-	for _, name := range m.Bare {
-		if o, _ := p.Env.Book.Lookup(name); o == nil || len(o.Needs) > 0 {
-			return 0, false // it has a weight, and nobody says which
-		}
 	}
 	return (m.Tiers[0].Lo + m.Tiers[0].Hi) / 2, true
 }

@@ -457,3 +457,21 @@ func sound(t tester, l *clock.Timeline) {
 		t.Errorf("%s: %g", l.Session.Name, l.Length)
 	}
 }
+
+// When a line is first come to and last left, from the book's paces (2.6, 3.4 and 5 s a
+// burpee) and the house's changes (5, 8 and 12 s); a few seconds of moving hardly tire.
+func TestLinesSayFromWhenToWhen(t *testing.T) {
+	_, p := first(t, hall(t, ""), "part A for time\n  0:40 plank\n  10 burpee\n")
+	plank, burpee := p.Lines[0], p.Lines[1]
+	assert.Equal(t, clock.Times{}, plank.From)
+	assert.Equal(t, clock.Times{Fast: 40, Typical: 40, Slow: 40}, plank.To)
+	assert.InDelta(t, 40+5, burpee.From.Fast, 0.5)
+	assert.InDelta(t, 40+8, burpee.From.Typical, 0.5)
+	assert.InDelta(t, 40+12, burpee.From.Slow, 0.5)
+	assert.InDelta(t, 40+8+34, burpee.To.Typical, 0.5)
+
+	// Of what comes round, from the first time to the last: 34 + 8 + 30 + 8 + 34.
+	_, p = first(t, hall(t, ""), "part A 2 rounds for time\n  10 burpee\n  0:30 plank\n")
+	assert.InDelta(t, 0, p.Lines[0].From.Typical, 0.5)
+	assert.InDelta(t, 34+8+30+8+34, p.Lines[0].To.Typical, 0.5)
+}

@@ -5,11 +5,8 @@ import "stint.example/stint/lang/program"
 // Moved is the load that some work moves, in kg: repetitions x implements x mass.
 type Moved struct {
 	Tiers []Sum
-	// Known says that all loads of it are stated as weights.
+	// Known says that all loads that are stated are weights, and can be added up.
 	Known bool
-	// Bare are movements without any load: whether that leaves something out depends on
-	// the kit that they need.
-	Bare []string
 }
 
 // LoadMoved adds up the load that some parts move.
@@ -20,7 +17,6 @@ func LoadMoved(groups []*program.Group, tiers int) Moved {
 		if l.tiers != nil {
 			out.Tiers = l.tiers
 		}
-		out.Bare = append(out.Bare, l.bare...)
 		out.Known = out.Known && !l.unread
 		for _, w := range l.without {
 			out.Known = out.Known && w.aside

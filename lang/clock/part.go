@@ -116,6 +116,9 @@ type LineTime struct {
 	Unit     string
 	N        Times // how much was done, in Unit
 	Spent    [3]Spent
+	// From and To are when an athlete first comes to it and last leaves it, in s from the
+	// start of the part: in a team, the first to work.
+	From, To Times
 }
 
 // one is a part as one athlete does it.
@@ -310,6 +313,10 @@ func (p *PartTime) lines(of [3]one) {
 				p.Lines = append(p.Lines, LineTime{Work: e.work, Movement: e.name, Unit: e.unit})
 			}
 			l := &p.Lines[j]
+			if l.To.At(i) == 0 {
+				l.From.set(i, e.from)
+			}
+			l.To.set(i, e.to)
 			l.N.set(i, l.N.At(i)+e.n)
 			l.Spent[i] = l.Spent[i].plus(e.spent)
 		}

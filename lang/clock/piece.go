@@ -346,7 +346,7 @@ func (w *walk) miss(m Missing) {
 // entry keeps what a go at a line came to, with the change before it.
 func (w *walk) entry(p *piece, n float64, s Spent) {
 	if w.keep {
-		w.log = append(w.log, entry{p.work, p.name, p.unit, n, s.plus(w.came)})
+		w.log = append(w.log, entry{p.work, p.name, p.unit, n, s.plus(w.came), w.now - s.Total(), w.now})
 	}
 	w.came = Spent{}
 }

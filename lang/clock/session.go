@@ -112,7 +112,9 @@ func (t *Timeline) walksFrom(tier, part int) (out [3]*walk) {
 
 func (t *Timeline) walk(z float64, tier int) *walk {
 	w := newWalk(&t.Figures, t.plan, t.env, z, tier)
-	w.effort = t.Session.Effort
+	if e := t.Session.Effort; e != nil && e.Unit != "RPE" {
+		w.effort = e // an RPE is of the whole session, and says nothing of the pace in one line
+	}
 	return w
 }
 

@@ -104,6 +104,8 @@ type entry struct {
 	unit  string
 	n     float64
 	spent Spent
+
+	from, to float64 // s from the start of the part
 }
 
 // A target is a number of rounds that somebody asks the time of.

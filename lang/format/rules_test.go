@@ -39,6 +39,9 @@ func TestRules(t *testing.T) {
 	for _, c := range []struct{ rule, block, in, want string }{
 		{"N1: no trailing zeros", "part", "12.0 air squat @ 22.50 kg", "12 air squat @ 22.5 kg"},
 		{"N1: no more decimals lost than zeros", "movement", "pace 0.2120 / 0.25 / 0.30 s per m", "pace 0.212 / 0.25 / 0.3 s per m"},
+		{"heat: a blank before its unit", "session", "Heat 29.0c", "heat 29 C"},
+		{"heat: no degree sign", "session", "heat 29 °C", "heat 29 C"},
+		{"heat: a house's", "house", "heat 29°C > By the meter at the door.", "heat 29 C > By the meter at the door."},
 		{"N2: no blanks round a range", "part", "8 - 12 air squat", "8-12 air squat"},
 		{"N2: a range of loads", "part", "5 back squat @ 70 - 80 %", "5 back squat @ 70-80%"},
 		{"N3: a series", "part", "14 - 10 -6 kettlebell swing", "14-10-6 kettlebell swing"},

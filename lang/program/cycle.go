@@ -33,6 +33,7 @@ type Week struct {
 	Note   string       `json:"note,omitempty"`
 	At     source.Place `json:"at"`
 	Days   []*Day       `json:"days"`
+	Block  source.Span  `json:"-"`
 }
 
 // A Day is a session's place in a week.
@@ -112,7 +113,7 @@ func (l *lowerer) weeks(b *syntax.Block, p *syntax.Property) []*Week {
 }
 
 func (l *lowerer) week(b *syntax.Block, p *syntax.Property) *Week {
-	w := &Week{Number: int(p.Quantity.Steps[0].Tiers[0].Value), Note: note(b.Line), At: l.place(b.Line, p.Span), Days: []*Day{}}
+	w := &Week{Number: int(p.Quantity.Steps[0].Tiers[0].Value), Note: note(b.Line), At: l.place(b.Line, p.Span), Days: []*Day{}, Block: blockSpan(b)}
 	if len(p.Names) > 0 {
 		w.Kind = strings.ToLower(p.Names[0].Text)
 		if w.Kind != "easy" && w.Kind != "test" {

@@ -20,6 +20,7 @@ type House struct {
 	At       source.Place         `json:"at"`
 	Purpose  string               `json:"purpose,omitempty"`
 	Length   *Quantity            `json:"length,omitempty"` // s
+	Heat     *Quantity            `json:"heat,omitempty"`   // C, of the wet-bulb globe temperature, unless a session says another
 	Class    int                  `json:"class,omitempty"`  // people
 	Tiers    []string             `json:"tiers"`
 	Rests    []*Rest              `json:"rests,omitempty"` // what it asks between parts
@@ -111,6 +112,8 @@ func (l *lowerer) houseProperty(h *House, b *syntax.Block, p *syntax.Property) {
 		h.Purpose = note(line)
 	case "length":
 		h.Length = l.quantity(line, p.Quantity, "")
+	case "heat":
+		h.Heat = l.quantity(line, p.Quantity, "")
 	case "class":
 		h.Class = int(p.Quantity.Steps[0].Tiers[0].Value)
 	case "tiers":
@@ -192,6 +195,9 @@ func (h *House) over(d *House) *House {
 	}
 	if c.Length == nil {
 		c.Length = d.Length
+	}
+	if c.Heat == nil {
+		c.Heat = d.Heat
 	}
 	for _, f := range []struct{ to, from *book.Levels }{{&c.Change, &d.Change}, {&c.Break, &d.Break}, {&c.Handover, &d.Handover}} {
 		if f.to.Slow == 0 {

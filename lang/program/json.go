@@ -63,18 +63,19 @@ func (t *Tag) MarshalJSON() ([]byte, error) {
 	}{"tag", (*plain)(t)})
 }
 
-// MarshalJSON writes the move with the patterns that it trains and the kit that it
-// needs, so that a reader of the JSON needs no book.
+// MarshalJSON writes the move with the patterns that it trains, the joints that
+// it moves and the kit that it needs, so that a reader of the JSON needs no book.
 func (m Move) MarshalJSON() ([]byte, error) {
 	type plain Move
 	out := struct {
 		plain
 		Known  bool           `json:"known"`
 		Trains []book.Pattern `json:"trains,omitempty"`
+		Joints []book.Joint   `json:"joints,omitempty"`
 		Needs  []string       `json:"needs,omitempty"`
 	}{plain: plain(m)}
 	if m.Movement != nil {
-		out.Known, out.Trains, out.Needs = true, m.Movement.Trains, m.Movement.Needs
+		out.Known, out.Trains, out.Joints, out.Needs = true, m.Movement.Trains, m.Movement.Moves(), m.Movement.Needs
 	}
 	return json.Marshal(out)
 }

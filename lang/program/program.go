@@ -19,12 +19,15 @@ type Session struct {
 	Date    string       `json:"date,omitempty"`    // year-month-day
 	Length  *Quantity    `json:"length,omitempty"`  // s
 	Effort  *Quantity    `json:"effort,omitempty"`  // %
+	Heat    *Quantity    `json:"heat,omitempty"`    // C, of the wet-bulb globe temperature
 	Purpose string       `json:"purpose,omitempty"`
-	Aims    []*Aim       `json:"aims,omitempty"`
-	Rests   []*Rest      `json:"rests,omitempty"`  // what it asks between parts
-	Parts   []*Group     `json:"parts"`            // warm-up, parts and cool-down, in order
-	Totals  []*Total     `json:"totals,omitempty"` // as stated
-	Notes   []string     `json:"notes,omitempty"`
+	// Cautions are what whoever briefs the session says of what can hurt.
+	Cautions []string `json:"cautions,omitempty"`
+	Aims     []*Aim   `json:"aims,omitempty"`
+	Rests    []*Rest  `json:"rests,omitempty"`  // what it asks between parts
+	Parts    []*Group `json:"parts"`            // warm-up, parts and cool-down, in order
+	Totals   []*Total `json:"totals,omitempty"` // as stated
+	Notes    []string `json:"notes,omitempty"`
 
 	Versions []*Version `json:"versions,omitempty"`
 

@@ -12,7 +12,7 @@ import (
 // A Quantity is an amount with its unit, which may move with the turn and differ by
 // tier. At is the one place that knows series, ranges, steps and tiers.
 type Quantity struct {
-	// Unit is "rep", or a base unit: "s", "m", "kg", "cal", "breath", "%", "RPE", "RIR".
+	// Unit is "rep", or a base unit: "s", "m", "kg", "cal", "breath", "%", "RPE", "RIR", "C".
 	Unit string `json:"unit"`
 	// Written is the unit as it stands in the text, where that is another: "lb", "mile".
 	Written string      `json:"written,omitempty"`

@@ -29,7 +29,7 @@ func (l *lowerer) session(head *syntax.Block, sections []*syntax.Block) *Session
 		case *syntax.Rest:
 			s.Rests = append(s.Rests, l.asked(line, p))
 		case *syntax.Property:
-			if seen[p.Key] && p.Key != "allow" && p.Key != "purpose" && p.Key != "aim" {
+			if seen[p.Key] && p.Key != "allow" && p.Key != "purpose" && p.Key != "caution" && p.Key != "aim" {
 				l.twice(line, p, s.Name)
 				continue
 			}
@@ -69,6 +69,10 @@ func (l *lowerer) sessionProperty(s *Session, line *syntax.Line, p *syntax.Prope
 		s.Length = l.quantity(line, p.Quantity, "")
 	case "effort":
 		s.Effort = l.effort(line, p)
+	case "heat":
+		s.Heat = l.quantity(line, p.Quantity, "")
+	case "caution":
+		s.Cautions = appendNote(s.Cautions, line)
 	case "purpose":
 		s.Purpose = strings.TrimSpace(s.Purpose + " " + note(line))
 	case "aim":

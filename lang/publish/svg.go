@@ -512,10 +512,24 @@ func (d *drawing) done() string {
 	var m markup
 	w, h := px(d.width), px(math.Ceil(d.y))
 	m.open("svg", "xmlns", "http://www.w3.org/2000/svg", "width", w, "height", h, "viewBox", "0 0 "+w+" "+h, "role", "img",
-		"aria-labelledby", d.id+"-title "+d.id+"-desc", "font-family", "system-ui, -apple-system, 'Segoe UI', Roboto, 'Helvetica Neue', Arial, sans-serif")
+		"aria-labelledby", d.id+"-title "+d.id+"-desc", "font-family", family)
 	m.leaf("title", "Timeline of "+d.clock.Title(), "id", d.id+"-title")
 	m.leaf("desc", d.clock.Says(), "id", d.id+"-desc")
 	m.open("defs")
+	d.fills(&m)
+	m.close("defs")
+	m.el("rect", "width", w, "height", h, "fill", "#fff")
+	m.WriteString(d.under.String())
+	m.WriteString(d.String())
+	m.close("svg")
+	return m.String()
+}
+
+// family is the type that pictures are set in: whatever the reader's machine has.
+const family = "system-ui, -apple-system, 'Segoe UI', Roboto, 'Helvetica Neue', Arial, sans-serif"
+
+// fills defines the hatches and stripes that the picture uses.
+func (d *drawing) fills(m *markup) {
 	for _, p := range []struct {
 		name, turn, size, stroke string
 	}{{toTyp, "rotate(45)", "5", "3.4"}, {toSlow, "rotate(-45)", "7", "1.2"}, {mixed, "rotate(0)", "6", "6.4"}} {
@@ -526,12 +540,6 @@ func (d *drawing) done() string {
 			m.close("pattern")
 		}
 	}
-	m.close("defs")
-	m.el("rect", "width", w, "height", h, "fill", "#fff")
-	m.WriteString(d.under.String())
-	m.WriteString(d.String())
-	m.close("svg")
-	return m.String()
 }
 
 // Says is the timeline in sentences, for whoever does not see the picture.

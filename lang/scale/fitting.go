@@ -40,9 +40,21 @@ func fitting(env *program.Env, s *program.Session, version string, kit []string)
 	return swaps, left
 }
 
-// try makes the version with some swaps, by itself; nil where that cannot be read.
+// try makes the version with some swaps, on top of those that it has; nil where that cannot
+// be read.
 func try(env *program.Env, s *program.Session, version string, swaps []Swap) *program.Session {
-	text := s.At.File.Slice(s.Block) + Block(version, swaps)
+	text := s.At.File.Slice(s.Block)
+	if v, own := versionOf(s, version); own {
+		head := v.At.End - s.Block.Start // swaps may stand anywhere in a scaling
+		if i := strings.IndexByte(text[head:], '\n'); i >= 0 {
+			head += i
+		} else {
+			head = len(text)
+		}
+		text = text[:head] + "\n  " + strings.Join(Lines(swaps), "\n  ") + text[head:]
+	} else {
+		text += Block(version, swaps)
+	}
 	f := program.Resolve(syntax.Parse(source.New(s.At.File.Name, text)), env)
 	if len(f.Sessions) != 1 {
 		return nil

@@ -20,7 +20,7 @@ type Swap struct {
 // Swaps are those that a version of a session needs so that it can be done with the kit that
 // it has, in the order in which the session comes to the movements. What swaps of the house
 // or of the session itself do already is left out. Left are lines that the book has nothing
-// for.
+// for, and those for which the session's scaling says something that needs other kit.
 func Swaps(env *program.Env, s *program.Session, version string) (swaps []Swap, left []Lack) {
 	kit, known := Kit(env, s, version)
 	if !known {
@@ -77,11 +77,10 @@ func (m *maker) make(s *program.Session, version string) (swaps []Swap, left []L
 	written := map[source.Place]*program.Work{}
 	around := map[source.Place][]*program.Group{}
 	eachWork(s, func(w *program.Work, in []*program.Group) { written[w.At], around[w.At] = w, in })
-	target, own := s, false
-	for _, v := range s.Versions {
-		if book.Key(v.Name) == book.Key(version) {
-			target, own = v.Session, v.At.File == s.At.File && s.Block.Contains(v.At.Start)
-		}
+	target := s
+	v, own := versionOf(s, version)
+	if v != nil {
+		target = v.Session
 	}
 	var keys []string
 	byKey := map[string][]line{}
@@ -119,6 +118,9 @@ func (m *maker) make(s *program.Session, version string) (swaps []Swap, left []L
 			parts[key] = append(parts[key], without(lack.With))
 			continue
 		}
+		if at := lack.Work.At; w != nil && at != w.At && at.File == s.At.File && s.Block.Contains(at.Start) {
+			w = nil // its right side is what has to be mended: a second swap would clash with it
+		}
 		if w == nil {
 			left = append(left, lack)
 			continue
@@ -146,6 +148,17 @@ func (m *maker) make(s *program.Session, version string) (swaps []Swap, left []L
 		}
 	}
 	return swaps, left
+}
+
+// versionOf is the version of a name that a session has, or nil; own says whether the
+// session itself has a scaling for it.
+func versionOf(s *program.Session, name string) (v *program.Version, own bool) {
+	for _, v := range s.Versions {
+		if book.Key(v.Name) == book.Key(name) {
+			return v, v.At.File == s.At.File && s.Block.Contains(v.At.Start) && s.Block.Contains(v.At.End)
+		}
+	}
+	return nil, false
 }
 
 // instead picks what is done in place of a movement.

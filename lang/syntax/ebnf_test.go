@@ -63,7 +63,7 @@ func grammarWords() map[string]bool {
 			walk(f.Type)
 		}
 	}
-	for _, g := range []any{gHead{}, gLead{}, gItem{}, gRest{}, gClause{}, gNames{}, gNamedAmount{}, gPace{}, gDate{}, gScore{}, gAim{},
+	for _, g := range []any{gHead{}, gLead{}, gItem{}, gRest{}, gClause{}, gNames{}, gNamedAmount{}, gPace{}, gDate{}, gHeat{}, gScore{}, gAim{},
 		gTotal{}, gProgress{}, gRule{}, gWeek{}} {
 		walk(reflect.TypeOf(g))
 	}

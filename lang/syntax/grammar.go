@@ -240,6 +240,11 @@ type gDate struct {
 	Date tok `parser:"@Date"`
 }
 
+type gHeat struct {
+	Number tok `parser:"@Number"`
+	Unit   tok `parser:"@'c'"`
+}
+
 type gScore struct {
 	Agg  *tok `parser:"@('total'|'best'|'lowest'|'fewest'|'slowest'|'each')?"`
 	What tok  `parser:"@('reps'|'load'|'time'|'distance'|'calories'|'rounds'|'rungs'|'sets'|'breaks'|'points'|'level'|'power')"`
@@ -366,6 +371,7 @@ var (
 	amountGrammar   = build[gNamedAmount]()
 	paceGrammar     = build[gPace]()
 	dateGrammar     = build[gDate]()
+	heatGrammar     = build[gHeat]()
 	scoreGrammar    = build[gScore]()
 	aimGrammar      = build[gAim]()
 	totalGrammar    = build[gTotal]()

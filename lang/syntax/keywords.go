@@ -39,6 +39,7 @@ const (
 	aEffort
 	aEntry
 	aHead
+	aHeat
 	aLead
 	aNames
 	aPace
@@ -112,7 +113,9 @@ var keywords = func() map[Context]map[string]keyword {
 			"date":    {aDate, InNothing, "date 2027-03-01"},
 			"length":  {aAmount, InNothing, "length 60:00"},
 			"effort":  group["effort"],
+			"heat":    {aHeat, InNothing, "heat 29 C"},
 			"purpose": {aBare, InNothing, "purpose > What the session is for."},
+			"caution": {aBare, InNothing, "caution > What can hurt today."},
 			"rest":    group["rest"],
 			"aim":     group["aim"],
 			"allow":   waiver,
@@ -136,6 +139,7 @@ var keywords = func() map[Context]map[string]keyword {
 		InMovement: {
 			"also":     {aNames, InNothing, "also dead-hang pull-up"},
 			"trains":   {aNames, InNothing, "trains vertical pull"},
+			"moves":    {aNames, InNothing, "moves shoulder, hip"},
 			"needs":    {aNames, InNothing, "needs pull-up bar"},
 			"best":     {aNames, InNothing, "best load"},
 			"pace":     {aPace, InNothing, "pace 2.0 / 2.8 / 4.0 s per rep"},
@@ -154,6 +158,7 @@ var keywords = func() map[Context]map[string]keyword {
 			"length":   {aAmount, InNothing, "length 60:00"},
 			"class":    {aAmount, InNothing, "class 16"},
 			"tiers":    {aNames, InNothing, "tiers full, lesser"},
+			"heat":     {aHeat, InNothing, "heat 29 C"},
 			"rest":     group["rest"],
 			"sessions": {aSessions, InNothing, "sessions need no-kit"},
 			"scaling":  {aScaling, InHouseScaling, "scaling no-kit > At home."},

@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"github.com/alecthomas/participle/v2/lexer"
 
 	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/units"
 )
 
 func (r *reader) entry(k keyword) Stmt {
@@ -131,6 +133,8 @@ func (r *reader) property(k keyword) Stmt {
 		}
 	case aAmount, aEffort:
 		at = r.amountProperty(p, a)
+	case aHeat:
+		at = r.heatProperty(p, a)
 	case aPace:
 		at = r.paceProperty(p, a)
 	case aScore:
@@ -273,6 +277,30 @@ func (r *reader) amountProperty(p *Property, a *reader) int {
 		}
 	}
 	return -1
+}
+
+// heatProperty reads how hot it is: one number, in degrees Celsius.
+func (r *reader) heatProperty(p *Property, a *reader) int {
+	g, at := heatGrammar.parse(a.toks)
+	if g != nil {
+		v := a.value(gValue{Nums: []tok{g.Number}})
+		a.exact(v)
+		unit := a.tok(g.Unit).Span
+		p.Quantity = &Quantity{Span: v.Span.Join(unit), Amount: Amount{Span: v.Span, Form: One, Steps: []Step{{Value: v}}}, Unit: "C", UnitSpan: unit}
+		return -1
+	}
+	if len(r.p.diags) > 0 {
+		return at
+	}
+	d := lineDiag{rule: unitWrong, span: a.extent(), message: "heat is one number of degrees Celsius, of the wet-bulb globe temperature (WBGT)", help: "write it like heat 29 C"}
+	if len(a.toks) == 2 && a.kind(0) == Number && strings.HasPrefix(a.word(1), "f") {
+		// A tenth is what the tables of heat are drawn in.
+		text := units.FormatNumber(math.Round((a.num(tok{}).Value-32)/1.8*10)/10) + " C"
+		d.help = "write heat " + text
+		d.fix = &lineFix{title: "write " + text, span: a.extent(), new: text}
+	}
+	r.report(d)
+	return reported
 }
 
 func (r *reader) paceProperty(p *Property, a *reader) int {

@@ -75,6 +75,9 @@ func (s *scanner) next() {
 		}
 		s.pos += size
 		s.emit(Dots, start, "...")
+	case r == '°' && len(s.toks) > 0 && s.toks[0].Text == "heat" && s.letterAt(s.pos+size): // 29 °C
+		s.plain = append(s.plain, plainer{source.Span{Start: start, End: start + size}, ""})
+		s.pos += size
 	case r == '→':
 		s.plain = append(s.plain, plainer{source.Span{Start: start, End: start + size}, "->"})
 		s.pos += size

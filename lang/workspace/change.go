@@ -88,10 +88,11 @@ func (s *Snapshot) forget(before *Snapshot, old, now *File) {
 		}
 		felt := first || slices.ContainsFunc(f.planned(), func(key string) bool { return touched[key] })
 		if cycles && !felt {
-			felt = slices.ContainsFunc(f.Decls.Sessions, func(n program.Name) bool {
-				k := book.Key(n.Text)
-				return !reflect.DeepEqual(before.plans()[k], s.plans()[k])
-			})
+			keys := f.planned() // a cycle looks at what others plan of its sessions
+			for _, n := range f.Decls.Sessions {
+				keys = append(keys, book.Key(n.Text))
+			}
+			felt = slices.ContainsFunc(keys, func(k string) bool { return !reflect.DeepEqual(before.plans()[k], s.plans()[k]) })
 		}
 		if !felt && len(before.shared)+len(s.shared) > 0 {
 			felt = !reflect.DeepEqual(before.sharedBy(f), s.sharedBy(f))

@@ -9,6 +9,7 @@ import (
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/plan"
 	"stint.example/stint/lang/program"
 	"stint.example/stint/lang/refs"
 )
@@ -159,3 +160,5 @@ func (a around) Session(name string) *program.Session {
 func (a around) Planned(name string) []check.Planned { return a.s.Planned(name) }
 
 func (a around) Cycles() bool { return len(a.s.plans()) > 0 }
+
+func (a around) Facts(name, version string) *plan.Session { return a.s.Facts(name, version) }

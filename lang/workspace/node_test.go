@@ -103,7 +103,7 @@ func (n *node) reduce(key string) {
 	}
 	n.drop(func(k string, v *node) bool {
 		switch {
-		case k == "at" || (k == "trains" || k == "needs") && n.get("movement") != nil:
+		case k == "at" || (k == "trains" || k == "joints" || k == "needs") && n.get("movement") != nil:
 			return false
 		case v.raw == "null" || v.raw == `""` || v.raw == "false" && k != "known" || v.kind != 'v' && len(v.vals) == 0:
 			return false

@@ -89,6 +89,7 @@ type File struct {
 	refs    *lazy[[]refs.Ref]
 	names   func() []uint64 // see namesIn
 	planned func() []string // the keys of the sessions that its cycles plan
+	facts   *facts
 	found   *findings
 }
 
@@ -229,7 +230,7 @@ func (s *Snapshot) read(name, text string) *File {
 
 // against is the file as it reads in an env, of which nothing has been worked out.
 func (f *File) against(env *program.Env) *File {
-	c := &File{Path: f.Path, Syntax: f.Syntax, Decls: f.Decls, found: new(findings)}
+	c := &File{Path: f.Path, Syntax: f.Syntax, Decls: f.Decls, facts: new(facts), found: new(findings)}
 	c.program = &lazy[program.File]{make: func() *program.File { return program.Resolve(c.Syntax, env) }}
 	c.refs = &lazy[[]refs.Ref]{make: func() *[]refs.Ref { rs := refs.Of(c.Syntax, env); return &rs }}
 	c.planned = sync.OnceValue(c.plans)

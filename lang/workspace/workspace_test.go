@@ -70,7 +70,7 @@ func TestFilesAreReadAgainstEachOther(t *testing.T) {
 	s := Make(Root{}, map[string]string{"reef.stint": "session Reef\npart A\n  3 pier hop\n"})
 	require.Len(t, s.Check(), 1)
 	assert.Equal(t, "movement-unknown", s.Check()[0].Rule)
-	s = s.With("movements/pier-hop.stint", "movement pier hop\n  trains jump\n")
+	s = s.With("movements/pier-hop.stint", "movement pier hop\n  trains jump\n  standard > Both feet land.\n  cue > Land quietly.\n  easier step-up\n")
 	assert.Empty(t, s.Check())
 	s = s.Without("movements/pier-hop.stint")
 	assert.Len(t, s.Check(), 1)

@@ -1,0 +1,184 @@
+package main
+
+import (
+	"cmp"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/plan"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/publish"
+	"stint.example/stint/lang/report"
+	"stint.example/stint/lang/workspace"
+)
+
+// cycleFlags is what stint cycle is asked for.
+type cycleFlags struct {
+	version, output string
+	format          *choice
+	width           int
+}
+
+func (a *app) cycleCommand() *cobra.Command {
+	var f cycleFlags
+	cmd := &cobra.Command{
+		Use:   "cycle [FILE|FOLDER|CYCLE]",
+		Short: "Show what a cycle comes to, week by week",
+		Long: `cycle lays out a cycle as a grid of weeks and days, with how long each session is,
+how hard it is meant to be and which patterns it trains hard, and adds up its
+weeks: the volume of each pattern, the heaviest of each lift, the load moved, and
+how pushes and pulls, squats and hinges lie.
+
+Where every session of a week says how hard it is (effort RPE 7, or effort 80%,
+which is read as 8), the week has a load too: how hard a session is, from 0 to 10,
+times its minutes. Monotony is the mean load of the seven days over their standard
+deviation, that of the population, with rest days as 0; strain is load times
+monotony. Minutes rated 7 and up count twice among the moderate ones.
+
+What is counted is what parts hold, without warm-up and cool-down, for one typical
+member who comes every day. Minutes are estimates, and so are counts with ~, which
+only the clock ends.
+
+With --format svg it is a picture.
+
+Exit code: 0 when all could be read, 1 when the files hold errors (the figures may
+then be wrong: stint check says where), 2 when there is no cycle, or several.`,
+		Example: `  stint cycle cycles/spring-tide.stint
+  stint cycle 'spring tide' --version light
+  stint cycle --format svg --output spring-tide.svg
+  stint cycle --format json`,
+		Args:              takes(0, 1, "stint cycle cycles/spring-tide.stint"),
+		ValidArgsFunction: stintFiles,
+		RunE:              func(_ *cobra.Command, args []string) error { return a.cycle(f, args) },
+	}
+	f.format = addChoice(cmd, "format", "how to print it", "text", "json", "svg")
+	cmd.Flags().StringVar(&f.version, "version", "", "count each session in this version")
+	cmd.Flags().StringVar(&f.output, "output", "", "write to this file")
+	cmd.Flags().IntVar(&f.width, "width", publish.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", publish.Narrowest, publish.Widest))
+	return cmd
+}
+
+func (a *app) cycle(f cycleFlags, args []string) error {
+	if strings.HasSuffix(f.output, workspace.Extension) {
+		return fmt.Errorf("%s would be read as a session: give the output another name", shown(f.output))
+	}
+	if f.width < publish.Narrowest || f.width > publish.Widest {
+		return fmt.Errorf("--width is %d to %d", publish.Narrowest, publish.Widest)
+	}
+	j, c, err := cycleTarget(args)
+	if err != nil {
+		return err
+	}
+	find := func(name string) *program.Session {
+		s, _ := j.snap.Session(name)
+		return s
+	}
+	if err := hasVersion(c, f.version, find); err != nil {
+		return err
+	}
+	doc := publish.NewCycle(plan.New(publish.In(c, f.version), j.snap.Facts), f.version)
+	var b strings.Builder
+	switch f.format.value {
+	case "json":
+		e := json.NewEncoder(&b)
+		e.SetEscapeHTML(false)
+		e.SetIndent("", "  ")
+		err = e.Encode(doc)
+	case "svg":
+		b.WriteString(doc.SVG(publish.Picture{Width: f.width}))
+	default:
+		cycleText(&b, doc)
+	}
+	if err != nil {
+		return err
+	}
+	if err := a.put(f.output, b.String()); err != nil {
+		return err
+	}
+	of := &program.Document{Cycles: []*program.Cycle{c}}
+	for _, w := range c.Plan {
+		for _, d := range w.Days {
+			if s := find(d.Session); s != nil {
+				of.Sessions = append(of.Sessions, s)
+			}
+		}
+	}
+	if n := report.Count(about(of, j.snap.Check())).Errors; n > 0 {
+		a.say("%s found, so some of this may be wrong: stint check says where", plural(n, "error", "errors"))
+		return errFound
+	}
+	return nil
+}
+
+// cycleTarget is the workspace, and the one cycle in it, that the argument names.
+func cycleTarget(args []string) (*job, *program.Cycle, error) {
+	name := ""
+	if len(args) == 1 && !strings.HasSuffix(args[0], workspace.Extension) {
+		if _, err := os.Stat(args[0]); errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(args[0], "/\\*?[{") {
+			name, args = args[0], nil
+		}
+	}
+	ts, err := targets(args)
+	if err != nil {
+		return nil, nil, err
+	}
+	js, err := jobs(ts)
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(js) > 1 {
+		return nil, nil, errors.New("there are several workspaces in this: name one of them, or a file")
+	}
+	j := js[0]
+	var cycles []*program.Cycle
+	for _, file := range j.snap.Files {
+		if j.files[file.Path] {
+			cycles = append(cycles, file.Program().Cycles...)
+		}
+	}
+	known := names(cycles, func(c *program.Cycle) string { return c.Name })
+	if name != "" {
+		cycles = slices.DeleteFunc(cycles, func(c *program.Cycle) bool { return book.Key(c.Name) != book.Key(name) })
+	}
+	switch {
+	case len(known) == 0:
+		return nil, nil, errors.New("there is no cycle in what is named")
+	case len(cycles) == 0:
+		return nil, nil, fmt.Errorf("there is no cycle %q here%s", name, nearest(name, known))
+	case len(cycles) > 1 && name != "":
+		return nil, nil, fmt.Errorf("there are %d cycles called %s: name the file", len(cycles), cycles[0].Name)
+	case len(cycles) > 1:
+		return nil, nil, fmt.Errorf("there are several cycles in this: name one%s", nearest("", known))
+	}
+	return j, cycles[0], nil
+}
+
+// hasVersion says what is wrong with asking for a version that no session of the cycle has.
+func hasVersion(c *program.Cycle, version string, find func(string) *program.Session) error {
+	if version == "" {
+		return nil
+	}
+	var known []string
+	for _, w := range c.Plan {
+		for _, d := range w.Days {
+			s := find(d.Session)
+			if plan.Version(s, version) != nil {
+				return nil
+			}
+			if s != nil {
+				for _, v := range s.Versions {
+					known = append(known, v.Name)
+				}
+			}
+		}
+	}
+	slices.Sort(known)
+	return fmt.Errorf("no session of %s has a version %q%s", cmp.Or(c.Name, "the cycle"), version, nearest(version, slices.Compact(known)))
+}

@@ -1,0 +1,321 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/publish"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+// How wide the text of a cycle may get.
+const (
+	screen    = 96
+	weekWide  = 9 // the column of weeks in the grid
+	blockWide = 8 // weeks side by side in the table below it
+)
+
+// cycleText prints what a cycle comes to for people.
+func cycleText(w io.Writer, c *publish.Cycle) {
+	title := c.Cycle
+	if c.From != "" {
+		title += ", from " + c.From
+	}
+	if c.Scaling != "" {
+		title += ", version " + c.Scaling
+	}
+	fmt.Fprintln(w, title)
+	for _, l := range wrapped(c.Purpose, screen) {
+		fmt.Fprintln(w, l)
+	}
+	fmt.Fprintln(w)
+	grid(w, c)
+	for from := 0; from < len(c.Weeks); from += blockWide {
+		fmt.Fprintln(w)
+		weekTable(w, c.Weeks[from:min(from+blockWide, len(c.Weeks))])
+	}
+	fmt.Fprintln(w)
+	for _, n := range cycleNotes(c) {
+		for _, l := range wrapped(n, screen) {
+			fmt.Fprintln(w, l)
+		}
+	}
+}
+
+// grid prints a row a week, and a column for every weekday that the cycle uses.
+func grid(w io.Writer, c *publish.Cycle) {
+	var days []string
+	for _, d := range syntax.Weekdays {
+		if slices.ContainsFunc(c.Weeks, func(w *publish.CycleWeek) bool {
+			return slices.ContainsFunc(w.Days, func(o publish.CycleDay) bool { return o.Weekday == d })
+		}) {
+			days = append(days, d)
+		}
+	}
+	if len(days) == 0 {
+		fmt.Fprintln(w, "no day of it has a session")
+		return
+	}
+	wide := min(26, (screen-weekWide)/len(days)-2)
+	row := func(cells [][]string) {
+		most := 0
+		for _, cell := range cells {
+			most = max(most, len(cell))
+		}
+		for i := range most {
+			var b strings.Builder
+			for k, cell := range cells {
+				text := ""
+				if i < len(cell) {
+					text = cell[i]
+				}
+				space := wide + 2
+				if k == 0 {
+					space = weekWide
+				}
+				b.WriteString(text + strings.Repeat(" ", max(1, space-len([]rune(text)))))
+			}
+			fmt.Fprintln(w, strings.TrimRight(b.String(), " "))
+		}
+	}
+	head := [][]string{{"week"}}
+	for _, d := range days {
+		head = append(head, []string{d})
+	}
+	row(head)
+	for _, week := range c.Weeks {
+		fmt.Fprintln(w)
+		first := []string{fmt.Sprint(week.Week)}
+		if _, iso, ok := strings.Cut(week.ISOWeek, "-"); ok {
+			first[0] += " " + iso
+		}
+		if week.Kind != "" {
+			first = append(first, week.Kind)
+		}
+		cells := [][]string{first}
+		for _, d := range days {
+			var cell []string
+			for _, o := range week.Days {
+				if o.Weekday != d {
+					continue
+				}
+				name := strings.TrimSpace(o.Time + " " + o.Session)
+				if o.Scaling != "" && o.Scaling != c.Scaling {
+					name += ", " + o.Scaling
+				}
+				cell = append(cell, wrapped(name, wide)...)
+				for _, s := range o.Says() {
+					cell = append(cell, wrapped(s, wide)...)
+				}
+			}
+			cells = append(cells, cell)
+		}
+		row(cells)
+	}
+}
+
+// weekTable prints what some weeks come to, a column each.
+func weekTable(w io.Writer, weeks []*publish.CycleWeek) {
+	head := []string{"week"}
+	for _, k := range weeks {
+		head = append(head, strings.TrimSpace(fmt.Sprintf("%d %s", k.Week, k.Kind)))
+	}
+	table := [][]string{head}
+	row := func(name string, of func(*publish.CycleWeek) string) {
+		line := []string{name}
+		any := false
+		for _, k := range weeks {
+			text := of(k)
+			any = any || text != ""
+			line = append(line, text)
+		}
+		if any {
+			table = append(table, line)
+		}
+	}
+	// A section is left out where no row follows it.
+	section := func(name string) {
+		if n := len(table) - 1; n > 0 && len(table[n]) == 1 {
+			table = table[:n]
+		}
+		table = append(table, []string{name})
+	}
+	row("minutes", func(k *publish.CycleWeek) string {
+		if len(k.Days) == 0 {
+			return ""
+		}
+		return k.Minutes.Says()
+	})
+	row("session load", func(k *publish.CycleWeek) string {
+		return ofLoad(k, func(l *publish.WeekStrain) string { return whole(l.Total) })
+	})
+	row("monotony", func(k *publish.CycleWeek) string {
+		return ofLoad(k, func(l *publish.WeekStrain) string {
+			if l.Monotony == nil {
+				return "undefined"
+			}
+			return fmt.Sprintf("%.2f", *l.Monotony)
+		})
+	})
+	row("strain", func(k *publish.CycleWeek) string {
+		return ofLoad(k, func(l *publish.WeekStrain) string {
+			if l.Strain == nil {
+				return "undefined"
+			}
+			return whole(*l.Strain)
+		})
+	})
+	row("moderate minutes", func(k *publish.CycleWeek) string {
+		return ofLoad(k, func(l *publish.WeekStrain) string { return whole(l.Equivalent) })
+	})
+	var lifts []string
+	for _, k := range weeks {
+		for _, l := range k.Lifts {
+			if !slices.Contains(lifts, l.Movement) {
+				lifts = append(lifts, l.Movement)
+			}
+		}
+	}
+	section("heaviest load")
+	for _, name := range lifts {
+		row("  "+name, func(k *publish.CycleWeek) string { return liftSays(k, name) })
+	}
+	section("volume")
+	row("  hard sets", func(k *publish.CycleWeek) string { return some(k.HardSets, false) })
+	row("  load moved, kg", func(k *publish.CycleWeek) string {
+		text := some(k.Moved.Kg, k.Moved.Estimate)
+		if len(k.Moved.Without) > 0 {
+			text = strings.TrimSpace(text + "*")
+		}
+		return text
+	})
+	row("  push : pull", func(k *publish.CycleWeek) string { return ratio(k.Balance.Push, k.Balance.Pull) })
+	row("  squat : hinge", func(k *publish.CycleWeek) string { return ratio(k.Balance.Squat, k.Balance.Hinge) })
+	section("by pattern")
+	for _, p := range publish.Patterns(weeks) {
+		name := "  " + p
+		for _, m := range []struct {
+			unit string
+			of   func(publish.Volume) float64
+		}{
+			{"", func(v publish.Volume) float64 { return v.Repetitions }}, {", m", func(v publish.Volume) float64 { return v.Metres }},
+			{", cal", func(v publish.Volume) float64 { return v.Calories }}, {", min", func(v publish.Volume) float64 { return v.Seconds }},
+		} {
+			row(name+m.unit, func(k *publish.CycleWeek) string {
+				v := k.Of(p)
+				if m.unit == ", min" && m.of(v) > 0 {
+					return units.FormatClock(math.Round(m.of(v)))
+				}
+				return some(m.of(v), v.Estimate)
+			})
+		}
+	}
+	if n := len(table) - 1; len(table[n]) == 1 {
+		table = table[:n]
+	}
+	columns(w, table)
+}
+
+func ofLoad(k *publish.CycleWeek, say func(*publish.WeekStrain) string) string {
+	if k.Load == nil {
+		return ""
+	}
+	return say(k.Load)
+}
+
+// liftSays is the heaviest of a lift in a week.
+func liftSays(k *publish.CycleWeek, name string) string {
+	for _, l := range k.Lifts {
+		switch {
+		case l.Movement != name:
+		case l.Percent != nil:
+			return units.FormatNumber(math.Round(l.Percent.Top*10)/10) + "%"
+		case l.Kg != nil:
+			return units.FormatNumber(math.Round(l.Kg.Top*10)/10) + " kg"
+		}
+	}
+	return ""
+}
+
+func whole(v float64) string { return units.FormatNumber(math.Round(v)) }
+
+// some is a count, with a mark where it is an estimate; empty where there is none.
+func some(v float64, estimate bool) string {
+	switch {
+	case math.Round(v) == 0:
+		return ""
+	case estimate:
+		return "~" + whole(v)
+	}
+	return whole(v)
+}
+
+func ratio(a, b float64) string {
+	if a+b == 0 {
+		return ""
+	}
+	return whole(a) + ":" + whole(b)
+}
+
+// cycleNotes say how to read the table.
+func cycleNotes(c *publish.Cycle) []string {
+	out := []string{strings.ToUpper(c.Hard[:1]) + c.Hard[1:] + "."}
+	rated, unrated := 0, 0
+	var without []string
+	for _, w := range c.Weeks {
+		switch {
+		case w.Load != nil:
+			rated++
+		case len(w.Days) > 0:
+			unrated++
+		}
+		for _, m := range w.Moved.Without {
+			if !slices.Contains(without, m) {
+				without = append(without, m)
+			}
+		}
+	}
+	if rated > 0 {
+		out = append(out, "Session load is how hard a session is, from 0 to 10, times its minutes ("+c.Rating+"); monotony is its mean over its "+c.Deviation+
+			"; strain is load times monotony. Moderate minutes count those rated 7 and up twice; 150 to 300 a week are advised for health.")
+	}
+	if unrated > 0 {
+		out = append(out, "A week has a session load only where each of its sessions says how hard it is, such as effort RPE 7.")
+	}
+	if len(without) > 0 {
+		slices.Sort(without)
+		out = append(out, "* without "+strings.Join(without, ", ")+": their loads are no weights.")
+	}
+	return append(out, c.Caution)
+}
+
+// wrapped breaks a text into lines of no more than so many letters; a longer word is cut.
+func wrapped(text string, wide int) []string {
+	var out []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		for len([]rune(word)) > wide {
+			if line != "" {
+				out, line = append(out, line), ""
+			}
+			r := []rune(word)
+			out, word = append(out, string(r[:wide])), string(r[wide:])
+		}
+		switch {
+		case line == "":
+			line = word
+		case len([]rune(line+" "+word)) <= wide:
+			line += " " + word
+		default:
+			out, line = append(out, line), word
+		}
+	}
+	if line != "" {
+		out = append(out, line)
+	}
+	return out
+}

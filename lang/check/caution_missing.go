@@ -1,0 +1,90 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/load"
+	"stint.example/stint/lang/program"
+)
+
+var cautionMissing = Rule{Name: "caution-missing", Family: "coaching", Severity: diag.Warning,
+	Summary: "a maximum, or heavy work overhead, of which nobody says what can hurt",
+	Settings: []Setting{
+		{Name: "maximum", Unit: "%", Default: 95, Source: load.TableSource + ": what goes twice at most"},
+		{Name: "overhead", Unit: "%", Default: 80, Source: "common practice, no source"},
+		{Name: "rpe", Default: 8, Source: "common practice, no source: overhead, and two repetitions left (" + load.ReserveSource + ")"},
+	},
+	session: func(p *pass, s *program.Session) {
+		if len(s.Cautions) > 0 {
+			return
+		}
+		for _, r := range p.risks(s) {
+			p.report(diag.Diagnostic{At: r.move.At, Label: "neither the movement, the line, its part nor the session says it",
+				Message: fmt.Sprintf("nothing says what can hurt in the %s, and it is %s", r.move.Name, r.why),
+				Help:    "add a caution to the session or to the movement, or a note to the line, such as > Stop at pain, and set the catches before you lift; local rules and qualified people come first"})
+		}
+	}}
+
+// A risk is a movement that is done so heavy that somebody says what can hurt.
+type risk struct {
+	move program.Move
+	why  string
+}
+
+// risks are those of a session of which nothing is said, each movement once.
+func (p *pass) risks(s *program.Session) []risk {
+	var out []risk
+	today := map[*book.Movement]float64{}
+	seen := map[*book.Movement]bool{}
+	walk(s, func(step program.Step, around []*program.Group) {
+		w, ok := step.(*program.Work)
+		if !ok || len(around) == 0 || around[0].Kind != "part" {
+			return
+		}
+		defer noteToday(w, around, today)
+		if len(w.Notes) > 0 || slices.ContainsFunc(around, func(g *program.Group) bool { return len(g.Notes) > 0 }) {
+			return
+		}
+		top := p.topShare(w, around, today)
+		for _, m := range w.Moves {
+			if m.Movement == nil || seen[m.Movement] || len(m.Movement.Cautions) > 0 {
+				continue
+			}
+			if why := p.risky(w, around, m.Movement, top); why != "" {
+				seen[m.Movement] = true
+				out = append(out, risk{m, why})
+			}
+		}
+	})
+	return out
+}
+
+// risky says why a movement of a line is one to be careful with, and is empty where it is not.
+func (p *pass) risky(w *program.Work, around []*program.Group, m *book.Movement, top float64) string {
+	rpe := 0.0
+	if q, whose := effortSaid(&program.Session{}, w, around); q != nil && whose != "session" {
+		switch q.Unit {
+		case "RPE":
+			rpe = hardest(q)
+		case "RIR":
+			rpe = 10 - hardest(q)
+		}
+	}
+	overhead := slices.Contains(m.Trains, "vertical push")
+	switch {
+	case goesHeavy(w, around):
+		return "done as heavy as it goes"
+	case top >= p.setting("maximum"):
+		return "done at " + tenth(top) + "% of a maximum"
+	case rpe >= 10:
+		return "done at RPE 10"
+	case overhead && top >= p.setting("overhead"):
+		return "heavy work overhead, at " + tenth(top) + "%"
+	case overhead && rpe >= p.setting("rpe"):
+		return "heavy work overhead, at RPE " + tenth(rpe)
+	}
+	return ""
+}

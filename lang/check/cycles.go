@@ -1,0 +1,105 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/plan"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+// plan is a cycle with what its days come to.
+func (p *pass) plan(c *program.Cycle) *plan.Cycle { return plan.New(c, p.around.Facts) }
+
+// acsm48 says where two days between hard sessions come from.
+const acsm48 = "American College of Sports Medicine: 48 h or more between sessions for one muscle group (C. E. Garber and others, Med. Sci. Sports Exerc. 2011;43(7):1334-1359)"
+
+// whenIs is a day in words: Monday of week 2, or Monday for one of the same week.
+func whenIs(d *plan.Day, from *plan.Day) string {
+	day := dayNames[d.Weekday]
+	if from != nil && from.Week == d.Week {
+		return day
+	}
+	return fmt.Sprintf("%s of week %d", day, d.Week.Number)
+}
+
+var dayNames = map[string]string{"mon": "Monday", "tue": "Tuesday", "wed": "Wednesday", "thu": "Thursday", "fri": "Friday", "sat": "Saturday", "sun": "Sunday"}
+
+// hoursText is a span of hours, whole days as hours too: 24 h, 37.5 h.
+func hoursText(h float64) string { return tenth(h) + " h" }
+
+// dateAt is the place of a date line among the first lines of an entry: from of a cycle,
+// date of a session.
+func (p *pass) dateAt(kind, key string, name source.Place) (source.Place, bool) {
+	for _, b := range p.File.Syntax.Roots {
+		e, ok := b.Line.Stmt.(*syntax.Entry)
+		if !ok || e.Kind != kind || b.Line.Body+e.Name.Span.Start != name.Start {
+			continue
+		}
+		for _, k := range b.Kids {
+			s, ok := k.Line.Stmt.(*syntax.Property)
+			if !ok || s.Key != key || s.Date == "" {
+				continue
+			}
+			start := k.Line.Body + s.Span.Start
+			text := p.File.Syntax.Src.Text[start : k.Line.Body+s.Span.End]
+			if i := strings.LastIndex(text, s.Date); i >= 0 {
+				return p.File.Syntax.Src.At(source.Span{Start: start + i, End: start + i + len(s.Date)}), true
+			}
+		}
+	}
+	return source.Place{}, false
+}
+
+// readIn says whether all lines inside a span of the file could be read.
+func (p *pass) readIn(block source.Span) bool {
+	at := p.File.Syntax.Src.At(block)
+	for _, ds := range [][]diag.Diagnostic{p.File.Syntax.Diags, p.given} {
+		for _, d := range ds {
+			if d.Severity == diag.Error && within(d.At, at) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// once reports a finding at a place where this rule has found nothing yet: under week 1-3
+// stand the days of three weeks.
+func (p *pass) once(d diag.Diagnostic) {
+	for _, o := range *p.found {
+		if o.Rule == p.rule.Name && o.At == d.At {
+			return
+		}
+	}
+	p.report(d)
+}
+
+// dayOf is a date and its weekday, as a sentence says them: Tuesday 2027-03-02.
+func dayOf(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return t.Weekday().String() + " " + date
+}
+
+// risen is by how much a figure is over another one, in per cent.
+func risen(before, now float64) float64 { return 100 * (now - before) / before }
+
+// rounded is a figure of which the digits behind the point say nothing.
+func rounded(v float64) string { return units.FormatNumber(math.Round(v)) }
+
+// about marks a figure that an estimate is part of.
+func about(v float64, estimate bool) string {
+	if estimate {
+		return "about " + rounded(v)
+	}
+	return rounded(v)
+}

@@ -1,0 +1,39 @@
+package check
+
+import (
+	"fmt"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+)
+
+var dayTwice = Rule{Name: "day-twice", Family: "cycle", Severity: diag.Warning,
+	Summary: "a weekday that stands twice in one week, with no times to tell its two sessions apart",
+	cycle: func(p *pass, c *program.Cycle) {
+		for _, w := range c.Plan {
+			seen := map[string]*program.Day{}
+			for _, d := range w.Days {
+				first := seen[d.Weekday]
+				if first == nil {
+					seen[d.Weekday] = d
+					continue
+				}
+				if first.Time != "" && d.Time != "" && first.Time != d.Time {
+					continue
+				}
+				p.once(diag.Diagnostic{At: d.At,
+					Message: fmt.Sprintf("week %d has %s twice, for %s and %s", w.Number, dayNames[d.Weekday], onDay(first), onDay(d)),
+					Label:   "the second time",
+					Help:    fmt.Sprintf("write the day that is meant, or say when both are, such as %s 7:00 and %s 17:30", d.Weekday, d.Weekday),
+					Related: []diag.Related{{At: first.At, Message: "the first time"}}})
+			}
+		}
+	}}
+
+// onDay is what stands on a day.
+func onDay(d *program.Day) string {
+	if d.Rest {
+		return "rest"
+	}
+	return d.Session
+}

@@ -1,0 +1,267 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/kit"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+)
+
+var kitAbsent = Rule{Name: "kit-absent", Family: "kit", Severity: diag.Warning,
+	Summary: "work that needs kit which the house does not list",
+	session: func(p *pass, s *program.Session) {
+		if !p.kitCounted() {
+			return
+		}
+		var found []absence
+		add := func(a absence) {
+			i := slices.IndexFunc(found, func(o absence) bool { return o.kit == a.kit && o.name == a.name })
+			if i < 0 {
+				found = append(found, a)
+				return
+			}
+			found[i].also = append(found[i].also, a.at)
+		}
+		walk(s, func(step program.Step, around []*program.Group) {
+			switch st := step.(type) {
+			case *program.Group:
+				p.absentWith(st.With, add)
+			case *program.Work:
+				p.absentWith(st.With, add)
+				if m, missing, ok := p.absentOf(st); !ok && !p.avoidable(st, around) {
+					add(absence{at: m.At, name: m.Name, kit: missing, move: m.Movement})
+				}
+			}
+		})
+		for _, a := range found {
+			p.report(p.absent(s, a))
+		}
+	}}
+
+// kitCounted says whether the house says how many come and lists its kit, and the session is
+// done with that.
+func (p *pass) kitCounted() bool {
+	return p.Env.House.Class > 0 && len(p.Env.House.Kit) > 0 && !elsewhere(p)
+}
+
+// An absence is kit that is needed and that the house does not list.
+type absence struct {
+	at   source.Place
+	name string // of what needs it
+	kit  string
+	move *book.Movement // nil of what is carried or worn beside the movement's own kit
+	also []source.Place // where else
+}
+
+func (p *pass) absentWith(with []program.Kit, add func(absence)) {
+	for _, k := range with {
+		if name, ok := p.Env.Book.Kit(k.Name); ok && !kit.Has(p.Env, name) {
+			add(absence{at: k.At, kit: name})
+		}
+	}
+}
+
+// absentOf is the first movement of a line that cannot be done, and the kit that it lacks;
+// ok where it can be done, in one way of those that it leaves open.
+func (p *pass) absentOf(w *program.Work) (m program.Move, missing string, ok bool) {
+	for _, o := range w.Moves {
+		lacks := p.lacksKit(o.Movement)
+		switch {
+		case lacks == "" && w.Choice:
+			return m, "", true
+		case lacks != "" && missing == "":
+			m, missing = o, lacks
+		}
+	}
+	return m, missing, missing == ""
+}
+
+// lacksKit is kit that a movement needs and the house does not list, or empty.
+func (p *pass) lacksKit(m *book.Movement) string {
+	if m == nil {
+		return ""
+	}
+	for _, k := range m.Needs {
+		if !kit.Has(p.Env, k) {
+			return kit.Name(p.Env.Book, k)
+		}
+	}
+	return ""
+}
+
+// avoidable says whether a line stands in a choice of lines of which another can be done.
+func (p *pass) avoidable(w *program.Work, around []*program.Group) bool {
+	for _, g := range around {
+		if g.Repeat.Kind == "choose one" && slices.ContainsFunc(g.Steps, func(s program.Step) bool { return p.doable(s) }) {
+			return true
+		}
+	}
+	return false
+}
+
+// doable says whether the house has all that a step needs.
+func (p *pass) doable(s program.Step) bool {
+	works, can := false, true
+	walkStep(s, nil, func(step program.Step, _ []*program.Group) {
+		if w, ok := step.(*program.Work); ok {
+			_, _, able := p.absentOf(w)
+			works, can = true, can && able
+		}
+	})
+	return works && can
+}
+
+func (p *pass) absent(s *program.Session, a absence) diag.Diagnostic {
+	d := diag.Diagnostic{At: a.at, Label: "none in the house's kit"}
+	for _, at := range a.also {
+		d.Related = append(d.Related, diag.Related{At: at, Message: "and here"})
+	}
+	list := fmt.Sprintf("add a line to the house's kit, such as 16 %s", a.kit)
+	if a.move == nil {
+		d.Message = fmt.Sprintf("%s is asked for, and the house lists none", a.kit)
+		d.Help = "leave it out, or " + list
+		return d
+	}
+	d.Message = fmt.Sprintf("%s needs %s, and the house lists none", a.name, withArticle(a.kit))
+	d.Help = "write a movement that the house has kit for, or " + list
+	for _, other := range insteadOf(p, a.move) {
+		if p.lacksKit(other) != "" || !suitsDoses(s, a.move, other) {
+			continue
+		}
+		with := ""
+		if len(other.Needs) > 0 {
+			with = ", which the house has kit for"
+		}
+		d.Help = fmt.Sprintf("write %s%s, or %s", other.Name, with, list)
+		if p.swappable(s, a.move) {
+			d.Fixes = []diag.Fix{{Title: "write " + other.Name, Edits: swapEdits(s.Parts, a.move, other)}}
+		}
+		break
+	}
+	return d
+}
+
+// insteadOf are the movements that the book names in the place of one, of the same main
+// pattern. Going somewhere counts as one pattern, by foot or by whatever machine.
+func insteadOf(p *pass, m *book.Movement) []*book.Movement {
+	going := []book.Pattern{"run", "row", "bike", "ski"}
+	var out []*book.Movement
+	for _, name := range slices.Concat(m.Instead, m.Easier) {
+		o, _ := p.Env.Book.Lookup(name)
+		if o == nil || o == m || slices.Contains(out, o) {
+			continue
+		}
+		if o.Main() == m.Main() || slices.Contains(going, o.Main()) && slices.Contains(going, m.Main()) {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// linesOfMovement are the lines that are of one movement alone.
+func linesOfMovement(parts []*program.Group, m *book.Movement) []*program.Work {
+	var out []*program.Work
+	for _, g := range parts {
+		walkStep(g, nil, func(step program.Step, _ []*program.Group) {
+			if w, ok := step.(*program.Work); ok && len(w.Moves) == 1 && w.Moves[0].Movement == m {
+				out = append(out, w)
+			}
+		})
+	}
+	return out
+}
+
+// suitsDoses says whether a movement can be done in the doses of another and is about as
+// long at them: one takes no more than twice as long as the other.
+func suitsDoses(s *program.Session, m, other *book.Movement) bool {
+	return !slices.ContainsFunc(linesOfMovement(s.Parts, m), func(w *program.Work) bool {
+		if w.Dose == nil || w.Dose.Unit == "s" {
+			return false
+		}
+		a, known := paceIn(m, w.Dose.Unit)
+		b, ok := paceIn(other, w.Dose.Unit)
+		return !ok || known && (a.Typical > 2*b.Typical || b.Typical > 2*a.Typical) || w.Tempo != "" || len(w.Terms) > 0
+	})
+}
+
+// paceIn is a movement's pace per unit. The rower's goes by metres, of which a calorie on its
+// monitor is about 16 at 2:05 per 500 m, by the published formula; that will do to tell
+// whether two doses are about as long.
+func paceIn(m *book.Movement, unit string) (book.Pace, bool) {
+	if pace, ok := m.Pace(unit); ok || unit != "cal" || m.Main() != "row" {
+		return pace, ok
+	}
+	pace, ok := m.Pace("m")
+	pace.Typical *= metresPerCal
+	return pace, ok
+}
+
+const metresPerCal = 16
+
+// swappable says whether one movement can be written for another without anything else
+// losing its hold: no version swaps it, no total counts it, and it stands in no choice or
+// complex.
+func (p *pass) swappable(s *program.Session, m *book.Movement) bool {
+	if p.version != nil || len(s.Versions) > 0 || slices.ContainsFunc(s.Totals, func(t *program.Total) bool { return t.Movement == m || t.Movement == nil }) {
+		return false
+	}
+	ok := true
+	walk(s, func(step program.Step, _ []*program.Group) {
+		switch st := step.(type) {
+		case *program.Group:
+			ok = ok && len(st.Totals) == 0
+		case *program.Work:
+			several := len(st.Moves) > 1 && slices.ContainsFunc(st.Moves, func(o program.Move) bool { return o.Movement == m })
+			ok = ok && !several
+		}
+	})
+	return ok
+}
+
+// swapEdits are the edits that write one movement for another. A load belongs to its kit: it
+// is kept where both movements need the same.
+func swapEdits(parts []*program.Group, m, other *book.Movement) []diag.Edit {
+	var out []diag.Edit
+	keep := slices.Equal(m.Needs, other.Needs)
+	for _, w := range linesOfMovement(parts, m) {
+		out = append(out, diag.Edit{At: w.Moves[0].At, New: other.Name})
+		for _, l := range w.Loads {
+			if keep || !ofKit(l) {
+				continue
+			}
+			at := l.At
+			for at.Start > 0 && strings.ContainsRune(" @", rune(at.File.Text[at.Start-1])) {
+				at.Start--
+			}
+			out = append(out, diag.Edit{At: at})
+		}
+	}
+	return out
+}
+
+// withArticle is a piece of kit with its article: a rower, an air bike, rings.
+func withArticle(name string) string {
+	var out []string
+	for _, n := range strings.Split(name, " or ") {
+		switch {
+		case n == "" || strings.HasSuffix(n, "s"):
+		case strings.ContainsRune("aeiou", rune(n[0])):
+			n = "an " + n
+		default:
+			n = "a " + n
+		}
+		out = append(out, n)
+	}
+	return strings.Join(out, " or ")
+}
+
+// ofKit says whether a load belongs to the implement, so that it goes with it.
+func ofKit(l program.Load) bool {
+	return l.Kind == syntax.Mass || l.Kind == syntax.Height || l.Kind == syntax.Share
+}

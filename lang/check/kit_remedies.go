@@ -1,0 +1,218 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/kit"
+	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/source"
+)
+
+// A kitRemedy is a way out of a shortage that was tried: the session was changed so, and both
+// who needs what and how long it takes worked out again.
+type kitRemedy struct {
+	text string
+	fix  *diag.Fix
+}
+
+// A shortKit is a use with all the kit that its lines are short of.
+type shortKit struct {
+	kit.Use
+	kits []string
+}
+
+// kitRemedies are the ways out of a shortage that work, the best first.
+func (p *pass) kitRemedies(s *program.Session, us []kit.Use) []kitRemedy {
+	u := &shortKit{Use: us[0]}
+	for _, o := range us {
+		u.kits = append(u.kits, o.Kit)
+	}
+	i := slices.Index(s.Parts, u.Part)
+	if i < 0 {
+		return nil
+	}
+	var out []kitRemedy
+	add := func(r kitRemedy, ok bool) {
+		if ok {
+			out = append(out, r)
+		}
+	}
+	add(p.asStations(s, i, u))
+	if u.Part.Kind == "part" {
+		add(p.inHeats(s, i, u))
+	}
+	or, either := p.orAnother(s, i, u)
+	add(or, either)
+	if u.Part.Kind == "part" {
+		add(p.inPairs(s, i, u))
+	}
+	if !either { // it would only leave out the choice
+		add(p.otherMovement(s, i, u))
+	}
+	add(p.elsewhereFirst(u))
+	return out
+}
+
+// withPart is a session with another part in the place of one.
+func withPart(s *program.Session, i int, part *program.Group) *program.Session {
+	c := *s
+	c.Parts = slices.Clone(s.Parts)
+	c.Parts[i] = part
+	return &c
+}
+
+// kitEnough says whether there is kit enough in a part, of the kinds that were short and of all
+// that was not.
+func (p *pass) kitEnough(before, after *program.Session, i int, kits []string, t *clock.Timeline) bool {
+	was := kit.Of(before, p.Env, p.timeline(before))
+	for _, u := range kit.Of(after, p.Env, t) {
+		if u.Part != after.Parts[i] || !p.kitLacking(&u) {
+			continue
+		}
+		if slices.Contains(kits, u.Kit) || !slices.ContainsFunc(was, func(o kit.Use) bool {
+			return o.Part == before.Parts[i] && o.Kit == u.Kit && p.kitLacking(&o)
+		}) {
+			return false
+		}
+	}
+	return true
+}
+
+// timeEnough says whether a changed session still has time for all: its turns fit into their
+// intervals and its work into the cap, every part is over, and the rest taken that is asked
+// for, when the next starts by the clock, and the hour is long enough.
+func (p *pass) timeEnough(s *program.Session, i int, t *clock.Timeline) bool {
+	part, was := t.Parts[i], p.timeline(s).Parts[i]
+	if !part.Proven() {
+		return false
+	}
+	for _, g := range part.Groups {
+		for _, turn := range g.Turns {
+			if turn.Took > turn.Interval+second {
+				return false
+			}
+		}
+	}
+	if limit, ok := part.Group.Cap.One(); ok && part.Work.Slow > limit+second && was.Work.Slow <= limit+second {
+		return false
+	}
+	for _, g := range gaps(t) {
+		if g.part.Began < part.Began || !g.next.Pinned {
+			continue
+		}
+		if g.part.Room+max(g.part.After.Slow, g.asked().rest) > g.window+second {
+			return false
+		}
+	}
+	length, ok := s.Length.One()
+	if !ok {
+		length, ok = p.Env.House.Length.One()
+	}
+	return !ok || t.Length <= length+second
+}
+
+// kitProved tries a changed part. It is true where there is kit and time enough, in the session
+// at hand and, where an edit of the text changes them too, in all its versions.
+func (p *pass) kitProved(s *program.Session, i int, kits []string, change func(*program.Group) *program.Group) (*clock.PartTime, bool) {
+	try := func(v *program.Session, j int) (*clock.PartTime, bool) {
+		after := withPart(v, j, change(v.Parts[j]))
+		t := clock.Of(after, p.Env)
+		return t.Parts[j], p.kitEnough(v, after, j, kits, t) && p.timeEnough(v, j, t)
+	}
+	part, ok := try(s, i)
+	if !ok || p.version != nil {
+		return part, ok
+	}
+	for _, v := range s.Versions {
+		j := slices.IndexFunc(v.Session.Parts, func(g *program.Group) bool { return g.At == s.Parts[i].At })
+		if j < 0 {
+			continue
+		}
+		after := withPart(v.Session, j, change(v.Session.Parts[j]))
+		if t := clock.Of(after, p.Env); !p.timeEnough(v.Session, j, t) && p.timeEnough(v.Session, j, p.timeline(v.Session)) {
+			return part, false
+		}
+	}
+	return part, true
+}
+
+// asStations makes stations of slots, so that the class is spread over them.
+func (p *pass) asStations(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
+	part := s.Parts[i]
+	var slots *program.Group
+	walkStep(part, nil, func(step program.Step, _ []*program.Group) {
+		g, ok := step.(*program.Group)
+		if !ok || slots != nil || g.Slots() < 2 {
+			return
+		}
+		walkStep(g, nil, func(inner program.Step, _ []*program.Group) {
+			if w, ok := inner.(*program.Work); ok && slices.Contains(u.Lines, w) {
+				slots = g
+			}
+		})
+	})
+	if slots == nil {
+		return kitRemedy{}, false
+	}
+	_, ok := p.kitProved(s, i, u.kits, func(g *program.Group) *program.Group {
+		return copiedPart(g, func(c *program.Group) {
+			if c.Kind == "slot" {
+				c.Kind = "station"
+			}
+		}, nil)
+	})
+	if !ok {
+		return kitRemedy{}, false
+	}
+	class, n := p.Env.House.Class, slots.Slots()
+	r := kitRemedy{text: fmt.Sprintf("write station for slot: at each of the %d are %d people then", n, (class+n-1)/n)}
+	fix := diag.Fix{Title: "make stations of the slots"}
+	for _, k := range slots.Steps {
+		g, ok := k.(*program.Group)
+		if !ok || g.Kind != "slot" {
+			continue
+		}
+		if !strings.HasPrefix(g.At.Text(), "slot") {
+			return r, true
+		}
+		fix.Edits = append(fix.Edits, diag.Edit{At: g.At.File.At(source.Span{Start: g.At.Start, End: g.At.Start + len("slot")}), New: "station"})
+	}
+	if p.version == nil {
+		r.fix = &fix
+	}
+	return r, true
+}
+
+// copiedPart is a group with all groups inside it copied and changed, and their lines too.
+func copiedPart(g *program.Group, group func(*program.Group), line func(*program.Work) *program.Work) *program.Group {
+	c := *g
+	if group != nil {
+		group(&c)
+	}
+	steps := func(in []program.Step) []program.Step {
+		out := slices.Clone(in)
+		for i, s := range out {
+			switch s := s.(type) {
+			case *program.Group:
+				out[i] = copiedPart(s, group, line)
+			case *program.Work:
+				if line != nil {
+					out[i] = line(s)
+				}
+			}
+		}
+		return out
+	}
+	c.Steps = steps(g.Steps)
+	c.Events = slices.Clone(g.Events)
+	for i, e := range c.Events {
+		of := *e
+		of.Steps = steps(e.Steps)
+		c.Events[i] = &of
+	}
+	return &c
+}

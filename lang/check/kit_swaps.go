@@ -1,0 +1,120 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+)
+
+// orAnother leaves a choice of another movement, with other kit or none.
+func (p *pass) orAnother(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
+	return p.kitSwapped(s, i, u, func(w *program.Work, m *book.Movement) (*program.Work, bool) {
+		if w.Dose == nil || w.From != "line" || w.Dose.At.Start > w.Moves[0].At.Start || slices.ContainsFunc(w.Loads, ofKit) {
+			return nil, false
+		}
+		c := *w
+		c.Choice, c.Moves = true, append(slices.Clone(w.Moves), program.Move{Movement: m, Name: m.Name, At: w.Moves[0].At})
+		return &c, true
+	}, func(m, other *book.Movement) (string, func([]*program.Group) []diag.Edit) {
+		text := m.Name + " or " + other.Name
+		return text, func(parts []*program.Group) []diag.Edit {
+			var out []diag.Edit
+			for _, w := range linesOfMovement(parts, m) {
+				out = append(out, diag.Edit{At: w.Moves[0].At, New: text})
+			}
+			return out
+		}
+	})
+}
+
+// otherMovement writes another movement, of whose kit there is enough.
+func (p *pass) otherMovement(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
+	return p.kitSwapped(s, i, u, func(w *program.Work, m *book.Movement) (*program.Work, bool) {
+		c := *w
+		c.Moves = []program.Move{{Movement: m, Name: m.Name, At: w.Moves[0].At}}
+		if !slices.Equal(w.Moves[0].Movement.Needs, m.Needs) {
+			c.Loads = slices.DeleteFunc(slices.Clone(w.Loads), ofKit)
+		}
+		return &c, true
+	}, func(m, other *book.Movement) (string, func([]*program.Group) []diag.Edit) {
+		return other.Name, func(parts []*program.Group) []diag.Edit { return swapEdits(parts, m, other) }
+	})
+}
+
+// kitSwapped tries what another movement makes of the lines of one, all through a part.
+func (p *pass) kitSwapped(s *program.Session, i int, u *shortKit, line func(*program.Work, *book.Movement) (*program.Work, bool),
+	write func(m, other *book.Movement) (string, func([]*program.Group) []diag.Edit)) (kitRemedy, bool) {
+	part := s.Parts[i]
+	if len(u.Lines) != 1 || len(u.Lines[0].Moves) != 1 || u.Lines[0].Moves[0].Movement == nil {
+		return kitRemedy{}, false
+	}
+	m := u.Lines[0].Moves[0].Movement
+	for _, other := range insteadOf(p, m) {
+		if p.lacksKit(other) != "" || !suitsDoses(s, m, other) {
+			continue
+		}
+		able := true
+		_, ok := p.kitProved(s, i, u.kits, func(g *program.Group) *program.Group {
+			return copiedPart(g, nil, func(w *program.Work) *program.Work {
+				if len(w.Moves) != 1 || w.Moves[0].Movement != m {
+					return w
+				}
+				c, ok := line(w, other)
+				if able = able && ok; !ok {
+					return w
+				}
+				return c
+			})
+		})
+		if !ok || !able {
+			continue
+		}
+		text, edits := write(m, other)
+		r := kitRemedy{text: "write " + text + ", for which there is kit enough"}
+		if p.swappable(s, m) {
+			r.fix = &diag.Fix{Title: "write " + text, Edits: edits([]*program.Group{part})}
+		}
+		return r, true
+	}
+	return kitRemedy{}, false
+}
+
+// elsewhereFirst starts half of the people with another line of the same rounds.
+func (p *pass) elsewhereFirst(u *shortKit) (kitRemedy, bool) {
+	if len(u.Lines) != 1 || u.Each == 0 || (u.People+1)/2 > u.Fits() {
+		return kitRemedy{}, false
+	}
+	var other *program.Work
+	walkStep(u.Part, nil, func(step program.Step, _ []*program.Group) {
+		g, ok := step.(*program.Group)
+		if !ok || !g.ComesRound() || g.Slots() > 0 || !slices.Contains(g.Steps, program.Step(u.Lines[0])) {
+			return
+		}
+		for _, s := range g.Steps {
+			w, ok := s.(*program.Work)
+			if ok && other == nil && !p.shareKit(w, u.Lines[0]) {
+				other = w
+			}
+		}
+	})
+	if other == nil {
+		return kitRemedy{}, false
+	}
+	return kitRemedy{text: fmt.Sprintf("say in a note that half of them start with %s: %d at once fit", movesOf(other), (u.People+1)/2)}, true
+}
+
+// shareKit says whether two lines need the same kit.
+func (p *pass) shareKit(a, b *program.Work) bool {
+	needs := func(w *program.Work) (out []string) {
+		for _, m := range w.Moves {
+			if m.Movement != nil {
+				out = append(out, m.Movement.Needs...)
+			}
+		}
+		return out
+	}
+	return slices.ContainsFunc(needs(a), func(k string) bool { return slices.Contains(needs(b), k) })
+}

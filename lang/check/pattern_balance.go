@@ -1,0 +1,42 @@
+package check
+
+import (
+	"fmt"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/plan"
+	"stint.example/stint/lang/program"
+)
+
+var patternBalance = Rule{Name: "pattern-balance", Family: "cycle", Severity: diag.Suggestion,
+	Summary: "a week with far more pushing than pulling, or with far more of squats or hinges than of the other",
+	Settings: []Setting{
+		{Name: "push", Unit: "%", Default: 125, Source: "common practice, no source: pull at least as much as you push; the quarter is leeway, no source"},
+		{Name: "lower", Unit: "%", Default: 300, Source: "no source"},
+		{Name: "least", Unit: "rep", Default: 100, Source: "no source: of fewer in a week, a balance says little"},
+	},
+	cycle: func(p *pass, of *program.Cycle) {
+		c := p.plan(of)
+		for _, w := range c.Weeks {
+			if w.Repeat || len(w.Days) < 2 || !w.Known() {
+				continue
+			}
+			s := w.Sums()
+			of := func(is func(book.Pattern) bool) plan.Volume { return s.Of(is) }
+			p.balance(w, "pushes", "pulls", of(plan.Push), of(plan.Pull), p.setting("push"))
+			p.balance(w, "squats", "hinges", of(plan.Squat), of(plan.Hinge), p.setting("lower"))
+			p.balance(w, "hinges", "squats", of(plan.Hinge), of(plan.Squat), p.setting("lower"))
+		}
+	}}
+
+// balance reports a week that has more of one thing than so many per cent of the other.
+func (p *pass) balance(w *plan.Week, much, little string, a, b plan.Volume, most float64) {
+	if a.Reps+b.Reps < p.setting("least") || a.Reps <= b.Reps*most/100 {
+		return
+	}
+	p.report(diag.Diagnostic{At: w.At,
+		Message: fmt.Sprintf("week %d has %s repetitions of %s and %s of %s", w.Number, about(a.Reps, a.Estimate), much, about(b.Reps, b.Estimate), little),
+		Label:   fmt.Sprintf("up to %s as many %s as %s", percent(most), much, little),
+		Help:    fmt.Sprintf("put %s in the place of some %s, or let another week make up for it and waive this", little, much)})
+}

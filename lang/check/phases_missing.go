@@ -1,0 +1,165 @@
+package check
+
+import (
+	"slices"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/program"
+)
+
+// strengthShare is from where a load trains strength, and a lift is led up to by itself.
+const strengthShare = 85
+
+var phasesMissing = Rule{Name: "phases-missing", Family: "warm-up", Severity: diag.Suggestion,
+	Summary: "a warm-up before hard work that lacks what raises, what mobilises or what leads up to it",
+	Settings: append(slices.Clone(hardSettings), Setting{Name: "heavy", Unit: "%", Default: strengthShare,
+		Source: handbook + ", chapter 17: 85 % and up trains strength; that it wants leading up to is our own reading of " + ramp}),
+	session: func(p *pass, s *program.Session) {
+		if !p.judged(s) || len(warmUps(s)) == 0 {
+			return
+		}
+		said := drawnAsWritten(p, func(s *program.Session) []string { return phaseNames(p.phases(s)) })
+		missing := slices.DeleteFunc(p.phases(s), func(m phase) bool { return slices.Contains(said, m.what) })
+		if len(missing) == 0 {
+			return
+		}
+		g := warmUps(s)[0]
+		d := diag.Diagnostic{At: g.At, Message: "the warm-up has nothing that " + list(phaseNames(missing)...),
+			Label: "raise, mobilise, then lead up to what is hard", Help: "add to it, such as " + and(phaseLines(missing)...)}
+		if edits, ok := p.addPhases(g, missing); ok {
+			d.Fixes = []diag.Fix{{Title: "add " + and(phaseLines(missing)...), Edits: edits}}
+		}
+		p.report(d)
+	}}
+
+// A phase is what a warm-up lacks, and the line that would mend it.
+type phase struct{ what, line string }
+
+func phaseNames(ms []phase) (out []string) {
+	for _, m := range ms {
+		out = append(out, m.what)
+	}
+	return out
+}
+
+func phaseLines(ms []phase) (out []string) {
+	for _, m := range ms {
+		out = append(out, m.line)
+	}
+	return out
+}
+
+const (
+	raises    = "raises the heart rate"
+	mobilises = "moves the joints without a load"
+)
+
+// phases are what the warm-up of a session lacks before its hard work.
+func (p *pass) phases(s *program.Session) []phase {
+	gs := warmUps(s)
+	hard := false
+	p.eachLine(s, func(l *doneLine) { hard = hard || l.why != "" })
+	if !hard || len(gs) == 0 {
+		return nil
+	}
+	var raise, mobilise bool
+	for _, g := range gs {
+		walkStep(g, nil, func(st program.Step, _ []*program.Group) {
+			w, ok := st.(*program.Work)
+			if !ok {
+				return
+			}
+			for _, m := range w.Moves {
+				if m.Movement != nil {
+					raise = raise || raising(m.Movement)
+					mobilise = mobilise || mobilising(w, m.Movement)
+				}
+			}
+		})
+	}
+	var out []phase
+	if !raise {
+		out = append(out, phase{raises, "2:00 jog @ easy"})
+	}
+	if !mobilise {
+		out = append(out, phase{mobilises, "6 inchworm"})
+	}
+	// Near a maximum rampMissing asks for more, and of a pattern that is cold patternCold does.
+	colds := p.colds(s)
+	for _, l := range p.heavyLifts(s, p.setting("heavy")) {
+		isCold := slices.ContainsFunc(colds, func(c cold) bool { return c.move.Movement == l.lift })
+		if l.line.share < nearMaximum && l.sets == 0 && !isCold && !p.potentiated(s, l.lift) {
+			out = append(out, phase{"leads up to the " + l.lift.Name + " " + l.line.why, leadUp(l.lift.Name, 2)[0]})
+		}
+	}
+	return out
+}
+
+// raising says whether a movement gets the heart going: it is run, rowed, cycled, skied, swum
+// or crawled, or it is a skip or a hop.
+func raising(m *book.Movement) bool {
+	return m.Main() == "jump" && !leaps(m) || slices.ContainsFunc(m.Trains, func(t book.Pattern) bool {
+		return t == "crawl" || slices.Contains(cyclicPatterns, t)
+	})
+}
+
+// mobilising says whether a line takes joints through their range: it is mobility, or a pattern
+// without a load.
+func mobilising(w *program.Work, m *book.Movement) bool {
+	return slices.Contains(m.Trains, "mobility") || len(w.Loads) == 0 && len(w.With) == 0 && len(m.Needs) == 0 && slices.ContainsFunc(coldPatterns, func(t book.Pattern) bool {
+		return t != "jump" && slices.Contains(m.Trains, t)
+	})
+}
+
+// potentiated says whether a warm-up has something fast, such as a jump, that readies the legs
+// for a lift that they drive.
+func (p *pass) potentiated(s *program.Session, lift *book.Movement) bool {
+	if t := lift.Main(); t != "squat" && t != "hinge" && t != "lunge" {
+		return false
+	}
+	found := false
+	for _, g := range warmUps(s) {
+		walkStep(g, nil, func(st program.Step, _ []*program.Group) {
+			if w, ok := st.(*program.Work); ok {
+				found = found || slices.ContainsFunc(w.Moves, func(m program.Move) bool { return leaps(m.Movement) })
+			}
+		})
+	}
+	return found
+}
+
+// addPhases are the edits that add what a warm-up lacks, each where it belongs: what raises
+// first, what leads up last.
+func (p *pass) addPhases(g *program.Group, missing []phase) (edits []diag.Edit, ok bool) {
+	var last []string
+	for _, m := range missing {
+		var e diag.Edit
+		switch m.what {
+		case raises:
+			e, ok = p.addFirst(g, []string{m.line})
+		case mobilises:
+			e, ok = p.addDrills(g, []string{m.line})
+		default:
+			last = append(last, m.line)
+			ok = !g.ComesRound()
+			continue
+		}
+		if !ok {
+			return nil, false
+		}
+		edits = append(edits, e)
+	}
+	if len(last) > 0 {
+		e, added := p.addLines(g, last)
+		if !added || !ok {
+			return nil, false
+		}
+		if i := slices.IndexFunc(edits, func(o diag.Edit) bool { return o.At == e.At }); i >= 0 {
+			edits[i].New += e.New // both at the end
+			return edits, true
+		}
+		edits = append(edits, e)
+	}
+	return edits, true
+}

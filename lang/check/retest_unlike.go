@@ -1,0 +1,110 @@
+package check
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/plan"
+	"stint.example/stint/lang/program"
+)
+
+var retestUnlike = Rule{Name: "retest-unlike", Family: "cycle", Severity: diag.Warning,
+	Summary: "a test that is repeated on another weekday, at another time, in another version, or with another day before it",
+	Settings: []Setting{
+		{Name: "hours", Default: 3, Source: "no source: a time of day that is so far off is another one"},
+		percentHard, rpeHard,
+	},
+	cycle: func(p *pass, of *program.Cycle) {
+		c := p.plan(of)
+		marked := slices.ContainsFunc(c.Weeks, func(w *plan.Week) bool { return w.Kind == plan.Test })
+		first := map[string][]*plan.Day{} // where a session was tested first, by its key
+		for _, d := range c.Days() {
+			k := book.Key(d.Session)
+			if d.Of == nil || marked && d.Week.Kind != plan.Test {
+				continue
+			}
+			switch before := first[k]; {
+			case len(before) == 0 || before[0].Week == d.Week:
+				first[k] = append(before, d)
+			case marked:
+				p.alike(c, before, d, p.rule.Severity)
+			case len(before) == 1 && inTwo(c, before[0], d):
+				p.alike(c, before, d, diag.Suggestion)
+			}
+		}
+	}}
+
+// inTwo says whether a session stands in two weeks of a cycle in one version, and in no
+// other: where a cycle has no week of tests, that is a test that comes back.
+func inTwo(c *plan.Cycle, a, b *plan.Day) bool {
+	return book.Key(a.Version) == book.Key(b.Version) && !slices.ContainsFunc(c.Days(), func(o *plan.Day) bool {
+		return o != a && o != b && book.Key(o.Session) == book.Key(a.Session)
+	})
+}
+
+// alike holds a test against the first that it repeats: the nearest, where that week has
+// several.
+func (p *pass) alike(c *plan.Cycle, before []*plan.Day, now *plan.Day, severity diag.Severity) {
+	var least []string
+	var to *plan.Day
+	for i, b := range before {
+		if diff := p.differ(c, b, now); i == 0 || len(diff) < len(least) {
+			least, to = diff, b
+		}
+	}
+	if len(least) == 0 {
+		return
+	}
+	p.once(diag.Diagnostic{At: now.At, Severity: severity,
+		Message: fmt.Sprintf("the test %s comes back in week %d under other conditions than in week %d: %s", now.Session, now.Week.Number, to.Week.Number, and(least...)),
+		Label:   "a test shows a change only where nothing else has changed",
+		Help:    "put it on the same day, at the same time, in the same version and as long after hard work",
+		Related: []diag.Related{{At: to.At, Message: "the first test"}}})
+}
+
+// differ is what is not the same about two tests.
+func (p *pass) differ(c *plan.Cycle, a, b *plan.Day) []string {
+	var out []string
+	if a.Weekday != b.Weekday {
+		out = append(out, fmt.Sprintf("on a %s after a %s", dayNames[b.Weekday], dayNames[a.Weekday]))
+	}
+	if a.Minute >= 0 && b.Minute >= 0 && math.Abs(float64(a.Minute-b.Minute)) >= 60*p.setting("hours") {
+		out = append(out, fmt.Sprintf("at %s after %s", b.Time, a.Time))
+	}
+	if book.Key(a.Version) != book.Key(b.Version) {
+		name := func(d *plan.Day) string {
+			if d.Version == "" {
+				return "as written"
+			}
+			return "in the version " + d.Version
+		}
+		out = append(out, name(b)+" after "+name(a))
+	}
+	if x, y := p.hardBefore(c, a), p.hardBefore(c, b); (x == nil) != (y == nil) {
+		if y != nil {
+			out = append(out, fmt.Sprintf("the day after %s, which is hard, where the first had an easier day before it", y.Session))
+		} else {
+			out = append(out, fmt.Sprintf("rested, where the first came the day after %s, which is hard", x.Session))
+		}
+	}
+	return out
+}
+
+// hardBefore is a hard session on the day before one, or on the same day before it.
+func (p *pass) hardBefore(c *plan.Cycle, d *plan.Day) *plan.Day {
+	for _, o := range slices.Backward(c.Until(d)) {
+		if d.Index-o.Index > 1 {
+			break
+		}
+		if o.Of == nil {
+			continue
+		}
+		if rating, ok := o.Of.Rating(); ok && rating >= p.setting("rpe") || len(o.Of.Hard(p.marks())) > 0 {
+			return o
+		}
+	}
+	return nil
+}

@@ -1,0 +1,66 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/plan"
+	"stint.example/stint/lang/program"
+)
+
+var testTired = Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggestion,
+	Summary: "a lift built up to the heaviest in a test week, soon after a very hard mixed piece",
+	Settings: []Setting{
+		{Name: "hours", Default: 48, Source: "common practice, no source"},
+		{Name: "effort", Unit: "%", Default: 90, Source: "no source: what is very hard"},
+		{Name: "rpe", Default: 9, Source: "no source: of the whole session, what is very hard"},
+	},
+	cycle: func(p *pass, of *program.Cycle) {
+		c := p.plan(of)
+		for _, d := range c.Days() {
+			if d.Week.Kind != plan.Test || d.Of == nil {
+				continue
+			}
+			lines := d.Of.Lines
+			j := slices.IndexFunc(lines, func(l *plan.Line) bool { return l.UpTo })
+			if j < 0 {
+				continue
+			}
+			for _, o := range slices.Backward(c.Until(d)) {
+				h := plan.Hours(o, d)
+				if h >= p.setting("hours") {
+					break
+				}
+				why, line := p.veryHard(o)
+				if why == "" {
+					continue
+				}
+				related := []diag.Related{{At: lines[j].Work.At, Message: "tested here"}, {At: o.At, Message: "the day that it comes after"}}
+				if line != nil {
+					related = append(related, diag.Related{At: line.Work.At, Message: "very hard here"})
+				}
+				p.once(diag.Diagnostic{At: d.At,
+					Message: fmt.Sprintf("%s is tested %s after %s, which is very hard (%s)", lines[j].Work.Moves[0].Name, hoursText(h), o.Session, why),
+					Label:   fmt.Sprintf("nobody is at their best within %s h of that", tenth(p.setting("hours"))),
+					Help:    "move the test, or make the session before it easier", Related: related})
+				break
+			}
+		}
+	}}
+
+// veryHard says why a day is, with the line that makes it so.
+func (p *pass) veryHard(d *plan.Day) (why string, line *plan.Line) {
+	if d.Of == nil {
+		return "", nil
+	}
+	if r, ok := d.Of.Rating(); ok && r >= p.setting("rpe") {
+		return "RPE " + tenth(r) + " as a whole", nil
+	}
+	for _, l := range d.Of.Lines {
+		if l.Effort >= p.setting("effort") && l.Mixed {
+			return "effort " + tenth(l.Effort) + "%", l
+		}
+	}
+	return "", nil
+}

@@ -1,0 +1,40 @@
+package workspace
+
+import (
+	"sync"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/plan"
+)
+
+// facts are what the sessions of a file come to, and their versions, as far as a cycle has
+// asked. They are kept as long as what the file means: a cycle asks for those of all its
+// sessions whenever one of them is edited.
+type facts struct {
+	lock sync.Mutex
+	of   map[[2]string]*plan.Session // by the keys of session and version
+}
+
+// Facts are what a session comes to in a version, or as written where that is empty; nil
+// where the workspace has none such.
+func (s *Snapshot) Facts(name, version string) *plan.Session {
+	k := [2]string{book.Key(name), book.Key(version)}
+	home := s.File(s.homes[k[0]])
+	if home == nil {
+		return nil
+	}
+	f := home.facts
+	f.lock.Lock()
+	defer f.lock.Unlock()
+	if f.of[k] == nil {
+		of, _ := s.Session(name)
+		if of = plan.Version(of, version); of == nil {
+			return nil
+		}
+		if f.of == nil {
+			f.of = map[[2]string]*plan.Session{}
+		}
+		f.of[k] = plan.Of(of, s.Env)
+	}
+	return f.of[k]
+}
