@@ -101,6 +101,20 @@ export class Client {
     await this.change(uri, { start: { line: 0, character: 0 }, end: endOf(this.text(uri)) }, text);
   }
 
+  /** Closes a document and opens it again, in one write, as an editor does that reads it anew. */
+  reopen(uri) {
+    const { text, version } = this.documents.get(uri);
+    this.diagnostics.delete(uri);
+    const frame = (method, params) => {
+      const body = JSON.stringify({ jsonrpc: "2.0", method, params });
+      return `Content-Length: ${Buffer.byteLength(body)}\r\n\r\n${body}`;
+    };
+    this.child.stdin.write(
+      frame("textDocument/didClose", { textDocument: { uri } }) +
+        frame("textDocument/didOpen", { textDocument: { uri, languageId: "stint", version, text } }),
+    );
+  }
+
   async close(uri) {
     this.documents.delete(uri);
     await this.notify("textDocument/didClose", { textDocument: { uri } });

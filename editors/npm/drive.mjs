@@ -401,6 +401,14 @@ await step("a file that is changed on the disk", async () => {
   await client.findings(uriOf(file), (l) => l.some((d) => d.code === "word-unknown"));
 });
 
+await step("a document that is read anew", async () => {
+  // an editor forgets what it was sent of a document that it closes
+  for (let i = 0; i < 5; i++) {
+    client.reopen(wrong);
+    await client.findings(wrong, (l) => l.length > 10);
+  }
+});
+
 await step("saving and closing", async () => {
   if (can.textDocumentSync.willSave) await client.notify("textDocument/willSave", { ...doc(bowline), reason: 1 });
   if (can.textDocumentSync.willSaveWaitUntil) await client.request("textDocument/willSaveWaitUntil", { ...doc(bowline), reason: 1 });

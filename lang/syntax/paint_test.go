@@ -159,7 +159,7 @@ func TestPaintedWords(t *testing.T) {
 		}
 	}
 	for _, g := range []any{gHead{}, gLead{}, gItem{}, gRest{}, gClause{}, gNames{}, gNamedAmount{}, gPace{}, gDate{},
-		gScore{}, gAim{}, gTotal{}, gProgress{}, gRule{}, gWeek{}, gLoads{}} {
+		gScore{}, gAim{}, gTotal{}, gProgress{}, gRule{}, gWeek{}, gLoads{}, gHeat{}} {
 		walk(reflect.TypeOf(g))
 	}
 	for w := range clauseWords {
