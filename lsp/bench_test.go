@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"sync"
 	"testing"
 	"time"
 
@@ -60,11 +61,14 @@ func BenchmarkOpening(b *testing.B) {
 	}
 }
 
+// texts are made once: that takes longer than what is measured.
+var texts = sync.OnceValue(func() map[string]string { return bench.Workspace(size(), 1) })
+
 // large makes a workspace and names a session in it.
 func large(b *testing.B) (dir, name string) {
 	b.Helper()
 	dir = b.TempDir()
-	for name, text := range bench.Workspace(size(), 1) {
+	for name, text := range texts() {
 		write(b, filepath.Join(dir, filepath.FromSlash(name)), text)
 	}
 	sessions, err := filepath.Glob(filepath.Join(dir, "sessions", "*.stint"))

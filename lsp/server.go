@@ -55,6 +55,7 @@ type Server struct {
 	finding    sync.Mutex    // one discovery of workspaces at a time
 	discovered chan struct{} // closed after the first
 	spawning   sync.Mutex    // of additions to work
+	closing    bool          // no more are made
 	sending    sync.Mutex    // of diagnostics, so that old ones do not overtake new ones
 
 	mu      sync.Mutex // of what follows
@@ -132,7 +133,7 @@ func (s *Server) run() error {
 func (s *Server) spawn(f func()) {
 	s.spawning.Lock()
 	defer s.spawning.Unlock()
-	if s.ctx.Err() != nil {
+	if s.closing {
 		return // nobody waits for it any more
 	}
 	s.work.Go(func() {
