@@ -2,15 +2,16 @@ package rewrite
 
 import "stint.example/stint/lang/syntax"
 
-// quantities are all that a line says with a unit.
-func quantities(s syntax.Stmt) []*syntax.Quantity {
+// quantities are all that a line says with a unit. Those of its loads are told apart: a
+// length is a height there.
+func quantities(s syntax.Stmt) (doses, loads []*syntax.Quantity) {
 	g := &gatherer{}
 	g.stmt(s)
-	return g.out
+	return g.out, g.load
 }
 
 // A gatherer gathers the quantities of a line.
-type gatherer struct{ out []*syntax.Quantity }
+type gatherer struct{ out, load []*syntax.Quantity }
 
 func (g *gatherer) add(qs ...*syntax.Quantity) {
 	for _, q := range qs {
@@ -76,6 +77,8 @@ func (g *gatherer) clauses(cs []syntax.Clause) {
 
 func (g *gatherer) loads(ls []syntax.Load) {
 	for _, l := range ls {
-		g.add(l.Amount)
+		if l.Amount != nil {
+			g.load = append(g.load, l.Amount)
+		}
 	}
 }

@@ -21,6 +21,9 @@ func Total(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 	if l == nil || l.Bad {
 		return Action{}, false
 	}
+	if h, ok := l.Stmt.(*syntax.Head); ok && h.Inline != nil {
+		return Action{}, false // nothing but notes may stand under it
+	}
 	tiers := len(s.Env.House.Tiers)
 	for _, o := range f.Program().Sessions {
 		if f.Syntax.Src.LineAt(o.At.Start) == at || states(f, o.Totals, at) {

@@ -27,12 +27,21 @@ var others = map[units.Unit][]units.Unit{
 	units.Kilometre:  {units.Mile},
 }
 
+// heights are those of a length behind @: a box or a target.
+var heights = map[units.Unit][]units.Unit{
+	units.Centimetre: {units.Inch}, units.Inch: {units.Centimetre}, units.Metre: {units.Foot}, units.Foot: {units.Metre},
+}
+
 // steps are what numbers are rounded to: plates and implements come in these, and nobody
 // paces out less. Common practice, no source.
 var steps = map[units.Unit]float64{
 	units.Kilogram: 0.5, units.Pound: 1, units.Centimetre: 1, units.Inch: 1,
 	units.Metre: 1, units.Yard: 1, units.Foot: 1, units.Mile: 0.05,
 }
+
+// aboveFloor is what a height in metres is rounded to, as in 3/2.7 m. Common practice, no
+// source.
+const aboveFloor = 0.1
 
 // longEnough is where a distance in metres is worth saying in miles: a quarter of one.
 const longEnough = 400
@@ -44,23 +53,42 @@ func Units(s *workspace.Snapshot, f *workspace.File, off int) []Action {
 		return nil
 	}
 	var out []Action
-	for _, q := range quantities(l.Stmt) {
+	add := func(q *syntax.Quantity, c converter) {
+		if text, ok := c.text(l, q); ok {
+			out = append(out, Action{Title: fmt.Sprintf("write %s as %s", f.Syntax.Src.Slice(l.Span(q.Span)), text),
+				Edits: []diag.Edit{{At: f.Syntax.Src.At(l.Span(q.Span)), New: text}}})
+		}
+	}
+	at := func(q *syntax.Quantity) (units.Unit, bool) {
 		from, known := units.Lookup(q.Unit)
-		if !known || q.UnitSpan.Len() == 0 || !l.Span(q.Span).Contains(off) {
+		return from, known && q.UnitSpan.Len() > 0 && l.Span(q.Span).Contains(off)
+	}
+	doses, loads := quantities(l.Stmt)
+	for _, q := range doses {
+		if from, ok := at(q); ok {
+			for _, to := range others[from] {
+				if to != units.Mile || from != units.Metre || most(q) >= longEnough {
+					add(q, converter{from: from, to: to, step: steps[to]})
+				}
+			}
+		}
+	}
+	for _, q := range loads {
+		from, ok := at(q)
+		if !ok {
 			continue
 		}
-		for _, to := range others[from] {
-			if to == units.Mile && from == units.Metre && most(q) < longEnough {
-				continue
+		c := converter{from: from, kit: kitLoads(s, from.Dimension())}
+		tos := others[from]
+		if from.Dimension() == units.Length {
+			tos = heights[from]
+		}
+		for _, to := range tos {
+			c.to, c.step = to, steps[to]
+			if to == units.Metre {
+				c.step = aboveFloor
 			}
-			c := converter{from: from, to: to}
-			if from.Dimension() == units.Mass || from == units.Inch || from == units.Centimetre {
-				c.kit = kitLoads(s, from.Dimension())
-			}
-			if text, ok := c.text(l, q); ok {
-				out = append(out, Action{Title: fmt.Sprintf("write %s as %s", f.Syntax.Src.Slice(l.Span(q.Span)), text),
-					Edits: []diag.Edit{{At: f.Syntax.Src.At(l.Span(q.Span)), New: text}}})
-			}
+			add(q, c)
 		}
 	}
 	return out
@@ -94,6 +122,7 @@ func kitLoads(s *workspace.Snapshot, d units.Dimension) []float64 {
 // A converter writes quantities in another unit.
 type converter struct {
 	from, to units.Unit
+	step     float64   // what is rounded to
 	kit      []float64 // what the house has, which goes by the nearest number
 }
 
@@ -148,6 +177,5 @@ func (c converter) number(v float64) float64 {
 }
 
 func (c converter) round(v float64) float64 {
-	step := steps[c.to]
-	return math.Round(math.Round(v/step)*step*1e6) / 1e6
+	return math.Round(math.Round(v/c.step)*c.step*1e6) / 1e6
 }
