@@ -127,7 +127,7 @@ func TestEveryPlace(t *testing.T) {
 	for _, name := range []string{"quayside", "broken"} {
 		s := demo(t, name)
 		for _, f := range s.Files {
-			everyPlace(t, s, f, 11)
+			everyPlace(t, s, f, 1)
 		}
 	}
 }
@@ -143,6 +143,9 @@ func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int
 		_ = l.Says(s, f)
 	}
 	for off := 0; off <= len(f.Syntax.Src.Text); off += step {
+		if step == 1 && inside(f.Syntax.Src.Text, off) {
+			continue
+		}
 		c := about.At(s, f, off)
 		if c == nil {
 			continue
@@ -159,6 +162,20 @@ func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int
 			}
 		}
 	}
+}
+
+// inside says whether an offset is in the middle of a word or a number, or of a note, where
+// all places are alike.
+func inside(text string, off int) bool {
+	if off < 2 || off+2 > len(text) {
+		return false
+	}
+	for _, c := range []byte(text[off-2 : off+2]) {
+		if !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9') {
+			return false
+		}
+	}
+	return true
 }
 
 func FuzzPlaces(f *testing.F) {

@@ -87,7 +87,7 @@ func patterns(t *clock.Timeline) string {
 	if len(out) == 0 {
 		return ""
 	}
-	return list(out) + " (typical, moving)"
+	return list(out) + " (how long a typical member moves)"
 }
 
 // scaling is the card of a version: what it is for, what it has, and what changes.

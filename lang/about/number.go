@@ -226,9 +226,9 @@ func (s *spot) rest(r *program.Rest) *Card {
 	c := &Card{At: r.At, Title: words.Rest(bareRest(r)), Kind: "in " + nameOf(s.part)}
 	switch {
 	case r.Bound != "":
-		c.row("", "asks for it, and adds nothing: the checks hold the estimate against it")
+		c.row("", "it asks for so much rest and adds none: the checks hold the estimate against it")
 	case r.Needed:
-		c.row("", "has no length, so what comes behind it is not proven")
+		c.row("", "as long as it takes, so what comes behind it starts at no settled time")
 	}
 	where := map[string]string{
 		"here":            "taken where it stands, every time",

@@ -270,6 +270,9 @@ func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int
 	t.Helper()
 	src := f.Syntax.Src
 	for off := 0; off <= len(src.Text); off += step {
+		if step == 1 && inside(src.Text, off) {
+			continue
+		}
 		l := complete.At(s, f, off)
 		if l.At.File != src || !l.At.Contains(off) || l.At.End > len(src.Text) || strings.ContainsAny(l.At.Text(), "\n") {
 			t.Fatalf("%s at %d: items take the place of %d-%d", f.Path, off, l.At.Start, l.At.End)
@@ -288,9 +291,23 @@ func TestEveryPlace(t *testing.T) {
 	for _, name := range []string{"quayside", "broken"} {
 		s := demo(t, name)
 		for _, f := range s.Files {
-			everyPlace(t, s, f, 7)
+			everyPlace(t, s, f, 1)
 		}
 	}
+}
+
+// inside says whether an offset is in the middle of a word or a number, or of a note, where
+// all places are alike.
+func inside(text string, off int) bool {
+	if off < 2 || off+2 > len(text) {
+		return false
+	}
+	for _, c := range []byte(text[off-2 : off+2]) {
+		if !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9') {
+			return false
+		}
+	}
+	return true
 }
 
 func FuzzPlaces(f *testing.F) {
