@@ -209,6 +209,13 @@ func (r *reports) keep(name string, now report) {
 	}
 }
 
+// drop leaves out what the client knows of a file, so that it is sent again.
+func (r *reports) drop(name string) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	delete(r.files, name)
+}
+
 // clearGone takes back what the client was sent of files that are no more.
 func (v *view) clearGone(holds func() bool) {
 	v.srv.sending.Lock()

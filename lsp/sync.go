@@ -68,6 +68,9 @@ func (s *Server) didOpen(ctx context.Context, raw []byte) error {
 	}
 	s.docs[k] = b
 	s.fit(ctx, b)
+	if b.ws != nil {
+		b.ws.reports.drop(b.name) // the client may have forgotten what it was sent when it closed it
+	}
 	return nil
 }
 

@@ -1,0 +1,100 @@
+// What a client says that it can do.
+
+const dynamic = { dynamicRegistration: true };
+const kinds = (n) => ({ valueSet: Array.from({ length: n }, (_, i) => i + 1) });
+
+/** An editor that can do all that the protocol knows. */
+export const rich = {
+  general: { positionEncodings: ["utf-16"], staleRequestSupport: { cancel: true, retryOnContentModified: [] }, markdown: { parser: "marked" } },
+  window: { workDoneProgress: true, showMessage: { messageActionItem: { additionalPropertiesSupport: true } }, showDocument: { support: true } },
+  workspace: {
+    applyEdit: true,
+    workspaceEdit: {
+      documentChanges: true,
+      resourceOperations: ["create", "rename", "delete"],
+      failureHandling: "abort",
+      normalizesLineEndings: true,
+      changeAnnotationSupport: { groupsOnLabel: true },
+    },
+    configuration: true,
+    workspaceFolders: true,
+    didChangeConfiguration: dynamic,
+    didChangeWatchedFiles: { ...dynamic, relativePatternSupport: true },
+    symbol: { ...dynamic, symbolKind: kinds(26), tagSupport: { valueSet: [1] }, resolveSupport: { properties: ["location.range"] } },
+    executeCommand: dynamic,
+    semanticTokens: { refreshSupport: true },
+    codeLens: { refreshSupport: true },
+    inlayHint: { refreshSupport: true },
+    diagnostics: { refreshSupport: true },
+    foldingRange: { refreshSupport: true },
+    fileOperations: { ...dynamic, didCreate: true, willCreate: true, didRename: true, willRename: true, didDelete: true, willDelete: true },
+  },
+  textDocument: {
+    synchronization: { ...dynamic, willSave: true, willSaveWaitUntil: true, didSave: true },
+    completion: {
+      ...dynamic,
+      contextSupport: true,
+      insertTextMode: 2,
+      completionItem: {
+        snippetSupport: true,
+        commitCharactersSupport: true,
+        documentationFormat: ["markdown", "plaintext"],
+        deprecatedSupport: true,
+        preselectSupport: true,
+        tagSupport: { valueSet: [1] },
+        insertReplaceSupport: true,
+        resolveSupport: { properties: ["documentation", "detail", "additionalTextEdits"] },
+        insertTextModeSupport: { valueSet: [1, 2] },
+        labelDetailsSupport: true,
+      },
+      completionItemKind: kinds(25),
+      completionList: { itemDefaults: ["commitCharacters", "editRange", "insertTextFormat", "insertTextMode", "data"] },
+    },
+    hover: { ...dynamic, contentFormat: ["markdown", "plaintext"] },
+    signatureHelp: { ...dynamic, contextSupport: true },
+    declaration: { ...dynamic, linkSupport: true },
+    definition: { ...dynamic, linkSupport: true },
+    typeDefinition: { ...dynamic, linkSupport: true },
+    implementation: { ...dynamic, linkSupport: true },
+    references: dynamic,
+    documentHighlight: dynamic,
+    documentSymbol: { ...dynamic, symbolKind: kinds(26), hierarchicalDocumentSymbolSupport: true, labelSupport: true },
+    codeAction: {
+      ...dynamic,
+      isPreferredSupport: true,
+      disabledSupport: true,
+      dataSupport: true,
+      honorsChangeAnnotations: true,
+      resolveSupport: { properties: ["edit"] },
+      codeActionLiteralSupport: {
+        codeActionKind: { valueSet: ["", "quickfix", "refactor", "refactor.extract", "refactor.inline", "refactor.rewrite", "source", "source.fixAll"] },
+      },
+    },
+    codeLens: dynamic,
+    documentLink: { ...dynamic, tooltipSupport: true },
+    formatting: dynamic,
+    rangeFormatting: { ...dynamic, rangesSupport: true },
+    onTypeFormatting: dynamic,
+    rename: { ...dynamic, prepareSupport: true, prepareSupportDefaultBehavior: 1, honorsChangeAnnotations: true },
+    foldingRange: { ...dynamic, rangeLimit: 5000, foldingRange: { collapsedText: true } },
+    selectionRange: dynamic,
+    linkedEditingRange: dynamic,
+    publishDiagnostics: { relatedInformation: true, versionSupport: true, tagSupport: { valueSet: [1, 2] }, codeDescriptionSupport: true, dataSupport: true },
+    diagnostic: { ...dynamic, relatedDocumentSupport: true, relatedInformation: true, codeDescriptionSupport: true, dataSupport: true, tagSupport: { valueSet: [1, 2] } },
+    semanticTokens: {
+      ...dynamic,
+      requests: { range: true, full: { delta: true } },
+      tokenTypes: ["namespace", "type", "class", "enum", "interface", "struct", "typeParameter", "parameter", "variable", "property", "enumMember",
+        "event", "function", "method", "macro", "keyword", "modifier", "comment", "string", "number", "regexp", "operator", "decorator", "label"],
+      tokenModifiers: ["declaration", "definition", "readonly", "static", "deprecated", "abstract", "async", "modification", "documentation", "defaultLibrary"],
+      formats: ["relative"],
+      overlappingTokenSupport: false,
+      multilineTokenSupport: false,
+      augmentsSyntaxTokens: true,
+    },
+    inlayHint: { ...dynamic, resolveSupport: { properties: ["tooltip", "textEdits", "label.tooltip", "label.location", "label.command"] } },
+  },
+};
+
+/** An editor that says nothing of itself but that it has folders. */
+export const plain = { workspace: { workspaceFolders: true }, textDocument: { hover: { contentFormat: ["plaintext"] } } };
