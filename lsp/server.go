@@ -113,7 +113,8 @@ func (s *Server) run() error {
 	}
 	s.stop()
 	_ = s.stream.Close() // unblocks the reader; there is nobody left to tell
-	s.spawning.Lock()    // what is spawned from here on is not
+	s.spawning.Lock()
+	s.closing = true
 	s.spawning.Unlock()
 	ended := make(chan struct{})
 	go func() { s.work.Wait(); close(ended) }()
