@@ -75,12 +75,16 @@ func (s *Server) publish(ctx context.Context) {
 	}
 	for _, v := range vs {
 		for _, name := range sortedNames(v.open) {
-			if f := v.snap.File(name); f != nil {
+			if f := v.snap.File(name); f != nil && v.tells(f) {
 				v.send(f, func() bool { return s.current(v.open[name]) })
 			}
 		}
 	}
 }
+
+// tells says whether what is found in a file is all true. While only part of a workspace has
+// been read, a cycle does not know its sessions yet.
+func (v *view) tells(f *workspace.File) bool { return !v.partial || len(f.Decls.Cycles) == 0 }
 
 func (s *Server) publishRest(ctx context.Context) {
 	defer s.caught("a check")

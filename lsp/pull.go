@@ -6,13 +6,17 @@ import (
 
 	"go.lsp.dev/protocol"
 
+	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/workspace"
 )
 
 // report is what the client is to know of a file, when it asks. It is kept, so that an
 // unchanged file costs no more than a look.
 func (v *view) report(f *workspace.File) report {
-	list := v.snap.Diagnostics(f)
+	var list []diag.Diagnostic
+	if v.tells(f) {
+		list = v.snap.Diagnostics(f)
+	}
 	rs := &v.ws.reports
 	rs.mu.Lock()
 	was, known := rs.files[f.Path]

@@ -2,17 +2,18 @@ package workspace
 
 import (
 	"sync"
+	"weak"
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/plan"
 )
 
 // facts are what the sessions of a file come to, and their versions, as far as a cycle has
-// asked. They are kept as long as what the file means: a cycle asks for those of all its
-// sessions whenever one of them is edited.
+// asked. A cycle asks for those of all its sessions whenever one of them is edited, so they
+// are kept; but no longer than somebody holds them, as with what the file means.
 type facts struct {
 	lock sync.Mutex
-	of   map[[2]string]*plan.Session // by the keys of session and version
+	of   map[[2]string]weak.Pointer[plan.Session] // by the keys of session and version
 }
 
 // Facts are what a session comes to in a version, or as written where that is empty; nil
@@ -26,15 +27,17 @@ func (s *Snapshot) Facts(name, version string) *plan.Session {
 	f := home.facts
 	f.lock.Lock()
 	defer f.lock.Unlock()
-	if f.of[k] == nil {
-		of, _ := s.Session(name)
-		if of = plan.Version(of, version); of == nil {
-			return nil
-		}
-		if f.of == nil {
-			f.of = map[[2]string]*plan.Session{}
-		}
-		f.of[k] = plan.Of(of, s.Env)
+	if kept := f.of[k].Value(); kept != nil {
+		return kept
 	}
-	return f.of[k]
+	of, _ := s.Session(name)
+	if of = plan.Version(of, version); of == nil {
+		return nil
+	}
+	if f.of == nil {
+		f.of = map[[2]string]weak.Pointer[plan.Session]{}
+	}
+	made := plan.Of(of, s.Env)
+	f.of[k] = weak.Make(made)
+	return made
 }
