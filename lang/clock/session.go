@@ -42,7 +42,7 @@ func Of(s *program.Session, env *program.Env) *Timeline {
 		for tier := 0; tier < len(walks); tier++ {
 			var of [3]one
 			for l, w := range walks[tier] {
-				w.log = logs[tier][l] // of the part before, which nobody looks at any more
+				w.log = logs[tier][l]      // of the part before, which nobody looks at any more
 				if l > 0 && w.log == nil { // as many goes as the athlete before needed, or about so many
 					w.log = make([]entry, 0, len(of[l-1].log))
 				}
