@@ -88,7 +88,7 @@ func (v *view) wanted(c protocol.CompletionContext, off int) bool {
 	if c.TriggerKind != protocol.CompletionTriggerKindTriggerCharacter || c.TriggerCharacter == nil {
 		return true
 	}
-	text := v.file.Syntax.Src.Text[:off]
+	text := v.file.Src.Text[:off]
 	line := text[strings.LastIndexByte(text, '\n')+1:]
 	switch *c.TriggerCharacter {
 	case " ":

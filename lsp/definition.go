@@ -98,8 +98,8 @@ func (v *view) plannedOn(at source.Place) *program.Session {
 // swap is the left side of the line of a scaling that an offset is in, and the lines of
 // the session that it changes.
 func (v *view) swap(off int) (left source.Place, changed []source.Place) {
-	src := v.file.Syntax.Src
-	for _, l := range v.file.Syntax.Lines {
+	src := v.file.Src
+	for _, l := range v.file.Syntax().Lines {
 		s, ok := l.Stmt.(*syntax.Swap)
 		if !ok || s.From == nil || !l.Span(s.Span).Contains(off) {
 			continue

@@ -329,7 +329,9 @@ func TestAManyQuestionsAtOnce(t *testing.T) {
 	w := dial(t)
 	w.begin()
 	const many = 1000
+	sent := make(chan struct{})
 	go func() {
+		defer close(sent)
 		for i := range many {
 			w.sendf(`"id":%d,"method":"textDocument/formatting","params":{"textDocument":{"uri":%q},"options":{}}`, i, w.uri("a.stint"))
 		}
@@ -342,6 +344,7 @@ func TestAManyQuestionsAtOnce(t *testing.T) {
 		seen[string(r.ID)] = true
 	}
 	assert.Len(t, seen, many)
+	<-sent
 }
 
 // Every request is answered once, whatever is cancelled: with its result or as cancelled.
@@ -349,7 +352,9 @@ func TestAStormOfCancels(t *testing.T) {
 	w := dial(t)
 	w.begin()
 	const many = 300
+	sent := make(chan struct{})
 	go func() {
+		defer close(sent)
 		for i := range many {
 			w.sendf(`"id":%d,"method":"textDocument/formatting","params":{"textDocument":{"uri":%q},"options":{}}`, i, w.uri("a.stint"))
 			w.sendf(`"method":"$/cancelRequest","params":{"id":%d}`, i)
@@ -368,6 +373,7 @@ func TestAStormOfCancels(t *testing.T) {
 		seen[string(r.ID)] = true
 	}
 	w.works()
+	<-sent
 }
 
 func TestALargeDocumentDoesNotHang(t *testing.T) {

@@ -369,7 +369,7 @@ func TestActionsOfEveryMistake(t *testing.T) {
 	snap := workspace.Make(workspace.Root{Dir: e.dir, House: true}, files)
 	fixes, others := 0, 0
 	for _, f := range snap.Files {
-		src := f.Syntax.Src
+		src := f.Src
 		for _, d := range snap.Diagnostics(f) {
 			as := e.actions(f.Path, newLines(src.Text, e.enc).rangeOf(d.At.Span))
 			own := 0
@@ -410,7 +410,7 @@ func TestActionsOfEveryMistake(t *testing.T) {
 // unread counts the lines that cannot be read.
 func unread(f *workspace.File) int {
 	n := 0
-	for _, l := range f.Syntax.Lines {
+	for _, l := range f.Syntax().Lines {
 		if l.Bad {
 			n++
 		}

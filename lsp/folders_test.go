@@ -99,7 +99,7 @@ func TestWhatIsOpenCountsBeforeWhatIsOnDisk(t *testing.T) {
 	e.saw("-reef.stint")
 	e.settle()
 	_, f := e.snapshot("reef.stint")
-	assert.Contains(t, f.Syntax.Src.Text, "burpee")
+	assert.Contains(t, f.Src.Text, "burpee")
 	e.close("reef.stint")
 	e.settle()
 	_, f = e.snapshot("reef.stint")

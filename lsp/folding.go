@@ -14,7 +14,7 @@ import (
 // session under its name, and runs of comments.
 func (v *view) folding(protocol.FoldingRangeParams) ([]protocol.FoldingRange, error) {
 	f := foldings{view: v}
-	roots := v.file.Syntax.Roots
+	roots := v.file.Syntax().Roots
 	for i, b := range roots {
 		e, entry := b.Line.Stmt.(*syntax.Entry)
 		if !entry || e.Kind != "session" {
@@ -60,7 +60,7 @@ func (f *foldings) block(b *syntax.Block, depth int) {
 
 // comments adds runs of lines that are nothing but comments.
 func (f *foldings) comments() {
-	lines := f.file.Syntax.Lines
+	lines := f.file.Syntax().Lines
 	for i := 0; i < len(lines); i++ {
 		start := i
 		for i < len(lines) && lines[i].Comment != nil && lines[i].Stmt == nil && lines[i].Note == nil {
@@ -74,7 +74,7 @@ func (f *foldings) comments() {
 
 // add adds the lines of a span, if they are more than one.
 func (f *foldings) add(at source.Span, depth int, kind protocol.FoldingRangeKind) {
-	r := f.rangeOf(f.file.Syntax.Src.At(at))
+	r := f.rangeOf(f.file.Src.At(at))
 	if r.Start.Line < r.End.Line {
 		f.found = append(f.found, nested{protocol.FoldingRange{StartLine: r.Start.Line, EndLine: r.End.Line, Kind: kind}, depth})
 	}

@@ -14,7 +14,7 @@ import (
 // formatting writes the document the one way, with an edit for each line that changes.
 // What a client says of tabs is not asked: a level is two blanks.
 func (v *view) formatting(protocol.DocumentFormattingParams) ([]protocol.TextEdit, error) {
-	return v.textEdits(v.file.Syntax.Src, format.Edits(v.file.Syntax)), nil
+	return v.textEdits(v.file.Src, format.Edits(v.file.Syntax())), nil
 }
 
 // rangeFormatting does so for the lines of a range.
@@ -30,9 +30,9 @@ func (v *view) rangesFormatting(p protocol.DocumentRangesFormattingParams) ([]pr
 // formatted is the edits of the lines that ranges touch. A range that ends at the margin
 // of a line does not touch that line, unless it is empty.
 func (v *view) formatted(rs ...protocol.Range) []protocol.TextEdit {
-	src := v.file.Syntax.Src
+	src := v.file.Src
 	var es []diag.Edit
-	for _, e := range format.Edits(v.file.Syntax) {
+	for _, e := range format.Edits(v.file.Syntax()) {
 		line := src.LineAt(e.At.Start)
 		for _, r := range rs {
 			at := v.span(r)
@@ -52,14 +52,14 @@ func (v *view) formatted(rs ...protocol.Range) []protocol.TextEdit {
 // onTypeFormatting mends the line that a line feed has just left, and indents the new one
 // as what the left one opens wants it.
 func (v *view) onTypeFormatting(p protocol.DocumentOnTypeFormattingParams) ([]protocol.TextEdit, error) {
-	src := v.file.Syntax.Src
+	src := v.file.Src
 	now := src.LineAt(v.offset(p.Position))
-	if p.Ch != "\n" || now == 0 || v.file.Syntax.Foreign {
+	if p.Ch != "\n" || now == 0 || v.file.Syntax().Foreign {
 		return nil, nil
 	}
-	left := v.file.Syntax.Lines[now-1]
+	left := v.file.Syntax().Lines[now-1]
 	var es []diag.Edit
-	for _, e := range format.Edits(v.file.Syntax) {
+	for _, e := range format.Edits(v.file.Syntax()) {
 		if src.LineAt(e.At.Start) == now-1 {
 			es = append(es, e)
 		}

@@ -22,7 +22,7 @@ func (v *view) inlayHints(p protocol.InlayHintParams) ([]protocol.InlayHint, err
 	kinds := about.HintKinds(v.set.InlayHints)
 	out := []protocol.InlayHint{}
 	for _, h := range about.Hints(v.snap, v.file, v.span(p.Range), kinds) {
-		hint := protocol.InlayHint{Position: v.linesOf(v.file.Syntax.Src).position(h.Off), Label: protocol.String(h.Text), PaddingLeft: new(true)}
+		hint := protocol.InlayHint{Position: v.linesOf(v.file.Src).position(h.Off), Label: protocol.String(h.Text), PaddingLeft: new(true)}
 		if data, err := json.Marshal(hintData{URI: string(p.TextDocument.URI), Of: h.Of, Off: h.Off, Is: h.Text}); err == nil {
 			hint.Data = data
 		}
@@ -35,7 +35,7 @@ func (v *view) inlayHints(p protocol.InlayHintParams) ([]protocol.InlayHint, err
 // text has changed since.
 func (v *view) resolveHint(h protocol.InlayHint) (*protocol.InlayHint, error) {
 	var data hintData
-	if err := json.Unmarshal(h.Data, &data); err != nil || data.Of < 0 || data.Of > data.Off || data.Off > len(v.file.Syntax.Src.Text) {
+	if err := json.Unmarshal(h.Data, &data); err != nil || data.Of < 0 || data.Of > data.Off || data.Off > len(v.file.Src.Text) {
 		return &h, nil
 	}
 	if c := about.At(v.snap, v.file, data.Of); c != nil && c.At.Contains(data.Of) {

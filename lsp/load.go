@@ -152,9 +152,7 @@ func (s *Server) bring(f *folder, snap *workspace.Snapshot) *workspace.Snapshot 
 		if b.ws != f {
 			continue
 		}
-		if file := snap.File(b.name); file == nil || file.Syntax.Src.Text != b.text {
-			snap = snap.With(b.name, b.text)
-		}
+		snap = snap.With(b.name, b.text) // also where it is as on disk: what is open is kept at hand
 	}
 	return snap
 }
@@ -194,7 +192,7 @@ func (s *Server) reread(f *folder, names ...string) {
 			if err != nil {
 				return snap.Without(name)
 			}
-			if file := snap.File(name); file != nil && file.Syntax.Src.Text == text {
+			if file := snap.File(name); file != nil && file.Src.Text == text {
 				return snap
 			}
 			return snap.With(name, text)

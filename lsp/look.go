@@ -44,7 +44,7 @@ func (s *Server) look(ctx context.Context, spelt string, early bool) func() (*vi
 		s.mu.Lock()
 		defer s.mu.Unlock()
 		v := s.view(ctx, f, name, early)
-		if b != nil && (v.file == nil || v.file.Syntax.Src.Text != b.text) {
+		if b != nil && (v.file == nil || v.file.Src.Text != b.text) {
 			return nil, protocol.ErrContentModified // there is no snapshot of that text
 		}
 		return v, nil

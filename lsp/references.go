@@ -58,7 +58,7 @@ func (v *view) implementation(p protocol.ImplementationParams) (protocol.Definit
 // thousands of files mean would take long to work out.
 func entryOf(f *workspace.File, at source.Place) *syntax.Block {
 	var last *syntax.Block
-	for _, b := range f.Syntax.Roots {
+	for _, b := range f.Syntax().Roots {
 		if b.Line.Body > at.Start {
 			break
 		}
@@ -86,7 +86,7 @@ func (v *view) changedBy(off int) (line source.Place, by []source.Place) {
 		for _, version := range s.Versions {
 			for _, w := range version.Swaps {
 				for _, c := range w.Changes {
-					if c.File == v.file.Syntax.Src && c.Contains(off) {
+					if c.File == v.file.Src && c.Contains(off) {
 						line, by = c, appendNew(by, w.At)
 					}
 				}

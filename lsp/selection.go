@@ -18,7 +18,7 @@ func (v *view) selection(p protocol.SelectionRangeParams) ([]protocol.SelectionR
 		spans := v.around(v.offset(at))
 		var outer *protocol.SelectionRange
 		for _, s := range slices.Backward(spans) {
-			outer = &protocol.SelectionRange{Range: v.rangeOf(v.file.Syntax.Src.At(s)), Parent: outer}
+			outer = &protocol.SelectionRange{Range: v.rangeOf(v.file.Src.At(s)), Parent: outer}
 		}
 		out[i] = *outer
 	}
@@ -27,14 +27,14 @@ func (v *view) selection(p protocol.SelectionRangeParams) ([]protocol.SelectionR
 
 // around are the spans around an offset, each inside the next.
 func (v *view) around(off int) []source.Span {
-	src := v.file.Syntax.Src
+	src := v.file.Src
 	c := spans{src: src, off: off}
 	c.add(source.Span{Start: 0, End: len(src.Text)})
-	for i, b := range v.file.Syntax.Roots {
+	for i, b := range v.file.Syntax().Roots {
 		c.block(b)
 		if e, ok := b.Line.Stmt.(*syntax.Entry); ok && e.Kind == "session" {
 			all := spanOf(b)
-			for _, next := range v.file.Syntax.Roots[i+1:] {
+			for _, next := range v.file.Syntax().Roots[i+1:] {
 				if _, entry := next.Line.Stmt.(*syntax.Entry); entry {
 					break
 				}
@@ -43,8 +43,8 @@ func (v *view) around(off int) []source.Span {
 			c.add(all)
 		}
 	}
-	if i := src.LineAt(off); i < len(v.file.Syntax.Lines) {
-		c.line(v.file.Syntax.Lines[i])
+	if i := src.LineAt(off); i < len(v.file.Syntax().Lines) {
+		c.line(v.file.Syntax().Lines[i])
 		c.add(src.Line(i))
 	}
 	for _, r := range v.file.Refs() {

@@ -23,7 +23,7 @@ func (v *view) symbols(protocol.DocumentSymbolParams) (protocol.DocumentSymbolRe
 	var walk func(in string, ss []protocol.DocumentSymbol)
 	walk = func(in string, ss []protocol.DocumentSymbol) {
 		for _, s := range ss {
-			one := protocol.SymbolInformation{Location: protocol.Location{URI: v.uriOf(v.file.Syntax.Src), Range: s.Range}}
+			one := protocol.SymbolInformation{Location: protocol.Location{URI: v.uriOf(v.file.Src), Range: s.Range}}
 			one.Name, one.Kind = s.Name, s.Kind
 			if in != "" {
 				one.ContainerName = new(in)
@@ -41,7 +41,7 @@ func (v *view) symbols(protocol.DocumentSymbolParams) (protocol.DocumentSymbolRe
 func (v *view) outline() []protocol.DocumentSymbol {
 	out := []protocol.DocumentSymbol{}
 	var session *protocol.DocumentSymbol // the last of out
-	for _, b := range v.file.Syntax.Roots {
+	for _, b := range v.file.Syntax().Roots {
 		s, ok := v.symbol(b)
 		e, entry := b.Line.Stmt.(*syntax.Entry)
 		switch {
@@ -60,7 +60,7 @@ func (v *view) outline() []protocol.DocumentSymbol {
 			}
 		}
 		if !ok && !entry && session != nil && b.Line.Stmt != nil {
-			session.Range.End = v.rangeOf(v.file.Syntax.Src.At(spanOf(b))).End // a total
+			session.Range.End = v.rangeOf(v.file.Src.At(spanOf(b))).End // a total
 		}
 	}
 	return out
@@ -135,7 +135,7 @@ func noteOf(l *syntax.Line) string {
 // named is a symbol of a block, with those of the blocks in it. Its words are a span of
 // its first line.
 func (v *view) named(b *syntax.Block, name, detail string, kind protocol.SymbolKind, words source.Span) protocol.DocumentSymbol {
-	src := v.file.Syntax.Src
+	src := v.file.Src
 	out := protocol.DocumentSymbol{
 		Name: cmp.Or(strings.TrimSpace(name), "no name"), Kind: kind,
 		Range: v.rangeOf(src.At(spanOf(b))), SelectionRange: v.rangeOf(src.At(b.Line.Span(words))),

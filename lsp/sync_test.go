@@ -74,11 +74,11 @@ func TestEditsComeToTheSame(t *testing.T) {
 				}
 				e.settle()
 				snap, file := e.snapshot("a.stint")
-				require.Equal(r, e.text("a.stint"), file.Syntax.Src.Text)
+				require.Equal(r, e.text("a.stint"), file.Src.Text)
 				fresh.open("a.stint", e.text("a.stint"))
 				fresh.settle()
 				freshSnap, freshFile := fresh.snapshot("a.stint")
-				sameTree(r, freshFile.Syntax, file.Syntax)
+				sameTree(r, freshFile.Syntax(), file.Syntax())
 				assert.Equal(r, len(freshSnap.Diagnostics(freshFile)), len(snap.Diagnostics(file)))
 				got, want := e.diagnostics("a.stint"), fresh.diagnostics("a.stint")
 				assert.Equal(r, fmt.Sprintf("%+v", stripped(want)), fmt.Sprintf("%+v", stripped(got)))

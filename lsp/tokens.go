@@ -56,7 +56,7 @@ func tokensOf(f *workspace.File, in source.Span) []token {
 	var out []token
 	rs := f.Refs()
 	next := 0
-	for _, l := range f.Syntax.Lines {
+	for _, l := range f.Syntax().Lines {
 		if l.Body+l.Len < in.Start || l.Body > in.End || len(l.Toks) == 0 {
 			continue
 		}
@@ -137,7 +137,7 @@ func wordToken(l *syntax.Line, i int) int {
 // encode is tokens as the protocol has them: five numbers each, counted from the one before.
 func (v *view) encode(ts []token) []uint32 {
 	out := make([]uint32, 0, 5*len(ts))
-	lines := v.linesOf(v.file.Syntax.Src)
+	lines := v.linesOf(v.file.Src)
 	var last protocol.Position
 	for _, t := range ts {
 		r := lines.rangeOf(t.at)
@@ -191,7 +191,7 @@ func idFor(data []uint32) string {
 }
 
 func (v *view) allTokens() []uint32 {
-	return v.encode(tokensOf(v.file, source.Span{End: len(v.file.Syntax.Src.Text)}))
+	return v.encode(tokensOf(v.file, source.Span{End: len(v.file.Src.Text)}))
 }
 
 func (v *view) tokens(p protocol.SemanticTokensParams) (*protocol.SemanticTokens, error) {

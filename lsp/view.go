@@ -48,10 +48,10 @@ func (v *view) linesOf(f *source.File) *lines {
 
 // offset is the byte offset of a position in the document. A position past an end is read
 // as that end.
-func (v *view) offset(p protocol.Position) int { return v.linesOf(v.file.Syntax.Src).offset(p) }
+func (v *view) offset(p protocol.Position) int { return v.linesOf(v.file.Src).offset(p) }
 
 // span is the range of bytes of a range in the document.
-func (v *view) span(r protocol.Range) source.Span { return v.linesOf(v.file.Syntax.Src).span(r) }
+func (v *view) span(r protocol.Range) source.Span { return v.linesOf(v.file.Src).span(r) }
 
 // rangeOf is the range of a place, in the text of its own file.
 func (v *view) rangeOf(at source.Place) protocol.Range {

@@ -14,7 +14,7 @@ func (a *app) fix(j *job, f checkFlags) (made int, err error) {
 	j.snap, made = rewrite.Mend(j.snap, func(f *workspace.File) bool { return j.files[f.Path] }, f.unsafe)
 	var errs []error
 	for _, file := range j.snap.Files {
-		was, is := old[file.Path], file.Syntax.Src.Text
+		was, is := old[file.Path], file.Src.Text
 		switch name := j.abs(file.Path); {
 		case was == is:
 		case f.diff:
@@ -30,7 +30,7 @@ func (a *app) fix(j *job, f checkFlags) (made int, err error) {
 func texts(s *workspace.Snapshot) map[string]string {
 	out := make(map[string]string, len(s.Files))
 	for _, f := range s.Files {
-		out[f.Path] = f.Syntax.Src.Text
+		out[f.Path] = f.Src.Text
 	}
 	return out
 }

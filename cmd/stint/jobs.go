@@ -133,7 +133,7 @@ func (j *job) name() string {
 // owns says whether a file is one of the workspace's, and not of the built-in book.
 func (j *job) owns(f *source.File) bool {
 	own := j.snap.File(f.Name)
-	return own != nil && own.Syntax.Src == f
+	return own != nil && own.Src == f
 }
 
 // relabel gives the files of diagnostics the names that they have from the current

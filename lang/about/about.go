@@ -106,7 +106,7 @@ func (s *spot) head() *Card {
 		}
 		c := s.partCard(g)
 		if c != nil && !s.on(c.At) { // a scaling's line, of a part that is written elsewhere
-			c.At = s.file.Syntax.Src.At(s.line.Span(s.line.Stmt.Extent()))
+			c.At = s.file.Src.At(s.line.Span(s.line.Stmt.Extent()))
 		}
 		return c
 	}

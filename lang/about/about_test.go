@@ -33,7 +33,7 @@ func place(t testing.TB, f *workspace.File, words string) int {
 	t.Helper()
 	before, after, ok := strings.Cut(words, "‸")
 	require.True(t, ok, "%q has no cursor", words)
-	i := strings.Index(f.Syntax.Src.Text, before+after)
+	i := strings.Index(f.Src.Text, before+after)
 	require.GreaterOrEqual(t, i, 0, "%q is not in %s", before+after, f.Path)
 	return i + len(before)
 }
@@ -114,7 +114,7 @@ func TestCardsOfTheDemo(t *testing.T) {
 			b.WriteString("nothing\n\n")
 			continue
 		}
-		assert.Equal(t, f.Syntax.Src, c.At.File, "%v", p)
+		assert.Equal(t, f.Src, c.At.File, "%v", p)
 		assert.True(t, c.At.Contains(place(t, f, p[1])), "%v", p)
 		b.WriteString(c.Plain() + "\n")
 	}
@@ -134,23 +134,23 @@ func TestEveryPlace(t *testing.T) {
 
 func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int) {
 	t.Helper()
-	for _, h := range about.Hints(s, f, source.Span{End: len(f.Syntax.Src.Text)}, allHints) {
-		if h.Off > len(f.Syntax.Src.Text) || h.Of > h.Off || strings.TrimSpace(h.Text) == "" || strings.Contains(h.Text, "NaN") {
+	for _, h := range about.Hints(s, f, source.Span{End: len(f.Src.Text)}, allHints) {
+		if h.Off > len(f.Src.Text) || h.Of > h.Off || strings.TrimSpace(h.Text) == "" || strings.Contains(h.Text, "NaN") {
 			t.Fatalf("%s: %+v", f.Path, h)
 		}
 	}
 	for _, l := range about.Lenses(f) {
 		_ = l.Says(s, f)
 	}
-	for off := 0; off <= len(f.Syntax.Src.Text); off += step {
-		if step == 1 && inside(f.Syntax.Src.Text, off) {
+	for off := 0; off <= len(f.Src.Text); off += step {
+		if step == 1 && inside(f.Src.Text, off) {
 			continue
 		}
 		c := about.At(s, f, off)
 		if c == nil {
 			continue
 		}
-		if c.At.File != f.Syntax.Src || !c.At.Contains(off) || c.At.End > len(f.Syntax.Src.Text) {
+		if c.At.File != f.Src || !c.At.Contains(off) || c.At.End > len(f.Src.Text) {
 			t.Fatalf("%s at %d: the card %q is about %d-%d", f.Path, off, c.Title, c.At.Start, c.At.End)
 		}
 		if c.Title == "" || len(c.Rows) == 0 || strings.TrimSpace(c.Markdown()) == "" {
@@ -182,7 +182,7 @@ func FuzzPlaces(f *testing.F) {
 	base := demo(f, "quayside")
 	for _, name := range []string{"quayside", "broken"} {
 		for _, file := range demo(f, name).Files {
-			f.Add(file.Syntax.Src.Text)
+			f.Add(file.Src.Text)
 		}
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -89,12 +89,12 @@ func imperialHouse(h *program.House) bool {
 
 // here says whether words are the file's own and stand where hints are asked for.
 func (h *hinting) here(at source.Place) bool {
-	return at.File == h.file.Syntax.Src && at.End >= h.in.Start && at.End <= h.in.End
+	return at.File == h.file.Src && at.End >= h.in.Start && at.End <= h.in.End
 }
 
 // good says whether the line of a place could be read as it stands.
 func (h *hinting) good(at source.Place) bool {
-	return !h.file.Syntax.Lines[at.File.LineAt(at.Start)].Bad
+	return !h.file.Syntax().Lines[at.File.LineAt(at.Start)].Bad
 }
 
 // session adds the hints of a session or, where it is a version, those on the lines that

@@ -18,7 +18,7 @@ var allHints = about.HintKinds{Totals: true, Times: true, Units: true}
 // hinted is a text with its hints where they stand, between guillemets, line by line where
 // there are any.
 func hinted(s *workspace.Snapshot, f *workspace.File, kinds about.HintKinds) string {
-	text := f.Syntax.Src.Text
+	text := f.Src.Text
 	hs := about.Hints(s, f, source.Span{End: len(text)}, kinds)
 	for i := len(hs) - 1; i >= 0; i-- {
 		text = text[:hs[i].Off] + "«" + hs[i].Text + "»" + text[hs[i].Off:]
@@ -80,7 +80,7 @@ func TestHintsOfARange(t *testing.T) {
 	for _, name := range []string{"quayside", "broken"} {
 		s := demo(t, name)
 		for _, f := range s.Files {
-			n := len(f.Syntax.Src.Text)
+			n := len(f.Src.Text)
 			all := about.Hints(s, f, source.Span{End: n}, allHints)
 			var parts []about.Hint
 			for from := 0; from <= n; from += 101 {

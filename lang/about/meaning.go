@@ -151,7 +151,7 @@ func (s *spot) meaning() *Card {
 	if word == "" {
 		return nil
 	}
-	c := &Card{At: s.file.Syntax.Src.At(at), Title: word, Kind: "word of the notation"}
+	c := &Card{At: s.file.Src.At(at), Title: word, Kind: "word of the notation"}
 	c.row("", Meaning(ctx, word))
 	for _, k := range syntax.Keywords(ctx) {
 		if k.Word == word && k.Form != word {
@@ -178,7 +178,7 @@ func (s *spot) keyword() (word string, at source.Span, ctx syntax.Context) {
 		return "", at, ctx
 	}
 	toks := s.line.Toks
-	ctx, _ = s.file.Syntax.Under(s.off)
+	ctx, _ = s.file.Syntax().Under(s.off)
 	if i == 0 && slices.ContainsFunc(syntax.Keywords(ctx), func(k syntax.Keyword) bool { return k.Word == toks[0].Text }) {
 		return toks[0].Text, s.line.Span(toks[0].Span), ctx
 	}

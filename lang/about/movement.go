@@ -117,7 +117,7 @@ func UsesOf(snap *workspace.Snapshot, id refs.ID) []Use {
 		if name == "" {
 			continue
 		}
-		root := rootOf(f.Syntax, f.Syntax.Lines[f.Syntax.Src.LineAt(r.At.Start)])
+		root := rootOf(f.Syntax(), f.Syntax().Lines[f.Src.LineAt(r.At.Start)])
 		_, scaling := root.Line.Stmt.(*syntax.Scaling)
 		i := slices.IndexFunc(out, func(u Use) bool { return u.File == f && u.Session == name })
 		if i < 0 {
@@ -133,7 +133,7 @@ func UsesOf(snap *workspace.Snapshot, id refs.ID) []Use {
 // it, unless another entry comes between.
 func sessionAt(f *workspace.File, off int) string {
 	name := ""
-	for _, b := range f.Syntax.Roots {
+	for _, b := range f.Syntax().Roots {
 		if b.Line.Body > off {
 			break
 		}

@@ -117,7 +117,7 @@ func (s *spot) tempo(w *program.Work) *Card {
 	if len(phases) != 4 {
 		return nil
 	}
-	c := &Card{At: s.file.Syntax.Src.At(s.line.Span(s.line.Toks[i].Span)), Title: w.Tempo, Kind: "tempo"}
+	c := &Card{At: s.file.Src.At(s.line.Span(s.line.Toks[i].Span)), Title: w.Tempo, Kind: "tempo"}
 	for i, name := range []string{"down", "at the bottom", "up", "at the top"} {
 		text := phases[i] + " s"
 		switch {

@@ -35,7 +35,7 @@ func (s *spot) tiers() int { return len(s.env().House.Tiers) }
 
 // on says whether the place is in some words, of this file.
 func (s *spot) on(at source.Place) bool {
-	return at.File == s.file.Syntax.Src && at.Contains(s.off)
+	return at.File == s.file.Src && at.Contains(s.off)
 }
 
 // onQuantity says whether the place is in the words of a quantity.
@@ -43,14 +43,14 @@ func (s *spot) onQuantity(q *program.Quantity) bool { return q != nil && s.on(q.
 
 func spotAt(snap *workspace.Snapshot, f *workspace.File, off int) *spot {
 	s := &spot{snap: snap, file: f, off: off}
-	src := f.Syntax.Src
-	if i := src.LineAt(off); i < len(f.Syntax.Lines) {
-		s.line = f.Syntax.Lines[i]
+	src := f.Src
+	if i := src.LineAt(off); i < len(f.Syntax().Lines) {
+		s.line = f.Syntax().Lines[i]
 	}
 	if s.line == nil || s.line.Parsed == nil {
 		return s
 	}
-	s.root = rootOf(f.Syntax, s.line)
+	s.root = rootOf(f.Syntax(), s.line)
 	sessions := f.Program().Sessions
 	i := slices.IndexFunc(sessions, func(x *program.Session) bool { return x.Block.Contains(off) })
 	if i < 0 {

@@ -32,7 +32,7 @@ func TestWorkspaceIsClean(t *testing.T) {
 		t.Errorf("%s %v: %s [%s]", d.At.File.Name, d.At.File.Position(d.At.Start), d.Message, d.Rule)
 	}
 	for _, f := range s.Files {
-		require.Equal(t, f.Syntax.Src.Text, stintformat.Source(f.Syntax), f.Path)
+		require.Equal(t, f.Src.Text, stintformat.Source(f.Syntax()), f.Path)
 	}
 	assert.Equal(t, texts, Workspace(200, 1), "the same seed makes the same texts")
 	assert.NotEqual(t, texts, Workspace(200, 2))

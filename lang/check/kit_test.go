@@ -45,7 +45,7 @@ func alone(s *workspace.Snapshot, name string) *workspace.Snapshot {
 	texts := map[string]string{}
 	for _, f := range s.Files {
 		if f.Path == name || !strings.HasPrefix(f.Path, "sessions/") && !strings.HasPrefix(f.Path, "cycles/") {
-			texts[f.Path] = f.Syntax.Src.Text
+			texts[f.Path] = f.Src.Text
 		}
 	}
 	return workspace.Make(s.Root, texts)
@@ -95,9 +95,9 @@ func tryKitFixes(t *testing.T, s *workspace.Snapshot, tried map[string]int) {
 		for _, fix := range d.Fixes {
 			after := s
 			for _, f := range s.Files {
-				text, all := diag.Apply(f.Syntax.Src, fix.Edits)
+				text, all := diag.Apply(f.Src, fix.Edits)
 				assert.True(t, all)
-				if text != f.Syntax.Src.Text {
+				if text != f.Src.Text {
 					after = after.With(f.Path, text)
 				}
 			}

@@ -197,9 +197,9 @@ func TestFirstFixesMend(t *testing.T) {
 			fixed++
 			after := s
 			for _, f := range s.Files {
-				text, all := diag.Apply(f.Syntax.Src, d.Fixes[0].Edits)
+				text, all := diag.Apply(f.Src, d.Fixes[0].Edits)
 				assert.True(t, all, "the edits of one fix overlap: %s", d.Message)
-				if text != f.Syntax.Src.Text {
+				if text != f.Src.Text {
 					after = after.With(f.Path, text)
 				}
 			}

@@ -30,7 +30,7 @@ func mended(t *testing.T, rule, text string) (string, []string) {
 			continue
 		}
 		require.NotEmpty(t, d.Fixes, "%s offers nothing", d.Message)
-		out, _ := diag.Apply(s.Files[0].Syntax.Src, d.Fixes[0].Edits)
+		out, _ := diag.Apply(s.Files[0].Src, d.Fixes[0].Edits)
 		assert.Equal(t, format.Source(syntax.Parse(source.New("a.stint", out))), out, "the fix is not canonical")
 		var left []string
 		for _, d := range s.With("a.stint", out).Check() {
@@ -273,7 +273,7 @@ func TestHeatFix(t *testing.T) {
 		s := workspace.Make(workspace.Root{}, map[string]string{"house.stint": house, "sessions/reef.stint": text})
 		ds := s.Check()
 		require.Len(t, ds, 1)
-		got, _ := diag.Apply(s.File("sessions/reef.stint").Syntax.Src, ds[0].Fixes[0].Edits)
+		got, _ := diag.Apply(s.File("sessions/reef.stint").Src, ds[0].Fixes[0].Edits)
 		assert.Equal(t, want, got)
 		assert.Equal(t, format.Source(syntax.Parse(source.New("a.stint", got))), got)
 		assert.Empty(t, s.With("sessions/reef.stint", got).Check())
@@ -303,7 +303,7 @@ func TestAWarmUpForEverySession(t *testing.T) {
 		fixed := false
 		for _, d := range s.Check() {
 			if d.Rule == "warmup-missing" && d.At.File.Name == path {
-				warm, _ := diag.Apply(s.File(path).Syntax.Src, d.Fixes[0].Edits)
+				warm, _ := diag.Apply(s.File(path).Src, d.Fixes[0].Edits)
 				s, fixed = s.With(path, warm), true
 			}
 		}
@@ -340,7 +340,7 @@ func TestDrillsForJoints(t *testing.T) {
 				if want := alone[name]; want != "" {
 					assert.Equal(t, "add "+want+" to the warm-up", d.Fixes[0].Title)
 				}
-				out, _ := diag.Apply(s.File("a.stint").Syntax.Src, d.Fixes[0].Edits)
+				out, _ := diag.Apply(s.File("a.stint").Src, d.Fixes[0].Edits)
 				for _, d := range s.With("a.stint", out).Check() {
 					assert.NotEqual(t, "joint-cold", d.Rule, "%s: %s", name, out)
 				}

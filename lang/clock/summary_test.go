@@ -25,7 +25,7 @@ func summary(t *testing.T, by, scaling string, texts map[string]string, named ..
 	snap := workspace.Make(workspace.Root{}, texts)
 	var all, some []*program.File
 	for _, f := range snap.Files {
-		for _, d := range append(slices.Clone(f.Syntax.Diags), f.Program().Diags...) {
+		for _, d := range append(slices.Clone(f.Syntax().Diags), f.Program().Diags...) {
 			require.NotEqual(t, diag.Error, d.Severity, "%s: %s", f.Path, d.Message)
 		}
 		all = append(all, f.Program())
@@ -152,7 +152,7 @@ func TestLoadIsRepetitionsTimesWeight(t *testing.T) {
 				}
 				text := fmt.Sprintf("part A %s\n  %s\n    %s\n", a, b, strings.TrimSpace(l+" kettlebell swing @ 2x24/16 kg"))
 				snap := workspace.Make(workspace.Root{}, one(text))
-				if len(snap.Files[0].Syntax.Diags)+len(snap.Files[0].Program().Diags) > 0 {
+				if len(snap.Files[0].Syntax().Diags)+len(snap.Files[0].Program().Diags) > 0 {
 					continue // a head or a line that cannot stand there
 				}
 				n++

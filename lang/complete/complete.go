@@ -58,18 +58,18 @@ const most = 60
 // At is what may stand at an offset of a file.
 func At(snap *workspace.Snapshot, f *workspace.File, off int) List {
 	h := look(snap, f, off)
-	l := List{At: f.Syntax.Src.At(source.Span{Start: off, End: off})}
+	l := List{At: f.Src.At(source.Span{Start: off, End: off})}
 	if h == nil {
 		return l
 	}
 	h.offer()
-	l.At = f.Syntax.Src.At(source.Span{Start: h.from, End: max(h.to, off)})
-	l.Typed = f.Syntax.Src.Text[h.from:off]
+	l.At = f.Src.At(source.Span{Start: h.from, End: max(h.to, off)})
+	l.Typed = f.Src.Text[h.from:off]
 	if h.odd {
 		return l
 	}
 	l.Items = best(h.items, l.Typed)
-	if h.from > h.body && strings.ContainsRune(",@:>", rune(f.Syntax.Src.Text[h.from-1])) {
+	if h.from > h.body && strings.ContainsRune(",@:>", rune(f.Src.Text[h.from-1])) {
 		for i := range l.Items { // behind a mark that no blank follows
 			l.Items[i].New = " " + l.Items[i].New
 			if l.Items[i].Snippet != "" {

@@ -269,7 +269,7 @@ func TestSnippetsRead(t *testing.T) {
 // every item says what it writes.
 func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int) {
 	t.Helper()
-	src := f.Syntax.Src
+	src := f.Src
 	for off := 0; off <= len(src.Text); off += step {
 		if step == 1 && inside(src.Text, off) {
 			continue
@@ -315,7 +315,7 @@ func FuzzPlaces(f *testing.F) {
 	base := demo(f, "quayside")
 	for _, name := range []string{"quayside", "broken"} {
 		for _, file := range demo(f, name).Files {
-			f.Add(file.Syntax.Src.Text)
+			f.Add(file.Src.Text)
 		}
 	}
 	f.Fuzz(func(t *testing.T, text string) {

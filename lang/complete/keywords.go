@@ -114,7 +114,7 @@ func (h *here) siblings() map[string]bool {
 			}
 		}
 	}
-	find(h.file.Syntax.Roots)
+	find(h.file.Syntax().Roots)
 	return out
 }
 
@@ -143,7 +143,7 @@ func (h *here) margin() {
 		h.add(Item{Label: word, Kind: Keyword, Detail: detail, New: word + " ", Snippet: snippet, Example: detail, rank: rank})
 	}
 	entries, first := 0, true
-	for _, b := range h.file.Syntax.Roots {
+	for _, b := range h.file.Syntax().Roots {
 		if b.Line.Body >= h.body && h.before == 0 && b.Line.Body+b.Line.Len > h.from {
 			break
 		}

@@ -104,7 +104,7 @@ func mask(key string) uint32 {
 // and by which of the others where that is better.
 func (h *here) fits(names []spelled) (how int, also string) {
 	if h.want == nil {
-		text := h.file.Syntax.Src.Text[h.from:h.off]
+		text := h.file.Src.Text[h.from:h.off]
 		h.want = &typed{key: keyOf(text), words: wordsOf(text)}
 		h.want.has = mask(h.want.key)
 	}

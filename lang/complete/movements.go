@@ -370,7 +370,7 @@ func (h *here) total() {
 // without is what the session comes to without the line that is being written, which may
 // well be one that cannot be read yet.
 func (h *here) without() *clock.Totals {
-	src := h.file.Syntax.Src
+	src := h.file.Src
 	line := src.Line(src.LineAt(h.off))
 	f := syntax.Parse(source.New(src.Name, src.Text[:line.Start]+src.Text[line.End:]))
 	for _, s := range program.Resolve(f, h.snap.Env).Sessions {

@@ -31,7 +31,7 @@ func (h *here) scalings(from int) {
 // written does not count.
 func (h *here) hasScaling(name string) bool {
 	return h.session != nil && slices.ContainsFunc(h.session.Versions, func(v *program.Version) bool {
-		return book.Key(v.Name) == book.Key(name) && v.At.File == h.file.Syntax.Src && !v.At.Contains(h.off)
+		return book.Key(v.Name) == book.Key(name) && v.At.File == h.file.Src && !v.At.Contains(h.off)
 	})
 }
 
@@ -99,13 +99,13 @@ func (h *here) kit() []string {
 	var out []string
 	for _, m := range h.snap.Env.Book.Movements() {
 		for _, k := range m.Needs {
-			if m.At.File != h.file.Syntax.Src || book.Key(k) != book.Key(h.file.Syntax.Src.Text[h.from:h.off]) {
+			if m.At.File != h.file.Src || book.Key(k) != book.Key(h.file.Src.Text[h.from:h.off]) {
 				out = append(out, k)
 			}
 		}
 	}
 	for _, k := range h.snap.Env.House.Kit {
-		if k.At.File == h.file.Syntax.Src && k.At.Contains(h.off) {
+		if k.At.File == h.file.Src && k.At.Contains(h.off) {
 			continue
 		}
 		if name, ok := h.snap.Env.Book.Kit(k.Name); ok {

@@ -35,18 +35,18 @@ type here struct {
 
 // look finds out where a cursor is; nil where nothing can be offered.
 func look(snap *workspace.Snapshot, f *workspace.File, off int) *here {
-	src := f.Syntax.Src
-	if f.Syntax.Foreign || off < 0 || off > len(src.Text) {
+	src := f.Src
+	if f.Syntax().Foreign || off < 0 || off > len(src.Text) {
 		return nil
 	}
 	h := &here{snap: snap, file: f, off: off, from: off, to: off, body: off}
-	h.ctx, h.up = f.Syntax.Under(off)
+	h.ctx, h.up = f.Syntax().Under(off)
 	if i := src.LineAt(off); i < src.Lines() {
 		s := src.Line(i)
 		if off > s.End {
 			return nil // between the two bytes of a line end
 		}
-		l := f.Syntax.Lines[i]
+		l := f.Syntax().Lines[i]
 		if len(l.Toks) > 0 {
 			if l.Len > syntax.MaxBody {
 				return nil
@@ -102,7 +102,7 @@ func namelike(t syntax.Tok) bool {
 func (h *here) inSession() {
 	var root *syntax.Block
 	name := ""
-	for _, b := range h.file.Syntax.Roots {
+	for _, b := range h.file.Syntax().Roots {
 		if b.Line.Body > h.off {
 			break
 		}

@@ -42,7 +42,6 @@ func Rules() []string {
 // Decls is what a file declares that other files are read against. It depends on the
 // file's own text only.
 type Decls struct {
-	Syntax    *syntax.File
 	House     *House
 	Movements []*book.Movement
 	Sessions  []Name
@@ -52,7 +51,7 @@ type Decls struct {
 
 // Declare takes a file's declarations.
 func Declare(f *syntax.File) *Decls {
-	d := &Decls{Syntax: f}
+	d := &Decls{}
 	d.Movements, d.Diags = book.Read(f)
 	l := &lowerer{file: f, diags: &d.Diags}
 	for _, b := range f.Roots {

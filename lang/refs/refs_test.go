@@ -128,7 +128,7 @@ Lost = session Lost, unknown`, "\n"), all(s, "cycles/neap.stint"))
 func TestAt(t *testing.T) {
 	s := workspace.Make(workspace.Root{Dir: "/quayside", House: true}, texts)
 	f := s.File("sessions/reef.stint")
-	at := strings.Index(f.Syntax.Src.Text, "quay hops")
+	at := strings.Index(f.Src.Text, "quay hops")
 	for off := at; off <= at+len("quay hops"); off++ {
 		r, ok := refs.At(f.Refs(), off)
 		require.True(t, ok)

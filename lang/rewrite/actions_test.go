@@ -66,7 +66,7 @@ func TestUnits(t *testing.T) {
 				line := strings.Split(texts[f.Path], "\n")[5]
 				got = append(got, strings.TrimSpace(line))
 				assert.NotEqual(t, was, line)
-				assert.Empty(t, workspace.Make(s.Root, texts).File(f.Path).Syntax.Diags, line)
+				assert.Empty(t, workspace.Make(s.Root, texts).File(f.Path).Syntax().Diags, line)
 			}
 			assert.Equal(t, c.want, got)
 		})
@@ -125,7 +125,7 @@ func TestTotal(t *testing.T) {
 	}
 	text := bowline + "\nscaling light\n  part A: 2 rounds -> 1 round\n"
 	s, f, _ := marked(t, session(cursor+text))
-	a, ok := rewrite.Total(s, f, strings.Index(f.Syntax.Src.Text, "Reef"))
+	a, ok := rewrite.Total(s, f, strings.Index(f.Src.Text, "Reef"))
 	require.True(t, ok)
 	texts := made(t, s, a.Edits)
 	assert.Contains(t, texts[f.Path], "for a partner\n\ntotal 47 kettlebell swing, 1:00 plank, 24/20 push-up, 800 m row\n\nscaling light\n")
@@ -142,7 +142,7 @@ func holds(t *testing.T, s *workspace.Snapshot, texts map[string]string) {
 		assert.NotEqual(t, "total-unproven", d.Rule, d.Message)
 	}
 	for _, f := range now.Files {
-		assert.Equal(t, f.Syntax.Src.Text, format.Source(f.Syntax))
+		assert.Equal(t, f.Src.Text, format.Source(f.Syntax()))
 	}
 }
 
@@ -176,7 +176,7 @@ func TestScalings(t *testing.T) {
 	}
 	const part = "part A\n  10 kettlebell swing @ 24/16 kg\n  10 burpee\n"
 	s, f, _ := marked(t, texts(cursor+part))
-	as := rewrite.Scalings(s, f, strings.Index(f.Syntax.Src.Text, "Reef"))
+	as := rewrite.Scalings(s, f, strings.Index(f.Src.Text, "Reef"))
 	require.Len(t, as, 1)
 	assert.Equal(t, "write the scaling no-kit with swaps from the book", as[0].Title)
 	now := made(t, s, as[0].Edits)
@@ -262,7 +262,7 @@ func TestMend(t *testing.T) {
 	assert.Positive(t, n)
 	got := map[string]string{}
 	for _, f := range now.Files {
-		got[f.Path] = f.Syntax.Src.Text
+		got[f.Path] = f.Src.Text
 		if !one(f) {
 			assert.Equal(t, texts[f.Path], got[f.Path], "%s was not asked for", f.Path)
 		}

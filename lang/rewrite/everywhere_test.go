@@ -17,9 +17,9 @@ func TestEverywhere(t *testing.T) {
 		s := workspace.Make(workspace.Root{Dir: "/hall", House: true}, folder(t, dir))
 		offered := 0
 		for _, f := range s.Files {
-			canonical := format.Source(f.Syntax) == f.Syntax.Src.Text
-			for i := range f.Syntax.Lines {
-				line := f.Syntax.Src.Line(i)
+			canonical := format.Source(f.Syntax()) == f.Src.Text
+			for i := range f.Syntax().Lines {
+				line := f.Src.Line(i)
 				var as []rewrite.Action
 				seen := map[string]bool{}
 				for off := line.Start; off <= line.End; off++ {
@@ -39,11 +39,11 @@ func TestEverywhere(t *testing.T) {
 					seen[a.Title] = true
 					offered++
 					text := made(t, s, a.Edits)[f.Path]
-					assert.NotEqual(t, f.Syntax.Src.Text, text, a.Title)
+					assert.NotEqual(t, f.Src.Text, text, a.Title)
 					now := s.With(f.Path, text).File(f.Path)
 					assert.LessOrEqual(t, bad(now), bad(f), "%s:%d: %s", f.Path, i+1, a.Title)
 					if canonical {
-						assert.Equal(t, format.Source(now.Syntax), text, "%s:%d: %s", f.Path, i+1, a.Title)
+						assert.Equal(t, format.Source(now.Syntax()), text, "%s:%d: %s", f.Path, i+1, a.Title)
 					}
 				}
 			}
@@ -55,7 +55,7 @@ func TestEverywhere(t *testing.T) {
 // bad counts the lines of a file that cannot be read.
 func bad(f *workspace.File) int {
 	n := 0
-	for _, l := range f.Syntax.Lines {
+	for _, l := range f.Syntax().Lines {
 		if l.Bad {
 			n++
 		}

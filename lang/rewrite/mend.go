@@ -37,9 +37,9 @@ func FixAll(s *workspace.Snapshot, f *workspace.File) []diag.Edit {
 	if made == 0 {
 		return nil
 	}
-	src := f.Syntax.Src
+	src := f.Src
 	var out []diag.Edit
-	for _, e := range udiff.Lines(src.Text, mended.File(f.Path).Syntax.Src.Text) {
+	for _, e := range udiff.Lines(src.Text, mended.File(f.Path).Src.Text) {
 		out = append(out, diag.Edit{At: src.At(source.Span{Start: e.Start, End: e.End}), New: e.New}.Narrow())
 	}
 	return out

@@ -156,7 +156,7 @@ func (r *Renaming) follow(s *workspace.Snapshot, def refs.Ref, to string) {
 		return
 	}
 	entries := 0
-	for _, b := range f.Syntax.Roots {
+	for _, b := range f.Syntax().Roots {
 		if e, ok := b.Line.Stmt.(*syntax.Entry); ok && e.Kind != "stint" {
 			entries++
 		}

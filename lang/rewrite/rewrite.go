@@ -24,24 +24,24 @@ func owns(s *workspace.Snapshot, f *source.File) bool {
 		return false
 	}
 	own := s.File(f.Name)
-	return own != nil && own.Syntax.Src == f
+	return own != nil && own.Src == f
 }
 
 // lineAt is the line of a file that an offset is in, and its number from 0; nil where the
 // file has none there.
 func lineAt(f *workspace.File, off int) (*syntax.Line, int) {
-	i := f.Syntax.Src.LineAt(off)
-	if i >= len(f.Syntax.Lines) {
+	i := f.Src.LineAt(off)
+	if i >= len(f.Syntax().Lines) {
 		return nil, 0
 	}
-	return f.Syntax.Lines[i], i
+	return f.Syntax().Lines[i], i
 }
 
 // below is an edit that puts a line under line i of a file, so deep. It stands at the margin
 // of the line after that, where there is one: an editor that indents what it inserts as the
 // line that it inserts in has nothing to add there.
 func below(f *workspace.File, i, depth int, text string) diag.Edit {
-	src := f.Syntax.Src
+	src := f.Src
 	text = strings.Repeat("  ", depth) + text
 	end := src.Line(i).End
 	if n := strings.IndexByte(src.Text[end:], '\n'); n >= 0 {

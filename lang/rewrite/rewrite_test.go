@@ -36,7 +36,7 @@ func marked(t testing.TB, texts map[string]string) (*workspace.Snapshot, *worksp
 func made(t require.TestingT, s *workspace.Snapshot, es []diag.Edit) map[string]string {
 	out := map[string]string{}
 	for _, f := range s.Files {
-		text, all := diag.Apply(f.Syntax.Src, es)
+		text, all := diag.Apply(f.Src, es)
 		require.True(t, all, "edits of %s overlap", f.Path)
 		out[f.Path] = text
 	}

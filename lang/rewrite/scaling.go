@@ -29,7 +29,7 @@ func Scalings(s *workspace.Snapshot, f *workspace.File, off int) []Action {
 		var names []string
 		if sc, ok := l.Stmt.(*syntax.Scaling); ok {
 			names = []string{strings.ToLower(sc.Name.Text)}
-		} else if f.Syntax.Src.LineAt(o.At.Start) == at {
+		} else if f.Src.LineAt(o.At.Start) == at {
 			for _, h := range s.Env.House.Scalings {
 				names = append(names, h.Name)
 			}
@@ -49,7 +49,7 @@ func scaling(s *workspace.Snapshot, f *workspace.File, o *program.Session, name 
 		return Action{}, false
 	}
 	title := fmt.Sprintf("write the scaling %s with swaps from the book", name)
-	if slices.ContainsFunc(o.Versions, func(v *program.Version) bool { return book.Key(v.Name) == book.Key(name) && v.At.File == f.Syntax.Src }) {
+	if slices.ContainsFunc(o.Versions, func(v *program.Version) bool { return book.Key(v.Name) == book.Key(name) && v.At.File == f.Src }) {
 		title = fmt.Sprintf("complete the scaling %s with swaps from the book", name)
 	}
 	if len(left) > 0 {
@@ -60,5 +60,5 @@ func scaling(s *workspace.Snapshot, f *workspace.File, o *program.Session, name 
 
 // unread says whether a line of a session could not be read.
 func unread(f *workspace.File, o *program.Session) bool {
-	return slices.ContainsFunc(f.Syntax.Lines, func(l *syntax.Line) bool { return l.Bad && o.Block.Contains(l.Body) })
+	return slices.ContainsFunc(f.Syntax().Lines, func(l *syntax.Line) bool { return l.Bad && o.Block.Contains(l.Body) })
 }

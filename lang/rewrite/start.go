@@ -25,7 +25,7 @@ func Start(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 	}
 	for _, o := range f.Program().Sessions {
 		for _, g := range o.Parts {
-			if f.Syntax.Src.LineAt(g.At.Start) != at {
+			if f.Src.LineAt(g.At.Start) != at {
 				continue
 			}
 			if g.Start == nil {
@@ -47,5 +47,5 @@ func pin(s *workspace.Snapshot, f *workspace.File, o *program.Session, g *progra
 	clock := units.FormatClock(at)
 	end := l.Span(head.Letter.Span).End
 	return Action{Title: fmt.Sprintf("pin part %s to the clock, at %s", head.Letter.Text, clock),
-		Edits: []diag.Edit{{At: f.Syntax.Src.At(source.Span{Start: end, End: end}), New: " at " + clock}}}, true
+		Edits: []diag.Edit{{At: f.Src.At(source.Span{Start: end, End: end}), New: " at " + clock}}}, true
 }

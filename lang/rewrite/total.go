@@ -26,7 +26,7 @@ func Total(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 	}
 	tiers := len(s.Env.House.Tiers)
 	for _, o := range f.Program().Sessions {
-		if f.Syntax.Src.LineAt(o.At.Start) == at || states(f, o.Totals, at) {
+		if f.Src.LineAt(o.At.Start) == at || states(f, o.Totals, at) {
 			last := o.Parts
 			if len(last) == 0 {
 				return Action{}, false
@@ -35,7 +35,7 @@ func Total(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 			return spell(f, clock.OfSession(o, tiers), o.Totals, "the session", end, "\n\n")
 		}
 		for _, g := range o.Parts {
-			if f.Syntax.Src.LineAt(g.At.Start) == at || states(f, g.Totals, at) {
+			if f.Src.LineAt(g.At.Start) == at || states(f, g.Totals, at) {
 				return spell(f, clock.OfGroup(g, tiers), g.Totals, "this part", g.Block.End, "\n  ")
 			}
 		}
@@ -45,13 +45,13 @@ func Total(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 
 // states says whether one of some totals stands on a line.
 func states(f *workspace.File, ts []*program.Total, line int) bool {
-	return slices.ContainsFunc(ts, func(t *program.Total) bool { return f.Syntax.Src.LineAt(t.At.Start) == line })
+	return slices.ContainsFunc(ts, func(t *program.Total) bool { return f.Src.LineAt(t.At.Start) == line })
 }
 
 // spell is the action that states sums: in the place of the line that states some of them
 // or, where there is none, as a line of its own at the end.
 func spell(f *workspace.File, sums *clock.Totals, ts []*program.Total, what string, end int, before string) (Action, bool) {
-	src := f.Syntax.Src
+	src := f.Src
 	if sums.Unread || slices.ContainsFunc(ts, func(t *program.Total) bool { return src.LineAt(t.At.Start) != src.LineAt(ts[0].At.Start) }) {
 		return Action{}, false
 	}
@@ -69,7 +69,7 @@ func spell(f *workspace.File, sums *clock.Totals, ts []*program.Total, what stri
 		out.Edits = []diag.Edit{{At: src.At(at), New: before + text}}
 		return out, true
 	}
-	l := f.Syntax.Lines[src.LineAt(ts[0].At.Start)]
+	l := f.Syntax().Lines[src.LineAt(ts[0].At.Start)]
 	at := src.At(l.Span(l.Stmt.Extent()))
 	if at.Text() == text {
 		return Action{}, false

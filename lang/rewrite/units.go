@@ -55,8 +55,8 @@ func Units(s *workspace.Snapshot, f *workspace.File, off int) []Action {
 	var out []Action
 	add := func(q *syntax.Quantity, c converter) {
 		if text, ok := c.text(l, q); ok {
-			out = append(out, Action{Title: fmt.Sprintf("write %s as %s", f.Syntax.Src.Slice(l.Span(q.Span)), text),
-				Edits: []diag.Edit{{At: f.Syntax.Src.At(l.Span(q.Span)), New: text}}})
+			out = append(out, Action{Title: fmt.Sprintf("write %s as %s", f.Src.Slice(l.Span(q.Span)), text),
+				Edits: []diag.Edit{{At: f.Src.At(l.Span(q.Span)), New: text}}})
 		}
 	}
 	at := func(q *syntax.Quantity) (units.Unit, bool) {

@@ -13,7 +13,7 @@ import (
 // is the coach's to write. There is none for what no waiver lets stand.
 func Waive(s *workspace.Snapshot, f *workspace.File, d diag.Diagnostic) (Action, bool) {
 	r, known := check.Find(d.Rule)
-	if !known || r.Fixed || d.Rule == "waiver-unused" || d.At.File != f.Syntax.Src {
+	if !known || r.Fixed || d.Rule == "waiver-unused" || d.At.File != f.Src {
 		return Action{}, false
 	}
 	l, i := lineAt(f, d.At.Start)

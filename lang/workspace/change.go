@@ -13,7 +13,7 @@ import (
 
 // With is the snapshot with one file's text changed or added.
 func (s *Snapshot) With(name, text string) *Snapshot {
-	return s.change(name, s.read(name, text))
+	return s.change(name, s.read(name, text, true))
 }
 
 // Without is the snapshot without a file.
@@ -149,7 +149,7 @@ func (s *Snapshot) declare(before *Snapshot) {
 func (s *Snapshot) sharedBy(f *File) []diag.Diagnostic {
 	var out []diag.Diagnostic
 	for _, d := range s.shared {
-		if d.At.File == f.Syntax.Src {
+		if d.At.File == f.Src {
 			out = append(out, d)
 		}
 	}

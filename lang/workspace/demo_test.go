@@ -39,7 +39,7 @@ func TestDemoIsClean(t *testing.T) {
 	require.Empty(t, ds)
 	sessions, cycles := 0, 0
 	for _, f := range s.Files {
-		assert.Equal(t, f.Syntax.Src.Text, format.Source(f.Syntax), "%s is canonical", f.Path)
+		assert.Equal(t, f.Src.Text, format.Source(f.Syntax()), "%s is canonical", f.Path)
 		sessions += len(f.Program().Sessions)
 		cycles += len(f.Program().Cycles)
 		for _, v := range f.Program().Sessions {

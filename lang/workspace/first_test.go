@@ -18,7 +18,7 @@ func TestFirst(t *testing.T) {
 		whole := load(t, dir)
 		texts := map[string]string{}
 		for _, f := range whole.Files {
-			texts[f.Path] = f.Syntax.Src.Text
+			texts[f.Path] = f.Src.Text
 		}
 		for _, f := range whole.Files {
 			few := First(texts, f.Path)

@@ -24,17 +24,17 @@ func TestScalingsAreWrittenFromTheBook(t *testing.T) {
 			continue
 		}
 		t.Run(f.Program().Sessions[0].Name, func(t *testing.T) {
-			bare := strings.TrimRight(homeBlock.ReplaceAllString(f.Syntax.Src.Text, ""), "\n") + "\n"
-			require.NotEqual(t, f.Syntax.Src.Text, bare)
+			bare := strings.TrimRight(homeBlock.ReplaceAllString(f.Src.Text, ""), "\n") + "\n"
+			require.NotEqual(t, f.Src.Text, bare)
 			without := s.With(f.Path, bare)
 			found := slices.DeleteFunc(without.Check(), func(d diag.Diagnostic) bool { return d.Rule != "version-missing" && d.Rule != "version-kit" })
 			require.NotEmpty(t, found, "nobody misses the version")
 			require.NotEmpty(t, found[0].Fixes)
-			text, all := diag.Apply(without.File(f.Path).Syntax.Src, found[0].Fixes[0].Edits)
+			text, all := diag.Apply(without.File(f.Path).Src, found[0].Fixes[0].Edits)
 			require.True(t, all)
 			after := without.With(f.Path, text)
 			t.Log(text[len(bare)-1:])
-			assert.Equal(t, text, format.Source(after.File(f.Path).Syntax), "the fix writes as the formatter prints")
+			assert.Equal(t, text, format.Source(after.File(f.Path).Syntax()), "the fix writes as the formatter prints")
 			for _, d := range after.Check() {
 				t.Errorf("%s: %s %q: %s", d.Severity, d.Rule, d.At.Text(), d.Message)
 			}
@@ -49,7 +49,7 @@ func TestForgottenSwapsAreWritten(t *testing.T) {
 	hall := map[string]string{}
 	for _, f := range s.Files {
 		if len(f.Program().Sessions)+len(f.Program().Cycles) == 0 {
-			hall[f.Path] = f.Syntax.Src.Text
+			hall[f.Path] = f.Src.Text
 		}
 	}
 	base, mended := Make(s.Root, hall), 0
@@ -57,7 +57,7 @@ func TestForgottenSwapsAreWritten(t *testing.T) {
 		if len(f.Program().Sessions) == 0 {
 			continue
 		}
-		lines := strings.SplitAfter(f.Syntax.Src.Text, "\n")
+		lines := strings.SplitAfter(f.Src.Text, "\n")
 		in := false
 		for i, line := range lines {
 			if !strings.HasPrefix(line, "  ") {
@@ -76,7 +76,7 @@ func TestForgottenSwapsAreWritten(t *testing.T) {
 				if !assert.NotEmpty(t, d.Fixes, "%s without %q: %s", f.Path, line, d.Message) {
 					break
 				}
-				text, _ := diag.Apply(now.File(f.Path).Syntax.Src, d.Fixes[0].Edits)
+				text, _ := diag.Apply(now.File(f.Path).Src, d.Fixes[0].Edits)
 				now = now.With(f.Path, text)
 				mended++
 			}

@@ -147,11 +147,11 @@ func TestRulePagesShowTheirRule(t *testing.T) {
 func (e *example) formats(t *testing.T) {
 	printed := map[string]string{}
 	for _, f := range e.snap.Files {
-		out := format.Source(f.Syntax)
+		out := format.Source(f.Syntax())
 		printed[f.Path] = out
 		assert.Equal(t, out, format.Source(syntax.Parse(source.New(f.Path, out))), "a second pass changes nothing")
 		if len(e.Markers()) == 0 && !strings.Contains(strings.ToLower(e.Heading), "spelling") {
-			assert.Equal(t, f.Syntax.Src.Text, out, "the example is canonical")
+			assert.Equal(t, f.Src.Text, out, "the example is canonical")
 		}
 	}
 	again := &example{Case: e.Case, names: e.names, snap: Make(e.snap.Root, printed)}

@@ -17,6 +17,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"weak"
 
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
@@ -81,16 +82,28 @@ type Snapshot struct {
 
 // A File is one file of a snapshot.
 type File struct {
-	Path   string // from the root, with slashes
-	Syntax *syntax.File
-	Decls  *program.Decls
+	Path  string // from the root, with slashes
+	Src   *source.File
+	Decls *program.Decls
 
+	tree    *lazy[syntax.File]
+	held    *syntax.File // the tree of a file that was changed since the workspace was read
 	program *lazy[program.File]
 	refs    *lazy[[]refs.Ref]
-	names   func() []uint64 // see namesIn
 	planned func() []string // the keys of the sessions that its cycles plan
+	names   func() []uint64 // see namesIn
 	facts   *facts
 	found   *findings
+}
+
+// Syntax is the file as it was read: its lines and their tree. That of a file which has been
+// changed is kept, so that the next change costs a line; others are read again when they are
+// asked for, as with Program.
+func (f *File) Syntax() *syntax.File {
+	if f.held != nil {
+		return f.held
+	}
+	return f.tree.get()
 }
 
 // Program is what the file means. Two calls may give two copies, alike in all but their
@@ -205,7 +218,7 @@ func Make(root Root, texts map[string]string) *Snapshot {
 	names := slices.Sorted(maps.Keys(texts))
 	s.Files = make([]*File, len(names))
 	each(len(names), func(i int) {
-		s.Files[i] = s.read(names[i], texts[names[i]])
+		s.Files[i] = s.read(names[i], texts[names[i]], false)
 	})
 	s.declare(nil)
 	for i := range s.Files {
@@ -223,16 +236,24 @@ func (s *Snapshot) File(name string) *File {
 	return s.Files[i]
 }
 
-func (s *Snapshot) read(name, text string) *File {
-	parsed := s.cache.Parse(source.New(name, text))
-	return &File{Path: name, Syntax: parsed, Decls: program.Declare(parsed)}
+// read reads a file. One that is held keeps its tree.
+func (s *Snapshot) read(name, text string, hold bool) *File {
+	src := source.New(name, text)
+	cache := s.cache
+	parsed := cache.Parse(src)
+	f := &File{Path: name, Src: src, Decls: program.Declare(parsed)}
+	f.tree = &lazy[syntax.File]{kept: weak.Make(parsed), make: func() *syntax.File { return cache.Parse(src) }}
+	if hold {
+		f.held = parsed
+	}
+	return f
 }
 
 // against is the file as it reads in an env, of which nothing has been worked out.
 func (f *File) against(env *program.Env) *File {
-	c := &File{Path: f.Path, Syntax: f.Syntax, Decls: f.Decls, facts: new(facts), found: new(findings)}
-	c.program = &lazy[program.File]{make: func() *program.File { return program.Resolve(c.Syntax, env) }}
-	c.refs = &lazy[[]refs.Ref]{make: func() *[]refs.Ref { rs := refs.Of(c.Syntax, env); return &rs }}
+	c := &File{Path: f.Path, Src: f.Src, Decls: f.Decls, tree: f.tree, held: f.held, facts: new(facts), found: new(findings)}
+	c.program = &lazy[program.File]{make: func() *program.File { return program.Resolve(c.Syntax(), env) }}
+	c.refs = &lazy[[]refs.Ref]{make: func() *[]refs.Ref { rs := refs.Of(c.Syntax(), env); return &rs }}
 	c.planned = sync.OnceValue(c.plans)
 	c.names = sync.OnceValue(func() []uint64 { return namesIn(c.Refs()) })
 	return c

@@ -3,6 +3,8 @@ package bench
 import (
 	"encoding/json"
 	"fmt"
+	"io/fs"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -26,6 +28,37 @@ func sessions() int {
 		return n
 	}
 	return 300
+}
+
+// texts are those of the workspace by path. Drawing thousands takes minutes, so that they can
+// be kept from run to run in the folder that STINT_KEEP names.
+func texts(b *testing.B) map[string]string {
+	keep := os.Getenv("STINT_KEEP")
+	if _, err := os.Stat(keep); err != nil {
+		drawn := bench.Workspace(sessions(), 1)
+		if keep != "" {
+			write(b, keep, drawn)
+		}
+		return drawn
+	}
+	kept := map[string]string{}
+	require.NoError(b, fs.WalkDir(os.DirFS(keep), ".", func(name string, e fs.DirEntry, err error) error {
+		if err == nil && !e.IsDir() {
+			text, err := os.ReadFile(filepath.Join(keep, filepath.FromSlash(name)))
+			kept[name] = string(text)
+			return err
+		}
+		return err
+	}))
+	return kept
+}
+
+func write(b *testing.B, dir string, texts map[string]string) {
+	for name, text := range texts {
+		path := filepath.Join(dir, filepath.FromSlash(name))
+		require.NoError(b, os.MkdirAll(filepath.Dir(path), 0o755))
+		require.NoError(b, os.WriteFile(path, []byte(text), 0o644))
+	}
 }
 
 var line = regexp.MustCompile(`(\n +\d+ )burpee\n`)
@@ -53,24 +86,23 @@ func BenchmarkServer(b *testing.B) {
 	out, err := exec.Command("go", "build", "-o", binary, "stint.example/stint/cmd/stint").CombinedOutput()
 	require.NoError(b, err, string(out))
 	s := site{server: []string{binary, "lsp"}, language: "stint", dir: filepath.Join(dir, "hall"), query: "tide", name: "harbour walk", calls: 1000}
-	for name, text := range bench.Workspace(sessions(), 1) {
+	changed, every := map[string]string{}, sessions()/100
+	drawn := texts(b)
+	for _, name := range slices.Sorted(maps.Keys(drawn)) {
 		// A movement of the house's own that very many sessions use, so that it can be renamed.
-		text = line.ReplaceAllString(text, "${1}pier burpee\n")
+		text := line.ReplaceAllString(drawn[name], "${1}pier burpee\n")
 		switch at := strings.Index(text, "pier burpee\n"); {
 		case at > 0 && s.file == "":
 			s.file, s.at = name, at
-		case at > 0 && s.files%(sessions()/100) == 0: // a slip that has been found when all has been checked
+		case at > 0 && s.files%every == 0: // a slip that has been found when all has been checked
 			text = strings.Replace(text, "pier burpee", "peer burpee", 1)
 			s.slips = append(s.slips, name)
 		}
 		s.files++
-		path := filepath.Join(s.dir, filepath.FromSlash(name))
-		require.NoError(b, os.MkdirAll(filepath.Dir(path), 0o755))
-		require.NoError(b, os.WriteFile(path, []byte(text), 0o644))
+		changed[name] = text
 	}
-	own := filepath.Join(s.dir, "movements", "pier-burpee.stint")
-	require.NoError(b, os.MkdirAll(filepath.Dir(own), 0o755))
-	require.NoError(b, os.WriteFile(own, []byte("stint 1\n\nmovement pier burpee\n  trains horizontal push\n  pace 2.4 / 3.4 / 4.9 s per rep\n"), 0o644))
+	changed["movements/pier-burpee.stint"] = "stint 1\n\nmovement pier burpee\n  trains horizontal push\n  pace 2.4 / 3.4 / 4.9 s per rep\n"
+	write(b, s.dir, changed)
 	for b.Loop() {
 		measure(b, s)
 	}
