@@ -8,6 +8,7 @@ import (
 	"maps"
 	"slices"
 	"sync"
+	"time"
 	"unsafe"
 
 	"go.lsp.dev/protocol"
@@ -38,12 +39,31 @@ func (s *Server) publisher(ctx context.Context) {
 	}
 }
 
+// lull is how long nobody has to have typed before the other files are looked at: on a
+// laptop, that work would be felt in the next key. After the longest wait they are looked
+// at all the same.
+const (
+	lull    = 50 * time.Millisecond
+	longest = time.Second
+)
+
 func (s *Server) follower(ctx context.Context, wake <-chan struct{}) {
 	for {
 		select {
 		case <-ctx.Done():
 			return
 		case <-wake:
+		}
+		for end, quiet := time.After(longest), false; !quiet; {
+			select {
+			case <-ctx.Done():
+				return
+			case <-wake:
+			case <-time.After(lull):
+				quiet = true
+			case <-end:
+				quiet = true
+			}
 		}
 		s.publishRest(ctx)
 	}
