@@ -70,7 +70,7 @@ func (s *Server) follower(ctx context.Context, wake <-chan struct{}) {
 }
 
 // views are the views of all workspaces now, and how many changes there have been.
-func (s *Server) views(ctx context.Context) (vs []*view, gone []*folder, now int) {
+func (s *Server) views(ctx context.Context) (vs []*view, now int) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for _, f := range s.folders {
@@ -78,14 +78,17 @@ func (s *Server) views(ctx context.Context) (vs []*view, gone []*folder, now int
 			vs = append(vs, v)
 		}
 	}
-	gone, s.gone = s.gone, nil
-	return vs, gone, s.changes
+	return vs, s.changes
 }
 
 func (s *Server) publish(ctx context.Context) {
 	defer s.caught("a check")
-	vs, gone, _ := s.views(ctx)
-	for _, f := range gone {
+	vs, _ := s.views(ctx)
+	s.mu.Lock()
+	dropped := s.gone
+	s.gone = nil
+	s.mu.Unlock()
+	for _, f := range dropped {
 		s.forget(ctx, f)
 	}
 	s.refreshViews(ctx, vs)
@@ -108,10 +111,7 @@ func (v *view) tells(f *workspace.File) bool { return !v.partial || len(f.Decls.
 
 func (s *Server) publishRest(ctx context.Context) {
 	defer s.caught("a check")
-	vs, gone, now := s.views(ctx)
-	for _, f := range gone {
-		s.forget(ctx, f)
-	}
+	vs, now := s.views(ctx)
 	if s.can.pull {
 		return
 	}
@@ -261,14 +261,22 @@ func (v *view) clearGone(holds func() bool) {
 	}
 	rs := &v.ws.reports
 	rs.mu.Lock()
-	var gone []report
+	left := map[string]report{}
 	for name, r := range rs.files {
 		if v.snap.File(name) == nil {
-			gone = append(gone, r)
+			left[name] = r
 			delete(rs.files, name)
 		}
 	}
 	rs.mu.Unlock()
+	var gone []report
+	v.srv.mu.Lock()
+	for name, r := range left {
+		if f := v.srv.folderWith(v.ws.abs(name)); f == nil || f == v.ws { // else it is the other's to say
+			gone = append(gone, r)
+		}
+	}
+	v.srv.mu.Unlock()
 	v.srv.clear(v.ctx, gone)
 }
 

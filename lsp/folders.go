@@ -80,6 +80,9 @@ func (s *Server) placeUntitled(b *buffer) {
 		s.folders = append(s.folders, f)
 	}
 	b.ws = s.folders[0]
+	if i := slices.IndexFunc(s.folders, func(f *folder) bool { return f.root.Dir != "" }); i >= 0 {
+		b.ws = s.folders[i] // the one without a folder was made before the others were found
+	}
 	b.name = path.Base(parse(string(b.uri)).Path())
 	for b.ws.snap != nil && b.ws.snap.File(b.name) != nil {
 		b.name = "new/" + b.name
@@ -175,6 +178,9 @@ func (s *Server) discover(ctx context.Context) {
 	}
 	// A house may be gone from a folder that nobody asked for, or have come above one.
 	for k, b := range s.docs {
+		if len(b.text) > maxText {
+			continue
+		}
 		c := *b
 		if s.place(ctx, &c); c.ws != b.ws {
 			s.docs[k] = &c

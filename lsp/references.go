@@ -37,7 +37,11 @@ func (v *view) implementation(p protocol.ImplementationParams) (protocol.Definit
 		return v.lead(from, to, links), nil
 	}
 	var out []source.Place
-	var last *syntax.Block
+	type entry struct {
+		file *workspace.File
+		at   int
+	}
+	var last entry // not its address: a tree that nobody holds may be read twice
 	for f, o := range v.snap.Uses(r.ID) {
 		if o.Def && r.Kind != refs.Scaling {
 			continue
@@ -46,8 +50,12 @@ func (v *view) implementation(p protocol.ImplementationParams) (protocol.Definit
 			out = append(out, o.At)
 			continue
 		}
-		if b := entryOf(f, o.At); b != nil && b != last && b.Line.Stmt.(*syntax.Entry).Kind == "session" {
-			last = b
+		b := entryOf(f, o.At)
+		if b == nil || b.Line.Stmt.(*syntax.Entry).Kind != "session" {
+			continue
+		}
+		if e := (entry{f, b.Line.Body}); e != last {
+			last = e
 			out = append(out, o.At)
 		}
 	}

@@ -12,13 +12,6 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// ScalingLines are the lines of a scaling that a version of a session lacks, so that its
-// members can do all of it with the kit that they have: swaps from the book.
-func ScalingLines(env *program.Env, s *program.Session, version string) []string {
-	swaps, _ := scale.Swaps(env, s, version)
-	return scale.Lines(swaps)
-}
-
 // reportVersion adds a finding about a version, whatever is found on the same words in
 // another one.
 func (p *pass) reportVersion(d diag.Diagnostic) {

@@ -88,7 +88,7 @@ func (s *Snapshot) forget(before *Snapshot, old, now *File) {
 		}
 		felt := first || slices.ContainsFunc(f.planned(), func(key string) bool { return touched[key] })
 		if cycles && !felt {
-			keys := f.planned() // a cycle looks at what others plan of its sessions
+			keys := slices.Clone(f.planned()) // a cycle looks at what others plan of its sessions
 			for _, n := range f.Decls.Sessions {
 				keys = append(keys, book.Key(n.Text))
 			}

@@ -30,6 +30,7 @@ func First(texts map[string]string, names ...string) map[string]string {
 // opens says whether a line at the margin starts with one of the words. It looks at bytes
 // alone: reading the text is what is to be saved.
 func opens(text string, words ...string) bool {
+	text = strings.TrimPrefix(text, "\ufeff")
 	for text != "" {
 		for _, w := range words {
 			if len(text) > len(w) && strings.EqualFold(text[:len(w)], w) && (text[len(w)] == ' ' || text[len(w)] == '\t') {
