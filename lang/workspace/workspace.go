@@ -87,7 +87,7 @@ type File struct {
 	Decls *program.Decls
 
 	tree    *lazy[syntax.File]
-	held    *syntax.File // the tree of a file that was changed since the workspace was read
+	held    *syntax.File // the tree of a file that was changed since the workspace was read, or is one of few
 	program *lazy[program.File]
 	refs    *lazy[[]refs.Ref]
 	planned func() []string // the keys of the sessions that its cycles plan
@@ -97,8 +97,8 @@ type File struct {
 }
 
 // Syntax is the file as it was read: its lines and their tree. That of a file which has been
-// changed is kept, so that the next change costs a line; others are read again when they are
-// asked for, as with Program.
+// changed is kept, so that the next change costs a line; those of others are too in a small
+// workspace, and in a large one they are read again when they are asked for, as with Program.
 func (f *File) Syntax() *syntax.File {
 	if f.held != nil {
 		return f.held
@@ -112,6 +112,9 @@ func (f *File) Program() *program.File { return f.program.get() }
 
 // Refs are the names in the file, in order.
 func (f *File) Refs() []refs.Ref { return *f.refs.get() }
+
+// few is how many files may all keep their trees: what those take is not felt.
+const few = 200
 
 // maxFiles is where a folder is taken for something that is not a workspace, such as a
 // home folder.
@@ -218,7 +221,7 @@ func Make(root Root, texts map[string]string) *Snapshot {
 	names := slices.Sorted(maps.Keys(texts))
 	s.Files = make([]*File, len(names))
 	each(len(names), func(i int) {
-		s.Files[i] = s.read(names[i], texts[names[i]], false)
+		s.Files[i] = s.read(names[i], texts[names[i]], len(names) <= few)
 	})
 	s.declare(nil)
 	for i := range s.Files {
