@@ -14,7 +14,7 @@ import (
 
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/rewrite"
+	"stint.example/stint/lang/ide/codeaction"
 	"stint.example/stint/lang/source"
 )
 
@@ -37,7 +37,7 @@ func (v *view) codeActions(p protocol.CodeActionParams) ([]protocol.CommandOrCod
 	if a.wants(protocol.CodeActionKindRefactorRewrite) && byHand {
 		a.rewrites()
 	}
-	if a.wants(fixAll) && byHand && rewrite.Mendable(v.snap, v.file) {
+	if a.wants(fixAll) && byHand && codeaction.Mendable(v.snap, v.file) {
 		a.all()
 	}
 	return a.list, v.ctx.Err()
@@ -128,7 +128,7 @@ func (a *offers) fixes() {
 	}
 	for _, d := range found {
 		shown := a.diagnostic(d)
-		if w, ok := rewrite.Waive(a.snap, a.file, d); ok {
+		if w, ok := codeaction.Waive(a.snap, a.file, d); ok {
 			a.add(protocol.CodeActionKindQuickFix, w.Title, a.snippet(w.Edits[0], "why it may stand"), &shown, false)
 		}
 	}
@@ -171,11 +171,11 @@ func (a *offers) snippet(e diag.Edit, hint string) *protocol.WorkspaceEdit {
 // rewrites offers other ways to write what stands at the start of the range.
 func (a *offers) rewrites() {
 	off := a.at.Start
-	list := append(rewrite.Units(a.snap, a.file, off), rewrite.Scalings(a.snap, a.file, off)...)
-	if t, ok := rewrite.Total(a.snap, a.file, off); ok {
+	list := append(codeaction.Units(a.snap, a.file, off), codeaction.Scalings(a.snap, a.file, off)...)
+	if t, ok := codeaction.Total(a.snap, a.file, off); ok {
 		list = append(list, t)
 	}
-	if s, ok := rewrite.Start(a.snap, a.file, off); ok {
+	if s, ok := codeaction.Start(a.snap, a.file, off); ok {
 		list = append(list, s)
 	}
 	for _, r := range list {
@@ -196,7 +196,7 @@ type actionData struct {
 func (a *offers) all() {
 	const title = "Make all safe fixes of this file"
 	if !a.resolvesActions() {
-		a.add(fixAll, title, a.edits(rewrite.FixAll(a.snap, a.file)), nil, false)
+		a.add(fixAll, title, a.edits(codeaction.FixAll(a.snap, a.file)), nil, false)
 		return
 	}
 	action := &protocol.CodeAction{Title: title, Kind: new(fixAll)}
@@ -217,7 +217,7 @@ func resolveAction(vs []*view, p protocol.CodeAction) (*protocol.CodeAction, err
 		return &p, nil
 	}
 	if v := among(vs, data.URI); v != nil && v.file != nil && data.Kind == fixAll {
-		p.Edit = v.edits(rewrite.FixAll(v.snap, v.file))
+		p.Edit = v.edits(codeaction.FixAll(v.snap, v.file))
 	}
 	return &p, nil
 }

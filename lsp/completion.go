@@ -8,8 +8,8 @@ import (
 
 	"go.lsp.dev/protocol"
 
-	"stint.example/stint/lang/about"
-	"stint.example/stint/lang/complete"
+	"stint.example/stint/lang/ide/completion"
+	"stint.example/stint/lang/ide/hover"
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/syntax"
 )
@@ -19,14 +19,14 @@ import (
 var completionTriggers = []string{" ", "@", ",", ">"}
 
 // itemKinds are the signs that editors put before what is offered.
-var itemKinds = map[complete.Kind]protocol.CompletionItemKind{
-	complete.Keyword:  protocol.CompletionItemKindKeyword,
-	complete.Clause:   protocol.CompletionItemKindProperty,
-	complete.Movement: protocol.CompletionItemKindFunction,
-	complete.Name:     protocol.CompletionItemKindReference,
-	complete.Kit:      protocol.CompletionItemKindClass,
-	complete.Value:    protocol.CompletionItemKindValue,
-	complete.Line:     protocol.CompletionItemKindText,
+var itemKinds = map[completion.Kind]protocol.CompletionItemKind{
+	completion.Keyword:  protocol.CompletionItemKindKeyword,
+	completion.Clause:   protocol.CompletionItemKindProperty,
+	completion.Movement: protocol.CompletionItemKindFunction,
+	completion.Name:     protocol.CompletionItemKindReference,
+	completion.Kit:      protocol.CompletionItemKindClass,
+	completion.Value:    protocol.CompletionItemKindValue,
+	completion.Line:     protocol.CompletionItemKindText,
 }
 
 // itemData is what an item is asked for again by, when more of it is to be shown.
@@ -45,7 +45,7 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 	if !v.wanted(p.Context, off) {
 		return out, nil
 	}
-	l := complete.At(v.snap, v.file, off)
+	l := completion.At(v.snap, v.file, off)
 	if l.Whole && p.Context.TriggerKind == protocol.CompletionTriggerKindTriggerCharacter {
 		return out, nil // whoever goes on to the next line would get a longer name
 	}
@@ -117,7 +117,7 @@ func (v *view) resolveItem(it protocol.CompletionItem) (*protocol.CompletionItem
 		if markdown {
 			text = "```stint\n" + text + "\n```"
 		}
-		if m := about.Meaning(data.Block, data.Name); m != "" {
+		if m := hover.Meaning(data.Block, data.Name); m != "" {
 			text = m + "\n\n" + text
 		}
 		it.Documentation = &protocol.MarkupContent{Kind: kindOf(markdown), Value: text}

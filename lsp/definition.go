@@ -6,7 +6,7 @@ import (
 	"go.lsp.dev/protocol"
 
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -84,7 +84,7 @@ func (v *view) scalings(r refs.Ref, add func(source.Place)) {
 }
 
 // plannedOn is the session that a day of a cycle plans on the line of a place, or nil.
-func (v *view) plannedOn(at source.Place) *program.Session {
+func (v *view) plannedOn(at source.Place) *model.Session {
 	line := at.File.LineAt(at.Start)
 	for _, r := range v.file.Refs() {
 		if r.Kind == refs.Session && at.File.LineAt(r.At.Start) == line {

@@ -15,7 +15,7 @@ import (
 	"go.lsp.dev/uri"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/workspace"
 )
 
@@ -163,7 +163,7 @@ func (s *Server) current(b *buffer) bool {
 type reports struct {
 	mu    sync.Mutex
 	files map[string]report // by path
-	env   *program.Env      // of the snapshot that the client last took hints and the like from
+	env   *model.Env        // of the snapshot that the client last took hints and the like from
 }
 
 // A report is what the client knows of one file.

@@ -3,13 +3,13 @@ package lsp
 import (
 	"go.lsp.dev/protocol"
 
-	"stint.example/stint/lang/about"
+	"stint.example/stint/lang/ide/hover"
 	"stint.example/stint/lang/refs"
 )
 
 // hover is what there is to say of the place under the pointer.
 func (v *view) hover(p protocol.HoverParams) (*protocol.Hover, error) {
-	c := about.At(v.snap, v.file, v.offset(p.Position))
+	c := hover.At(v.snap, v.file, v.offset(p.Position))
 	if c == nil {
 		return nil, nil
 	}
@@ -19,17 +19,17 @@ func (v *view) hover(p protocol.HoverParams) (*protocol.Hover, error) {
 }
 
 // link adds where to read more to the card of a rule.
-func (v *view) link(c *about.Card) {
+func (v *view) link(c *hover.Card) {
 	if _, ok := v.snap.Rule(c.Title); !ok {
 		return
 	}
 	if page := v.rulePage(c.Title); page != "" {
-		c.Rows = append(c.Rows, about.Row{Text: "more, with examples", Link: string(page)})
+		c.Rows = append(c.Rows, hover.Row{Text: "more, with examples", Link: string(page)})
 	}
 }
 
 // markup is a card as a client takes it.
-func markup(c *about.Card, markdown bool) *protocol.MarkupContent {
+func markup(c *hover.Card, markdown bool) *protocol.MarkupContent {
 	if markdown {
 		return &protocol.MarkupContent{Kind: protocol.MarkupKindMarkdown, Value: c.Markdown()}
 	}
@@ -37,8 +37,8 @@ func markup(c *about.Card, markdown bool) *protocol.MarkupContent {
 }
 
 // cardOf is the card of a thing, with a link where there is one; nil where there is none.
-func (v *view) cardOf(id refs.ID, name string) *about.Card {
-	c := about.Named(v.snap, v.file, id, name)
+func (v *view) cardOf(id refs.ID, name string) *hover.Card {
+	c := hover.Named(v.snap, v.file, id, name)
 	if c != nil {
 		v.link(c)
 	}

@@ -5,7 +5,7 @@ import (
 
 	"go.lsp.dev/protocol"
 
-	"stint.example/stint/lang/about"
+	"stint.example/stint/lang/ide/hover"
 )
 
 // hintData is what a hint is asked for again by.
@@ -19,9 +19,9 @@ type hintData struct {
 // inlayHints are what turns come to, how long parts take and other units, beside their
 // words.
 func (v *view) inlayHints(p protocol.InlayHintParams) ([]protocol.InlayHint, error) {
-	kinds := about.HintKinds(v.set.InlayHints)
+	kinds := hover.HintKinds(v.set.InlayHints)
 	out := []protocol.InlayHint{}
-	for _, h := range about.Hints(v.snap, v.file, v.span(p.Range), kinds) {
+	for _, h := range hover.Hints(v.snap, v.file, v.span(p.Range), kinds) {
 		hint := protocol.InlayHint{Position: v.linesOf(v.file.Src).position(h.Off), Label: protocol.String(h.Text), PaddingLeft: new(true)}
 		if data, err := json.Marshal(hintData{URI: string(p.TextDocument.URI), Of: h.Of, Off: h.Off, Is: h.Text}); err == nil {
 			hint.Data = data
@@ -38,7 +38,7 @@ func (v *view) resolveHint(h protocol.InlayHint) (*protocol.InlayHint, error) {
 	if err := json.Unmarshal(h.Data, &data); err != nil || data.Of < 0 || data.Of > data.Off || data.Off > len(v.file.Src.Text) {
 		return &h, nil
 	}
-	if c := about.At(v.snap, v.file, data.Of); c != nil && c.At.Contains(data.Of) {
+	if c := hover.At(v.snap, v.file, data.Of); c != nil && c.At.Contains(data.Of) {
 		h.Tooltip = markup(c, v.can.markdown)
 	}
 	return &h, nil

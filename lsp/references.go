@@ -3,7 +3,7 @@ package lsp
 import (
 	"go.lsp.dev/protocol"
 
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -78,7 +78,7 @@ func entryOf(f *workspace.File, at source.Place) *syntax.Block {
 }
 
 // sessionOf is the session of a file that a place is in, or nil.
-func sessionOf(f *workspace.File, at source.Place) *program.Session {
+func sessionOf(f *workspace.File, at source.Place) *model.Session {
 	for _, s := range f.Program().Sessions {
 		if s.Block.Contains(at.Start) {
 			return s

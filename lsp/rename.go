@@ -5,14 +5,14 @@ import (
 
 	"go.lsp.dev/protocol"
 
-	"stint.example/stint/lang/rewrite"
+	"stint.example/stint/lang/ide/codeaction"
 )
 
 // prepareRename says which words a rename at a position is of, and what is typed over: a
 // name in the plural is renamed in the singular. Where a name cannot be changed, the error
 // says why.
 func (v *view) prepareRename(p protocol.PrepareRenameParams) (protocol.PrepareRenameResult, error) {
-	at, name, err := rewrite.Renamable(v.snap, v.file, v.offset(p.Position))
+	at, name, err := codeaction.Renamable(v.snap, v.file, v.offset(p.Position))
 	if err != nil || name == "" {
 		return nil, err
 	}
@@ -22,7 +22,7 @@ func (v *view) prepareRename(p protocol.PrepareRenameParams) (protocol.PrepareRe
 // rename gives the thing at a position another name in all files. A file that is called
 // after it follows, if the client can rename files.
 func (v *view) rename(p protocol.RenameParams) (*protocol.WorkspaceEdit, error) {
-	r, err := rewrite.Rename(v.snap, v.file, v.offset(p.Position), p.NewName)
+	r, err := codeaction.Rename(v.snap, v.file, v.offset(p.Position), p.NewName)
 	if err != nil {
 		return nil, err
 	}

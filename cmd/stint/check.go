@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/report"
+	"stint.example/stint/lang/render/report"
 )
 
 // checkFlags is what stint check is asked for.

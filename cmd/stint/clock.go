@@ -11,11 +11,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/clock"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/publish"
-	"stint.example/stint/lang/report"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/report"
+	"stint.example/stint/lang/render/timeline"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/workspace"
 )
@@ -66,7 +66,7 @@ then be wrong: stint check says where), 2 when there is nothing to show.`,
 	cmd.Flags().StringVar(&f.version, "version", "", "show this version only; 'as written' is one too")
 	cmd.Flags().BoolVar(&f.open, "open", false, "show what each time is made of, and what it was reckoned with")
 	cmd.Flags().StringVar(&f.output, "output", "", "write to this file")
-	cmd.Flags().IntVar(&f.width, "width", publish.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", publish.Narrowest, publish.Widest))
+	cmd.Flags().IntVar(&f.width, "width", timeline.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", timeline.Narrowest, timeline.Widest))
 	return cmd
 }
 
@@ -74,8 +74,8 @@ func (a *app) clock(f clockFlags, args []string) error {
 	if strings.HasSuffix(f.output, workspace.Extension) {
 		return fmt.Errorf("%s would be read as a session: give the output another name", shown(f.output))
 	}
-	if f.width < publish.Narrowest || f.width > publish.Widest {
-		return fmt.Errorf("--width is %d to %d", publish.Narrowest, publish.Widest)
+	if f.width < timeline.Narrowest || f.width > timeline.Widest {
+		return fmt.Errorf("--width is %d to %d", timeline.Narrowest, timeline.Widest)
 	}
 	j, doc, err := clockTarget(args)
 	if err != nil {
@@ -85,9 +85,9 @@ func (a *app) clock(f clockFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	var cs []*publish.Clock
+	var cs []*timeline.Clock
 	for _, s := range sessions {
-		cs = append(cs, publish.NewClock(clock.Of(s, j.snap.Env), j.snap.Env.House))
+		cs = append(cs, timeline.NewClock(estimate.Of(s, j.snap.Env), j.snap.Env.House))
 	}
 	var b strings.Builder
 	switch f.format.value {
@@ -95,11 +95,11 @@ func (a *app) clock(f clockFlags, args []string) error {
 		e := json.NewEncoder(&b)
 		e.SetEscapeHTML(false)
 		e.SetIndent("", "  ")
-		err = e.Encode(publish.NewClocks(cs, f.open))
+		err = e.Encode(timeline.NewClocks(cs, f.open))
 	case "svg":
-		b.WriteString(cs[0].SVG(publish.Picture{Width: f.width}))
+		b.WriteString(cs[0].SVG(timeline.Picture{Width: f.width}))
 	default:
-		clockText(&b, publish.NewClocks(cs, f.open), j.from)
+		clockText(&b, timeline.NewClocks(cs, f.open), j.from)
 	}
 	if err != nil {
 		return err
@@ -115,7 +115,7 @@ func (a *app) clock(f clockFlags, args []string) error {
 }
 
 // clockTarget is the workspace, and the sessions in it, that the argument names.
-func clockTarget(args []string) (*job, *program.Document, error) {
+func clockTarget(args []string) (*job, *model.Document, error) {
 	var name showFlags
 	if len(args) == 1 && !strings.HasSuffix(args[0], workspace.Extension) {
 		if _, err := os.Stat(args[0]); errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(args[0], "/\\*?[{") {
@@ -134,17 +134,17 @@ func clockTarget(args []string) (*job, *program.Document, error) {
 		return nil, nil, errors.New("there are several workspaces in this: name one of them, or a file")
 	}
 	j := js[0]
-	var files []*program.File
+	var files []*model.File
 	for _, file := range j.snap.Files {
 		if j.files[file.Path] {
 			files = append(files, file.Program())
 		}
 	}
-	doc := program.NewDocument(j.snap.Env, files...)
+	doc := model.NewDocument(j.snap.Env, files...)
 	if err := name.narrow(doc); err != nil {
 		return nil, nil, err
 	}
-	doc.Cycles = []*program.Cycle{} // nothing is said of them
+	doc.Cycles = []*model.Cycle{} // nothing is said of them
 	if len(doc.Sessions) == 0 {
 		return nil, nil, errors.New("there is no session in what is named")
 	}
@@ -153,12 +153,12 @@ func clockTarget(args []string) (*job, *program.Document, error) {
 
 // versions are the sessions to show, each as written and in its versions, or in the one
 // that is asked for. A picture is of one.
-func (f clockFlags) versions(sessions []*program.Session) ([]*program.Session, error) {
+func (f clockFlags) versions(sessions []*model.Session) ([]*model.Session, error) {
 	picture := f.format.value == "svg"
 	if picture && len(sessions) > 1 {
 		return nil, fmt.Errorf("a picture shows one session: name one%s", nearest("", names(sessions, sessionName)))
 	}
-	var out []*program.Session
+	var out []*model.Session
 	known := []string{asWritten}
 	for _, s := range sessions {
 		if f.version == "" || book.Key(f.version) == book.Key(asWritten) {
@@ -210,7 +210,7 @@ func (a *app) put(name, text string) error {
 }
 
 // clockText prints timelines for people.
-func clockText(w io.Writer, doc *publish.Clocks, from func(source.Place) string) {
+func clockText(w io.Writer, doc *timeline.Clocks, from func(source.Place) string) {
 	for i, c := range doc.Sessions {
 		if i > 0 {
 			fmt.Fprintln(w)
@@ -237,7 +237,7 @@ func clockText(w io.Writer, doc *publish.Clocks, from func(source.Place) string)
 }
 
 // clockTable prints one timeline: a row a part, and below what there is to say of each.
-func clockTable(w io.Writer, c *publish.Clock, from func(source.Place) string) {
+func clockTable(w io.Writer, c *timeline.Clock, from func(source.Place) string) {
 	fmt.Fprintln(w, c.Title())
 	if c.Class > 0 {
 		fmt.Fprintf(w, "class of %d; ", c.Class)
@@ -255,7 +255,7 @@ func clockTable(w io.Writer, c *publish.Clock, from func(source.Place) string) {
 }
 
 // clockPart prints what there is to say of a part beside its row.
-func clockPart(w io.Writer, p *publish.Part, from func(source.Place) string) {
+func clockPart(w io.Writer, p *timeline.Part, from func(source.Place) string) {
 	says := p.Says()
 	if len(says)+len(p.Spent) == 0 {
 		return

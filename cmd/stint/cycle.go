@@ -11,11 +11,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/plan"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/publish"
-	"stint.example/stint/lang/report"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/report"
+	"stint.example/stint/lang/render/timeline"
 	"stint.example/stint/lang/workspace"
 )
 
@@ -61,7 +61,7 @@ then be wrong: stint check says where), 2 when there is no cycle, or several.`,
 	f.format = addChoice(cmd, "format", "how to print it", "text", "json", "svg")
 	cmd.Flags().StringVar(&f.version, "version", "", "count each session in this version")
 	cmd.Flags().StringVar(&f.output, "output", "", "write to this file")
-	cmd.Flags().IntVar(&f.width, "width", publish.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", publish.Narrowest, publish.Widest))
+	cmd.Flags().IntVar(&f.width, "width", timeline.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", timeline.Narrowest, timeline.Widest))
 	return cmd
 }
 
@@ -69,21 +69,21 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	if strings.HasSuffix(f.output, workspace.Extension) {
 		return fmt.Errorf("%s would be read as a session: give the output another name", shown(f.output))
 	}
-	if f.width < publish.Narrowest || f.width > publish.Widest {
-		return fmt.Errorf("--width is %d to %d", publish.Narrowest, publish.Widest)
+	if f.width < timeline.Narrowest || f.width > timeline.Widest {
+		return fmt.Errorf("--width is %d to %d", timeline.Narrowest, timeline.Widest)
 	}
 	j, c, err := cycleTarget(args)
 	if err != nil {
 		return err
 	}
-	find := func(name string) *program.Session {
+	find := func(name string) *model.Session {
 		s, _ := j.snap.Session(name)
 		return s
 	}
 	if err := hasVersion(c, f.version, find); err != nil {
 		return err
 	}
-	doc := publish.NewCycle(plan.New(publish.In(c, f.version), j.snap.Facts), f.version)
+	doc := timeline.NewCycle(cycle.New(timeline.In(c, f.version), j.snap.Facts), f.version)
 	var b strings.Builder
 	switch f.format.value {
 	case "json":
@@ -92,7 +92,7 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 		e.SetIndent("", "  ")
 		err = e.Encode(doc)
 	case "svg":
-		b.WriteString(doc.SVG(publish.Picture{Width: f.width}))
+		b.WriteString(doc.SVG(timeline.Picture{Width: f.width}))
 	default:
 		cycleText(&b, doc)
 	}
@@ -102,7 +102,7 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	if err := a.put(f.output, b.String()); err != nil {
 		return err
 	}
-	of := &program.Document{Cycles: []*program.Cycle{c}}
+	of := &model.Document{Cycles: []*model.Cycle{c}}
 	for _, w := range c.Plan {
 		for _, d := range w.Days {
 			if s := find(d.Session); s != nil {
@@ -118,7 +118,7 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 }
 
 // cycleTarget is the workspace, and the one cycle in it, that the argument names.
-func cycleTarget(args []string) (*job, *program.Cycle, error) {
+func cycleTarget(args []string) (*job, *model.Cycle, error) {
 	name := ""
 	if len(args) == 1 && !strings.HasSuffix(args[0], workspace.Extension) {
 		if _, err := os.Stat(args[0]); errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(args[0], "/\\*?[{") {
@@ -137,15 +137,15 @@ func cycleTarget(args []string) (*job, *program.Cycle, error) {
 		return nil, nil, errors.New("there are several workspaces in this: name one of them, or a file")
 	}
 	j := js[0]
-	var cycles []*program.Cycle
+	var cycles []*model.Cycle
 	for _, file := range j.snap.Files {
 		if j.files[file.Path] {
 			cycles = append(cycles, file.Program().Cycles...)
 		}
 	}
-	known := names(cycles, func(c *program.Cycle) string { return c.Name })
+	known := names(cycles, func(c *model.Cycle) string { return c.Name })
 	if name != "" {
-		cycles = slices.DeleteFunc(cycles, func(c *program.Cycle) bool { return book.Key(c.Name) != book.Key(name) })
+		cycles = slices.DeleteFunc(cycles, func(c *model.Cycle) bool { return book.Key(c.Name) != book.Key(name) })
 	}
 	switch {
 	case len(known) == 0:
@@ -161,7 +161,7 @@ func cycleTarget(args []string) (*job, *program.Cycle, error) {
 }
 
 // hasVersion says what is wrong with asking for a version that no session of the cycle has.
-func hasVersion(c *program.Cycle, version string, find func(string) *program.Session) error {
+func hasVersion(c *model.Cycle, version string, find func(string) *model.Session) error {
 	if version == "" {
 		return nil
 	}
@@ -169,7 +169,7 @@ func hasVersion(c *program.Cycle, version string, find func(string) *program.Ses
 	for _, w := range c.Plan {
 		for _, d := range w.Days {
 			s := find(d.Session)
-			if plan.Version(s, version) != nil {
+			if cycle.Version(s, version) != nil {
 				return nil
 			}
 			if s != nil {

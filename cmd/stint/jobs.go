@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/report"
+	"stint.example/stint/lang/render/report"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/workspace"
 )

@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/words"
+	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/workspace"
 )
 
@@ -139,10 +139,10 @@ func (a *app) card(m *book.Movement, j *job) {
 		row("best", m.Best+", which athletes test")
 	}
 	for _, p := range m.Paces {
-		row("pace", words.Pace(p)+because(p.Source))
+		row("pace", prose.Pace(p)+because(p.Source))
 	}
 	if u := m.Unbroken; u != nil {
-		row("unbroken", words.Unbroken(m)+because(u.Source))
+		row("unbroken", prose.Unbroken(m)+because(u.Source))
 	}
 	row("set-up", m.SetUp...)
 	row("standard", m.Standard...)

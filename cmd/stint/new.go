@@ -12,7 +12,7 @@ import (
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/workspace"
 )
 
@@ -136,7 +136,7 @@ func (j *job) wrong(k kind, file, name, text string) string {
 	return ""
 }
 
-func cycleName(c *program.Cycle) string { return c.Name }
+func cycleName(c *model.Cycle) string { return c.Name }
 
 func sessionTaken(j *job, name string) string {
 	s, f := j.snap.Session(name)

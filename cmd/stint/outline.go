@@ -6,32 +6,32 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"stint.example/stint/lang/clock"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/words"
+	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/prose"
 )
 
 // outline prints a session for people: its parts, its steps, what they come to.
-func outline(w io.Writer, s *program.Session, house *program.House) {
+func outline(w io.Writer, s *model.Session, house *model.House) {
 	title := s.Name
 	if s.Version != "" {
 		title += ", version " + s.Version
 	}
 	fmt.Fprintln(w, title)
 	fact(w, "date", s.Date)
-	fact(w, "length", words.Amount(s.Length))
-	fact(w, "effort", words.Amount(s.Effort))
+	fact(w, "length", prose.Amount(s.Length))
+	fact(w, "effort", prose.Amount(s.Effort))
 	heat := s.Heat
 	if heat == nil {
 		heat = house.Heat
 	}
-	fact(w, "heat", words.Amount(heat))
+	fact(w, "heat", prose.Amount(heat))
 	fact(w, "purpose", s.Purpose)
 	for _, c := range s.Cautions {
 		fact(w, "caution", c)
 	}
 	for _, r := range s.Rests {
-		fact(w, "asks for", words.Rest(r))
+		fact(w, "asks for", prose.Rest(r))
 	}
 	notes(w, s.Notes, 1)
 	for _, p := range s.Parts {
@@ -42,12 +42,12 @@ func outline(w io.Writer, s *program.Session, house *program.House) {
 		fmt.Fprintln(w)
 	}
 	for _, a := range s.Aims {
-		line(w, 1, words.Aim(a))
+		line(w, 1, prose.Aim(a))
 	}
 	for _, t := range s.Totals {
-		line(w, 1, words.Stated(t))
+		line(w, 1, prose.Stated(t))
 	}
-	totals(w, clock.OfSession(s, len(house.Tiers)))
+	outlineTotals(w, totals.OfSession(s, len(house.Tiers)))
 	versions(w, s.Versions)
 }
 
@@ -67,35 +67,35 @@ func line(w io.Writer, depth int, text string) {
 	fmt.Fprintln(w, strings.Repeat("  ", depth)+text)
 }
 
-func group(w io.Writer, g *program.Group, depth int) {
-	if words.IsLead(g) {
-		lead(w, words.Head(g), g.Steps, g.Notes, depth)
+func group(w io.Writer, g *model.Group, depth int) {
+	if prose.IsLead(g) {
+		lead(w, prose.Head(g), g.Steps, g.Notes, depth)
 	} else {
-		line(w, depth, words.Head(g))
+		line(w, depth, prose.Head(g))
 		notes(w, g.Notes, depth+1)
 		steps(w, g.Steps, depth+1)
 	}
 	for _, e := range g.Events {
-		lead(w, words.Event(e), e.Steps, e.Notes, depth+1)
+		lead(w, prose.Event(e), e.Steps, e.Notes, depth+1)
 	}
 	for _, r := range g.Rests {
-		line(w, depth+1, words.Rest(r))
+		line(w, depth+1, prose.Rest(r))
 	}
 	for _, sc := range g.Scores {
-		line(w, depth+1, strings.Join(strings.Fields("score "+sc.Agg+" "+sc.What), " ")+words.Remark(sc.Notes))
+		line(w, depth+1, strings.Join(strings.Fields("score "+sc.Agg+" "+sc.What), " ")+prose.Remark(sc.Notes))
 	}
 	for _, a := range g.Aims {
-		line(w, depth+1, words.Aim(a))
+		line(w, depth+1, prose.Aim(a))
 	}
 	for _, t := range g.Totals {
-		line(w, depth+1, words.Stated(t))
+		line(w, depth+1, prose.Stated(t))
 	}
 }
 
 // lead prints when or where something is done, and what: one thing on the same line.
-func lead(w io.Writer, text string, ss []program.Step, remarks []string, depth int) {
+func lead(w io.Writer, text string, ss []model.Step, remarks []string, depth int) {
 	if len(ss) == 1 && len(remarks) == 0 {
-		if one := words.Step(ss[0]); one != "" {
+		if one := prose.Step(ss[0]); one != "" {
 			line(w, depth, text+": "+one)
 			return
 		}
@@ -105,29 +105,29 @@ func lead(w io.Writer, text string, ss []program.Step, remarks []string, depth i
 	steps(w, ss, depth+1)
 }
 
-func steps(w io.Writer, ss []program.Step, depth int) {
+func steps(w io.Writer, ss []model.Step, depth int) {
 	for _, s := range ss {
-		if g, ok := s.(*program.Group); ok {
+		if g, ok := s.(*model.Group); ok {
 			group(w, g, depth)
 			continue
 		}
-		line(w, depth, words.Step(s))
+		line(w, depth, prose.Step(s))
 	}
 }
 
-func totals(w io.Writer, t *clock.Totals) {
+func outlineTotals(w io.Writer, t *totals.Totals) {
 	if len(t.Rows) == 0 {
 		return
 	}
 	fmt.Fprintln(w, "\n  totals")
 	tw := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
 	for _, r := range t.Rows {
-		fmt.Fprintf(tw, "    %s\t%s\n", words.Sum(r), r.Movement)
+		fmt.Fprintf(tw, "    %s\t%s\n", prose.Sum(r), r.Movement)
 	}
 	_ = tw.Flush() // a failure shows when all is flushed
 }
 
-func versions(w io.Writer, vs []*program.Version) {
+func versions(w io.Writer, vs []*model.Version) {
 	if len(vs) == 0 {
 		return
 	}

@@ -40,7 +40,7 @@ func plain(page, title string) string {
 			}
 		default:
 			h := heading.FindString(l)
-			if l = prose(strings.TrimPrefix(l, h)); h != "" && len(out) == 0 && l == title {
+			if l = withoutCode(strings.TrimPrefix(l, h)); h != "" && len(out) == 0 && l == title {
 				continue
 			}
 		}
@@ -52,6 +52,6 @@ func plain(page, title string) string {
 	return strings.Join(out, "\n") + "\n"
 }
 
-func prose(l string) string {
+func withoutCode(l string) string {
 	return emphasis.ReplaceAllString(link.ReplaceAllString(l, "$1"), "$2")
 }

@@ -12,8 +12,8 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/report"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/report"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/workspace"
@@ -71,13 +71,13 @@ func (a *app) show(f showFlags, args []string) error {
 		return err
 	}
 	j := js[0]
-	var files []*program.File
+	var files []*model.File
 	for _, file := range j.snap.Files {
 		if j.files[file.Path] {
 			files = append(files, file.Program())
 		}
 	}
-	doc := program.NewDocument(j.snap.Env, files...)
+	doc := model.NewDocument(j.snap.Env, files...)
 	if err := f.narrow(doc); err != nil {
 		return err
 	}
@@ -99,7 +99,7 @@ func (a *app) show(f showFlags, args []string) error {
 }
 
 // about are the findings in the files of what is shown.
-func about(doc *program.Document, ds []diag.Diagnostic) []diag.Diagnostic {
+func about(doc *model.Document, ds []diag.Diagnostic) []diag.Diagnostic {
 	in := map[*source.File]bool{}
 	for _, s := range doc.Sessions {
 		in[s.At.File] = true
@@ -111,22 +111,22 @@ func about(doc *program.Document, ds []diag.Diagnostic) []diag.Diagnostic {
 }
 
 // narrow leaves in a document the session and the version that are asked for.
-func (f showFlags) narrow(doc *program.Document) error {
+func (f showFlags) narrow(doc *model.Document) error {
 	if f.session != "" {
 		all := doc.Sessions
-		doc.Sessions = slices.DeleteFunc(slices.Clone(all), func(s *program.Session) bool { return book.Key(s.Name) != book.Key(f.session) })
+		doc.Sessions = slices.DeleteFunc(slices.Clone(all), func(s *model.Session) bool { return book.Key(s.Name) != book.Key(f.session) })
 		if len(doc.Sessions) == 0 {
 			return fmt.Errorf("there is no session %q here%s", f.session, nearest(f.session, names(all, sessionName)))
 		}
 	}
 	if f.session != "" || f.version != "" {
-		doc.Cycles = []*program.Cycle{}
+		doc.Cycles = []*model.Cycle{}
 	}
 	if f.version == "" {
 		return nil
 	}
 	known := map[string]bool{}
-	var out []*program.Session
+	var out []*model.Session
 	for _, s := range doc.Sessions {
 		for _, v := range s.Versions {
 			known[v.Name] = true
@@ -147,7 +147,7 @@ func (f showFlags) narrow(doc *program.Document) error {
 	return nil
 }
 
-func (a *app) outlines(doc *program.Document) error {
+func (a *app) outlines(doc *model.Document) error {
 	if len(doc.Sessions)+len(doc.Cycles) == 0 {
 		return errors.New("there is neither a session nor a cycle in what is named; --json shows a house too")
 	}
@@ -166,7 +166,7 @@ func (a *app) outlines(doc *program.Document) error {
 	return nil
 }
 
-func sessionName(s *program.Session) string { return s.Name }
+func sessionName(s *model.Session) string { return s.Name }
 
 func names[T any](ts []T, name func(T) string) []string {
 	out := make([]string, len(ts))

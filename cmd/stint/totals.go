@@ -14,11 +14,11 @@ import (
 	"github.com/mattn/go-runewidth"
 	"github.com/spf13/cobra"
 
-	"stint.example/stint/lang/clock"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/report"
+	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/prose"
+	"stint.example/stint/lang/render/report"
 	"stint.example/stint/lang/units"
-	"stint.example/stint/lang/words"
 )
 
 func (a *app) totalsCommand() *cobra.Command {
@@ -57,7 +57,7 @@ then be wrong: stint check says where), 2 when there is nothing to add up.`,
 			return a.totals(by.value, version, format.value, args)
 		},
 	}
-	by = addChoice(cmd, "by", "what to have a row for", clock.ByMovement, clock.ByPattern, clock.ByPart, clock.ByDay, clock.ByWeek)
+	by = addChoice(cmd, "by", "what to have a row for", totals.ByMovement, totals.ByPattern, totals.ByPart, totals.ByDay, totals.ByWeek)
 	format = addChoice(cmd, "format", "how to print it", "text", "json", "csv")
 	cmd.Flags().StringVar(&version, "version", "", "count each session in this version")
 	return cmd
@@ -76,14 +76,14 @@ func (a *app) totals(by, version, format string, args []string) error {
 		return errors.New("there are several workspaces in this: name one of them, or files of one")
 	}
 	j := js[0]
-	var named, all []*program.File
+	var named, all []*model.File
 	for _, f := range j.snap.Files {
 		all = append(all, f.Program())
 		if j.files[f.Path] {
 			named = append(named, f.Program())
 		}
 	}
-	s := clock.Summarise(by, version, j.snap.Env.House.Tiers, named, all)
+	s := totals.Summarise(by, version, j.snap.Env.House.Tiers, named, all)
 	if len(s.Sessions) == 0 {
 		if version != "" {
 			return fmt.Errorf("no session here has a version %q%s", version, nearest(version, versionNames(named)))
@@ -113,7 +113,7 @@ func (a *app) totals(by, version, format string, args []string) error {
 	return nil
 }
 
-func versionNames(files []*program.File) []string {
+func versionNames(files []*model.File) []string {
 	var out []string
 	for _, f := range files {
 		for _, s := range f.Sessions {
@@ -135,13 +135,13 @@ func (s sayer) Write(p []byte) (int, error) {
 }
 
 // totalsText prints a summary for people.
-func totalsText(w io.Writer, s *clock.Summary) {
+func totalsText(w io.Writer, s *totals.Summary) {
 	title := plural(len(s.Sessions), "session", "sessions")
 	if s.Scaling != "" {
 		title += ", version " + s.Scaling
 	}
 	switch s.By {
-	case clock.ByDay, clock.ByWeek:
+	case totals.ByDay, totals.ByWeek:
 		title += ", by " + s.By + " as the cycles have them"
 	default:
 		title += ", each once, by " + s.By
@@ -170,7 +170,7 @@ func totalsText(w io.Writer, s *clock.Summary) {
 }
 
 // leftOut says what no total has in it, a line for each reason.
-func leftOut(w io.Writer, s *clock.Summary) {
+func leftOut(w io.Writer, s *totals.Summary) {
 	for i := 0; i < len(s.LeftOut); {
 		l := s.LeftOut[i]
 		var who []string
@@ -186,10 +186,10 @@ func leftOut(w io.Writer, s *clock.Summary) {
 }
 
 // totalsTable prints rows, and returns the marks that it has put behind figures.
-func totalsTable(w io.Writer, by string, tiers []string, rows []clock.SummaryRow) (marks string) {
+func totalsTable(w io.Writer, by string, tiers []string, rows []totals.SummaryRow) (marks string) {
 	heads := map[string][]string{
-		clock.ByPart: {"session", "part"}, clock.ByDay: {"cycle", "week", "day", "date", "sessions"},
-		clock.ByWeek: {"cycle", "week", "ISO week", "sessions"},
+		totals.ByPart: {"session", "part"}, totals.ByDay: {"cycle", "week", "day", "date", "sessions"},
+		totals.ByWeek: {"cycle", "week", "ISO week", "sessions"},
 	}[by]
 	if heads == nil {
 		heads = []string{by}
@@ -199,7 +199,7 @@ func totalsTable(w io.Writer, by string, tiers []string, rows []clock.SummaryRow
 		lead := map[string]string{by: r.Name, "session": r.Session, "part": r.Part, "cycle": r.Cycle, "week": strconv.Itoa(r.Week),
 			"ISO week": r.ISOWeek, "day": r.Weekday, "date": r.Date, "sessions": strings.Join(done(r), ", ")}
 		if len(r.Measures) == 0 {
-			r.Measures = []clock.Measure{{Name: "nothing counted"}}
+			r.Measures = []totals.Measure{{Name: "nothing counted"}}
 		}
 		for i, m := range r.Measures {
 			var line []string
@@ -228,7 +228,7 @@ func totalsTable(w io.Writer, by string, tiers []string, rows []clock.SummaryRow
 }
 
 // done are the sessions of a day or a week, with the versions that they count in.
-func done(r clock.SummaryRow) []string {
+func done(r totals.SummaryRow) []string {
 	out := slices.Clone(r.Sessions)
 	for i, v := range r.Versions {
 		if v != "" {
@@ -260,12 +260,12 @@ func columns(w io.Writer, table [][]string) {
 }
 
 // total is an amount with its unit: 57, 800 m, 24-30, at least 20.
-func total(t clock.Amount, unit string) string {
+func total(t totals.Amount, unit string) string {
 	write := func(v float64) string {
 		if unit == "m" || unit == "kg" {
 			v = math.Round(v*10) / 10 // a mile and a pound come to no round figures
 		}
-		return words.Value(v, unit, "")
+		return prose.Value(v, unit, "")
 	}
 	text := write(t.Least)
 	switch {
@@ -284,7 +284,7 @@ func total(t clock.Amount, unit string) string {
 }
 
 // totalsCSV prints a summary for spreadsheets: a line for each row and measure.
-func totalsCSV(out io.Writer, s *clock.Summary) error {
+func totalsCSV(out io.Writer, s *totals.Summary) error {
 	w := csv.NewWriter(out)
 	head := []string{"by", "name", "session", "part", "cycle", "week", "iso week", "date", "weekday", "sessions", "total", "unit"}
 	for _, t := range s.Tiers {
@@ -292,7 +292,7 @@ func totalsCSV(out io.Writer, s *clock.Summary) error {
 	}
 	_ = w.Write(append(head, "partial", "unsure")) // a failure shows when all is flushed
 	yes := map[bool]string{true: "yes", false: "no"}
-	rows := func(by string, rs []clock.SummaryRow) {
+	rows := func(by string, rs []totals.SummaryRow) {
 		for _, r := range rs {
 			week := ""
 			if r.Week > 0 {

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/spec"
 )
 
@@ -28,7 +28,7 @@ func TestTotalsKeepTheirSchema(t *testing.T) {
 	require.NoError(t, err)
 	for name, code := range map[string]int{"quayside": exitFine, "broken": exitFound} {
 		folder := filepath.Join("..", "..", "testdata", name)
-		for _, by := range []string{clock.ByMovement, clock.ByPattern, clock.ByPart, clock.ByDay, clock.ByWeek} {
+		for _, by := range []string{totals.ByMovement, totals.ByPattern, totals.ByPart, totals.ByDay, totals.ByWeek} {
 			for _, more := range [][]string{nil, {"--version", "no-kit"}} {
 				args := append([]string{"totals", folder, "--by", by}, more...)
 				got, out, stderr := runApp(append(args, "--format", "json")...)
@@ -49,19 +49,19 @@ func TestTotalsKeepTheirSchema(t *testing.T) {
 func TestTotal(t *testing.T) {
 	most := func(v float64) *float64 { return &v }
 	for _, c := range []struct {
-		amount clock.Amount
+		amount totals.Amount
 		unit   string
 		want   string
 	}{
-		{clock.Amount{Least: 57, Most: most(57)}, "rep", "57"},
-		{clock.Amount{Least: 24, Most: most(30)}, "rep", "24-30"},
-		{clock.Amount{Least: 20}, "rep", "at least 20"},
-		{clock.Amount{}, "rep", "as it comes"},
-		{clock.Amount{Most: most(120)}, "s", "0:00-2:00"},
-		{clock.Amount{Least: 6000, Most: most(6000)}, "s", "1:40:00"},
-		{clock.Amount{Least: 1609.344, Most: most(1609.344)}, "m", "1609.3 m"},
-		{clock.Amount{Least: 430.9128}, "kg", "at least 430.9 kg"},
-		{clock.Amount{Least: 48, Most: most(60)}, "cal", "48-60 cal"},
+		{totals.Amount{Least: 57, Most: most(57)}, "rep", "57"},
+		{totals.Amount{Least: 24, Most: most(30)}, "rep", "24-30"},
+		{totals.Amount{Least: 20}, "rep", "at least 20"},
+		{totals.Amount{}, "rep", "as it comes"},
+		{totals.Amount{Most: most(120)}, "s", "0:00-2:00"},
+		{totals.Amount{Least: 6000, Most: most(6000)}, "s", "1:40:00"},
+		{totals.Amount{Least: 1609.344, Most: most(1609.344)}, "m", "1609.3 m"},
+		{totals.Amount{Least: 430.9128}, "kg", "at least 430.9 kg"},
+		{totals.Amount{Least: 48, Most: most(60)}, "cal", "48-60 cal"},
 	} {
 		assert.Equal(t, c.want, total(c.amount, c.unit))
 	}

@@ -6,12 +6,12 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/words"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/prose"
 )
 
 // weeks prints a cycle for people: its weeks, day by day.
-func weeks(w io.Writer, c *program.Cycle) {
+func weeks(w io.Writer, c *model.Cycle) {
 	fmt.Fprintln(w, c.Name)
 	fact(w, "from", c.From)
 	if c.Weeks > 0 {
@@ -21,7 +21,7 @@ func weeks(w io.Writer, c *program.Cycle) {
 	notes(w, c.Notes, 1)
 	for _, week := range c.Plan {
 		fmt.Fprintln(w)
-		line(w, 1, strings.TrimSpace(fmt.Sprintf("week %d %s", week.Number, week.Kind))+words.Remark(noted(week.Note)))
+		line(w, 1, strings.TrimSpace(fmt.Sprintf("week %d %s", week.Number, week.Kind))+prose.Remark(noted(week.Note)))
 		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 		for _, d := range week.Days {
 			what := d.Session
@@ -34,7 +34,7 @@ func weeks(w io.Writer, c *program.Cycle) {
 			if d.Version != "" {
 				what += ", " + d.Version
 			}
-			fmt.Fprintf(t, "    %s\t%s\t%s\n", strings.TrimSpace(d.Weekday+" "+d.Time), d.Date, what+words.Remark(noted(d.Note)))
+			fmt.Fprintf(t, "    %s\t%s\t%s\n", strings.TrimSpace(d.Weekday+" "+d.Time), d.Date, what+prose.Remark(noted(d.Note)))
 		}
 		t.Flush()
 	}
@@ -42,7 +42,7 @@ func weeks(w io.Writer, c *program.Cycle) {
 		if i == 0 {
 			fmt.Fprintln(w)
 		}
-		line(w, 1, "progress "+p.Move.Name+" "+words.Load(p.Load))
+		line(w, 1, "progress "+p.Move.Name+" "+prose.Load(p.Load))
 	}
 }
 

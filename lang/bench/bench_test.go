@@ -15,8 +15,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/check"
-	"stint.example/stint/lang/clock"
 	stintformat "stint.example/stint/lang/format"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -171,9 +171,9 @@ func BenchmarkEstimate(b *testing.B) {
 	for b.Loop() {
 		for _, f := range s.Files {
 			for _, session := range f.Program().Sessions {
-				clock.Of(session, s.Env)
+				estimate.Of(session, s.Env)
 				for _, v := range session.Versions {
-					clock.Of(v.Session, s.Env)
+					estimate.Of(v.Session, s.Env)
 				}
 			}
 		}

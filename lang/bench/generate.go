@@ -11,10 +11,10 @@ import (
 	"strings"
 	"sync"
 
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/substitute"
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/clock"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/scale"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 	"stint.example/stint/lang/workspace"
 )
@@ -126,7 +126,7 @@ func alone(name, text string) *workspace.Snapshot { return hall().With(pathOf(na
 func atHome(name string) string {
 	env := hall().Env
 	m, _ := env.Book.Lookup(name)
-	if to := scale.Choose(env, m, []string{"loaded bag"}, "rep"); to != nil {
+	if to := substitute.Choose(env, m, []string{"loaded bag"}, "rep"); to != nil {
 		return to.Name
 	}
 	return name
@@ -139,8 +139,8 @@ func pathOf(name string) string {
 // timed is the plan that suits a session: what the slow need, as written and at home.
 func timed(s *workspace.Snapshot) plan {
 	session := s.Files[1].Program().Sessions[0]
-	slow := func(s *program.Session, env *program.Env, part string) float64 {
-		for _, p := range clock.Of(s, env).Parts {
+	slow := func(s *model.Session, env *model.Env, part string) float64 {
+		for _, p := range estimate.Of(s, env).Parts {
 			if p.Group.Letter == part {
 				return 30 * math.Ceil(p.Work.Slow/30)
 			}

@@ -3,15 +3,16 @@ package check
 import (
 	"fmt"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var aimUnreachable = Rule{Name: "aim-unreachable", Family: "clock", Severity: diag.Warning,
 	Summary: "an aim for time or rounds that neither the fast nor the slow come near",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		t := p.timeline(s)
 		for _, part := range t.Parts {
 			if !p.sound(part.Group) {
@@ -39,11 +40,11 @@ var aimUnreachable = Rule{Name: "aim-unreachable", Family: "clock", Severity: di
 
 // aimTime holds a time against how long a group takes, or its longest turn where a clock
 // starts them.
-func (p *pass) aimTime(t *clock.Timeline, part *clock.PartTime, g *clock.GroupTime, a *program.Aim, lo, hi float64) {
+func (p *pass) aimTime(t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, a *model.Aim, lo, hi float64) {
 	took, what := g.Took, "it takes "
-	switch _, window := clock.Whole(g.Group, part.Tier); {
+	switch _, window := totals.Whole(g.Group, part.Tier); {
 	case g.Turns[0].Number > 0 && g.Group.Slots() == 0 && g.Group.Repeat.Kind == "every":
-		took, what = clock.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}, "a turn takes "
+		took, what = estimate.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}, "a turn takes "
 	case window || part.Outlasts:
 		return
 	}
@@ -65,14 +66,14 @@ func (p *pass) aimTime(t *clock.Timeline, part *clock.PartTime, g *clock.GroupTi
 }
 
 // aimRounds holds a number of rounds against how many an amrap comes to.
-func (p *pass) aimRounds(t *clock.Timeline, part *clock.PartTime, g *clock.GroupTime, a *program.Aim, lo, hi float64) {
+func (p *pass) aimRounds(t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, a *model.Aim, lo, hi float64) {
 	fast, slow := g.Rounds[0].Rounds, g.Rounds[2].Rounds
 	d := diag.Diagnostic{At: a.At, Label: fmt.Sprintf("typical %s (%d fast, %d slow), an estimate", many(float64(g.Rounds[1].Rounds), "whole round"), fast, slow)}
 	switch {
-	case lo > float64(fast) && t.ShareOfRounds(part, g.Group, int(lo)).Low >= clock.Slow-1e-9:
+	case lo > float64(fast) && t.ShareOfRounds(part, g.Group, int(lo)).Low >= estimate.Slow-1e-9:
 		d.Message = fmt.Sprintf("nobody gets so many rounds as this aim: the fast get %d", fast)
 		d.Help = "ask for less in a round, or write a number between the slow and the fast"
-	case hi < float64(slow) && !a.Amount.More && t.ShareOfRounds(part, g.Group, int(hi)+1).High <= clock.Fast+1e-9:
+	case hi < float64(slow) && !a.Amount.More && t.ShareOfRounds(part, g.Group, int(hi)+1).High <= estimate.Fast+1e-9:
 		d.Message = fmt.Sprintf("nobody gets so few rounds as this aim: the slow get %d", slow)
 		d.Help = "ask for more in a round, or write a number between the slow and the fast"
 	default:

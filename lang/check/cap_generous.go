@@ -3,9 +3,9 @@ package check
 import (
 	"fmt"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
 )
@@ -13,10 +13,10 @@ import (
 var capGenerous = Rule{Name: "cap-generous", Family: "clock", Severity: diag.Suggestion,
 	Summary:  "a cap that nobody can miss, even if everyone is slower than the estimate",
 	Settings: []Setting{{Name: "share", Unit: "%", Default: 2, Source: "no source; nothing is claimed of the outer two in a hundred"}},
-	session: func(p *pass, s *program.Session) {
-		p.eachCap(s, func(t *clock.Timeline, part *clock.PartTime, limit float64) {
+	session: func(p *pass, s *model.Session) {
+		p.eachCap(s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
 			of, slower := p.setting("share")/100, 1+t.Figures.Margin
-			if of <= 1-clock.Slow && part.Work.Slow*slower > limit {
+			if of <= 1-estimate.Slow && part.Work.Slow*slower > limit {
 				return
 			}
 			g := part.Group
@@ -38,7 +38,7 @@ var capGenerous = Rule{Name: "cap-generous", Family: "clock", Severity: diag.Sug
 	}}
 
 // written is where the parts of a session as written stand.
-func written(s *program.Session) source.Place {
+func written(s *model.Session) source.Place {
 	var at source.Place
 	for i, g := range s.Parts {
 		if i == 0 {

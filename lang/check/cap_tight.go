@@ -3,20 +3,21 @@ package check
 import (
 	"fmt"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var capTight = Rule{Name: "cap-tight", Family: "clock", Severity: diag.Warning,
 	Summary:  "a cap that few can beat, even if everyone is quicker than the estimate",
 	Settings: []Setting{{Name: "share", Unit: "%", Default: 75, Source: "no source: a race that three in four do not finish is none for them"}},
-	session: func(p *pass, s *program.Session) {
-		p.eachCap(s, func(t *clock.Timeline, part *clock.PartTime, limit float64) {
+	session: func(p *pass, s *model.Session) {
+		p.eachCap(s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
 			of := p.setting("share") / 100
 			quicker := 1 - t.Figures.Margin
-			if of >= clock.Typical && part.Work.Typical*quicker <= limit || t.At(part, 1-of)*quicker <= limit {
+			if of >= estimate.Typical && part.Work.Typical*quicker <= limit || t.At(part, 1-of)*quicker <= limit {
 				return
 			}
 			who := t.Share(part, limit)
@@ -37,12 +38,12 @@ var capTight = Rule{Name: "cap-tight", Family: "clock", Severity: diag.Warning,
 
 // eachCap calls f with every capped part of a session that does not simply go on until its cap. A
 // head on which something else is wrong is left out: its work may not be what was meant.
-func (p *pass) eachCap(s *program.Session, f func(t *clock.Timeline, part *clock.PartTime, limit float64)) {
+func (p *pass) eachCap(s *model.Session, f func(t *estimate.Timeline, part *estimate.PartTime, limit float64)) {
 	t := p.timeline(s)
 	for _, part := range t.Parts {
 		g := part.Group
 		limit, ok := g.Cap.One()
-		if _, window := clock.Whole(g, part.Tier); !ok || limit <= 0 || window || part.Outlasts || !part.Proven() || part.Work.Slow <= 0 {
+		if _, window := totals.Whole(g, part.Tier); !ok || limit <= 0 || window || part.Outlasts || !part.Proven() || part.Work.Slow <= 0 {
 			continue
 		}
 		if p.faulty(g.Cap.At) || !p.sound(g) || same(part.Work.Fast, limit) && same(part.Work.Slow, limit) {
@@ -54,7 +55,7 @@ func (p *pass) eachCap(s *program.Session, f func(t *clock.Timeline, part *clock
 
 // capMayBe says whether a part's cap may be so long, as written and in every version that
 // it holds for: the next part does not start before, and the rest that is asked for is left.
-func (p *pass) capMayBe(of *program.Group, limit float64) bool {
+func (p *pass) capMayBe(of *model.Group, limit float64) bool {
 	for _, s := range p.variants() {
 		for _, g := range gaps(p.timeline(s)) {
 			if c := g.part.Group.Cap; c == nil || c.At != of.Cap.At || !g.next.Pinned {

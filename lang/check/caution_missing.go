@@ -4,20 +4,20 @@ import (
 	"fmt"
 	"slices"
 
+	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var cautionMissing = Rule{Name: "caution-missing", Family: "coaching", Severity: diag.Warning,
 	Summary: "a maximum, or heavy work overhead, of which nobody says what can hurt",
 	Settings: []Setting{
-		{Name: "maximum", Unit: "%", Default: 95, Source: load.TableSource + ": what goes twice at most"},
+		{Name: "maximum", Unit: "%", Default: 95, Source: strength.TableSource + ": what goes twice at most"},
 		{Name: "overhead", Unit: "%", Default: 80, Source: "common practice, no source"},
-		{Name: "rpe", Default: 8, Source: "common practice, no source: overhead, and two repetitions left (" + load.ReserveSource + ")"},
+		{Name: "rpe", Default: 8, Source: "common practice, no source: overhead, and two repetitions left (" + strength.ReserveSource + ")"},
 	},
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if len(s.Cautions) > 0 {
 			return
 		}
@@ -30,22 +30,22 @@ var cautionMissing = Rule{Name: "caution-missing", Family: "coaching", Severity:
 
 // A risk is a movement that is done so heavy that somebody says what can hurt.
 type risk struct {
-	move program.Move
+	move model.Move
 	why  string
 }
 
 // risks are those of a session of which nothing is said, each movement once.
-func (p *pass) risks(s *program.Session) []risk {
+func (p *pass) risks(s *model.Session) []risk {
 	var out []risk
 	today := map[*book.Movement]float64{}
 	seen := map[*book.Movement]bool{}
-	walk(s, func(step program.Step, around []*program.Group) {
-		w, ok := step.(*program.Work)
+	walk(s, func(step model.Step, around []*model.Group) {
+		w, ok := step.(*model.Work)
 		if !ok || len(around) == 0 || around[0].Kind != "part" {
 			return
 		}
 		defer noteToday(w, around, today)
-		if len(w.Notes) > 0 || slices.ContainsFunc(around, func(g *program.Group) bool { return len(g.Notes) > 0 }) {
+		if len(w.Notes) > 0 || slices.ContainsFunc(around, func(g *model.Group) bool { return len(g.Notes) > 0 }) {
 			return
 		}
 		top := p.topShare(w, around, today)
@@ -63,9 +63,9 @@ func (p *pass) risks(s *program.Session) []risk {
 }
 
 // risky says why a movement of a line is one to be careful with, and is empty where it is not.
-func (p *pass) risky(w *program.Work, around []*program.Group, m *book.Movement, top float64) string {
+func (p *pass) risky(w *model.Work, around []*model.Group, m *book.Movement, top float64) string {
 	rpe := 0.0
-	if q, whose := effortSaid(&program.Session{}, w, around); q != nil && whose != "session" {
+	if q, whose := effortSaid(&model.Session{}, w, around); q != nil && whose != "session" {
 		switch q.Unit {
 		case "RPE":
 			rpe = hardest(q)

@@ -8,9 +8,9 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/plan"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -28,29 +28,29 @@ type Rule struct {
 	// Settings are the thresholds that a house may set.
 	Settings []Setting
 
-	session func(*pass, *program.Session) // for a session as written, and for each version
-	file    func(*pass, *program.File)    // once a file
-	cycle   func(*pass, *program.Cycle)   // for a cycle
+	session func(*pass, *model.Session) // for a session as written, and for each version
+	file    func(*pass, *model.File)    // once a file
+	cycle   func(*pass, *model.Cycle)   // for a cycle
 }
 
 // Around is what the rules of a file may ask of the workspace that it is in.
 type Around interface {
 	// Session finds a session by its name, whatever its spelling; nil where no file has it.
-	Session(name string) *program.Session
+	Session(name string) *model.Session
 	// Planned are the days that cycles plan a session on, by the path of the cycle's file.
 	Planned(name string) []Planned
 	// Cycles says whether any cycle plans anything.
 	Cycles() bool
 	// Facts are what a session comes to in a version, or as written where that is empty; nil
 	// where no file has it.
-	Facts(name, version string) *plan.Session
+	Facts(name, version string) *cycle.Session
 }
 
 // Planned is a day that a cycle plans a session on.
 type Planned struct {
-	Cycle *program.Cycle
-	Week  *program.Week
-	Day   *program.Day
+	Cycle *model.Cycle
+	Week  *model.Week
+	Day   *model.Day
 }
 
 // A Setting is a threshold of a rule.
@@ -97,7 +97,7 @@ type Settings struct {
 }
 
 // NewSettings reads a house's rule lines.
-func NewSettings(h *program.House) *Settings {
+func NewSettings(h *model.House) *Settings {
 	s := &Settings{severity: map[string]diag.Severity{}, values: map[string]map[string]float64{}, house: h.At.File}
 	seen := map[string]bool{}
 	for _, set := range h.Rules {
@@ -132,7 +132,7 @@ func NewSettings(h *program.House) *Settings {
 }
 
 // set takes the value that a house gives a threshold of a rule.
-func (s *Settings) set(r Rule, key string, q *program.Quantity, rule source.Place) {
+func (s *Settings) set(r Rule, key string, q *model.Quantity, rule source.Place) {
 	i := slices.IndexFunc(r.Settings, func(o Setting) bool { return o.Name == key })
 	if i < 0 {
 		s.diags = append(s.diags, diag.Diagnostic{Rule: ruleUnknown.Name, Severity: diag.Error, At: rule,
@@ -188,7 +188,7 @@ func thresholds(r Rule) string {
 	return "it has " + strings.Join(names, ", ")
 }
 
-func unknownRule(n program.Name) diag.Diagnostic {
+func unknownRule(n model.Name) diag.Diagnostic {
 	var names []string
 	for _, r := range Rules {
 		if !r.Fixed {
@@ -206,11 +206,11 @@ func unknownRule(n program.Name) diag.Diagnostic {
 
 // A pass is one rule at work on one file.
 type pass struct {
-	Env     *program.Env
-	File    *program.File
+	Env     *model.Env
+	File    *model.File
 	rule    *Rule
-	version *program.Version  // the version that is looked at, or nil as written
-	written *program.Session  // the session that it is a version of
+	version *model.Version    // the version that is looked at, or nil as written
+	written *model.Session    // the session that it is a version of
 	given   []diag.Diagnostic // what resolving the file drew
 	found   *[]diag.Diagnostic
 	times   timelines
@@ -255,10 +255,10 @@ func (p *pass) reportText(d diag.Diagnostic) {
 
 // writtenAt is the line of the session as written that a swap's words at a place stand
 // for in a version; nowhere if none.
-func writtenAt(s *program.Session, at source.Place) source.Place {
+func writtenAt(s *model.Session, at source.Place) source.Place {
 	var line source.Place
-	walk(s, func(step program.Step, _ []*program.Group) {
-		if w, ok := step.(*program.Work); ok && w.At != w.Written && within(at, w.At) {
+	walk(s, func(step model.Step, _ []*model.Group) {
+		if w, ok := step.(*model.Work); ok && w.At != w.Written && within(at, w.At) {
 			line = w.Written
 		}
 	})
@@ -267,7 +267,7 @@ func writtenAt(s *program.Session, at source.Place) source.Place {
 
 // File runs the rules on one file of a workspace. Given are the diagnostics that resolving it
 // drew; they and those of its text obey waivers and settings as the rules' own do.
-func File(env *program.Env, settings *Settings, f *program.File, given []diag.Diagnostic, around Around) []diag.Diagnostic {
+func File(env *model.Env, settings *Settings, f *model.File, given []diag.Diagnostic, around Around) []diag.Diagnostic {
 	found := slices.Clone(given)
 	if settings.house == f.Syntax.Src {
 		found = append(found, settings.diags...)
@@ -314,7 +314,7 @@ func onGoodLines(f *syntax.File, found []diag.Diagnostic) []diag.Diagnostic {
 }
 
 // waive takes out what waivers let stand, and reports waivers that let nothing stand.
-func waive(f *program.File, settings *Settings, found []diag.Diagnostic) []diag.Diagnostic {
+func waive(f *model.File, settings *Settings, found []diag.Diagnostic) []diag.Diagnostic {
 	type key struct{ waiver, rule int }
 	used := map[key]bool{}
 	kept := found[:0]
@@ -365,13 +365,13 @@ func waive(f *program.File, settings *Settings, found []diag.Diagnostic) []diag.
 	return slices.DeleteFunc(kept, func(d diag.Diagnostic) bool { return d.Severity == diag.Off })
 }
 
-func unusedWaiver(settings *Settings, n program.Name) diag.Diagnostic {
+func unusedWaiver(settings *Settings, n model.Name) diag.Diagnostic {
 	return diag.Diagnostic{Rule: waiverUnused.Name, Severity: severityOf(settings, waiverUnused), At: n.At,
 		Message: fmt.Sprintf("this waiver lets nothing stand: %s finds nothing here", n.Text), Help: "take it out, so that it does not hide a later mistake"}
 }
 
 // covering is the waiver, and the rule in it, that lets a finding stand, or -1.
-func covering(ws []*program.Waiver, d diag.Diagnostic) (waiver, rule int) {
+func covering(ws []*model.Waiver, d diag.Diagnostic) (waiver, rule int) {
 	for i, w := range ws {
 		for j, n := range w.Rules {
 			if n.Text == d.Rule && w.Reason != "" && within(d.At, w.Scope) && !within(d.At, w.At) {
@@ -396,20 +396,20 @@ func within(at, scope source.Place) bool {
 }
 
 // walk calls f for every step of a session, outermost first, with the groups around it.
-func walk(s *program.Session, f func(step program.Step, around []*program.Group)) {
+func walk(s *model.Session, f func(step model.Step, around []*model.Group)) {
 	for _, g := range s.Parts {
 		walkStep(g, nil, f)
 	}
 }
 
-func walkStep(s program.Step, around []*program.Group, f func(program.Step, []*program.Group)) {
+func walkStep(s model.Step, around []*model.Group, f func(model.Step, []*model.Group)) {
 	f(s, around)
-	if r, ok := s.(*program.Rest); ok {
+	if r, ok := s.(*model.Rest); ok {
 		for _, k := range r.Steps { // what is done in it, such as a jog
 			walkStep(k, around, f)
 		}
 	}
-	g, ok := s.(*program.Group)
+	g, ok := s.(*model.Group)
 	if !ok {
 		return
 	}
@@ -426,7 +426,7 @@ func walkStep(s program.Step, around []*program.Group, f func(program.Step, []*p
 
 // nearest is the innermost group that comes round again, whose turns values move with;
 // nil where there is none.
-func nearest(around []*program.Group) *program.Group {
+func nearest(around []*model.Group) *model.Group {
 	for i := len(around) - 1; i >= 0; i-- {
 		if around[i].ComesRound() {
 			return around[i]
@@ -436,7 +436,7 @@ func nearest(around []*program.Group) *program.Group {
 }
 
 // teamOf is the innermost division of people around a step, or nil.
-func teamOf(around []*program.Group) *program.People {
+func teamOf(around []*model.Group) *model.People {
 	for i := len(around) - 1; i >= 0; i-- {
 		if p := around[i].People; p != nil {
 			return p
@@ -446,7 +446,7 @@ func teamOf(around []*program.Group) *program.People {
 }
 
 // movesOf names the movements of a line.
-func movesOf(w *program.Work) string {
+func movesOf(w *model.Work) string {
 	names := make([]string, len(w.Moves))
 	for i, m := range w.Moves {
 		names[i] = m.Name

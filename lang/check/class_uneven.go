@@ -5,15 +5,15 @@ import (
 	"math"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var classUneven = Rule{Name: "class-uneven", Family: "arithmetic", Severity: diag.Suggestion,
 	Summary: "pairs, threes or teams that a full class does not divide into",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		class := float64(p.Env.House.Class)
-		walk(s, func(step program.Step, _ []*program.Group) {
-			g, ok := step.(*program.Group)
+		walk(s, func(step model.Step, _ []*model.Group) {
+			g, ok := step.(*model.Group)
 			if !ok || g.People == nil || class == 0 {
 				return
 			}

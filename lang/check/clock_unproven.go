@@ -4,16 +4,16 @@ import (
 	"fmt"
 	"slices"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
 )
 
 var clockUnproven = Rule{Name: "clock-unproven", Family: "clock", Severity: diag.Suggestion,
 	Summary: "words that are missing, so that a start, a cap, an aim or a rest that is asked for cannot be proven",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if p.version != nil && slices.ContainsFunc(*p.found, func(d diag.Diagnostic) bool {
 			return d.Rule == p.rule.Name && d.At.File == p.written.At.File && p.written.Block.Start <= d.At.Start && d.At.End <= p.written.Block.End
 		}) {
@@ -49,16 +49,16 @@ var clockUnproven = Rule{Name: "clock-unproven", Family: "clock", Severity: diag
 
 // hangs says what cannot be proven because a part cannot be timed, empty where that does
 // not matter. Held says that it hangs on counts too, which a window does not settle.
-func (p *pass) hangs(s *program.Session, part *clock.PartTime, all []gap) (what string, held bool) {
+func (p *pass) hangs(s *model.Session, part *estimate.PartTime, all []gap) (what string, held bool) {
 	g := part.Group
-	unproven := func(o *clock.GroupTime) bool { return !o.Proven }
+	unproven := func(o *estimate.GroupTime) bool { return !o.Proven }
 	for _, a := range g.Aims {
 		if of, ok := part.GroupOf(g); ok && unproven(of) && a.Amount != nil && (a.What == "time" || a.What == "rounds") {
 			return "its aim", true
 		}
 	}
 	for _, of := range part.Groups {
-		if unproven(of) && slices.ContainsFunc(of.Group.Rests, func(r *program.Rest) bool { return r.Place == "in its interval" && r.Bound != "" }) {
+		if unproven(of) && slices.ContainsFunc(of.Group.Rests, func(r *model.Rest) bool { return r.Place == "in its interval" && r.Bound != "" }) {
 			return "the rest that its intervals are to leave", true
 		}
 	}
@@ -82,10 +82,10 @@ func (p *pass) hangs(s *program.Session, part *clock.PartTime, all []gap) (what 
 }
 
 // unread says whether a line of a part could not be read, which is reported already.
-func unread(part *program.Group) bool {
+func unread(part *model.Group) bool {
 	gap := false
-	walkStep(part, nil, func(st program.Step, _ []*program.Group) {
-		if g, ok := st.(*program.Group); ok {
+	walkStep(part, nil, func(st model.Step, _ []*model.Group) {
+		if g, ok := st.(*model.Group); ok {
 			gap = gap || g.Gaps || g.Unread
 		}
 	})

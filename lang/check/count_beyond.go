@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
@@ -14,8 +14,8 @@ var countBeyond = Rule{Name: "count-beyond", Family: "arithmetic", Severity: dia
 		{Name: "turns", Default: 200, Source: "no source: a slip of the keyboard is far more likely"},
 		{Name: "repetitions", Default: 2000, Source: "no source: a slip of the keyboard is far more likely"},
 	},
-	session: func(p *pass, s *program.Session) {
-		eachQuantity(s, func(q *program.Quantity, what string) {
+	session: func(p *pass, s *model.Session) {
+		eachQuantity(s, func(q *model.Quantity, what string) {
 			most := p.setting("turns")
 			switch {
 			case q.Unit == "rep":

@@ -6,15 +6,15 @@ import (
 	"slices"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
 var countFraction = Rule{Name: "count-fraction", Family: "arithmetic", Severity: diag.Error,
 	Summary: "a count of repetitions, sets, turns or people that is none, or not whole",
-	session: func(p *pass, s *program.Session) {
-		eachQuantity(s, func(q *program.Quantity, what string) {
+	session: func(p *pass, s *model.Session) {
+		eachQuantity(s, func(q *model.Quantity, what string) {
 			if q.Max || q.Form == syntax.FromTo || q.Uneven() || what == "load" || what == "effort" {
 				return
 			}

@@ -6,22 +6,22 @@ import (
 	"strings"
 	"time"
 
+	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/plan"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
 // plan is a cycle with what its days come to.
-func (p *pass) plan(c *program.Cycle) *plan.Cycle { return plan.New(c, p.around.Facts) }
+func (p *pass) plan(c *model.Cycle) *cycle.Cycle { return cycle.New(c, p.around.Facts) }
 
 // acsm48 says where two days between hard sessions come from.
 const acsm48 = "American College of Sports Medicine: 48 h or more between sessions for one muscle group (C. E. Garber and others, Med. Sci. Sports Exerc. 2011;43(7):1334-1359)"
 
 // whenIs is a day in words: Monday of week 2, or Monday for one of the same week.
-func whenIs(d *plan.Day, from *plan.Day) string {
+func whenIs(d *cycle.Day, from *cycle.Day) string {
 	day := dayNames[d.Weekday]
 	if from != nil && from.Week == d.Week {
 		return day

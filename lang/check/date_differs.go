@@ -5,12 +5,12 @@ import (
 	"slices"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var dateDiffers = Rule{Name: "date-differs", Family: "cycle", Severity: diag.Error,
 	Summary: "a session whose date is not the day that a cycle plans it on",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if p.version != nil || s.Date == "" {
 			return
 		}

@@ -4,13 +4,13 @@ import (
 	"fmt"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var dayBeforeStart = Rule{Name: "day-before-start", Family: "cycle", Severity: diag.Warning,
 	Summary: "a day of a cycle's first week that lies before the day that the cycle starts on",
-	cycle: func(p *pass, c *program.Cycle) {
-		var earliest *program.Day
+	cycle: func(p *pass, c *model.Cycle) {
+		var earliest *model.Day
 		for _, w := range c.Plan {
 			for _, d := range w.Days {
 				if d.Date != "" && d.Date < c.From && !d.Rest && (earliest == nil || d.Date < earliest.Date) {

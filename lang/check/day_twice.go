@@ -4,14 +4,14 @@ import (
 	"fmt"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var dayTwice = Rule{Name: "day-twice", Family: "cycle", Severity: diag.Warning,
 	Summary: "a weekday that stands twice in one week, with no times to tell its two sessions apart",
-	cycle: func(p *pass, c *program.Cycle) {
+	cycle: func(p *pass, c *model.Cycle) {
 		for _, w := range c.Plan {
-			seen := map[string]*program.Day{}
+			seen := map[string]*model.Day{}
 			for _, d := range w.Days {
 				first := seen[d.Weekday]
 				if first == nil {
@@ -31,7 +31,7 @@ var dayTwice = Rule{Name: "day-twice", Family: "cycle", Severity: diag.Warning,
 	}}
 
 // onDay is what stands on a day.
-func onDay(d *program.Day) string {
+func onDay(d *model.Day) string {
 	if d.Rest {
 		return "rest"
 	}

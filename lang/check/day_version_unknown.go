@@ -3,20 +3,20 @@ package check
 import (
 	"fmt"
 
+	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/plan"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
 
 var dayVersionUnknown = Rule{Name: "day-version-unknown", Family: "cycle", Severity: diag.Error,
 	Summary: "a day of a cycle that asks for a version that its session does not have",
-	cycle: func(p *pass, c *program.Cycle) {
+	cycle: func(p *pass, c *model.Cycle) {
 		for _, w := range c.Plan {
 			for _, d := range w.Days {
 				s := p.around.Session(d.Session)
-				if d.Version == "" || s == nil || plan.Version(s, d.Version) != nil {
+				if d.Version == "" || s == nil || cycle.Version(s, d.Version) != nil {
 					continue
 				}
 				p.unknownVersion(d, s)
@@ -24,7 +24,7 @@ var dayVersionUnknown = Rule{Name: "day-version-unknown", Family: "cycle", Sever
 		}
 	}}
 
-func (p *pass) unknownVersion(d *program.Day, s *program.Session) {
+func (p *pass) unknownVersion(d *model.Day, s *model.Session) {
 	at, found := p.dayVersionAt(d)
 	var names []string
 	for _, v := range s.Versions {
@@ -43,7 +43,7 @@ func (p *pass) unknownVersion(d *program.Day, s *program.Session) {
 
 // dayVersionAt is where a day names its version; the name of its session where that cannot be
 // found.
-func (p *pass) dayVersionAt(d *program.Day) (source.Place, bool) {
+func (p *pass) dayVersionAt(d *model.Day) (source.Place, bool) {
 	f := p.File.Syntax
 	line := f.Lines[f.Src.LineAt(d.At.Start)]
 	if s, ok := line.Stmt.(*syntax.Property); ok && s.Version.Text != "" {

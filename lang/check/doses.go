@@ -4,8 +4,8 @@ import (
 	"math"
 	"strings"
 
-	"stint.example/stint/lang/clock"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
@@ -15,11 +15,11 @@ import (
 // greatest of a range. It stops at the first for which f says that it has found what it
 // looks for. Counts that leave it to the athlete are left out: max, 5+, up to 12, a share
 // of the most that they can do.
-func eachDose(w *program.Work, around []*program.Group, tiers int, f func(n float64, q *program.Quantity) (found bool)) {
+func eachDose(w *model.Work, around []*model.Group, tiers int, f func(n float64, q *model.Quantity) (found bool)) {
 	if w.UpTo || w.RM > 0 {
 		return
 	}
-	counts := []*program.Quantity{w.Dose}
+	counts := []*model.Quantity{w.Dose}
 	for _, m := range w.Moves {
 		counts = append(counts, m.Count)
 	}
@@ -49,7 +49,7 @@ func eachDose(w *program.Work, around []*program.Group, tiers int, f func(n floa
 // turnsOf is how many turns the values of a line move with: its own sets, or the turns
 // of the nearest group that comes round. It is 0 where that is not settled, or is not
 // the same for all.
-func turnsOf(w *program.Work, around []*program.Group) int {
+func turnsOf(w *model.Work, around []*model.Group) int {
 	if w.Sets != nil {
 		v, ok := w.Sets.One()
 		if !ok {
@@ -62,7 +62,7 @@ func turnsOf(w *program.Work, around []*program.Group) int {
 
 // groupTurns is how many turns the nearest group that comes round has, 0 where that is
 // not settled. Where nothing comes round there is one.
-func groupTurns(around []*program.Group) int {
+func groupTurns(around []*model.Group) int {
 	g := nearest(around)
 	if g == nil {
 		return 1
@@ -82,8 +82,8 @@ func groupTurns(around []*program.Group) int {
 }
 
 // ownTurns is how many turns a group has. With slots on a clock a turn is a lap.
-func ownTurns(g *program.Group) int {
-	turns := clock.Turns(g, 0)
+func ownTurns(g *model.Group) int {
+	turns := totals.Turns(g, 0)
 	if !turns.Exact() || g.Repeat.Count.Tiers() > 1 {
 		return 0
 	}
@@ -108,7 +108,7 @@ func unitWord(unit string) string {
 	if unit == "s" {
 		return "time"
 	}
-	return program.UnitName(unit)
+	return model.UnitName(unit)
 }
 
 // show is an amount of a base unit: a time as a clock value, a repetition without a word.

@@ -5,14 +5,14 @@ import (
 	"fmt"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var eachUnused = Rule{Name: "each-unused", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "a load that is to go up each turn, where no load inside is in that unit or nothing comes round",
-	session: func(p *pass, s *program.Session) {
-		walk(s, func(step program.Step, around []*program.Group) {
-			g, ok := step.(*program.Group)
+	session: func(p *pass, s *model.Session) {
+		walk(s, func(step model.Step, around []*model.Group) {
+			g, ok := step.(*model.Group)
 			if !ok {
 				return
 			}
@@ -30,10 +30,10 @@ var eachUnused = Rule{Name: "each-unused", Family: "arithmetic", Severity: diag.
 		})
 	}}
 
-func anyLoad(g *program.Group, unit string) bool {
+func anyLoad(g *model.Group, unit string) bool {
 	found := false
-	walkStep(g, nil, func(s program.Step, _ []*program.Group) {
-		if w, ok := s.(*program.Work); ok {
+	walkStep(g, nil, func(s model.Step, _ []*model.Group) {
+		if w, ok := s.(*model.Work); ok {
 			for _, ld := range w.Loads {
 				found = found || ld.Amount != nil && ld.Amount.Unit == unit || ld.Kind == "rising"
 			}

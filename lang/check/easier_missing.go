@@ -6,14 +6,14 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
 
 var easierMissing = Rule{Name: "easier-missing", Family: "coaching", Severity: diag.Suggestion,
 	Summary: "a movement of the workspace's own that has no easier form",
-	file: func(p *pass, f *program.File) {
+	file: func(p *pass, f *model.File) {
 		p.eachOwnMovement(f, func(m *book.Movement, b *syntax.Block) {
 			if len(m.Easier) > 0 || easiest(m) {
 				return

@@ -5,9 +5,9 @@ import (
 	"maps"
 	"slices"
 
+	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
@@ -18,14 +18,14 @@ var effortImpossible = Rule{Name: "effort-impossible", Family: "load", Severity:
 		{Name: "share", Unit: "%", Default: 105, Source: "no source: on a good day a maximum is beaten by a little"},
 		{Name: "reserve", Unit: "rep", Default: 10, Source: "choice: people were asked about up to ten, and are two or more out there (Hackett, J. Strength Cond. Res. 2017;31(8):2162-2168)"},
 	},
-	session: func(p *pass, s *program.Session) {
-		within := func(q *program.Quantity, b bounds) { p.within(q, b) }
+	session: func(p *pass, s *model.Session) {
+		within := func(q *model.Quantity, b bounds) { p.within(q, b) }
 		within(s.Effort, p.effortBounds(s.Effort))
-		walk(s, func(step program.Step, around []*program.Group) {
+		walk(s, func(step model.Step, around []*model.Group) {
 			switch st := step.(type) {
-			case *program.Group:
+			case *model.Group:
 				within(st.Effort, p.effortBounds(st.Effort))
-			case *program.Work:
+			case *model.Work:
 				within(st.Effort, p.effortBounds(st.Effort))
 				if st.Dose != nil && st.Dose.Unit == "%" {
 					most := 100.0
@@ -36,7 +36,7 @@ var effortImpossible = Rule{Name: "effort-impossible", Family: "load", Severity:
 				}
 			}
 		})
-		eachLoads(s, func(w *program.Work, around []*program.Group, _ string, lds []program.Load) {
+		eachLoads(s, func(w *model.Work, around []*model.Group, _ string, lds []model.Load) {
 			for _, ld := range lds {
 				b, ok := p.loadBounds(ld)
 				if !ok {
@@ -53,7 +53,7 @@ var effortImpossible = Rule{Name: "effort-impossible", Family: "load", Severity:
 			}
 		})
 	},
-	file: func(p *pass, f *program.File) {
+	file: func(p *pass, f *model.File) {
 		for _, c := range f.Cycles {
 			for _, pr := range c.Progress {
 				if b, ok := p.loadBounds(pr.Load); ok {
@@ -84,7 +84,7 @@ type bounds struct {
 func (b bounds) holds(v float64) bool { return v <= b.most && (v > b.least || v == b.least && !b.over) }
 
 // effortBounds are those of how hard to go.
-func (p *pass) effortBounds(q *program.Quantity) bounds {
+func (p *pass) effortBounds(q *model.Quantity) bounds {
 	if q != nil && q.Unit == "RPE" {
 		return rpeBounds
 	}
@@ -97,7 +97,7 @@ var rpeBounds = bounds{least: 1, most: 10, unit: "RPE", what: "of perceived exer
 // loadBounds are those of a load that says how hard, or what share; false for others. A
 // share of what was done today, of the body's weight or of another lift may well be more
 // than all of it.
-func (p *pass) loadBounds(ld program.Load) (bounds, bool) {
+func (p *pass) loadBounds(ld model.Load) (bounds, bool) {
 	if ld.Amount == nil {
 		return bounds{}, false
 	}
@@ -120,7 +120,7 @@ func (p *pass) loadBounds(ld program.Load) (bounds, bool) {
 		share.most, share.what, share.help = 100, "of the highest heart rate", "no heart beats faster than its fastest"
 	case "RM":
 		// As much over a maximum of five repetitions as over one of one.
-		if of, err := load.Share(float64(ld.Base.Reps)); err == nil {
+		if of, err := strength.Share(float64(ld.Base.Reps)); err == nil {
 			share.most *= 100 / of
 		}
 	}
@@ -128,7 +128,7 @@ func (p *pass) loadBounds(ld program.Load) (bounds, bool) {
 }
 
 // within reports the first number of an amount that lies outside bounds.
-func (p *pass) within(q *program.Quantity, b bounds) (reported bool) {
+func (p *pass) within(q *model.Quantity, b bounds) (reported bool) {
 	if q == nil || q.At.File == nil || q.Unit != "" && q.Unit != b.unit {
 		return false
 	}
@@ -156,7 +156,7 @@ func (p *pass) turnsWithin(ls []turnLoad, b bounds) (reported bool) {
 	return false
 }
 
-func (b bounds) broken(v float64, q *program.Quantity) diag.Diagnostic {
+func (b bounds) broken(v float64, q *model.Quantity) diag.Diagnostic {
 	text := percent(v)
 	least, most := percent(b.least), percent(b.most)
 	if b.unit != "%" {

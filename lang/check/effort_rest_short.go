@@ -3,9 +3,9 @@ package check
 import (
 	"fmt"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -20,15 +20,15 @@ var effortRestShort = Rule{Name: "effort-rest-short", Family: "rest", Severity: 
 		{Name: "sprint", Unit: "s", Default: 10, Source: handbook + ", table 3.6: 5 to 10 s at 90 % of power and up"},
 		{Name: "times", Default: 12, Source: handbook + ", table 3.6: 12 to 20 times the work after such a sprint"},
 	},
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		t := p.timeline(s)
-		walk(s, func(step program.Step, around []*program.Group) {
+		walk(s, func(step model.Step, around []*model.Group) {
 			switch st := step.(type) {
-			case *program.Work:
+			case *model.Work:
 				if len(around) > 0 && around[0].Kind == "part" && st.Sets != nil && teamOf(around) == nil {
 					p.lineEfforts(t, s, st, around)
 				}
-			case *program.Group:
+			case *model.Group:
 				in := append(around[:len(around):len(around)], st)
 				if in[0].Kind == "part" && teamOf(in) == nil && st.ComesRound() {
 					p.groupEfforts(t, s, st, in)
@@ -42,8 +42,8 @@ var effortRestShort = Rule{Name: "effort-rest-short", Family: "rest", Severity: 
 
 // effortOf is how hard a line or a head is meant to be: the middle of what it says itself,
 // or what the nearest head, the part or the session says. It is not ok where nobody says.
-func effortOf(s *program.Session, w *program.Work, around []*program.Group) (percent float64, ok bool) {
-	var q *program.Quantity
+func effortOf(s *model.Session, w *model.Work, around []*model.Group) (percent float64, ok bool) {
+	var q *model.Quantity
 	if w != nil {
 		q = w.Effort
 		for _, ld := range w.Loads {
@@ -80,7 +80,7 @@ func (p *pass) hard(effort, work float64) float64 {
 	return 0
 }
 
-func (p *pass) lineEfforts(t *clock.Timeline, s *program.Session, w *program.Work, around []*program.Group) {
+func (p *pass) lineEfforts(t *estimate.Timeline, s *model.Session, w *model.Work, around []*model.Group) {
 	effort, ok := effortOf(s, w, around)
 	if n, one := w.Sets.One(); !ok || !one || n < 2 {
 		return
@@ -101,7 +101,7 @@ func (p *pass) lineEfforts(t *clock.Timeline, s *program.Session, w *program.Wor
 }
 
 // groupEfforts looks at the turns of a head, where there is rest between them.
-func (p *pass) groupEfforts(t *clock.Timeline, s *program.Session, g *program.Group, around []*program.Group) {
+func (p *pass) groupEfforts(t *estimate.Timeline, s *model.Session, g *model.Group, around []*model.Group) {
 	effort, ok := effortIn(s, g, around[:len(around)-1])
 	if !ok || g.Slots() > 0 || g.Repeat.Until != nil || ownTurns(g) == 1 {
 		return
@@ -130,10 +130,10 @@ func (p *pass) groupEfforts(t *clock.Timeline, s *program.Session, g *program.Gr
 }
 
 // effortIn is how hard all the work of a group is meant to be, the least of it.
-func effortIn(s *program.Session, g *program.Group, around []*program.Group) (least float64, ok bool) {
+func effortIn(s *model.Session, g *model.Group, around []*model.Group) (least float64, ok bool) {
 	ok, least = true, 1000
-	walkStep(g, around, func(st program.Step, in []*program.Group) {
-		if w, is := st.(*program.Work); is {
+	walkStep(g, around, func(st model.Step, in []*model.Group) {
+		if w, is := st.(*model.Work); is {
 			e, said := effortOf(s, w, in)
 			ok, least = ok && said, min(least, e)
 		}
@@ -141,7 +141,7 @@ func effortIn(s *program.Session, g *program.Group, around []*program.Group) (le
 	return least, ok && least < 1000
 }
 
-func groupIn(t *clock.Timeline, g *program.Group) (*clock.PartTime, *clock.GroupTime) {
+func groupIn(t *estimate.Timeline, g *model.Group) (*estimate.PartTime, *estimate.GroupTime) {
 	for _, part := range t.Parts {
 		if of, ok := part.GroupOf(g); ok {
 			return part, of
@@ -151,9 +151,9 @@ func groupIn(t *clock.Timeline, g *program.Group) (*clock.PartTime, *clock.Group
 }
 
 // between is the rest between the turns of a group, nil where there is none.
-func between(g *program.Group) *program.Rest {
+func between(g *model.Group) *model.Rest {
 	for _, st := range g.Steps {
-		if r, ok := st.(*program.Rest); ok && r.Place == "between turns" && r.Of == "" && r.Bound == "" {
+		if r, ok := st.(*model.Rest); ok && r.Place == "between turns" && r.Of == "" && r.Bound == "" {
 			return r
 		}
 	}
@@ -161,7 +161,7 @@ func between(g *program.Group) *program.Rest {
 }
 
 // partEfforts looks at parts that follow each other.
-func (p *pass) partEfforts(s *program.Session, g gap) {
+func (p *pass) partEfforts(s *model.Session, g gap) {
 	a, b := g.part.Group, g.next.Group
 	if a.Kind != "part" || b.Kind != "part" || g.backwards() || !g.known() || !g.next.Pinned && g.part.After.Slow == 0 || g.asked().rest >= p.setting("least") {
 		return

@@ -7,14 +7,14 @@ import (
 	"unicode"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
 
 var fileName = Rule{Name: "file-name", Family: "form", Severity: diag.Suggestion,
 	Summary: "a session whose file is not called after it, or shares it with another",
-	file: func(p *pass, f *program.File) {
+	file: func(p *pass, f *model.File) {
 		for i, s := range f.Sessions {
 			switch want := FileFor(s.Name); {
 			case i > 0:
@@ -42,7 +42,7 @@ func FileFor(name string) string {
 
 var stintMissing = Rule{Name: "stint-missing", Family: "form", Severity: diag.Suggestion,
 	Summary: "a house file that does not say which stint its folder is written in",
-	file: func(p *pass, f *program.File) {
+	file: func(p *pass, f *model.File) {
 		for _, b := range f.Syntax.Roots {
 			if e, ok := b.Line.Stmt.(*syntax.Entry); ok && e.Kind == "stint" {
 				return

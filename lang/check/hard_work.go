@@ -3,9 +3,9 @@ package check
 import (
 	"slices"
 
+	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 )
 
@@ -13,7 +13,7 @@ import (
 var hardSettings = []Setting{
 	{Name: "share", Unit: "%", Default: 80, Source: "our own reading of " + ramp + ", which gives no figure: from here up the lighter form comes first"},
 	{Name: "effort", Unit: "%", Default: 80, Source: "common practice, no source: strong, and up"},
-	{Name: "rpe", Default: 7, Source: "our own reading of " + ramp + "; at 7 three repetitions are left (" + load.ReserveSource + ")"},
+	{Name: "rpe", Default: 7, Source: "our own reading of " + ramp + "; at 7 three repetitions are left (" + strength.ReserveSource + ")"},
 }
 
 // ramp is where the warm-up's phases come from. The minutes of each are later authors', for
@@ -22,18 +22,18 @@ const ramp = "I. Jeffreys, Warm up revisited, Professional Strength & Conditioni
 
 // A doneLine is a line of the warm-up or of a part, and how hard it is for who does it.
 type doneLine struct {
-	work   *program.Work
-	around []*program.Group
+	work   *model.Work
+	around []*model.Group
 	why    string  // what makes it hard: "at 85%", "at RPE 8"; empty where it is not, as in a warm-up
 	share  float64 // the most of a one-repetition maximum that it comes to; 0 where that is not said
 }
 
 // eachLine calls f with every line of the warm-up and the parts in order. What is hard is by
 // the settings of the rule.
-func (p *pass) eachLine(s *program.Session, f func(l *doneLine)) {
+func (p *pass) eachLine(s *model.Session, f func(l *doneLine)) {
 	today := map[*book.Movement]float64{}
-	walk(s, func(step program.Step, around []*program.Group) {
-		w, ok := step.(*program.Work)
+	walk(s, func(step model.Step, around []*model.Group) {
+		w, ok := step.(*model.Work)
 		if !ok || len(around) == 0 || around[0].Kind == "cool-down" {
 			return
 		}
@@ -48,7 +48,7 @@ func (p *pass) eachLine(s *program.Session, f func(l *doneLine)) {
 
 // whyHard says what makes a line hard, as it stands in a sentence, and is empty where it is
 // not.
-func (p *pass) whyHard(s *program.Session, l *doneLine) string {
+func (p *pass) whyHard(s *model.Session, l *doneLine) string {
 	if goesHeavy(l.work, l.around) {
 		return "as heavy as it goes"
 	}
@@ -66,7 +66,7 @@ func (p *pass) whyHard(s *program.Session, l *doneLine) string {
 			return "at an effort of " + tenth(v) + "%"
 		}
 	}
-	if slices.ContainsFunc(l.work.Moves, func(m program.Move) bool { return leaps(m.Movement) || sprints(m.Movement) }) {
+	if slices.ContainsFunc(l.work.Moves, func(m model.Move) bool { return leaps(m.Movement) || sprints(m.Movement) }) {
 		return "at full speed"
 	}
 	return ""
@@ -74,7 +74,7 @@ func (p *pass) whyHard(s *program.Session, l *doneLine) string {
 
 // effortSaid is what says how hard a line is, and whether that is the line, a head around it
 // or the session.
-func effortSaid(s *program.Session, w *program.Work, around []*program.Group) (q *program.Quantity, whose string) {
+func effortSaid(s *model.Session, w *model.Work, around []*model.Group) (q *model.Quantity, whose string) {
 	q = w.Effort
 	for _, ld := range w.Loads {
 		switch ld.Kind {
@@ -100,7 +100,7 @@ func effortSaid(s *program.Session, w *program.Work, around []*program.Group) (q
 
 // hardest is the hardest that a quantity comes to in any turn and for any tier; of a range the
 // middle.
-func hardest(q *program.Quantity) float64 {
+func hardest(q *model.Quantity) float64 {
 	if q.Form == syntax.Range && len(q.Terms) == 2 {
 		return (q.Terms[0][0] + q.Terms[1][0]) / 2
 	}
@@ -118,7 +118,7 @@ func hardest(q *program.Quantity) float64 {
 // topShare is the most of a one-repetition maximum that a line is known to come to, for the
 // movement that it is of: by its percentage, or by its repetitions and what they leave in
 // reserve. It is 0 where that is not known.
-func (p *pass) topShare(w *program.Work, around []*program.Group, today map[*book.Movement]float64) float64 {
+func (p *pass) topShare(w *model.Work, around []*model.Group, today map[*book.Movement]float64) float64 {
 	top := 0.0
 	for _, share := range p.turnShares(w, around, today) {
 		top = max(top, share)
@@ -135,7 +135,7 @@ func (p *pass) topShare(w *program.Work, around []*program.Group, today map[*boo
 		}
 		v := hardest(ld.Amount)
 		if ld.Kind == syntax.RPE {
-			if least, _, err := load.InReserve(v); err == nil && v >= 7 { // below it the scale has bands, and no points
+			if least, _, err := strength.InReserve(v); err == nil && v >= 7 { // below it the scale has bands, and no points
 				v = least
 			} else {
 				return 0
@@ -144,12 +144,12 @@ func (p *pass) topShare(w *program.Work, around []*program.Group, today map[*boo
 			continue
 		}
 		reserve = v
-		if share, err := load.ShareWith(n, reserve); err == nil {
+		if share, err := strength.ShareWith(n, reserve); err == nil {
 			return share
 		}
 	}
 	if goesHeavy(w, around) {
-		if share, err := load.Share(n); err == nil {
+		if share, err := strength.Share(n); err == nil {
 			return share
 		}
 	}
@@ -158,7 +158,7 @@ func (p *pass) topShare(w *program.Work, around []*program.Group, today map[*boo
 
 // turnShares are the shares of a one-repetition maximum that a line comes to, turn by turn,
 // for all tiers.
-func (p *pass) turnShares(w *program.Work, around []*program.Group, today map[*book.Movement]float64) []float64 {
+func (p *pass) turnShares(w *model.Work, around []*model.Group, today map[*book.Movement]float64) []float64 {
 	ld := shareOf(w)
 	if ld == nil {
 		return nil
@@ -181,13 +181,13 @@ func (p *pass) turnShares(w *program.Work, around []*program.Group, today map[*b
 
 // goesHeavy says whether a line goes as heavy as it will: for load, where it states none, by a
 // rising load, or up to a maximum of some repetitions.
-func goesHeavy(w *program.Work, around []*program.Group) bool {
-	return w.RM > 0 || len(w.Loads) == 0 && slices.ContainsFunc(around, func(g *program.Group) bool { return g.Mode == "for load" }) ||
-		slices.ContainsFunc(w.Loads, func(l program.Load) bool { return l.Kind == syntax.Rising && l.Word == "rising" })
+func goesHeavy(w *model.Work, around []*model.Group) bool {
+	return w.RM > 0 || len(w.Loads) == 0 && slices.ContainsFunc(around, func(g *model.Group) bool { return g.Mode == "for load" }) ||
+		slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.Kind == syntax.Rising && l.Word == "rising" })
 }
 
 // testedLift is the first movement of a line of which people test a one-repetition maximum.
-func testedLift(w *program.Work) *book.Movement {
+func testedLift(w *model.Work) *book.Movement {
 	for _, m := range w.Moves {
 		if m.Movement != nil && m.Movement.Best == "load" {
 			return m.Movement
@@ -197,7 +197,7 @@ func testedLift(w *program.Work) *book.Movement {
 }
 
 // fewestReps is the least count of repetitions that a line has in any turn, 0 where it has none.
-func fewestReps(w *program.Work) float64 {
+func fewestReps(w *model.Work) float64 {
 	if w.Dose == nil || w.Dose.Unit != "rep" {
 		return 0
 	}

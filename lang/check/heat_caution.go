@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
 )
@@ -18,7 +18,7 @@ var heatCaution = Rule{Name: "heat-caution", Family: "coaching", Severity: diag.
 		{Name: "cancel", Unit: "C", Default: 30.1, Source: heatSource + ": cancelled for who is not used to it, less hard work for others"},
 		{Name: "all", Unit: "C", Default: 32.3, Source: heatSource + ": cancelled for all"},
 	}, hardSettings...),
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		heat, at := s.Heat, source.Place{}
 		if heat == nil {
 			heat, at = p.Env.House.Heat, s.At

@@ -4,20 +4,20 @@ import (
 	"fmt"
 	"slices"
 
+	"stint.example/stint/lang/analysis/cycle"
+	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/plan"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var intensityJump = Rule{Name: "intensity-jump", Family: "cycle", Severity: diag.Warning,
 	Summary: "a lift whose heaviest load goes up by more from one week to the next than loads are raised by",
 	Settings: []Setting{
-		{Name: "most", Unit: "%", Default: load.StepMost, Source: "American College of Sports Medicine: 2 to 10 % (N. A. Ratamess and others, Med. Sci. Sports Exerc. 2009;41(3):687-708)"},
+		{Name: "most", Unit: "%", Default: strength.StepMost, Source: "American College of Sports Medicine: 2 to 10 % (N. A. Ratamess and others, Med. Sci. Sports Exerc. 2009;41(3):687-708)"},
 		{Name: "disc", Unit: "kg", Default: 2.5, Source: "common practice, no source: the smallest pair of discs, which is over 10 % of a light bar"},
 	},
-	cycle: func(p *pass, of *program.Cycle) {
+	cycle: func(p *pass, of *model.Cycle) {
 		c := p.plan(of)
 		for i, w := range c.Weeks {
 			if !w.Known() {
@@ -29,7 +29,7 @@ var intensityJump = Rule{Name: "intensity-jump", Family: "cycle", Severity: diag
 					if w.Number-o.Number > halfYear {
 						break
 					}
-					if o.Kind == plan.Easy || !o.Known() {
+					if o.Kind == cycle.Easy || !o.Known() {
 						continue
 					}
 					was, ok := liftIn(o, l.Movement)
@@ -46,25 +46,25 @@ var intensityJump = Rule{Name: "intensity-jump", Family: "cycle", Severity: diag
 // halfYear is for how many weeks a lift is looked back for: no source.
 const halfYear = 26
 
-func liftIn(w *plan.Week, m *book.Movement) (plan.Lift, bool) {
+func liftIn(w *cycle.Week, m *book.Movement) (cycle.Lift, bool) {
 	ls := w.Sums().Lifts
-	i := slices.IndexFunc(ls, func(l plan.Lift) bool { return l.Movement == m })
+	i := slices.IndexFunc(ls, func(l cycle.Lift) bool { return l.Movement == m })
 	if i < 0 {
-		return plan.Lift{}, false
+		return cycle.Lift{}, false
 	}
 	return ls[i], true
 }
 
 // fewer is by how many per cent a load may be heavier because it is lifted for fewer
 // repetitions, by the table of what can just be done.
-func fewer(was, now *plan.Line) float64 {
+func fewer(was, now *cycle.Line) float64 {
 	if was == nil || now == nil {
 		return 0
 	}
 	a, _, ok := was.Work.Dose.Value(0, 1, 0)
 	b, _, ok2 := now.Work.Dose.Value(0, 1, 0)
-	of, err := load.Share(a)
-	to, err2 := load.Share(b)
+	of, err := strength.Share(a)
+	to, err2 := strength.Share(b)
 	if !ok || !ok2 || err != nil || err2 != nil || to <= of {
 		return 0
 	}
@@ -73,8 +73,8 @@ func fewer(was, now *plan.Line) float64 {
 
 // raised looks at the heaviest of a lift in two weeks, and says whether they can be held
 // against each other.
-func (p *pass) raised(w, before *plan.Week, l plan.Lift, was, now float64, unit string, least, more float64) bool {
-	rise, err := load.Rise(was, now)
+func (p *pass) raised(w, before *cycle.Week, l cycle.Lift, was, now float64, unit string, least, more float64) bool {
+	rise, err := strength.Rise(was, now)
 	if err != nil || now == 0 {
 		return false
 	}

@@ -3,17 +3,17 @@ package check
 import (
 	"fmt"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
 )
 
 var intervalOverfull = Rule{Name: "interval-overfull", Family: "clock", Severity: diag.Error, Settings: fitting,
 	Summary: "work that does not fit into the interval that it has; a warning where it does not for some",
-	session: func(p *pass, s *program.Session) {
-		p.eachInterval(p.timeline(s), func(t *clock.Timeline, part *clock.PartTime, g *clock.GroupTime) {
+	session: func(p *pass, s *model.Session) {
+		p.eachInterval(p.timeline(s), func(t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime) {
 			if g.Group.Repeat.Until != nil {
 				return // it goes on until somebody misses
 			}
@@ -41,7 +41,7 @@ var intervalOverfull = Rule{Name: "interval-overfull", Family: "clock", Severity
 
 // eachInterval calls f with every group of a session whose turns a clock starts one after
 // the other, and of which it is known how long they take.
-func (p *pass) eachInterval(t *clock.Timeline, f func(*clock.Timeline, *clock.PartTime, *clock.GroupTime)) {
+func (p *pass) eachInterval(t *estimate.Timeline, f func(*estimate.Timeline, *estimate.PartTime, *estimate.GroupTime)) {
 	for _, part := range t.Parts {
 		for _, g := range part.Groups {
 			if !p.sound(part.Group) {
@@ -55,12 +55,12 @@ func (p *pass) eachInterval(t *clock.Timeline, f func(*clock.Timeline, *clock.Pa
 }
 
 // crowded judges whether the turns of a group leave less than some rest: as late does.
-func (p *pass) crowded(t *clock.Timeline, part *clock.PartTime, g *clock.GroupTime, rest float64) (diag.Severity, clock.Share) {
+func (p *pass) crowded(t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, rest float64) (diag.Severity, estimate.Share) {
 	fast, mid, slow := g.Turns[0], g.Turns[1], g.Turns[2]
 	limit := mid.Interval - rest
-	var none clock.Share
+	var none estimate.Share
 	steady := same(mid.Took+mid.Least, mid.Interval) && same(fast.Interval, slow.Interval)
-	share := func() clock.Share {
+	share := func() estimate.Share {
 		if !steady { // intervals that differ: the longest turn need not be the tightest
 			return none
 		}
@@ -87,10 +87,10 @@ func (p *pass) crowded(t *clock.Timeline, part *clock.PartTime, g *clock.GroupTi
 
 // turnName is what a sentence calls a turn on a clock, and where its work stands if it is a
 // slot's.
-func turnName(g *program.Group, turn int) (string, source.Place) {
-	var slots []*program.Group
+func turnName(g *model.Group, turn int) (string, source.Place) {
+	var slots []*model.Group
 	for _, s := range g.Steps {
-		if k, ok := s.(*program.Group); ok && k.IsSlot() {
+		if k, ok := s.(*model.Group); ok && k.IsSlot() {
 			slots = append(slots, k)
 		}
 	}
@@ -103,8 +103,8 @@ func turnName(g *program.Group, turn int) (string, source.Place) {
 
 // turnTook is a label: how long the longest turn takes, and how sure it is that this is too
 // long.
-func turnTook(g *clock.GroupTime, sev diag.Severity) string {
-	t := clock.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}
+func turnTook(g *estimate.GroupTime, sev diag.Severity) string {
+	t := estimate.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}
 	switch {
 	case same(t.Fast, t.Slow):
 		return "it takes " + units.FormatClock(t.Typical)

@@ -6,17 +6,17 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var jointCold = Rule{Name: "joint-cold", Family: "warm-up", Severity: diag.Suggestion,
 	Summary:  "hard work that loads a joint that nothing lighter has moved before it",
 	Settings: hardSettings,
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if !p.judged(s) || len(warmUps(s)) == 0 {
 			return
 		}
-		said := drawnAsWritten(p, func(s *program.Session) []book.Joint {
+		said := drawnAsWritten(p, func(s *model.Session) []book.Joint {
 			var out []book.Joint
 			if len(warmUps(s)) > 0 {
 				for _, c := range p.coldJoints(s) {
@@ -56,12 +56,12 @@ var jointCold = Rule{Name: "joint-cold", Family: "warm-up", Severity: diag.Sugge
 type coldJoint struct {
 	joints []book.Joint
 	line   *doneLine
-	move   program.Move
+	move   model.Move
 }
 
 // coldJoints are the joints that hard lines find cold. Of a line whose pattern is cold nothing is
 // said: what readies the pattern moves its joints too.
-func (p *pass) coldJoints(s *program.Session) []coldJoint {
+func (p *pass) coldJoints(s *model.Session) []coldJoint {
 	colds := p.colds(s)
 	var out []coldJoint
 	var before []*doneLine
@@ -90,7 +90,7 @@ func (p *pass) coldJoints(s *program.Session) []coldJoint {
 			c := coldJoint{line: l, move: m}
 			for _, j := range loadedJoints(m) {
 				moved := slices.ContainsFunc(before, func(o *doneLine) bool {
-					return o.share < max(l.share, p.setting("share")) && slices.ContainsFunc(o.work.Moves, func(om program.Move) bool {
+					return o.share < max(l.share, p.setting("share")) && slices.ContainsFunc(o.work.Moves, func(om model.Move) bool {
 						return slices.Contains(jointsOf(om), j)
 					})
 				})
@@ -108,7 +108,7 @@ func (p *pass) coldJoints(s *program.Session) []coldJoint {
 }
 
 // hardJoints are the joints that the hard lines of a session load.
-func (p *pass) hardJoints(s *program.Session) []book.Joint {
+func (p *pass) hardJoints(s *model.Session) []book.Joint {
 	var out []book.Joint
 	p.eachLine(s, func(l *doneLine) {
 		if l.why != "" {
@@ -125,12 +125,12 @@ func (p *pass) movedBy(names ...string) []book.Joint {
 	var out []book.Joint
 	for _, n := range names {
 		m, _ := p.Env.Book.Lookup(n)
-		out = append(out, jointsOf(program.Move{Movement: m})...)
+		out = append(out, jointsOf(model.Move{Movement: m})...)
 	}
 	return out
 }
 
-func jointsOf(m program.Move) []book.Joint {
+func jointsOf(m model.Move) []book.Joint {
 	if m.Movement == nil {
 		return nil
 	}
@@ -139,7 +139,7 @@ func jointsOf(m program.Move) []book.Joint {
 
 // loadedJoints are those that a movement asks a warm-up for. A trunk that holds still while
 // something else moves, as in a push-up, asks for none.
-func loadedJoints(m program.Move) []book.Joint {
+func loadedJoints(m model.Move) []book.Joint {
 	if m.Movement == nil {
 		return nil
 	}

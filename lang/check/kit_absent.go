@@ -5,17 +5,17 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/kit"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
 
 var kitAbsent = Rule{Name: "kit-absent", Family: "kit", Severity: diag.Warning,
 	Summary: "work that needs kit which the house does not list",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if !p.kitCounted() {
 			return
 		}
@@ -28,11 +28,11 @@ var kitAbsent = Rule{Name: "kit-absent", Family: "kit", Severity: diag.Warning,
 			}
 			found[i].also = append(found[i].also, a.at)
 		}
-		walk(s, func(step program.Step, around []*program.Group) {
+		walk(s, func(step model.Step, around []*model.Group) {
 			switch st := step.(type) {
-			case *program.Group:
+			case *model.Group:
 				p.absentWith(st.With, add)
-			case *program.Work:
+			case *model.Work:
 				p.absentWith(st.With, add)
 				if m, missing, ok := p.absentOf(st); !ok && !p.avoidable(st, around) {
 					add(absence{at: m.At, name: m.Name, kit: missing, move: m.Movement})
@@ -59,9 +59,9 @@ type absence struct {
 	also []source.Place // where else
 }
 
-func (p *pass) absentWith(with []program.Kit, add func(absence)) {
+func (p *pass) absentWith(with []model.Kit, add func(absence)) {
 	for _, k := range with {
-		if name, ok := p.Env.Book.Kit(k.Name); ok && !kit.Has(p.Env, name) {
+		if name, ok := p.Env.Book.Kit(k.Name); ok && !equipment.Has(p.Env, name) {
 			add(absence{at: k.At, kit: name})
 		}
 	}
@@ -69,7 +69,7 @@ func (p *pass) absentWith(with []program.Kit, add func(absence)) {
 
 // absentOf is the first movement of a line that cannot be done, and the kit that it lacks;
 // ok where it can be done, in one way of those that it leaves open.
-func (p *pass) absentOf(w *program.Work) (m program.Move, missing string, ok bool) {
+func (p *pass) absentOf(w *model.Work) (m model.Move, missing string, ok bool) {
 	for _, o := range w.Moves {
 		lacks := p.lacksKit(o.Movement)
 		switch {
@@ -88,17 +88,17 @@ func (p *pass) lacksKit(m *book.Movement) string {
 		return ""
 	}
 	for _, k := range m.Needs {
-		if !kit.Has(p.Env, k) {
-			return kit.Name(p.Env.Book, k)
+		if !equipment.Has(p.Env, k) {
+			return equipment.Name(p.Env.Book, k)
 		}
 	}
 	return ""
 }
 
 // avoidable says whether a line stands in a choice of lines of which another can be done.
-func (p *pass) avoidable(w *program.Work, around []*program.Group) bool {
+func (p *pass) avoidable(w *model.Work, around []*model.Group) bool {
 	for _, g := range around {
-		if g.Repeat.Kind == "choose one" && slices.ContainsFunc(g.Steps, func(s program.Step) bool { return p.doable(s) }) {
+		if g.Repeat.Kind == "choose one" && slices.ContainsFunc(g.Steps, func(s model.Step) bool { return p.doable(s) }) {
 			return true
 		}
 	}
@@ -106,10 +106,10 @@ func (p *pass) avoidable(w *program.Work, around []*program.Group) bool {
 }
 
 // doable says whether the house has all that a step needs.
-func (p *pass) doable(s program.Step) bool {
+func (p *pass) doable(s model.Step) bool {
 	works, can := false, true
-	walkStep(s, nil, func(step program.Step, _ []*program.Group) {
-		if w, ok := step.(*program.Work); ok {
+	walkStep(s, nil, func(step model.Step, _ []*model.Group) {
+		if w, ok := step.(*model.Work); ok {
 			_, _, able := p.absentOf(w)
 			works, can = true, can && able
 		}
@@ -117,7 +117,7 @@ func (p *pass) doable(s program.Step) bool {
 	return works && can
 }
 
-func (p *pass) absent(s *program.Session, a absence) diag.Diagnostic {
+func (p *pass) absent(s *model.Session, a absence) diag.Diagnostic {
 	d := diag.Diagnostic{At: a.at, Label: "none in the house's kit"}
 	for _, at := range a.also {
 		d.Related = append(d.Related, diag.Related{At: at, Message: "and here"})
@@ -165,11 +165,11 @@ func insteadOf(p *pass, m *book.Movement) []*book.Movement {
 }
 
 // linesOfMovement are the lines that are of one movement alone.
-func linesOfMovement(parts []*program.Group, m *book.Movement) []*program.Work {
-	var out []*program.Work
+func linesOfMovement(parts []*model.Group, m *book.Movement) []*model.Work {
+	var out []*model.Work
 	for _, g := range parts {
-		walkStep(g, nil, func(step program.Step, _ []*program.Group) {
-			if w, ok := step.(*program.Work); ok && len(w.Moves) == 1 && w.Moves[0].Movement == m {
+		walkStep(g, nil, func(step model.Step, _ []*model.Group) {
+			if w, ok := step.(*model.Work); ok && len(w.Moves) == 1 && w.Moves[0].Movement == m {
 				out = append(out, w)
 			}
 		})
@@ -179,8 +179,8 @@ func linesOfMovement(parts []*program.Group, m *book.Movement) []*program.Work {
 
 // suitsDoses says whether a movement can be done in the doses of another and is about as
 // long at them: one takes no more than twice as long as the other.
-func suitsDoses(s *program.Session, m, other *book.Movement) bool {
-	return !slices.ContainsFunc(linesOfMovement(s.Parts, m), func(w *program.Work) bool {
+func suitsDoses(s *model.Session, m, other *book.Movement) bool {
+	return !slices.ContainsFunc(linesOfMovement(s.Parts, m), func(w *model.Work) bool {
 		if w.Dose == nil || w.Dose.Unit == "s" {
 			return false
 		}
@@ -207,17 +207,17 @@ const metresPerCal = 16
 // swappable says whether one movement can be written for another without anything else
 // losing its hold: no version swaps it, no total counts it, and it stands in no choice or
 // complex.
-func (p *pass) swappable(s *program.Session, m *book.Movement) bool {
-	if p.version != nil || len(s.Versions) > 0 || slices.ContainsFunc(s.Totals, func(t *program.Total) bool { return t.Movement == m || t.Movement == nil }) {
+func (p *pass) swappable(s *model.Session, m *book.Movement) bool {
+	if p.version != nil || len(s.Versions) > 0 || slices.ContainsFunc(s.Totals, func(t *model.Total) bool { return t.Movement == m || t.Movement == nil }) {
 		return false
 	}
 	ok := true
-	walk(s, func(step program.Step, _ []*program.Group) {
+	walk(s, func(step model.Step, _ []*model.Group) {
 		switch st := step.(type) {
-		case *program.Group:
+		case *model.Group:
 			ok = ok && len(st.Totals) == 0
-		case *program.Work:
-			several := len(st.Moves) > 1 && slices.ContainsFunc(st.Moves, func(o program.Move) bool { return o.Movement == m })
+		case *model.Work:
+			several := len(st.Moves) > 1 && slices.ContainsFunc(st.Moves, func(o model.Move) bool { return o.Movement == m })
 			ok = ok && !several
 		}
 	})
@@ -226,7 +226,7 @@ func (p *pass) swappable(s *program.Session, m *book.Movement) bool {
 
 // swapEdits are the edits that write one movement for another. A load belongs to its kit: it
 // is kept where both movements need the same.
-func swapEdits(parts []*program.Group, m, other *book.Movement) []diag.Edit {
+func swapEdits(parts []*model.Group, m, other *book.Movement) []diag.Edit {
 	var out []diag.Edit
 	keep := slices.Equal(m.Needs, other.Needs)
 	for _, w := range linesOfMovement(parts, m) {
@@ -262,6 +262,6 @@ func withArticle(name string) string {
 }
 
 // ofKit says whether a load belongs to the implement, so that it goes with it.
-func ofKit(l program.Load) bool {
+func ofKit(l model.Load) bool {
 	return l.Kind == syntax.Mass || l.Kind == syntax.Height || l.Kind == syntax.Share
 }

@@ -7,9 +7,9 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/kit"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -17,12 +17,12 @@ import (
 
 // inHeats starts the class in so many heats as fit at once, a little after one another if
 // that will do and else one after the other.
-func (p *pass) inHeats(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
+func (p *pass) inHeats(s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
 	part := s.Parts[i]
 	held := false
 	team := 1.0
-	walkStep(part, nil, func(step program.Step, _ []*program.Group) {
-		if g, ok := step.(*program.Group); ok {
+	walkStep(part, nil, func(step model.Step, _ []*model.Group) {
+		if g, ok := step.(*model.Group); ok {
 			held = held || g.Heats != nil
 			if g.People != nil {
 				team = 2 // of halves, any even heat
@@ -36,10 +36,10 @@ func (p *pass) inHeats(s *program.Session, i int, u *shortKit) (kitRemedy, bool)
 		return kitRemedy{}, false
 	}
 	class := p.Env.House.Class
-	heats := func(size int, every float64) func(*program.Group) *program.Group {
-		return func(g *program.Group) *program.Group {
+	heats := func(size int, every float64) func(*model.Group) *model.Group {
+		return func(g *model.Group) *model.Group {
 			c := *g
-			c.Heats = &program.People{Kind: "heats", Size: oneQuantity(float64(size), "person"), At: g.At}
+			c.Heats = &model.People{Kind: "heats", Size: oneQuantity(float64(size), "person"), At: g.At}
 			if every > 0 {
 				c.Heats.Every = oneQuantity(every, "s")
 			}
@@ -55,7 +55,7 @@ func (p *pass) inHeats(s *program.Session, i int, u *shortKit) (kitRemedy, bool)
 			continue
 		}
 		tried := withPart(s, i, heats(whole, 0)(part))
-		if !slices.ContainsFunc(kit.Of(tried, p.Env, p.timeline(s)), func(o kit.Use) bool {
+		if !slices.ContainsFunc(equipment.Of(tried, p.Env, p.timeline(s)), func(o equipment.Use) bool {
 			return o.Part == tried.Parts[i] && slices.Contains(u.kits, o.Kit) && p.kitLacking(&o)
 		}) {
 			size = whole
@@ -81,13 +81,13 @@ func (p *pass) inHeats(s *program.Session, i int, u *shortKit) (kitRemedy, bool)
 	return kitRemedy{}, false
 }
 
-func oneQuantity(v float64, unit string) *program.Quantity {
-	return &program.Quantity{Unit: unit, Form: syntax.One, Terms: [][]float64{{v}}}
+func oneQuantity(v float64, unit string) *model.Quantity {
+	return &model.Quantity{Unit: unit, Form: syntax.One, Terms: [][]float64{{v}}}
 }
 
 // staggers are how far apart heats may start, in s, the quickest first; 0 is one after the
 // other.
-func (p *pass) staggers(s *program.Session, i int, u *shortKit, heats int) []float64 {
+func (p *pass) staggers(s *model.Session, i int, u *shortKit, heats int) []float64 {
 	t := p.timeline(s).Parts[i]
 	g := t.Group
 	if g.Repeat.Kind == "every" && g.Slots() == 0 {
@@ -97,7 +97,7 @@ func (p *pass) staggers(s *program.Session, i int, u *shortKit, heats int) []flo
 	}
 	to := 0.0
 	for _, l := range t.Lines {
-		if slices.ContainsFunc(u.Lines, func(w *program.Work) bool { return w == l.Work }) {
+		if slices.ContainsFunc(u.Lines, func(w *model.Work) bool { return w == l.Work }) {
 			to = max(to, l.To.Slow, l.To.Fast)
 		}
 	}
@@ -108,19 +108,19 @@ func (p *pass) staggers(s *program.Session, i int, u *shortKit, heats int) []flo
 }
 
 // inPairs lets one of two work at a time.
-func (p *pass) inPairs(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
+func (p *pass) inPairs(s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
 	part := s.Parts[i]
 	divided := false
-	walkStep(part, nil, func(step program.Step, _ []*program.Group) {
-		g, ok := step.(*program.Group)
+	walkStep(part, nil, func(step model.Step, _ []*model.Group) {
+		g, ok := step.(*model.Group)
 		divided = divided || ok && (g.People != nil || g.Solo || g.Heats != nil || g.Kind == "station")
 	})
 	if divided {
 		return kitRemedy{}, false
 	}
-	t, ok := p.kitProved(s, i, u.kits, func(g *program.Group) *program.Group {
+	t, ok := p.kitProved(s, i, u.kits, func(g *model.Group) *model.Group {
 		c := *g
-		c.People, c.Solo = &program.People{Kind: "pairs", Size: oneQuantity(2, "person"), At: g.At}, true
+		c.People, c.Solo = &model.People{Kind: "pairs", Size: oneQuantity(2, "person"), At: g.At}, true
 		return &c
 	})
 	if !ok {
@@ -135,7 +135,7 @@ func (p *pass) inPairs(s *program.Session, i int, u *shortKit) (kitRemedy, bool)
 var bareHead = regexp.MustCompile(`^(?i:part [a-z]|warm-?up|cool-?down)( at \d+:\d\d)?$`)
 
 // addClause is a fix that writes a clause behind the others of a part's head.
-func (p *pass) addClause(part *program.Group, text string) *diag.Fix {
+func (p *pass) addClause(part *model.Group, text string) *diag.Fix {
 	if p.version != nil || part.At.File == nil {
 		return nil
 	}

@@ -5,10 +5,10 @@ import (
 	"slices"
 	"strings"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/equipment"
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/kit"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 )
 
@@ -21,12 +21,12 @@ type kitRemedy struct {
 
 // A shortKit is a use with all the kit that its lines are short of.
 type shortKit struct {
-	kit.Use
+	equipment.Use
 	kits []string
 }
 
 // kitRemedies are the ways out of a shortage that work, the best first.
-func (p *pass) kitRemedies(s *program.Session, us []kit.Use) []kitRemedy {
+func (p *pass) kitRemedies(s *model.Session, us []equipment.Use) []kitRemedy {
 	u := &shortKit{Use: us[0]}
 	for _, o := range us {
 		u.kits = append(u.kits, o.Kit)
@@ -58,7 +58,7 @@ func (p *pass) kitRemedies(s *program.Session, us []kit.Use) []kitRemedy {
 }
 
 // withPart is a session with another part in the place of one.
-func withPart(s *program.Session, i int, part *program.Group) *program.Session {
+func withPart(s *model.Session, i int, part *model.Group) *model.Session {
 	c := *s
 	c.Parts = slices.Clone(s.Parts)
 	c.Parts[i] = part
@@ -67,13 +67,13 @@ func withPart(s *program.Session, i int, part *program.Group) *program.Session {
 
 // kitEnough says whether there is kit enough in a part, of the kinds that were short and of all
 // that was not.
-func (p *pass) kitEnough(before, after *program.Session, i int, kits []string, t *clock.Timeline) bool {
-	was := kit.Of(before, p.Env, p.timeline(before))
-	for _, u := range kit.Of(after, p.Env, t) {
+func (p *pass) kitEnough(before, after *model.Session, i int, kits []string, t *estimate.Timeline) bool {
+	was := equipment.Of(before, p.Env, p.timeline(before))
+	for _, u := range equipment.Of(after, p.Env, t) {
 		if u.Part != after.Parts[i] || !p.kitLacking(&u) {
 			continue
 		}
-		if slices.Contains(kits, u.Kit) || !slices.ContainsFunc(was, func(o kit.Use) bool {
+		if slices.Contains(kits, u.Kit) || !slices.ContainsFunc(was, func(o equipment.Use) bool {
 			return o.Part == before.Parts[i] && o.Kit == u.Kit && p.kitLacking(&o)
 		}) {
 			return false
@@ -85,7 +85,7 @@ func (p *pass) kitEnough(before, after *program.Session, i int, kits []string, t
 // timeEnough says whether a changed session still has time for all: its turns fit into their
 // intervals and its work into the cap, every part is over, and the rest taken that is asked
 // for, when the next starts by the clock, and the hour is long enough.
-func (p *pass) timeEnough(s *program.Session, i int, t *clock.Timeline) bool {
+func (p *pass) timeEnough(s *model.Session, i int, t *estimate.Timeline) bool {
 	part, was := t.Parts[i], p.timeline(s).Parts[i]
 	if !part.Proven() {
 		return false
@@ -117,10 +117,10 @@ func (p *pass) timeEnough(s *program.Session, i int, t *clock.Timeline) bool {
 
 // kitProved tries a changed part. It is true where there is kit and time enough, in the session
 // at hand and, where an edit of the text changes them too, in all its versions.
-func (p *pass) kitProved(s *program.Session, i int, kits []string, change func(*program.Group) *program.Group) (*clock.PartTime, bool) {
-	try := func(v *program.Session, j int) (*clock.PartTime, bool) {
+func (p *pass) kitProved(s *model.Session, i int, kits []string, change func(*model.Group) *model.Group) (*estimate.PartTime, bool) {
+	try := func(v *model.Session, j int) (*estimate.PartTime, bool) {
 		after := withPart(v, j, change(v.Parts[j]))
-		t := clock.Of(after, p.Env)
+		t := estimate.Of(after, p.Env)
 		return t.Parts[j], p.kitEnough(v, after, j, kits, t) && p.timeEnough(v, j, t)
 	}
 	part, ok := try(s, i)
@@ -128,12 +128,12 @@ func (p *pass) kitProved(s *program.Session, i int, kits []string, change func(*
 		return part, ok
 	}
 	for _, v := range s.Versions {
-		j := slices.IndexFunc(v.Session.Parts, func(g *program.Group) bool { return g.At == s.Parts[i].At })
+		j := slices.IndexFunc(v.Session.Parts, func(g *model.Group) bool { return g.At == s.Parts[i].At })
 		if j < 0 {
 			continue
 		}
 		after := withPart(v.Session, j, change(v.Session.Parts[j]))
-		if t := clock.Of(after, p.Env); !p.timeEnough(v.Session, j, t) && p.timeEnough(v.Session, j, p.timeline(v.Session)) {
+		if t := estimate.Of(after, p.Env); !p.timeEnough(v.Session, j, t) && p.timeEnough(v.Session, j, p.timeline(v.Session)) {
 			return part, false
 		}
 	}
@@ -141,16 +141,16 @@ func (p *pass) kitProved(s *program.Session, i int, kits []string, change func(*
 }
 
 // asStations makes stations of slots, so that the class is spread over them.
-func (p *pass) asStations(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
+func (p *pass) asStations(s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
 	part := s.Parts[i]
-	var slots *program.Group
-	walkStep(part, nil, func(step program.Step, _ []*program.Group) {
-		g, ok := step.(*program.Group)
+	var slots *model.Group
+	walkStep(part, nil, func(step model.Step, _ []*model.Group) {
+		g, ok := step.(*model.Group)
 		if !ok || slots != nil || g.Slots() < 2 {
 			return
 		}
-		walkStep(g, nil, func(inner program.Step, _ []*program.Group) {
-			if w, ok := inner.(*program.Work); ok && slices.Contains(u.Lines, w) {
+		walkStep(g, nil, func(inner model.Step, _ []*model.Group) {
+			if w, ok := inner.(*model.Work); ok && slices.Contains(u.Lines, w) {
 				slots = g
 			}
 		})
@@ -158,8 +158,8 @@ func (p *pass) asStations(s *program.Session, i int, u *shortKit) (kitRemedy, bo
 	if slots == nil {
 		return kitRemedy{}, false
 	}
-	_, ok := p.kitProved(s, i, u.kits, func(g *program.Group) *program.Group {
-		return copiedPart(g, func(c *program.Group) {
+	_, ok := p.kitProved(s, i, u.kits, func(g *model.Group) *model.Group {
+		return copiedPart(g, func(c *model.Group) {
 			if c.Kind == "slot" {
 				c.Kind = "station"
 			}
@@ -172,7 +172,7 @@ func (p *pass) asStations(s *program.Session, i int, u *shortKit) (kitRemedy, bo
 	r := kitRemedy{text: fmt.Sprintf("write station for slot: at each of the %d are %d people then", n, (class+n-1)/n)}
 	fix := diag.Fix{Title: "make stations of the slots"}
 	for _, k := range slots.Steps {
-		g, ok := k.(*program.Group)
+		g, ok := k.(*model.Group)
 		if !ok || g.Kind != "slot" {
 			continue
 		}
@@ -188,18 +188,18 @@ func (p *pass) asStations(s *program.Session, i int, u *shortKit) (kitRemedy, bo
 }
 
 // copiedPart is a group with all groups inside it copied and changed, and their lines too.
-func copiedPart(g *program.Group, group func(*program.Group), line func(*program.Work) *program.Work) *program.Group {
+func copiedPart(g *model.Group, group func(*model.Group), line func(*model.Work) *model.Work) *model.Group {
 	c := *g
 	if group != nil {
 		group(&c)
 	}
-	steps := func(in []program.Step) []program.Step {
+	steps := func(in []model.Step) []model.Step {
 		out := slices.Clone(in)
 		for i, s := range out {
 			switch s := s.(type) {
-			case *program.Group:
+			case *model.Group:
 				out[i] = copiedPart(s, group, line)
-			case *program.Work:
+			case *model.Work:
 				if line != nil {
 					out[i] = line(s)
 				}

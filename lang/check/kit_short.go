@@ -4,29 +4,29 @@ import (
 	"fmt"
 	"slices"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/kit"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var kitShort = Rule{Name: "kit-short", Family: "kit", Severity: diag.Error,
 	Summary:  "more people who need one kind of kit at once than the house has; a warning where that hangs on their pace",
 	Settings: []Setting{{Name: "wait", Unit: "", Default: 0, Source: "common practice, no source: nobody stands in a queue unless the coach means it"}},
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if !p.kitCounted() {
 			return
 		}
-		var found [][]kit.Use // those of the same lines together
+		var found [][]equipment.Use // those of the same lines together
 		for _, u := range p.kitUses(s) {
 			if !p.kitLacking(&u) || !p.sound(u.Part) {
 				continue
 			}
-			i := slices.IndexFunc(found, func(o []kit.Use) bool {
+			i := slices.IndexFunc(found, func(o []equipment.Use) bool {
 				return slices.Equal(o[0].Lines, u.Lines) && o[0].People == u.People && o[0].Each == u.Each && o[0].Settled == u.Settled
 			})
 			if i < 0 {
-				found = append(found, []kit.Use{u})
+				found = append(found, []equipment.Use{u})
 				continue
 			}
 			found[i] = append(found[i], u)
@@ -38,21 +38,21 @@ var kitShort = Rule{Name: "kit-short", Family: "kit", Severity: diag.Error,
 
 // kitUses are what a session asks of the house's kit. How long it takes is worked out only
 // where it may matter: where heats overlap, or something is short unless two can take turns.
-func (p *pass) kitUses(s *program.Session) []kit.Use {
-	us := kit.Of(s, p.Env, nil)
+func (p *pass) kitUses(s *model.Session) []equipment.Use {
+	us := equipment.Of(s, p.Env, nil)
 	overlap := false
-	walk(s, func(step program.Step, _ []*program.Group) {
-		g, ok := step.(*program.Group)
+	walk(s, func(step model.Step, _ []*model.Group) {
+		g, ok := step.(*model.Group)
 		overlap = overlap || ok && g.Heats != nil && g.Heats.Every != nil
 	})
-	if !overlap && !slices.ContainsFunc(us, func(u kit.Use) bool { return u.Short() }) {
+	if !overlap && !slices.ContainsFunc(us, func(u equipment.Use) bool { return u.Short() }) {
 		return us
 	}
-	return kit.Of(s, p.Env, p.timeline(s))
+	return equipment.Of(s, p.Env, p.timeline(s))
 }
 
 // kitLacking says whether more people than the house lets wait find nothing free.
-func (p *pass) kitLacking(u *kit.Use) bool {
+func (p *pass) kitLacking(u *equipment.Use) bool {
 	if !u.Short() {
 		return false
 	}
@@ -60,7 +60,7 @@ func (p *pass) kitLacking(u *kit.Use) bool {
 }
 
 // shortage says what is short at some lines.
-func (p *pass) shortage(s *program.Session, us []kit.Use) diag.Diagnostic {
+func (p *pass) shortage(s *model.Session, us []equipment.Use) diag.Diagnostic {
 	u := &us[0]
 	d := diag.Diagnostic{At: u.Lines[0].At, Severity: diag.Warning, Label: "all of them could be there at once"}
 	need := "could need"
@@ -96,7 +96,7 @@ func (p *pass) shortage(s *program.Session, us []kit.Use) diag.Diagnostic {
 }
 
 // needed is what a use asks for.
-func needed(u *kit.Use) string {
+func needed(u *equipment.Use) string {
 	name := u.Kit
 	if u.Of != "" {
 		name += " @ " + u.Of
@@ -118,7 +118,7 @@ func persons(n int) string {
 }
 
 // whenUsed says at what time, where that is known.
-func whenUsed(u *kit.Use) string {
+func whenUsed(u *equipment.Use) string {
 	switch {
 	case !u.Timed || u.When < 0:
 		return ""

@@ -6,21 +6,21 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 // orAnother leaves a choice of another movement, with other kit or none.
-func (p *pass) orAnother(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
-	return p.kitSwapped(s, i, u, func(w *program.Work, m *book.Movement) (*program.Work, bool) {
+func (p *pass) orAnother(s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
+	return p.kitSwapped(s, i, u, func(w *model.Work, m *book.Movement) (*model.Work, bool) {
 		if w.Dose == nil || w.From != "line" || w.Dose.At.Start > w.Moves[0].At.Start || slices.ContainsFunc(w.Loads, ofKit) {
 			return nil, false
 		}
 		c := *w
-		c.Choice, c.Moves = true, append(slices.Clone(w.Moves), program.Move{Movement: m, Name: m.Name, At: w.Moves[0].At})
+		c.Choice, c.Moves = true, append(slices.Clone(w.Moves), model.Move{Movement: m, Name: m.Name, At: w.Moves[0].At})
 		return &c, true
-	}, func(m, other *book.Movement) (string, func([]*program.Group) []diag.Edit) {
+	}, func(m, other *book.Movement) (string, func([]*model.Group) []diag.Edit) {
 		text := m.Name + " or " + other.Name
-		return text, func(parts []*program.Group) []diag.Edit {
+		return text, func(parts []*model.Group) []diag.Edit {
 			var out []diag.Edit
 			for _, w := range linesOfMovement(parts, m) {
 				out = append(out, diag.Edit{At: w.Moves[0].At, New: text})
@@ -31,22 +31,22 @@ func (p *pass) orAnother(s *program.Session, i int, u *shortKit) (kitRemedy, boo
 }
 
 // otherMovement writes another movement, of whose kit there is enough.
-func (p *pass) otherMovement(s *program.Session, i int, u *shortKit) (kitRemedy, bool) {
-	return p.kitSwapped(s, i, u, func(w *program.Work, m *book.Movement) (*program.Work, bool) {
+func (p *pass) otherMovement(s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
+	return p.kitSwapped(s, i, u, func(w *model.Work, m *book.Movement) (*model.Work, bool) {
 		c := *w
-		c.Moves = []program.Move{{Movement: m, Name: m.Name, At: w.Moves[0].At}}
+		c.Moves = []model.Move{{Movement: m, Name: m.Name, At: w.Moves[0].At}}
 		if !slices.Equal(w.Moves[0].Movement.Needs, m.Needs) {
 			c.Loads = slices.DeleteFunc(slices.Clone(w.Loads), ofKit)
 		}
 		return &c, true
-	}, func(m, other *book.Movement) (string, func([]*program.Group) []diag.Edit) {
-		return other.Name, func(parts []*program.Group) []diag.Edit { return swapEdits(parts, m, other) }
+	}, func(m, other *book.Movement) (string, func([]*model.Group) []diag.Edit) {
+		return other.Name, func(parts []*model.Group) []diag.Edit { return swapEdits(parts, m, other) }
 	})
 }
 
 // kitSwapped tries what another movement makes of the lines of one, all through a part.
-func (p *pass) kitSwapped(s *program.Session, i int, u *shortKit, line func(*program.Work, *book.Movement) (*program.Work, bool),
-	write func(m, other *book.Movement) (string, func([]*program.Group) []diag.Edit)) (kitRemedy, bool) {
+func (p *pass) kitSwapped(s *model.Session, i int, u *shortKit, line func(*model.Work, *book.Movement) (*model.Work, bool),
+	write func(m, other *book.Movement) (string, func([]*model.Group) []diag.Edit)) (kitRemedy, bool) {
 	part := s.Parts[i]
 	if len(u.Lines) != 1 || len(u.Lines[0].Moves) != 1 || u.Lines[0].Moves[0].Movement == nil {
 		return kitRemedy{}, false
@@ -57,8 +57,8 @@ func (p *pass) kitSwapped(s *program.Session, i int, u *shortKit, line func(*pro
 			continue
 		}
 		able := true
-		_, ok := p.kitProved(s, i, u.kits, func(g *program.Group) *program.Group {
-			return copiedPart(g, nil, func(w *program.Work) *program.Work {
+		_, ok := p.kitProved(s, i, u.kits, func(g *model.Group) *model.Group {
+			return copiedPart(g, nil, func(w *model.Work) *model.Work {
 				if len(w.Moves) != 1 || w.Moves[0].Movement != m {
 					return w
 				}
@@ -75,7 +75,7 @@ func (p *pass) kitSwapped(s *program.Session, i int, u *shortKit, line func(*pro
 		text, edits := write(m, other)
 		r := kitRemedy{text: "write " + text + ", for which there is kit enough"}
 		if p.swappable(s, m) {
-			r.fix = &diag.Fix{Title: "write " + text, Edits: edits([]*program.Group{part})}
+			r.fix = &diag.Fix{Title: "write " + text, Edits: edits([]*model.Group{part})}
 		}
 		return r, true
 	}
@@ -87,14 +87,14 @@ func (p *pass) elsewhereFirst(u *shortKit) (kitRemedy, bool) {
 	if len(u.Lines) != 1 || u.Each == 0 || (u.People+1)/2 > u.Fits() {
 		return kitRemedy{}, false
 	}
-	var other *program.Work
-	walkStep(u.Part, nil, func(step program.Step, _ []*program.Group) {
-		g, ok := step.(*program.Group)
-		if !ok || !g.ComesRound() || g.Slots() > 0 || !slices.Contains(g.Steps, program.Step(u.Lines[0])) {
+	var other *model.Work
+	walkStep(u.Part, nil, func(step model.Step, _ []*model.Group) {
+		g, ok := step.(*model.Group)
+		if !ok || !g.ComesRound() || g.Slots() > 0 || !slices.Contains(g.Steps, model.Step(u.Lines[0])) {
 			return
 		}
 		for _, s := range g.Steps {
-			w, ok := s.(*program.Work)
+			w, ok := s.(*model.Work)
 			if ok && other == nil && !p.shareKit(w, u.Lines[0]) {
 				other = w
 			}
@@ -107,8 +107,8 @@ func (p *pass) elsewhereFirst(u *shortKit) (kitRemedy, bool) {
 }
 
 // shareKit says whether two lines need the same kit.
-func (p *pass) shareKit(a, b *program.Work) bool {
-	needs := func(w *program.Work) (out []string) {
+func (p *pass) shareKit(a, b *model.Work) bool {
+	needs := func(w *model.Work) (out []string) {
 		for _, m := range w.Moves {
 			if m.Movement != nil {
 				out = append(out, m.Movement.Needs...)

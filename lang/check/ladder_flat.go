@@ -6,15 +6,15 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var ladderFlat = Rule{Name: "ladder-flat", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "a ladder of one rung, of equal rungs, or of two far apart that were perhaps meant as its ends; sets of one number",
-	session: func(p *pass, s *program.Session) {
-		walk(s, func(step program.Step, _ []*program.Group) {
-			g, ok := step.(*program.Group)
+	session: func(p *pass, s *model.Session) {
+		walk(s, func(step model.Step, _ []*model.Group) {
+			g, ok := step.(*model.Group)
 			if !ok || g.Repeat.Series == nil || g.Repeat.Series.Open || g.Repeat.Series.Uneven() || len(g.Repeat.Series.Terms) == 0 {
 				return
 			}
@@ -34,7 +34,7 @@ var ladderFlat = Rule{Name: "ladder-flat", Family: "arithmetic", Severity: diag.
 		})
 	}}
 
-func flatLadder(q *program.Quantity) (diag.Diagnostic, bool) {
+func flatLadder(q *model.Quantity) (diag.Diagnostic, bool) {
 	d := diag.Diagnostic{At: q.At}
 	first, last := q.Terms[0][0], q.Terms[len(q.Terms)-1][0]
 	switch {
@@ -58,7 +58,7 @@ func flatLadder(q *program.Quantity) (diag.Diagnostic, bool) {
 }
 
 // flat says whether all rungs are alike, for every tier.
-func flat(q *program.Quantity) bool {
+func flat(q *model.Quantity) bool {
 	for _, row := range q.Terms {
 		for tier := range q.Tiers() {
 			if row[min(tier, len(row)-1)] != q.Terms[0][min(tier, len(q.Terms[0])-1)] {

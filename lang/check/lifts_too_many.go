@@ -4,33 +4,33 @@ import (
 	"fmt"
 	"slices"
 
+	"stint.example/stint/lang/analysis/strength"
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var liftsTooMany = Rule{Name: "lifts-too-many", Family: "load", Severity: diag.Suggestion,
 	Summary:  "sets of a barbell lift that come to far more repetitions than lifters do at that share of a maximum",
-	Settings: []Setting{{Name: "over", Unit: "%", Default: 150, Source: "no source: how far over the range of " + load.ZoneSource + " is far"}},
-	session: func(p *pass, s *program.Session) {
+	Settings: []Setting{{Name: "over", Unit: "%", Default: 150, Source: "no source: how far over the range of " + strength.ZoneSource + " is far"}},
+	session: func(p *pass, s *model.Session) {
 		type key struct {
-			part *program.Group
+			part *model.Group
 			lift *book.Movement
-			zone load.Zone
+			zone strength.Zone
 		}
 		type sum struct {
 			lifts, largest float64
-			line           *program.Work // that has most of them
+			line           *model.Work // that has most of them
 			share          float64
 		}
 		sums := map[key]*sum{}
 		var order []key
 		today := map[*book.Movement]float64{}
-		walk(s, func(step program.Step, around []*program.Group) {
-			w, ok := step.(*program.Work)
+		walk(s, func(step model.Step, around []*model.Group) {
+			w, ok := step.(*model.Work)
 			if !ok || len(around) == 0 {
 				return
 			}
@@ -42,7 +42,7 @@ var liftsTooMany = Rule{Name: "lifts-too-many", Family: "load", Severity: diag.S
 			}
 			here := map[key]float64{}
 			for _, set := range sets {
-				z, err := load.ZoneAt(set.share)
+				z, err := strength.ZoneAt(set.share)
 				if err != nil || tiring(set) {
 					continue
 				}
@@ -72,7 +72,7 @@ var liftsTooMany = Rule{Name: "lifts-too-many", Family: "load", Severity: diag.S
 
 // barbellLift says whether a line is of a lift with a barbell of which people test a
 // maximum: the table was made of such lifts.
-func barbellLift(w *program.Work) bool {
+func barbellLift(w *model.Work) bool {
 	m := w.Moves[0].Movement
 	return len(w.Moves) == 1 && m != nil && m.Best == "load" && slices.Contains(m.Needs, "barbell")
 }
@@ -84,8 +84,8 @@ func tiring(s liftSet) bool { return s.reps >= 6 && s.share <= 85 }
 
 // passes is how often the turns that liftSets gives come round as a whole, 0 where that is
 // not settled. Where a head makes a share heavier each turn, liftSets has its turns.
-func passes(w *program.Work, around []*program.Group) float64 {
-	var own *program.Group
+func passes(w *model.Work, around []*model.Group) float64 {
+	var own *model.Group
 	if w.Sets == nil {
 		own = nearest(around)
 	}
@@ -94,11 +94,11 @@ func passes(w *program.Work, around []*program.Group) float64 {
 		if g == own || !g.ComesRound() && g.Repeat.Kind != "choose one" {
 			continue
 		}
-		turns := clock.Turns(g, 0)
+		turns := totals.Turns(g, 0)
 		if !turns.Exact() || g.Repeat.Kind == "choose one" {
 			return 0
 		}
-		if !slices.ContainsFunc(g.Each, func(e *program.Quantity) bool { return e.Unit == "%" }) {
+		if !slices.ContainsFunc(g.Each, func(e *model.Quantity) bool { return e.Unit == "%" }) {
 			times *= turns.Lo
 		}
 	}

@@ -4,19 +4,19 @@ import (
 	"fmt"
 	"slices"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 )
 
 var loadUnowned = Rule{Name: "load-unowned", Family: "load", Severity: diag.Warning,
 	Summary: "a weight or a height of kit that the house has only in others",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if elsewhere(p) || len(p.Env.House.Kit) == 0 {
 			return
 		}
-		eachLoads(s, func(w *program.Work, around []*program.Group, kit string, lds []program.Load) {
+		eachLoads(s, func(w *model.Work, around []*model.Group, kit string, lds []model.Load) {
 			for _, ld := range lds {
 				if ld.Amount == nil || ld.Kind != syntax.Mass && ld.Kind != syntax.Height || p.misread(ld.Amount) {
 					continue
@@ -40,9 +40,9 @@ var loadUnowned = Rule{Name: "load-unowned", Family: "load", Severity: diag.Warn
 
 // ownedFor is the kit that a load is of and what the house has of it; nothing where that
 // is not settled: where it is a bar, or of several things.
-func ownedFor(p *pass, w *program.Work, kit string, kind syntax.LoadKind) (string, []load.Thing) {
+func ownedFor(p *pass, w *model.Work, kit string, kind syntax.LoadKind) (string, []equipment.Thing) {
 	if kit != "" {
-		return kit, load.Owned(p.Env.Book, p.Env.House, kit, kind)
+		return kit, equipment.Owned(p.Env.Book, p.Env.House, kit, kind)
 	}
 	var names []string
 	for _, m := range w.Moves {
@@ -50,10 +50,10 @@ func ownedFor(p *pass, w *program.Work, kit string, kind syntax.LoadKind) (strin
 			return "", nil
 		}
 		for _, n := range m.Movement.Needs {
-			if kind == syntax.Mass && slices.Contains(load.BarKinds, n) {
+			if kind == syntax.Mass && slices.Contains(equipment.BarKinds, n) {
 				return "", nil
 			}
-			if !slices.Contains(names, n) && len(load.Owned(p.Env.Book, p.Env.House, n, kind)) > 0 {
+			if !slices.Contains(names, n) && len(equipment.Owned(p.Env.Book, p.Env.House, n, kind)) > 0 {
 				names = append(names, n)
 			}
 		}
@@ -61,18 +61,18 @@ func ownedFor(p *pass, w *program.Work, kit string, kind syntax.LoadKind) (strin
 	if len(names) != 1 {
 		return "", nil
 	}
-	return names[0], load.Owned(p.Env.Book, p.Env.House, names[0], kind)
+	return names[0], equipment.Owned(p.Env.Book, p.Env.House, names[0], kind)
 }
 
-func unowned(p *pass, ld program.Load, l turnLoad, kit string, have []load.Thing) {
+func unowned(p *pass, ld model.Load, l turnLoad, kit string, have []equipment.Thing) {
 	q := ld.Amount
 	for _, t := range have {
-		if l.lo <= t.Value && t.Value <= l.hi || load.SameByName(l.lo, q.Written, t.Value, t.Written) {
+		if l.lo <= t.Value && t.Value <= l.hi || equipment.SameByName(l.lo, q.Written, t.Value, t.Written) {
 			return
 		}
 	}
-	var near []load.Thing
-	below, above, isBelow, isAbove := load.Nearest(have, l.lo)
+	var near []equipment.Thing
+	below, above, isBelow, isAbove := equipment.Nearest(have, l.lo)
 	if isBelow {
 		near = append(near, below)
 	}
@@ -93,7 +93,7 @@ func unowned(p *pass, ld program.Load, l turnLoad, kit string, have []load.Thing
 	if l.by != nil {
 		d.At = l.by.At
 		d.Message += ", which some turn comes to"
-	} else if fix, ok := rewrite(q, l.lo, near[0].Value); ok && load.Imperial(near[0].Written) == load.Imperial(q.Written) {
+	} else if fix, ok := rewrite(q, l.lo, near[0].Value); ok && equipment.Imperial(near[0].Written) == equipment.Imperial(q.Written) {
 		d.Fixes = []diag.Fix{fix}
 	}
 	p.report(d)

@@ -6,10 +6,10 @@ import (
 	"slices"
 	"strconv"
 
+	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -19,12 +19,12 @@ import (
 type turnLoad struct {
 	turn   int // from 0
 	lo, hi float64
-	by     *program.Quantity // what a head adds each turn, where that has moved it
+	by     *model.Quantity // what a head adds each turn, where that has moved it
 }
 
 // misread says whether an amount has more or fewer numbers between slashes than the house
 // has tiers, so that it is not said which is whose. That is reported where it is read.
-func (p *pass) misread(q *program.Quantity) bool {
+func (p *pass) misread(q *model.Quantity) bool {
 	return q.Tiers() > 1 && q.Tiers() != len(p.Env.House.Tiers)
 }
 
@@ -33,13 +33,13 @@ const maxTurns = 60
 
 // overTurns are the loads of a line turn by turn, with what heads around it add each turn.
 // Where it is not settled how many turns there are, it is those that the text spells out.
-func overTurns(w *program.Work, around []*program.Group, ld program.Load, tier int) []turnLoad {
+func overTurns(w *model.Work, around []*model.Group, ld model.Load, tier int) []turnLoad {
 	turns := turnsOf(w, around)
 	n := turns
 	if n == 0 {
 		n = max(1, ld.Amount.Turns())
 	}
-	var own *program.Group // whose turns the load moves with
+	var own *model.Group // whose turns the load moves with
 	if w.Sets == nil {
 		own = nearest(around)
 	}
@@ -75,7 +75,7 @@ func overTurns(w *program.Work, around []*program.Group, ld program.Load, tier i
 	return out
 }
 
-func (l *turnLoad) move(by float64, e *program.Quantity) { l.lo, l.hi, l.by = l.lo+by, l.hi+by, e }
+func (l *turnLoad) move(by float64, e *model.Quantity) { l.lo, l.hi, l.by = l.lo+by, l.hi+by, e }
 
 // A liftSet is one set of a lift, as light and as short as the text lets it be.
 type liftSet struct {
@@ -88,7 +88,7 @@ type liftSet struct {
 // a turn each, for one tier. Work that may be broken up at will has none: for time, as
 // many as possible, split, in any sets. Today's are the repetitions of the heaviest set of
 // each movement so far.
-func liftSets(w *program.Work, around []*program.Group, tier int, today map[*book.Movement]float64) (ld *program.Load, sets []liftSet) {
+func liftSets(w *model.Work, around []*model.Group, tier int, today map[*book.Movement]float64) (ld *model.Load, sets []liftSet) {
 	ld = shareOf(w)
 	if ld == nil || len(w.Moves) == 0 || w.Moves[0].Movement == nil || w.Dose == nil || w.Dose.Unit != "rep" || w.Dose.Max ||
 		w.UpTo || w.RM > 0 || w.AnySets || w.Share == "split" || w.Share == "split evenly" || !inSets(w, around) {
@@ -124,14 +124,14 @@ func liftSets(w *program.Work, around []*program.Group, tier int, today map[*boo
 
 // inSets says whether a line's count is done in one go: it is said to be, or nothing
 // hurries it so that it would be broken up.
-func inSets(w *program.Work, around []*program.Group) bool {
-	return w.Unbroken || w.SetsOf != nil || !slices.ContainsFunc(around, func(g *program.Group) bool {
+func inSets(w *model.Work, around []*model.Group) bool {
+	return w.Unbroken || w.SetsOf != nil || !slices.ContainsFunc(around, func(g *model.Group) bool {
 		return g.Mode == "for time" || g.Mode == "amrap" || g.CarryOn || g.Unread
 	})
 }
 
-func shareOf(w *program.Work) *program.Load {
-	i := slices.IndexFunc(w.Loads, func(l program.Load) bool { return l.Kind == syntax.Share && l.Amount != nil && l.Base != nil })
+func shareOf(w *model.Work) *model.Load {
+	i := slices.IndexFunc(w.Loads, func(l model.Load) bool { return l.Kind == syntax.Share && l.Amount != nil && l.Base != nil })
 	if i < 0 {
 		return nil
 	}
@@ -140,7 +140,7 @@ func shareOf(w *program.Work) *program.Load {
 
 // ownShare is a share of a base as a share of the movement's own one-repetition maximum.
 // What another lift, the body's weight or a count says of it is not known.
-func ownShare(b *program.Base, m *book.Movement, percent float64, today map[*book.Movement]float64) (float64, bool) {
+func ownShare(b *model.Base, m *book.Movement, percent float64, today map[*book.Movement]float64) (float64, bool) {
 	reps := 1.0
 	switch {
 	case b.Kind == "RM" && (b.Reps > 1 || m.Best == "load"):
@@ -151,14 +151,14 @@ func ownShare(b *program.Base, m *book.Movement, percent float64, today map[*boo
 	default:
 		return 0, false
 	}
-	of, err := load.Share(reps)
+	of, err := strength.Share(reps)
 	return percent * of / 100, err == nil
 }
 
 // noteToday keeps the repetitions with which a line goes as heavy as it will.
-func noteToday(w *program.Work, around []*program.Group, today map[*book.Movement]float64) {
-	heavy := w.RM > 0 || slices.ContainsFunc(w.Loads, func(l program.Load) bool { return l.Kind == syntax.Rising && l.Word == "rising" }) ||
-		slices.ContainsFunc(around, func(g *program.Group) bool { return g.Mode == "for load" })
+func noteToday(w *model.Work, around []*model.Group, today map[*book.Movement]float64) {
+	heavy := w.RM > 0 || slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.Kind == syntax.Rising && l.Word == "rising" }) ||
+		slices.ContainsFunc(around, func(g *model.Group) bool { return g.Mode == "for load" })
 	if !heavy || len(w.Moves) != 1 || w.Moves[0].Movement == nil || w.Dose == nil || w.Dose.Unit != "rep" || w.Dose.Max {
 		return
 	}
@@ -174,14 +174,14 @@ func noteToday(w *program.Work, around []*program.Group, today map[*book.Movemen
 
 // eachLoads calls f with the loads of every line, and of what is carried or worn beside its
 // own kit. Kit is that thing's name, or empty for the line's own loads.
-func eachLoads(s *program.Session, f func(w *program.Work, around []*program.Group, kit string, lds []program.Load)) {
-	walk(s, func(step program.Step, around []*program.Group) {
+func eachLoads(s *model.Session, f func(w *model.Work, around []*model.Group, kit string, lds []model.Load)) {
+	walk(s, func(step model.Step, around []*model.Group) {
 		switch st := step.(type) {
-		case *program.Group:
+		case *model.Group:
 			for _, k := range st.With {
-				f(&program.Work{}, append(slices.Clip(around), st), k.Name, k.Loads)
+				f(&model.Work{}, append(slices.Clip(around), st), k.Name, k.Loads)
 			}
-		case *program.Work:
+		case *model.Work:
 			f(st, around, "", st.Loads)
 			for _, k := range st.With {
 				f(st, around, k.Name, k.Loads)
@@ -194,7 +194,7 @@ var numberText = regexp.MustCompile(`\d+(\.\d+)?`)
 
 // rewrite is the edit that puts one number for another in an amount as written, wherever
 // it stands there. It is false where the text has no such number: dots or steps made it.
-func rewrite(q *program.Quantity, from, to float64) (diag.Fix, bool) {
+func rewrite(q *model.Quantity, from, to float64) (diag.Fix, bool) {
 	was, _ := number(from, q.Unit, q.Written)
 	text, unit := number(to, q.Unit, q.Written)
 	if _, in := number(from, q.Unit, q.Written); in != unit {

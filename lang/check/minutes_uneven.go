@@ -6,15 +6,15 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var minutesUneven = Rule{Name: "minutes-uneven", Family: "arithmetic", Severity: diag.Error,
 	Summary: "an emom that is not a whole number of minutes, or a clock of no length",
-	session: func(p *pass, s *program.Session) {
-		walk(s, func(step program.Step, _ []*program.Group) {
-			g, ok := step.(*program.Group)
+	session: func(p *pass, s *model.Session) {
+		walk(s, func(step model.Step, _ []*model.Group) {
+			g, ok := step.(*model.Group)
 			if !ok {
 				return
 			}
@@ -22,7 +22,7 @@ var minutesUneven = Rule{Name: "minutes-uneven", Family: "arithmetic", Severity:
 				p.report(unevenEmom(g.Repeat.Whole, w))
 				return
 			}
-			clocks := []*program.Quantity{g.Repeat.Whole, g.Repeat.Interval, g.Repeat.On, g.Time, g.Cap, g.Lasts}
+			clocks := []*model.Quantity{g.Repeat.Whole, g.Repeat.Interval, g.Repeat.On, g.Time, g.Cap, g.Lasts}
 			for _, e := range g.Events {
 				if strings.HasPrefix(e.Kind, "at each") {
 					clocks = append(clocks, e.When)
@@ -36,7 +36,7 @@ var minutesUneven = Rule{Name: "minutes-uneven", Family: "arithmetic", Severity:
 		})
 	}}
 
-func unevenEmom(q *program.Quantity, whole float64) diag.Diagnostic {
+func unevenEmom(q *model.Quantity, whole float64) diag.Diagnostic {
 	n, left := math.Floor(whole/60), math.Mod(whole, 60)
 	d := diag.Diagnostic{At: q.At, Label: fmt.Sprintf("%g starts and %s over", n, units.FormatClock(left)),
 		Message: fmt.Sprintf("an emom starts every minute, and %s is no whole number of minutes", units.FormatClock(whole)),

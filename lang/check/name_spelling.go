@@ -5,14 +5,14 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var nameSpelling = Rule{Name: "name-spelling", Family: "form", Severity: diag.Suggestion,
 	Summary: "a movement that is written otherwise than the book has it",
-	session: func(p *pass, s *program.Session) {
-		walk(s, func(step program.Step, _ []*program.Group) {
-			w, ok := step.(*program.Work)
+	session: func(p *pass, s *model.Session) {
+		walk(s, func(step model.Step, _ []*model.Group) {
+			w, ok := step.(*model.Work)
 			if !ok {
 				return
 			}

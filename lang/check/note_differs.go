@@ -7,10 +7,10 @@ import (
 	"strconv"
 	"strings"
 
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -18,7 +18,7 @@ import (
 
 var noteDiffers = Rule{Name: "note-differs", Family: "scaling", Severity: diag.Warning,
 	Summary: "a note that counts a movement otherwise than the lines that it stands with",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if p.version != nil || !p.readable() {
 			return
 		}
@@ -40,15 +40,15 @@ var noteDiffers = Rule{Name: "note-differs", Family: "scaling", Severity: diag.W
 	}}
 
 // notesOf reads the notes of a part against the part.
-func (p *pass) notesOf(b *syntax.Block, s *program.Session, h *syntax.Head) {
+func (p *pass) notesOf(b *syntax.Block, s *model.Session, h *syntax.Head) {
 	for _, g := range s.Parts {
 		if g.Kind == h.Part && g.Letter == h.Letter.Text {
-			p.notesUnder(b, []*program.Group{g}, partName(g))
+			p.notesUnder(b, []*model.Group{g}, partName(g))
 		}
 	}
 }
 
-func (p *pass) notesUnder(b *syntax.Block, scope []*program.Group, what string) {
+func (p *pass) notesUnder(b *syntax.Block, scope []*model.Group, what string) {
 	prop, property := b.Line.Stmt.(*syntax.Property)
 	if b.Line.Note != nil && !(property && prop.Key == "allow") { // a waiver gives a reason, not an order
 		p.note(b.Line, scope, what)
@@ -59,7 +59,7 @@ func (p *pass) notesUnder(b *syntax.Block, scope []*program.Group, what string) 
 }
 
 // note reads one note: each number with a movement behind it that the lines have.
-func (p *pass) note(line *syntax.Line, scope []*program.Group, what string) {
+func (p *pass) note(line *syntax.Line, scope []*model.Group, what string) {
 	text := line.Note.Text
 	raw := p.File.Syntax.Src.Slice(line.Span(line.Note.Span))
 	start := line.Body + line.Note.Start + max(0, strings.Index(raw, text))
@@ -174,17 +174,17 @@ func (p *pass) counted(text string) []mention {
 
 // linesOf are the lines of some parts that have a movement, by its name or by a word that
 // only one movement there is called by.
-func (p *pass) linesOf(name string, scope []*program.Group) (*book.Movement, []*program.Work) {
+func (p *pass) linesOf(name string, scope []*model.Group) (*book.Movement, []*model.Work) {
 	m, claims := p.Env.Book.Lookup(name)
 	if m != nil {
 		claims = []*book.Movement{m}
 	}
 	var found *book.Movement
-	var lines []*program.Work
+	var lines []*model.Work
 	many := false
 	for _, g := range scope {
-		walkStep(g, nil, func(step program.Step, _ []*program.Group) {
-			w, ok := step.(*program.Work)
+		walkStep(g, nil, func(step model.Step, _ []*model.Group) {
+			w, ok := step.(*model.Work)
 			if !ok {
 				return
 			}
@@ -206,7 +206,7 @@ func (p *pass) linesOf(name string, scope []*program.Group) (*book.Movement, []*
 
 // dosesIn are the counts of some lines in a unit, each once; open says that one of them is
 // for the athlete or the clock to say, or is counted in something else.
-func dosesIn(lines []*program.Work, unit string) (doses []float64, open bool) {
+func dosesIn(lines []*model.Work, unit string) (doses []float64, open bool) {
 	for _, w := range lines {
 		q := w.Dose
 		if q == nil || q.Max || q.More || q.Open || w.UpTo || w.RM > 0 || w.From == "clock" || q.Unit != unit || len(w.Moves) > 1 {
@@ -225,7 +225,7 @@ func dosesIn(lines []*program.Work, unit string) (doses []float64, open bool) {
 
 // comesTo says whether a count is one that the lines come to somehow: in a set, between two
 // that they have, on both sides, in all sets or turns, or in all.
-func (p *pass) comesTo(m *book.Movement, c mention, lines []*program.Work, scope []*program.Group) bool {
+func (p *pass) comesTo(m *book.Movement, c mention, lines []*model.Work, scope []*model.Group) bool {
 	tiers := len(p.Env.House.Tiers)
 	for _, w := range lines {
 		sets := 1.0
@@ -251,10 +251,10 @@ func (p *pass) comesTo(m *book.Movement, c mention, lines []*program.Work, scope
 			return true
 		}
 	}
-	is := func(groups ...*program.Group) bool {
+	is := func(groups ...*model.Group) bool {
 		var all [2]float64
 		for _, g := range groups {
-			row, _ := clock.OfGroup(g, tiers).Row(m.Name, c.unit)
+			row, _ := totals.OfGroup(g, tiers).Row(m.Name, c.unit)
 			for i, s := range row.Tiers {
 				if s.Open || same(s.Lo, c.n) || same(s.Hi, c.n) {
 					return true
@@ -268,12 +268,12 @@ func (p *pass) comesTo(m *book.Movement, c mention, lines []*program.Work, scope
 	}
 	found := is(scope...)
 	for _, top := range scope {
-		walkStep(top, nil, func(step program.Step, _ []*program.Group) {
-			if g, ok := step.(*program.Group); ok && !found {
+		walkStep(top, nil, func(step model.Step, _ []*model.Group) {
+			if g, ok := step.(*model.Group); ok && !found {
 				found = is(g)
 				// One turn of it is what its lines come to.
 				one := *g
-				one.Repeat = program.Repeat{Kind: "once", At: g.Repeat.At}
+				one.Repeat = model.Repeat{Kind: "once", At: g.Repeat.At}
 				found = found || g.Repeat.Series == nil && is(&one)
 			}
 		})

@@ -5,14 +5,14 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
 
 // eachOwnMovement calls f with the movements that a file adds to the book or changes, as they
 // are with what the book has of them. A duty, and one whose lines draw an error, is left out.
-func (p *pass) eachOwnMovement(f *program.File, do func(m *book.Movement, block *syntax.Block)) {
+func (p *pass) eachOwnMovement(f *model.File, do func(m *book.Movement, block *syntax.Block)) {
 	for _, b := range f.Syntax.Roots {
 		e, ok := b.Line.Stmt.(*syntax.Entry)
 		if !ok || e.Kind != "movement" || b.Line.Bad {

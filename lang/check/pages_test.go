@@ -15,8 +15,8 @@ import (
 
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/marktest"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/internal/marktest"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/workspace"
 	"stint.example/stint/spec"
@@ -71,7 +71,7 @@ func TestRulesAreNamedInPlainWords(t *testing.T) {
 
 // What reading reports is a rule that no house can set, and the other way round.
 func TestWhatReadingReportsIsFixed(t *testing.T) {
-	reported := slices.Concat(syntax.Rules(), program.Rules())
+	reported := slices.Concat(syntax.Rules(), model.Rules())
 	for _, name := range reported {
 		r, ok := check.Find(name)
 		assert.True(t, ok, "%s is no rule", name)

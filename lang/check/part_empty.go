@@ -5,17 +5,17 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var partEmpty = Rule{Name: "part-empty", Family: "form", Severity: diag.Warning,
 	Summary: "a part or a group without work, or a session without a part",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if len(s.Parts) == 0 && p.version == nil && !p.badSection(s) {
 			p.report(diag.Diagnostic{At: s.At, Message: "this session has no work in it", Help: "add a part: part A, with its work indented by two blanks under it"})
 		}
-		walk(s, func(step program.Step, _ []*program.Group) {
-			g, ok := step.(*program.Group)
+		walk(s, func(step model.Step, _ []*model.Group) {
+			g, ok := step.(*model.Group)
 			if !ok || g.Unread || g.Gaps {
 				return
 			}
@@ -44,7 +44,7 @@ var partEmpty = Rule{Name: "part-empty", Family: "form", Severity: diag.Warning,
 
 // badSection says whether a section of the session cannot be read, so that what looks
 // empty is not.
-func (p *pass) badSection(s *program.Session) bool {
+func (p *pass) badSection(s *model.Session) bool {
 	for _, l := range p.File.Syntax.Lines {
 		if l.Bad && s.Block.Contains(l.Body) {
 			return true

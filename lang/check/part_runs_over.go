@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
@@ -13,7 +13,7 @@ var fitting = []Setting{{Name: "share", Unit: "%", Default: 25, Source: "no sour
 
 var partRunsOver = Rule{Name: "part-runs-over", Family: "clock", Severity: diag.Error, Settings: fitting,
 	Summary: "a part that is not over when the next one starts by the clock; a warning where only some are late",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		for _, g := range gaps(p.timeline(s)) {
 			if !g.next.Pinned || g.backwards() || !g.known() || !p.sound(g.part.Group) {
 				continue

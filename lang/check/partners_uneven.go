@@ -6,23 +6,23 @@ import (
 	"slices"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var partnersUneven = Rule{Name: "partners-uneven", Family: "arithmetic", Severity: diag.Error,
 	Summary: "a count that is split evenly and does not divide between the partners, or a split without partners",
-	session: func(p *pass, s *program.Session) {
-		walk(s, func(step program.Step, around []*program.Group) {
-			if g, ok := step.(*program.Group); ok && g.Share != "" && !g.Unread {
+	session: func(p *pass, s *model.Session) {
+		walk(s, func(step model.Step, around []*model.Group) {
+			if g, ok := step.(*model.Group); ok && g.Share != "" && !g.Unread {
 				sharedTurns(p, g, around)
 			}
-			w, ok := step.(*program.Work)
+			w, ok := step.(*model.Work)
 			if !ok || w.Share == "" {
 				return
 			}
 			team := teamOf(around)
-			if team == nil && slices.ContainsFunc(around, func(g *program.Group) bool { return g.Unread }) {
+			if team == nil && slices.ContainsFunc(around, func(g *model.Group) bool { return g.Unread }) {
 				return // the head that cannot be read may well say
 			}
 			if team == nil {
@@ -38,7 +38,7 @@ var partnersUneven = Rule{Name: "partners-uneven", Family: "arithmetic", Severit
 			if n, ok := w.Sets.One(); ok {
 				sets = n // each may take whole sets
 			}
-			eachDose(w, around, len(p.Env.House.Tiers), func(n float64, q *program.Quantity) bool {
+			eachDose(w, around, len(p.Env.House.Tiers), func(n float64, q *model.Quantity) bool {
 				if divides(n, size, q) || math.Mod(sets, size) == 0 {
 					return false
 				}
@@ -53,7 +53,7 @@ var partnersUneven = Rule{Name: "partners-uneven", Family: "arithmetic", Severit
 
 // sharedTurns looks at a head whose turns are shared between partners: 4 rounds, in pairs,
 // split evenly.
-func sharedTurns(p *pass, g *program.Group, around []*program.Group) {
+func sharedTurns(p *pass, g *model.Group, around []*model.Group) {
 	team := teamOf(append(around[:len(around):len(around)], g))
 	if team == nil {
 		p.report(diag.Diagnostic{At: g.At, Message: fmt.Sprintf("%s is for partners, but nobody has one here", g.Share),
@@ -80,7 +80,7 @@ func counts(low, high float64) string {
 }
 
 // eachShare is what one partner would do, to two decimals.
-func eachShare(v float64, q *program.Quantity) string {
+func eachShare(v float64, q *model.Quantity) string {
 	text := units.FormatNumber(math.Floor(v*100) / 100)
 	if q.Unit == "rep" {
 		return text
@@ -90,7 +90,7 @@ func eachShare(v float64, q *program.Quantity) string {
 
 // divides says whether an amount divides between so many: into whole repetitions,
 // metres, calories or seconds, or into what two decimals of the written unit say.
-func divides(n, size float64, q *program.Quantity) bool {
+func divides(n, size float64, q *model.Quantity) bool {
 	each := n / size
 	if isWhole(each) {
 		return true
@@ -104,7 +104,7 @@ func divides(n, size float64, q *program.Quantity) bool {
 }
 
 // shares are the amounts on either side that divide.
-func shares(n, size float64, q *program.Quantity) string {
+func shares(n, size float64, q *model.Quantity) string {
 	step := size
 	if u, ok := units.Lookup(q.Written); ok && u.Dimension() == units.Length {
 		step = size * u.ToBase(0.01)

@@ -3,10 +3,10 @@ package check
 import (
 	"fmt"
 
+	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/plan"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var patternBalance = Rule{Name: "pattern-balance", Family: "cycle", Severity: diag.Suggestion,
@@ -16,22 +16,22 @@ var patternBalance = Rule{Name: "pattern-balance", Family: "cycle", Severity: di
 		{Name: "lower", Unit: "%", Default: 300, Source: "no source"},
 		{Name: "least", Unit: "rep", Default: 100, Source: "no source: of fewer in a week, a balance says little"},
 	},
-	cycle: func(p *pass, of *program.Cycle) {
+	cycle: func(p *pass, of *model.Cycle) {
 		c := p.plan(of)
 		for _, w := range c.Weeks {
 			if w.Repeat || len(w.Days) < 2 || !w.Known() {
 				continue
 			}
 			s := w.Sums()
-			of := func(is func(book.Pattern) bool) plan.Volume { return s.Of(is) }
-			p.balance(w, "pushes", "pulls", of(plan.Push), of(plan.Pull), p.setting("push"))
-			p.balance(w, "squats", "hinges", of(plan.Squat), of(plan.Hinge), p.setting("lower"))
-			p.balance(w, "hinges", "squats", of(plan.Hinge), of(plan.Squat), p.setting("lower"))
+			of := func(is func(book.Pattern) bool) cycle.Volume { return s.Of(is) }
+			p.balance(w, "pushes", "pulls", of(cycle.Push), of(cycle.Pull), p.setting("push"))
+			p.balance(w, "squats", "hinges", of(cycle.Squat), of(cycle.Hinge), p.setting("lower"))
+			p.balance(w, "hinges", "squats", of(cycle.Hinge), of(cycle.Squat), p.setting("lower"))
 		}
 	}}
 
 // balance reports a week that has more of one thing than so many per cent of the other.
-func (p *pass) balance(w *plan.Week, much, little string, a, b plan.Volume, most float64) {
+func (p *pass) balance(w *cycle.Week, much, little string, a, b cycle.Volume, most float64) {
 	if a.Reps+b.Reps < p.setting("least") || a.Reps <= b.Reps*most/100 {
 		return
 	}

@@ -6,17 +6,17 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var patternCold = Rule{Name: "pattern-cold", Family: "warm-up", Severity: diag.Warning,
 	Summary:  "hard work in a way of moving that nothing lighter has touched before it",
 	Settings: hardSettings,
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if !p.judged(s) || len(warmUps(s)) == 0 {
 			return
 		}
-		said := drawnAsWritten(p, func(s *program.Session) []book.Pattern {
+		said := drawnAsWritten(p, func(s *model.Session) []book.Pattern {
 			var out []book.Pattern
 			if len(warmUps(s)) > 0 {
 				for _, c := range p.colds(s) {

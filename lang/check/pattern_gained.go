@@ -6,12 +6,12 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var patternGained = Rule{Name: "pattern-gained", Family: "scaling", Severity: diag.Suggestion,
 	Summary: "a version that trains a pattern which the session as written does not",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if p.version == nil || !p.whole(p.written) || !p.readable() {
 			return
 		}

@@ -4,12 +4,12 @@ import (
 	"fmt"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var patternLost = Rule{Name: "pattern-lost", Family: "scaling", Severity: diag.Warning,
 	Summary: "a version in which no part keeps a pattern of the session; a suggestion where it keeps some of it",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if p.version == nil || !p.whole(p.written) || !p.readable() {
 			return
 		}

@@ -3,34 +3,34 @@ package check
 import (
 	"slices"
 
+	"stint.example/stint/lang/analysis/substitute"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/scale"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 )
 
 // A trained line is one of the main work with a movement of it.
 type trained struct {
-	work *program.Work
-	move program.Move
-	part *program.Group
+	work *model.Work
+	move model.Move
+	part *model.Group
 }
 
 // mainWork is what the parts of a session train, line by line: warm-up, cool-down, what is
 // done in rests, stretches and duties are none of it.
-func mainWork(s *program.Session) []trained {
+func mainWork(s *model.Session) []trained {
 	var out []trained
-	var steps func(steps []program.Step, part *program.Group)
-	steps = func(list []program.Step, part *program.Group) {
+	var steps func(steps []model.Step, part *model.Group)
+	steps = func(list []model.Step, part *model.Group) {
 		for _, st := range list {
 			switch st := st.(type) {
-			case *program.Group:
+			case *model.Group:
 				steps(st.Steps, part)
 				for _, e := range st.Events {
 					steps(e.Steps, part)
 				}
-			case *program.Work:
+			case *model.Work:
 				for _, m := range st.Moves {
 					if m.Movement != nil && m.Movement.Main() != "" && m.Movement.Main() != "mobility" {
 						out = append(out, trained{st, m, part})
@@ -41,18 +41,18 @@ func mainWork(s *program.Session) []trained {
 	}
 	for _, g := range s.Parts {
 		if g.Kind == "part" {
-			steps([]program.Step{g}, g)
+			steps([]model.Step{g}, g)
 		}
 	}
 	return out
 }
 
-func (t trained) pattern() book.Pattern { return scale.Pattern(t.move.Movement) }
+func (t trained) pattern() book.Pattern { return substitute.Pattern(t.move.Movement) }
 
 // beside says whether a line trains a pattern, if not as its main one.
 func beside(lines []trained, p book.Pattern) bool {
 	return slices.ContainsFunc(lines, func(t trained) bool {
-		return slices.ContainsFunc(t.move.Movement.Trains, func(o book.Pattern) bool { return scale.PatternOf(o) == p })
+		return slices.ContainsFunc(t.move.Movement.Trains, func(o book.Pattern) bool { return substitute.PatternOf(o) == p })
 	})
 }
 
@@ -70,7 +70,7 @@ type loss struct {
 
 // losses are the patterns that a version has lost, but for those that it leaves out with a
 // reason.
-func (p *pass) losses(s *program.Session) []loss {
+func (p *pass) losses(s *model.Session) []loss {
 	before, after := mainWork(p.written), mainWork(s)
 	before = slices.DeleteFunc(before, func(t trained) bool {
 		return slices.ContainsFunc(p.version.Left, func(at source.Place) bool { return within(t.work.At, at) || within(t.move.At, at) })
@@ -147,14 +147,14 @@ func (p *pass) keepPattern(was, now trained) (fix *diag.Fix, name string) {
 	if w.Dose != nil && w.From != "clock" {
 		unit = w.Dose.Unit
 	}
-	to := scale.Choose(p.Env, was.move.Movement, kit, unit)
-	if to == nil || !scale.Kept(was.move.Movement, to) || to == now.move.Movement {
+	to := substitute.Choose(p.Env, was.move.Movement, kit, unit)
+	if to == nil || !substitute.Kept(was.move.Movement, to) || to == now.move.Movement {
 		return nil, ""
 	}
 	if was.work.Dose != nil && was.work.From != "clock" && was.work.Dose.Unit != unit {
 		return nil, to.Name // twenty of one are not twenty of the other
 	}
-	if to == was.move.Movement || !p.here(w.At) || w.At == w.Written || len(w.Moves) > 1 || slices.ContainsFunc(w.Loads, func(l program.Load) bool { return within(l.At, w.At) }) {
+	if to == was.move.Movement || !p.here(w.At) || w.At == w.Written || len(w.Moves) > 1 || slices.ContainsFunc(w.Loads, func(l model.Load) bool { return within(l.At, w.At) }) {
 		return nil, to.Name
 	}
 	return &diag.Fix{Title: "write " + to.Name, Edits: []diag.Edit{{At: now.move.At, New: to.Name}}}, to.Name

@@ -5,7 +5,7 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 // strengthShare is from where a load trains strength, and a lift is led up to by itself.
@@ -15,11 +15,11 @@ var phasesMissing = Rule{Name: "phases-missing", Family: "warm-up", Severity: di
 	Summary: "a warm-up before hard work that lacks what raises, what mobilises or what leads up to it",
 	Settings: append(slices.Clone(hardSettings), Setting{Name: "heavy", Unit: "%", Default: strengthShare,
 		Source: handbook + ", chapter 17: 85 % and up trains strength; that it wants leading up to is our own reading of " + ramp}),
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if !p.judged(s) || len(warmUps(s)) == 0 {
 			return
 		}
-		said := drawnAsWritten(p, func(s *program.Session) []string { return phaseNames(p.phases(s)) })
+		said := drawnAsWritten(p, func(s *model.Session) []string { return phaseNames(p.phases(s)) })
 		missing := slices.DeleteFunc(p.phases(s), func(m phase) bool { return slices.Contains(said, m.what) })
 		if len(missing) == 0 {
 			return
@@ -56,7 +56,7 @@ const (
 )
 
 // phases are what the warm-up of a session lacks before its hard work.
-func (p *pass) phases(s *program.Session) []phase {
+func (p *pass) phases(s *model.Session) []phase {
 	gs := warmUps(s)
 	hard := false
 	p.eachLine(s, func(l *doneLine) { hard = hard || l.why != "" })
@@ -65,8 +65,8 @@ func (p *pass) phases(s *program.Session) []phase {
 	}
 	var raise, mobilise bool
 	for _, g := range gs {
-		walkStep(g, nil, func(st program.Step, _ []*program.Group) {
-			w, ok := st.(*program.Work)
+		walkStep(g, nil, func(st model.Step, _ []*model.Group) {
+			w, ok := st.(*model.Work)
 			if !ok {
 				return
 			}
@@ -106,7 +106,7 @@ func raising(m *book.Movement) bool {
 
 // mobilising says whether a line takes joints through their range: it is mobility, or a pattern
 // without a load.
-func mobilising(w *program.Work, m *book.Movement) bool {
+func mobilising(w *model.Work, m *book.Movement) bool {
 	return slices.Contains(m.Trains, "mobility") || len(w.Loads) == 0 && len(w.With) == 0 && len(m.Needs) == 0 && slices.ContainsFunc(coldPatterns, func(t book.Pattern) bool {
 		return t != "jump" && slices.Contains(m.Trains, t)
 	})
@@ -114,15 +114,15 @@ func mobilising(w *program.Work, m *book.Movement) bool {
 
 // potentiated says whether a warm-up has something fast, such as a jump, that readies the legs
 // for a lift that they drive.
-func (p *pass) potentiated(s *program.Session, lift *book.Movement) bool {
+func (p *pass) potentiated(s *model.Session, lift *book.Movement) bool {
 	if t := lift.Main(); t != "squat" && t != "hinge" && t != "lunge" {
 		return false
 	}
 	found := false
 	for _, g := range warmUps(s) {
-		walkStep(g, nil, func(st program.Step, _ []*program.Group) {
-			if w, ok := st.(*program.Work); ok {
-				found = found || slices.ContainsFunc(w.Moves, func(m program.Move) bool { return leaps(m.Movement) })
+		walkStep(g, nil, func(st model.Step, _ []*model.Group) {
+			if w, ok := st.(*model.Work); ok {
+				found = found || slices.ContainsFunc(w.Moves, func(m model.Move) bool { return leaps(m.Movement) })
 			}
 		})
 	}
@@ -131,7 +131,7 @@ func (p *pass) potentiated(s *program.Session, lift *book.Movement) bool {
 
 // addPhases are the edits that add what a warm-up lacks, each where it belongs: what raises
 // first, what leads up last.
-func (p *pass) addPhases(g *program.Group, missing []phase) (edits []diag.Edit, ok bool) {
+func (p *pass) addPhases(g *model.Group, missing []phase) (edits []diag.Edit, ok bool) {
 	var last []string
 	for _, m := range missing {
 		var e diag.Edit

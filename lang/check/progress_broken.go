@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/plan"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -14,7 +14,7 @@ import (
 
 var progressBroken = Rule{Name: "progress-broken", Family: "cycle", Severity: diag.Error,
 	Summary: "a progress from week to week that the sessions do not follow, or that has more or fewer steps than there are weeks",
-	cycle: func(p *pass, of *program.Cycle) {
+	cycle: func(p *pass, of *model.Cycle) {
 		c := p.plan(of)
 		for _, pr := range c.Progress {
 			q := pr.Load.Amount
@@ -35,12 +35,12 @@ var progressBroken = Rule{Name: "progress-broken", Family: "cycle", Severity: di
 
 // heldAgainst says whether a load is one of which a session's line can be more or less: a
 // weight, or a share of the lift's own one-repetition maximum.
-func heldAgainst(l program.Load) bool {
+func heldAgainst(l model.Load) bool {
 	return l.Kind == syntax.Mass || l.Kind == syntax.Share && l.Base != nil && l.Base.Kind == "RM" && l.Base.Reps <= 1
 }
 
 // follows holds the heaviest of a lift in a week against what the progress says of it.
-func (p *pass) follows(c *plan.Cycle, w *plan.Week, pr *program.Progress) {
+func (p *pass) follows(c *cycle.Cycle, w *cycle.Week, pr *model.Progress) {
 	q := pr.Load.Amount
 	lo, hi, known := q.Value(w.Number-1, c.Last(), 0)
 	if !known || len(w.Days) == 0 || !w.Known() {
@@ -75,7 +75,7 @@ func (p *pass) follows(c *plan.Cycle, w *plan.Week, pr *program.Progress) {
 
 // topOf is the heaviest load of the progress's kind that a week has of its movement; seen
 // says that it has the movement at all.
-func (p *pass) topOf(w *plan.Week, pr *program.Progress) (top float64, line *plan.Line, day *plan.Day, seen bool) {
+func (p *pass) topOf(w *cycle.Week, pr *model.Progress) (top float64, line *cycle.Line, day *cycle.Day, seen bool) {
 	for _, d := range w.Days {
 		for _, l := range d.Of.Lines {
 			if l.Work.Moves[0].Movement != pr.Move.Movement || len(l.Work.Moves) > 1 {
@@ -96,7 +96,7 @@ func (p *pass) topOf(w *plan.Week, pr *program.Progress) (top float64, line *pla
 
 // relift is the edit that puts the load of the progress in the session, where its line says
 // just one and the session is planned for that week alone.
-func (p *pass) relift(l *plan.Line, day *plan.Day, pr *program.Progress, was, to float64, exact bool) (diag.Fix, bool) {
+func (p *pass) relift(l *cycle.Line, day *cycle.Day, pr *model.Progress, was, to float64, exact bool) (diag.Fix, bool) {
 	if !exact || len(p.around.Planned(day.Session)) > 1 {
 		return diag.Fix{}, false
 	}
@@ -113,7 +113,7 @@ func (p *pass) relift(l *plan.Line, day *plan.Day, pr *program.Progress, was, to
 }
 
 // amountOf is a load as a sentence says it, between two numbers or at one.
-func amountOf(lo, hi float64, q *program.Quantity) string {
+func amountOf(lo, hi float64, q *model.Quantity) string {
 	one := func(v float64) string {
 		text, unit := number(v, q.Unit, q.Written)
 		if unit == "%" {
@@ -137,7 +137,7 @@ func tenthOr(text string, v float64) string {
 
 // rewriteStep is the edit that puts a number in the place of one step of a series, where
 // all its steps are spelt out and are the same for all tiers.
-func rewriteStep(q *program.Quantity, step int, to float64) (diag.Fix, bool) {
+func rewriteStep(q *model.Quantity, step int, to float64) (diag.Fix, bool) {
 	at := numberText.FindAllStringIndex(q.At.Text(), -1)
 	if q.Form != syntax.Series || len(at) != len(q.Terms) || q.Tiers() > 1 || step >= len(at) || tenth(to) != units.FormatNumber(to) {
 		return diag.Fix{}, false

@@ -6,7 +6,7 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 // rampNeed is how many sets lead up to a maximum: 5 to 10 light repetitions, 3 to 5, and 2 to 3
@@ -24,12 +24,12 @@ var rampMissing = Rule{Name: "ramp-missing", Family: "warm-up", Severity: diag.W
 		{Name: "share", Unit: "%", Default: nearMaximum, Source: "common practice, no source: from where a lift is near a maximum"},
 		{Name: "sets", Default: rampNeed, Source: testSource},
 	},
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if !p.judged(s) || len(warmUps(s)) == 0 { // without a warm-up, that is what is said
 			return
 		}
 		need := int(p.setting("sets"))
-		find := func(s *program.Session) []*book.Movement {
+		find := func(s *model.Session) []*book.Movement {
 			var out []*book.Movement
 			for _, l := range p.heavyLifts(s, p.setting("share")) {
 				if l.need(need) > 0 {
@@ -47,7 +47,7 @@ var rampMissing = Rule{Name: "ramp-missing", Family: "warm-up", Severity: diag.W
 		}
 	}}
 
-func (p *pass) reportRamp(s *program.Session, l heavyLift, need int) {
+func (p *pass) reportRamp(s *model.Session, l heavyLift, need int) {
 	have := "no lighter set leads up to it"
 	if l.sets > 0 {
 		have = fmt.Sprintf("%d lighter %s to it", l.sets, oneOrMore(l.sets, "set leads up", "sets lead up"))
@@ -65,7 +65,7 @@ func (p *pass) reportRamp(s *program.Session, l heavyLift, need int) {
 
 // addRamp is the edit that adds sets to the end of a warm-up that is gone through once, or else
 // right before the line, where lines are done in order and at leisure.
-func (p *pass) addRamp(s *program.Session, l heavyLift, lines []string) (diag.Edit, bool) {
+func (p *pass) addRamp(s *model.Session, l heavyLift, lines []string) (diag.Edit, bool) {
 	for _, g := range warmUps(s) {
 		if !g.ComesRound() {
 			if e, ok := p.addLines(g, lines); ok {
@@ -75,7 +75,7 @@ func (p *pass) addRamp(s *program.Session, l heavyLift, lines []string) (diag.Ed
 	}
 	part := l.line.around[len(l.line.around)-1]
 	leisure := !part.ComesRound() && part.Repeat.Kind != "any order" && part.Repeat.Kind != "choose one" && part.Mode != "for time"
-	if len(l.line.around) > 1 || !leisure || part.Steps[0] != program.Step(l.line.work) {
+	if len(l.line.around) > 1 || !leisure || part.Steps[0] != model.Step(l.line.work) {
 		return diag.Edit{}, false
 	}
 	return p.addFirst(part, lines)
@@ -100,7 +100,7 @@ type heavyLift struct {
 func (l heavyLift) need(sets int) int { return sets - l.sets }
 
 // heavyLifts are the lifts of a session that come to a share of a maximum or more.
-func (p *pass) heavyLifts(s *program.Session, share float64) []heavyLift {
+func (p *pass) heavyLifts(s *model.Session, share float64) []heavyLift {
 	var out []heavyLift
 	type led struct {
 		lift  *book.Movement
@@ -109,8 +109,8 @@ func (p *pass) heavyLifts(s *program.Session, share float64) []heavyLift {
 	}
 	var before []led
 	today := map[*book.Movement]float64{}
-	walk(s, func(step program.Step, around []*program.Group) {
-		w, ok := step.(*program.Work)
+	walk(s, func(step model.Step, around []*model.Group) {
+		w, ok := step.(*model.Work)
 		if !ok || len(around) == 0 || testedLift(w) == nil {
 			return
 		}
@@ -145,7 +145,7 @@ func (p *pass) ownSets(h *doneLine) int {
 }
 
 // saidLoad is what makes a line heavy, as a sentence says it.
-func saidLoad(w *program.Work, around []*program.Group) string {
+func saidLoad(w *model.Work, around []*model.Group) string {
 	switch {
 	case w.RM > 0:
 		return "built up to a heaviest " + tenth(w.RM)

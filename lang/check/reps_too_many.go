@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 
+	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
@@ -15,13 +15,13 @@ import (
 var repsTooMany = Rule{Name: "reps-too-many", Family: "load", Severity: diag.Warning,
 	Summary: "more repetitions in one set than that share of a maximum allows",
 	Settings: []Setting{
-		{Name: "spare", Unit: "rep", Default: 1, Source: "a handbook's table, attributed to the American College of Sports Medicine, runs about one repetition above the classic one: " + load.TableSource},
-		{Name: "deviations", Default: 1, Source: "choice: about one person in six does more than one standard deviation above the mean of " + load.SpreadSource},
+		{Name: "spare", Unit: "rep", Default: 1, Source: "a handbook's table, attributed to the American College of Sports Medicine, runs about one repetition above the classic one: " + strength.TableSource},
+		{Name: "deviations", Default: 1, Source: "choice: about one person in six does more than one standard deviation above the mean of " + strength.SpreadSource},
 	},
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		today := map[*book.Movement]float64{}
-		walk(s, func(step program.Step, around []*program.Group) {
-			w, ok := step.(*program.Work)
+		walk(s, func(step model.Step, around []*model.Group) {
+			w, ok := step.(*model.Work)
 			if !ok {
 				return
 			}
@@ -43,16 +43,16 @@ const beyond = 105
 
 // tooMany reports a set that its share of a maximum does not allow. Repetitions that are
 // to be left in reserve count as done.
-func tooMany(p *pass, w *program.Work, ld *program.Load, set liftSet) (diag.Diagnostic, bool) {
+func tooMany(p *pass, w *model.Work, ld *model.Load, set liftSet) (diag.Diagnostic, bool) {
 	m := w.Moves[0].Movement
-	table, err := load.Reps(min(set.share, 100))
+	table, err := strength.Reps(min(set.share, 100))
 	if err != nil || set.share > beyond {
 		return diag.Diagnostic{}, false // lighter than the table goes, or no share that there is
 	}
 	// The spare repetition fades out towards the maximum, which is done once by definition.
 	most := table + p.setting("spare")*min(1, max(0, (100-set.share)/5))
 	label := fmt.Sprintf("the table has %s at %s", tenth(table), tenth(set.share)+"%")
-	if mean, sd, err := load.Spread(m.Name, set.share); err == nil {
+	if mean, sd, err := strength.Spread(m.Name, set.share); err == nil {
 		if reach := mean + p.setting("deviations")*sd; reach > most {
 			most = reach
 			label += fmt.Sprintf("; people measured did %s, most of them up to %s", tenth(mean), tenth(reach))
@@ -72,7 +72,7 @@ func tooMany(p *pass, w *program.Work, ld *program.Load, set liftSet) (diag.Diag
 	}
 	fewer := max(1, math.Floor(table-left+1e-9))
 	d.Help = "write " + units.FormatNumber(fewer) + " or fewer"
-	if lighter, err := load.ShareWith(set.reps, left); err == nil && set.load > 0 {
+	if lighter, err := strength.ShareWith(set.reps, left); err == nil && set.load > 0 {
 		// As a share of what it is written of, in steps of 2.5.
 		lighter = math.Floor(lighter*set.load/set.share/2.5+1e-9) * 2.5
 		d.Help += fmt.Sprintf(", or %s or less", percent(lighter))
@@ -88,7 +88,7 @@ func tooMany(p *pass, w *program.Work, ld *program.Load, set liftSet) (diag.Diag
 }
 
 // reserve is how many repetitions a line wants left, at the least.
-func reserve(w *program.Work) float64 {
+func reserve(w *model.Work) float64 {
 	left := 0.0
 	for _, ld := range w.Loads {
 		lo, hi, known := ld.Amount.Value(0, 1, 0)
@@ -97,7 +97,7 @@ func reserve(w *program.Work) float64 {
 		case ld.Kind == syntax.RIR:
 			left = max(left, lo)
 		case ld.Kind == syntax.RPE:
-			if least, _, err := load.InReserve(hi); err == nil {
+			if least, _, err := strength.InReserve(hi); err == nil {
 				left = max(left, least)
 			}
 		}

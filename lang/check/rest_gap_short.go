@@ -3,20 +3,20 @@ package check
 import (
 	"fmt"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var restGapShort = Rule{Name: "rest-gap-short", Family: "rest", Severity: diag.Error, Settings: fitting,
 	Summary: "less rest than the part, the session or the house asks for; a warning where only some have less",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		t := p.timeline(s)
 		for _, g := range gaps(t) {
 			p.restBehind(g)
 		}
-		p.eachInterval(t, func(t *clock.Timeline, part *clock.PartTime, g *clock.GroupTime) {
+		p.eachInterval(t, func(t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime) {
 			p.restInside(t, part, g)
 		})
 	}}
@@ -66,7 +66,7 @@ func (p *pass) restBehind(g gap) {
 
 // restInside looks at the rest that the intervals of a group are to leave, and those of its
 // slots.
-func (p *pass) restInside(t *clock.Timeline, part *clock.PartTime, g *clock.GroupTime) {
+func (p *pass) restInside(t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime) {
 	for _, r := range g.Group.Rests {
 		rest, _, ok := r.Amount.Value(0, 1, part.Tier)
 		if r.Place != "in its interval" || r.Bound != "at least" || !ok {
@@ -88,7 +88,7 @@ func (p *pass) restInside(t *clock.Timeline, part *clock.PartTime, g *clock.Grou
 		p.report(d)
 	}
 	for _, st := range g.Group.Steps {
-		k, ok := st.(*program.Group)
+		k, ok := st.(*model.Group)
 		if !ok || !k.IsSlot() {
 			continue
 		}

@@ -3,10 +3,10 @@ package check
 import (
 	"fmt"
 
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/clock"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
 )
@@ -20,11 +20,11 @@ var restSetsShort = Rule{Name: "rest-sets-short", Family: "rest", Severity: diag
 		{Name: "load", Unit: "%", Default: 85, Source: handbook + ", chapter 17: strength is trained at 85 % of a maximum and up"},
 		{Name: "least", Unit: "s", Default: 120, Source: handbook + ", chapter 17: 2 to 5 min between such sets"},
 	},
-	session: func(p *pass, s *program.Session) {
-		h := heavySets{p: p, t: p.timeline(s), heavy: map[*program.Work]float64{}}
+	session: func(p *pass, s *model.Session) {
+		h := heavySets{p: p, t: p.timeline(s), heavy: map[*model.Work]float64{}}
 		today := map[*book.Movement]float64{}
-		walk(s, func(step program.Step, around []*program.Group) {
-			w, ok := step.(*program.Work)
+		walk(s, func(step model.Step, around []*model.Group) {
+			w, ok := step.(*model.Work)
 			if !ok || len(around) == 0 || around[0].Kind != "part" {
 				return
 			}
@@ -42,8 +42,8 @@ var restSetsShort = Rule{Name: "rest-sets-short", Family: "rest", Severity: diag
 				h.ofLine(w, around, sets)
 			}
 		})
-		walk(s, func(step program.Step, around []*program.Group) {
-			if g, ok := step.(*program.Group); ok && len(h.heavy) > 0 {
+		walk(s, func(step model.Step, around []*model.Group) {
+			if g, ok := step.(*model.Group); ok && len(h.heavy) > 0 {
 				h.ofLines(g, append(around[:len(around):len(around)], g))
 			}
 		})
@@ -52,13 +52,13 @@ var restSetsShort = Rule{Name: "rest-sets-short", Family: "rest", Severity: diag
 // heavySets looks at the rests between sets that are heavy.
 type heavySets struct {
 	p     *pass
-	t     *clock.Timeline
-	heavy map[*program.Work]float64 // % of a maximum, the heaviest of its sets
+	t     *estimate.Timeline
+	heavy map[*model.Work]float64 // % of a maximum, the heaviest of its sets
 }
 
 // ofLine looks at the rest between the sets of one line: those that it has itself, or the
 // turns of a head that holds nothing else.
-func (h *heavySets) ofLine(w *program.Work, around []*program.Group, sets []liftSet) {
+func (h *heavySets) ofLine(w *model.Work, around []*model.Group, sets []liftSet) {
 	if n := turnsOf(w, around); w.Sets != nil {
 		if v, ok := w.Every.One(); ok && n > 1 {
 			if took, ok := setTime(h.t, w); ok && h.follow(sets) {
@@ -83,7 +83,7 @@ func (h *heavySets) ofLine(w *program.Work, around []*program.Group, sets []lift
 	}
 	if n := ownTurns(g); n != 1 {
 		for _, st := range g.Steps {
-			if r, ok := st.(*program.Rest); ok && r.Place == "between turns" {
+			if r, ok := st.(*model.Rest); ok && r.Place == "between turns" {
 				h.rest(w, r, n-1, sets, around)
 			}
 		}
@@ -102,9 +102,9 @@ func (h *heavySets) follow(sets []liftSet) bool {
 }
 
 // workIn counts the lines of work in a group.
-func workIn(g *program.Group) int {
+func workIn(g *model.Group) int {
 	n := 0
-	walkStep(g, nil, func(s program.Step, _ []*program.Group) {
+	walkStep(g, nil, func(s model.Step, _ []*model.Group) {
 		if isWork(s) {
 			n++
 		}
@@ -114,17 +114,17 @@ func workIn(g *program.Group) int {
 
 // ofLines looks at the rests between lines, and at one that stands between all sets of a
 // block.
-func (h *heavySets) ofLines(g *program.Group, around []*program.Group) {
-	var last *program.Work // the line of work just before
-	var rest *program.Rest // since then
+func (h *heavySets) ofLines(g *model.Group, around []*model.Group) {
+	var last *model.Work // the line of work just before
+	var rest *model.Rest // since then
 	for _, st := range g.Steps {
 		switch st := st.(type) {
-		case *program.Work:
+		case *model.Work:
 			if last != nil && rest != nil && h.heavy[last] > 0 && h.heavy[st] > 0 {
 				h.rest(last, rest, 1, nil, around)
 			}
 			last, rest = st, nil
-		case *program.Rest:
+		case *model.Rest:
 			if st.Place == "between sets" {
 				h.block(g, st, around)
 			} else if st.Bound == "" {
@@ -137,10 +137,10 @@ func (h *heavySets) ofLines(g *program.Group, around []*program.Group) {
 }
 
 // block looks at a rest that stands between all sets of a block.
-func (h *heavySets) block(g *program.Group, r *program.Rest, around []*program.Group) {
-	n, heaviest := 0, (*program.Work)(nil)
+func (h *heavySets) block(g *model.Group, r *model.Rest, around []*model.Group) {
+	n, heaviest := 0, (*model.Work)(nil)
 	for _, st := range g.Steps {
-		w, ok := st.(*program.Work)
+		w, ok := st.(*model.Work)
 		if !ok || h.heavy[w] == 0 {
 			continue
 		}
@@ -159,7 +159,7 @@ func (h *heavySets) block(g *program.Group, r *program.Rest, around []*program.G
 }
 
 // setTime is how long one set of a line takes the typical athlete.
-func setTime(t *clock.Timeline, w *program.Work) (float64, bool) {
+func setTime(t *estimate.Timeline, w *model.Work) (float64, bool) {
 	if w.Dose == nil || w.Dose.Max {
 		return 0, false
 	}
@@ -186,7 +186,7 @@ func setTime(t *clock.Timeline, w *program.Work) (float64, bool) {
 
 // rest looks at a rest that is written between sets, of which sets says how heavy each is
 // where that is known.
-func (h *heavySets) rest(w *program.Work, r *program.Rest, rests int, sets []liftSet, around []*program.Group) {
+func (h *heavySets) rest(w *model.Work, r *model.Rest, rests int, sets []liftSet, around []*model.Group) {
 	if r.Amount == nil || r.Bound != "" {
 		return
 	}
@@ -210,7 +210,7 @@ func (h *heavySets) rest(w *program.Work, r *program.Rest, rests int, sets []lif
 }
 
 // left looks at the rest that a clock leaves between sets.
-func (h *heavySets) left(w *program.Work, left float64, at source.Place) {
+func (h *heavySets) left(w *model.Work, left float64, at source.Place) {
 	least := h.p.setting("least")
 	if left >= least-second {
 		return
@@ -220,7 +220,7 @@ func (h *heavySets) left(w *program.Work, left float64, at source.Place) {
 	h.p.report(d)
 }
 
-func (h *heavySets) finding(w *program.Work, rest float64, at source.Place) diag.Diagnostic {
+func (h *heavySets) finding(w *model.Work, rest float64, at source.Place) diag.Diagnostic {
 	return diag.Diagnostic{At: at,
 		Message: fmt.Sprintf("%s of rest is little between sets of %s at %s", units.FormatClock(max(0, rest)), movesOf(w), tenth(h.heavy[w])+"%"),
 		Label:   fmt.Sprintf("handbooks ask for 2 to 5 min from %s up", percent(h.p.setting("load")))}
@@ -228,7 +228,7 @@ func (h *heavySets) finding(w *program.Work, rest float64, at source.Place) diag
 
 // hasRoom says whether a part may take so much longer, as written and in every version that
 // its head holds for, without running into the next, its cap, or the rest that is asked for.
-func (p *pass) hasRoom(around []*program.Group, more float64) bool {
+func (p *pass) hasRoom(around []*model.Group, more float64) bool {
 	for _, g := range around[1:] {
 		if g.ComesRound() {
 			n := ownTurns(g)

@@ -4,10 +4,10 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/analysis/substitute"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/scale"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
@@ -56,7 +56,7 @@ func (p *pass) scalingBlock(name string) *syntax.Block {
 
 // writeSwaps is an edit that puts swaps into the session's scaling of a name: before its
 // totals or, where it has none, in a scaling of their own behind the session.
-func (p *pass) writeSwaps(name string, swaps []scale.Swap) diag.Edit {
+func (p *pass) writeSwaps(name string, swaps []substitute.Swap) diag.Edit {
 	src := p.File.Syntax.Src
 	b := p.scalingBlock(name)
 	if b == nil {
@@ -67,7 +67,7 @@ func (p *pass) writeSwaps(name string, swaps []scale.Swap) diag.Edit {
 			}
 		}
 		at := source.Span{Start: end, End: end}
-		return diag.Edit{At: src.At(at), New: scale.Block(name, swaps)}
+		return diag.Edit{At: src.At(at), New: substitute.Block(name, swaps)}
 	}
 	last := b
 	for _, k := range b.Kids {
@@ -81,7 +81,7 @@ func (p *pass) writeSwaps(name string, swaps []scale.Swap) diag.Edit {
 		end = endOf(last)
 	}
 	indent := "\n" + strings.Repeat("  ", b.Line.Depth+1)
-	return diag.Edit{At: src.At(source.Span{Start: end, End: end}), New: indent + strings.Join(scale.Lines(swaps), indent)}
+	return diag.Edit{At: src.At(source.Span{Start: end, End: end}), New: indent + strings.Join(substitute.Lines(swaps), indent)}
 }
 
 // endOf is where the last line of a block ends.
@@ -97,9 +97,9 @@ func endOf(b *syntax.Block) int {
 // name, the one that it has or a new one, so that its members can do all of it with the kit
 // that they have. Left names the work that the book has nothing for. There is no edit where
 // nothing lacks.
-func WriteScaling(env *program.Env, f *program.File, s *program.Session, version string) (e diag.Edit, left []string, ok bool) {
+func WriteScaling(env *model.Env, f *model.File, s *model.Session, version string) (e diag.Edit, left []string, ok bool) {
 	p := &pass{Env: env, File: f, written: s}
-	swaps, lack := scale.Swaps(env, s, version)
+	swaps, lack := substitute.Swaps(env, s, version)
 	if len(swaps) == 0 {
 		return e, nil, false
 	}

@@ -4,29 +4,29 @@ import (
 	"fmt"
 	"strings"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 )
 
 var seriesTurns = Rule{Name: "series-turns", Family: "arithmetic", Severity: diag.Error,
 	Summary: "a series with more or fewer numbers than there are turns, or with no end where nothing ends it; a round that never comes",
-	session: func(p *pass, s *program.Session) {
-		walk(s, func(step program.Step, around []*program.Group) {
+	session: func(p *pass, s *model.Session) {
+		walk(s, func(step model.Step, around []*model.Group) {
 			switch st := step.(type) {
-			case *program.Group:
+			case *model.Group:
 				groupSeries(p, st, around)
-			case *program.Work:
+			case *model.Work:
 				workSeries(p, st, around)
-			case *program.Rest:
+			case *model.Rest:
 				restSeries(p, st, around)
 			}
 		})
 	}}
 
 // groupSeries looks at what a head says of its own turns.
-func groupSeries(p *pass, g *program.Group, around []*program.Group) {
+func groupSeries(p *pass, g *model.Group, around []*model.Group) {
 	r := g.Repeat
 	if r.Series != nil && r.Series.Open && !ends(append(around[:len(around):len(around)], g)) {
 		p.report(endless(r.Series))
@@ -39,7 +39,7 @@ func groupSeries(p *pass, g *program.Group, around []*program.Group) {
 		roundComes(p, g, of)
 	}
 	if g.Slots() == 0 && !r.Laps {
-		for _, q := range []*program.Quantity{r.Interval, r.On, r.Off} {
+		for _, q := range []*model.Quantity{r.Interval, r.On, r.Off} {
 			checkTurns(p, q, ownTurns(g), "intervals")
 		}
 	}
@@ -56,9 +56,9 @@ func groupSeries(p *pass, g *program.Group, around []*program.Group) {
 }
 
 // roundComes reports what stands under "round 5:" where there are only four.
-func roundComes(p *pass, r, of *program.Group) {
+func roundComes(p *pass, r, of *model.Group) {
 	d := diag.Diagnostic{At: r.At, Help: "write a round that there is, or change how often the head comes round"}
-	turns := clock.Turns(of, 0)
+	turns := totals.Turns(of, 0)
 	switch {
 	case of.Unread:
 		return
@@ -75,7 +75,7 @@ func roundComes(p *pass, r, of *program.Group) {
 	p.report(d)
 }
 
-func workSeries(p *pass, w *program.Work, around []*program.Group) {
+func workSeries(p *pass, w *model.Work, around []*model.Group) {
 	turns, what := turnsOf(w, around), "turns"
 	if w.Sets != nil {
 		what = "sets"
@@ -103,7 +103,7 @@ func workSeries(p *pass, w *program.Work, around []*program.Group) {
 	}
 }
 
-func restSeries(p *pass, r *program.Rest, around []*program.Group) {
+func restSeries(p *pass, r *model.Rest, around []*model.Group) {
 	turns := groupTurns(around)
 	switch r.Place {
 	case "between turns":
@@ -120,7 +120,7 @@ func restSeries(p *pass, r *program.Rest, around []*program.Group) {
 
 // named is the group that a rest between its turns means by a word, or nil where that is
 // the nearest.
-func named(of string, around []*program.Group) *program.Group {
+func named(of string, around []*model.Group) *model.Group {
 	kinds := map[string]string{"rounds": "rounds", "sets": "sets", "rungs": "ladder", "windows": "on"}
 	for i := len(around) - 1; i >= 0; i-- {
 		g := around[i]
@@ -132,7 +132,7 @@ func named(of string, around []*program.Group) *program.Group {
 }
 
 // ends says whether anything ends work that goes on and on: a clock, a cap, an event.
-func ends(around []*program.Group) bool {
+func ends(around []*model.Group) bool {
 	for _, g := range around {
 		if g.Mode == "amrap" || g.Cap != nil || g.Lasts != nil || g.Repeat.Until != nil || g.Repeat.Clocked() || g.Unread {
 			return true
@@ -141,14 +141,14 @@ func ends(around []*program.Group) bool {
 	return false
 }
 
-func endless(q *program.Quantity) diag.Diagnostic {
+func endless(q *model.Quantity) diag.Diagnostic {
 	return diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s goes on and on, and nothing here ends it", q.At.Text()),
 		Label: "no clock, no cap, no until", Help: "write its last number, such as 2-4-...-12, or bound it: amrap 9:00, cap 12:00, until missed"}
 }
 
 // checkTurns reports a series that is not as long as its turns. Turns below 1 are not
 // settled by the text.
-func checkTurns(p *pass, q *program.Quantity, turns int, what string) {
+func checkTurns(p *pass, q *model.Quantity, turns int, what string) {
 	if q == nil || turns < 1 || q.Uneven() {
 		return
 	}
@@ -179,7 +179,7 @@ func checkTurns(p *pass, q *program.Quantity, turns int, what string) {
 
 // rising is a pair of falling numbers the other way round, as the range that it may have
 // been meant for.
-func rising(q *program.Quantity) (text string, ok bool) {
+func rising(q *model.Quantity) (text string, ok bool) {
 	if len(q.Terms) != 2 || q.Tiers() > 1 || q.Terms[0][0] <= q.Terms[1][0] {
 		return "", false
 	}

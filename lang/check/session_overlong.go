@@ -4,16 +4,16 @@ import (
 	"fmt"
 	"strings"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var sessionOverlong = Rule{Name: "session-overlong", Family: "clock", Severity: diag.Warning,
 	Summary:  "a session that takes longer than the time that it has",
 	Settings: []Setting{{Name: "over", Unit: "s", Default: 0, Source: "choice: a length is a length"}},
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		length, whose := s.Length, "its length is"
 		if length == nil {
 			length, whose = p.Env.House.Length, "the house gives it"
@@ -36,7 +36,7 @@ var sessionOverlong = Rule{Name: "session-overlong", Family: "clock", Severity: 
 	}}
 
 // lengths says what a session's time goes on.
-func lengths(t *clock.Timeline) string {
+func lengths(t *estimate.Timeline) string {
 	var out []string
 	all := t.Length
 	for _, kind := range []string{"warm-up", "cool-down"} {

@@ -4,12 +4,12 @@ import (
 	"fmt"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var sessionUnplanned = Rule{Name: "session-unplanned", Family: "cycle", Severity: diag.Suggestion,
 	Summary: "a session with a date, in a workspace with cycles, that none of them plans",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if p.version != nil || s.Date == "" || !p.around.Cycles() || len(p.around.Planned(s.Name)) > 0 {
 			return
 		}

@@ -5,15 +5,15 @@ import (
 	"math"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var setsUneven = Rule{Name: "sets-uneven", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "a count to be done in sets of a size that it does not divide by",
-	session: func(p *pass, s *program.Session) {
-		walk(s, func(step program.Step, around []*program.Group) {
-			w, ok := step.(*program.Work)
+	session: func(p *pass, s *model.Session) {
+		walk(s, func(step model.Step, around []*model.Group) {
+			w, ok := step.(*model.Work)
 			if !ok || w.SetsOf == nil {
 				return
 			}
@@ -21,7 +21,7 @@ var setsUneven = Rule{Name: "sets-uneven", Family: "arithmetic", Severity: diag.
 			if !ok || size <= 0 {
 				return
 			}
-			eachDose(w, around, len(p.Env.House.Tiers), func(n float64, q *program.Quantity) bool {
+			eachDose(w, around, len(p.Env.House.Tiers), func(n float64, q *model.Quantity) bool {
 				full := math.Floor(n/size + 1e-9)
 				left := n - full*size
 				if same(left, 0) {
@@ -41,7 +41,7 @@ var setsUneven = Rule{Name: "sets-uneven", Family: "arithmetic", Severity: diag.
 
 // around2 are the multiples of a step on either side: full steps, and one more. None at
 // all is nothing to write.
-func around2(full, step float64, q *program.Quantity) string {
+func around2(full, step float64, q *model.Quantity) string {
 	if full == 0 {
 		return inUnit(step, q)
 	}

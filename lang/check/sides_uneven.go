@@ -5,20 +5,20 @@ import (
 	"math"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
 var sidesUneven = Rule{Name: "sides-uneven", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "an odd count on alternating sides, so that one side does more",
-	session: func(p *pass, s *program.Session) {
-		walk(s, func(step program.Step, around []*program.Group) {
-			w, ok := step.(*program.Work)
+	session: func(p *pass, s *model.Session) {
+		walk(s, func(step model.Step, around []*model.Group) {
+			w, ok := step.(*model.Work)
 			if !ok || !w.Alternating || w.Side {
 				return // a count for each side is even by itself
 			}
-			eachDose(w, around, len(p.Env.House.Tiers), func(n float64, q *program.Quantity) bool {
+			eachDose(w, around, len(p.Env.House.Tiers), func(n float64, q *model.Quantity) bool {
 				if q.Unit != "rep" || !isWhole(n) || math.Mod(n, 2) == 0 {
 					return false
 				}

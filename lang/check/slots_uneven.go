@@ -4,21 +4,21 @@ import (
 	"fmt"
 	"math"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var slotsUneven = Rule{Name: "slots-uneven", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "intervals that do not make whole laps over the slots or stations",
-	session: func(p *pass, s *program.Session) {
-		walk(s, func(step program.Step, _ []*program.Group) {
-			g, ok := step.(*program.Group)
+	session: func(p *pass, s *model.Session) {
+		walk(s, func(step model.Step, _ []*model.Group) {
+			g, ok := step.(*model.Group)
 			if !ok || !g.Repeat.Clocked() || g.Repeat.Laps || g.Slots() == 0 || g.Unread || g.Gaps {
 				return
 			}
 			for tier := range len(p.Env.House.Tiers) {
-				turns, k := clock.Turns(g, tier), float64(g.Slots())
+				turns, k := totals.Turns(g, tier), float64(g.Slots())
 				if turns.Open || math.Mod(turns.Lo, k) == 0 && math.Mod(turns.Hi, k) == 0 {
 					continue
 				}
@@ -32,7 +32,7 @@ var slotsUneven = Rule{Name: "slots-uneven", Family: "arithmetic", Severity: dia
 		})
 	}}
 
-func unevenSlots(g *program.Group, n, k float64) diag.Diagnostic {
+func unevenSlots(g *model.Group, n, k float64) diag.Diagnostic {
 	laps, left := math.Floor(n/k), math.Mod(n, k)
 	kind := slotKind(g)
 	d := diag.Diagnostic{At: g.Repeat.At, Label: fmt.Sprintf("%g is no multiple of %g", n, k),
@@ -57,9 +57,9 @@ func many(n float64, thing string) string {
 }
 
 // slotKind is what a group calls its slots.
-func slotKind(g *program.Group) string {
+func slotKind(g *model.Group) string {
 	for _, s := range g.Steps {
-		if k, ok := s.(*program.Group); ok && k.IsSlot() {
+		if k, ok := s.(*model.Group); ok && k.IsSlot() {
 			return k.Kind
 		}
 	}
@@ -68,22 +68,22 @@ func slotKind(g *program.Group) string {
 
 var slotsOrder = Rule{Name: "slots-order", Family: "arithmetic", Severity: diag.Error,
 	Summary: "slots or stations that are not numbered 1, 2, 3 in order, that stand under no clock, or that are missing",
-	session: func(p *pass, s *program.Session) {
-		walk(s, func(step program.Step, _ []*program.Group) {
-			if g, ok := step.(*program.Group); ok && !g.Unread && !g.Gaps {
+	session: func(p *pass, s *model.Session) {
+		walk(s, func(step model.Step, _ []*model.Group) {
+			if g, ok := step.(*model.Group); ok && !g.Unread && !g.Gaps {
 				orderedSlots(p, g)
 			}
 		})
 	}}
 
-func orderedSlots(p *pass, g *program.Group) {
+func orderedSlots(p *pass, g *model.Group) {
 	if g.Repeat.Laps && g.Slots() == 0 {
 		p.report(diag.Diagnostic{At: g.Repeat.At, Message: "a lap is one pass over all slots or stations, and there are none here",
 			Help: "number the work, such as slot 1: 12 burpee, or leave out the word laps"})
 	}
 	want := 0
 	for _, k := range g.Steps {
-		switch slot, is := k.(*program.Group); {
+		switch slot, is := k.(*model.Group); {
 		case is && slot.IsSlot():
 			if want++; slot.Number != want {
 				p.report(diag.Diagnostic{At: slot.At, Message: fmt.Sprintf("this is %s %d, where number %d comes", slot.Kind, slot.Number, want),
@@ -112,10 +112,10 @@ func orderedSlots(p *pass, g *program.Group) {
 
 // unbounded says whether work in stations has no count, so that nothing ends it but the
 // change of stations.
-func unbounded(g *program.Group) bool {
+func unbounded(g *model.Group) bool {
 	found := false
-	walkStep(g, nil, func(s program.Step, _ []*program.Group) {
-		if w, ok := s.(*program.Work); ok {
+	walkStep(g, nil, func(s model.Step, _ []*model.Group) {
+		if w, ok := s.(*model.Work); ok {
 			found = found || w.Until == nil && w.Window == nil && (w.From == "clock" || w.Dose != nil && w.Dose.Max)
 		}
 	})
@@ -124,17 +124,17 @@ func unbounded(g *program.Group) bool {
 
 // movesOn says whether something in stations tells when to change: a time of their own,
 // or a tag.
-func movesOn(g *program.Group) bool {
+func movesOn(g *model.Group) bool {
 	found := false
-	walkStep(g, nil, func(s program.Step, around []*program.Group) {
+	walkStep(g, nil, func(s model.Step, around []*model.Group) {
 		switch st := s.(type) {
-		case *program.Tag:
+		case *model.Tag:
 			found = true
-		case *program.Group:
+		case *model.Group:
 			found = found || len(around) > 0 && (st.Lasts != nil || st.Time != nil)
 		}
 	})
 	return found
 }
 
-func isWork(s program.Step) bool { _, ok := s.(*program.Work); return ok }
+func isWork(s model.Step) bool { _, ok := s.(*model.Work); return ok }

@@ -6,16 +6,16 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
 var splitWrong = Rule{Name: "split-wrong", Family: "arithmetic", Severity: diag.Error,
 	Summary: "the pieces behind = do not add up to the count before it",
-	session: func(p *pass, s *program.Session) {
-		walk(s, func(step program.Step, _ []*program.Group) {
-			w, ok := step.(*program.Work)
+	session: func(p *pass, s *model.Session) {
+		walk(s, func(step model.Step, _ []*model.Group) {
+			w, ok := step.(*model.Work)
 			if !ok || len(w.Terms) == 0 || w.Dose == nil {
 				return
 			}
@@ -51,7 +51,7 @@ var splitWrong = Rule{Name: "split-wrong", Family: "arithmetic", Severity: diag.
 		})
 	}}
 
-func wrongPieces(w *program.Work, want, sum float64) diag.Diagnostic {
+func wrongPieces(w *model.Work, want, sum float64) diag.Diagnostic {
 	text := inUnit(sum, w.Dose)
 	over := "more"
 	if sum < want {
@@ -72,7 +72,7 @@ func wrongPieces(w *program.Work, want, sum float64) diag.Diagnostic {
 
 // piece is a stated piece in the base unit of the dose. A bare number is in the unit that
 // the dose is written in.
-func piece(t program.Term, dose *program.Quantity, tier int) float64 {
+func piece(t model.Term, dose *model.Quantity, tier int) float64 {
 	v, _, _ := t.Count.Value(0, 1, tier)
 	if u, ok := units.Lookup(dose.Written); ok && !slices.Contains([]byte(t.Count.At.Text()), ':') {
 		return u.ToBase(v)
@@ -81,4 +81,4 @@ func piece(t program.Term, dose *program.Quantity, tier int) float64 {
 }
 
 // inUnit is an amount as the quantity beside it is written.
-func inUnit(v float64, q *program.Quantity) string { return showIn(v, q.Unit, q.Written) }
+func inUnit(v float64, q *model.Quantity) string { return showIn(v, q.Unit, q.Written) }

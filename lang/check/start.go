@@ -2,13 +2,13 @@ package check
 
 import (
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 // Restart is a fix that starts a part so late that three in four of the class are done
 // with the one before it and have the rest that is asked for, and what follows as much
 // later. There is none where it starts late enough.
-func Restart(env *program.Env, f *program.File, s *program.Session, part *program.Group) (diag.Fix, bool) {
+func Restart(env *model.Env, f *model.File, s *model.Session, part *model.Group) (diag.Fix, bool) {
 	p := &pass{Env: env, File: f, times: timelines{}, written: s}
 	for _, o := range p.timeline(s).Parts {
 		if o.Group == part {
@@ -22,7 +22,7 @@ func Restart(env *program.Env, f *program.File, s *program.Session, part *progra
 // StartFor is when a part that is not pinned to the clock can start, in s, so that three
 // in four of the class are done with the one before it and have the rest that is asked
 // for, as written and in every version. It is not known where that cannot be told.
-func StartFor(env *program.Env, f *program.File, s *program.Session, part *program.Group) (at float64, ok bool) {
+func StartFor(env *model.Env, f *model.File, s *model.Session, part *model.Group) (at float64, ok bool) {
 	p := &pass{Env: env, File: f, times: timelines{}, written: s}
 	for _, v := range p.variants() {
 		for _, g := range gaps(p.timeline(v)) {
@@ -40,7 +40,7 @@ func StartFor(env *program.Env, f *program.File, s *program.Session, part *progr
 
 // fixedBefore says whether what follows a part on the same clock is pinned to a time no
 // later than one.
-func fixedBefore(s *program.Session, part *program.Group, at float64) bool {
+func fixedBefore(s *model.Session, part *model.Group, at float64) bool {
 	behind := false
 	for _, g := range s.Parts {
 		v, pinned := g.Start.One()

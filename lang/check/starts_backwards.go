@@ -4,14 +4,14 @@ import (
 	"fmt"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var startsBackwards = Rule{Name: "starts-backwards", Family: "clock", Severity: diag.Error,
 	Summary: "a part that starts no later than one that stands before it",
-	session: func(p *pass, s *program.Session) {
-		var last *program.Group
+	session: func(p *pass, s *model.Session) {
+		var last *model.Group
 		latest := 0.0
 		for _, g := range s.Parts {
 			at, ok := g.Start.One()
@@ -27,7 +27,7 @@ var startsBackwards = Rule{Name: "starts-backwards", Family: "clock", Severity: 
 		}
 	}}
 
-func (p *pass) backwards(s *program.Session, g, last *program.Group) diag.Diagnostic {
+func (p *pass) backwards(s *model.Session, g, last *model.Group) diag.Diagnostic {
 	at, _ := g.Start.One()
 	before, _ := last.Start.One()
 	d := diag.Diagnostic{At: g.Start.At, Related: []diag.Related{{At: last.Start.At, Message: partName(last) + " starts here"}}}

@@ -6,14 +6,14 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var stepsUneven = Rule{Name: "steps-uneven", Family: "arithmetic", Severity: diag.Error,
 	Summary: "dots in a series that stand for steps which do not land on the next number",
-	session: func(p *pass, s *program.Session) {
-		eachQuantity(s, func(q *program.Quantity, _ string) {
+	session: func(p *pass, s *model.Session) {
+		eachQuantity(s, func(q *model.Quantity, _ string) {
 			if !q.Uneven() {
 				return
 			}
@@ -61,43 +61,43 @@ func landing(d *diag.Diagnostic, from, step, last float64) {
 
 // eachQuantity calls f for every amount that a session's work states itself, with what
 // it counts. One that a ladder gives its lines comes once.
-func eachQuantity(s *program.Session, f func(q *program.Quantity, what string)) {
-	see := func(q *program.Quantity, what string) {
+func eachQuantity(s *model.Session, f func(q *model.Quantity, what string)) {
+	see := func(q *model.Quantity, what string) {
 		if q != nil {
 			f(q, what)
 		}
 	}
-	loads := func(lds []program.Load) {
+	loads := func(lds []model.Load) {
 		for _, ld := range lds {
 			see(ld.Amount, "load")
 			see(ld.Count, "implements")
 		}
 	}
-	kit := func(ks []program.Kit) {
+	kit := func(ks []model.Kit) {
 		for _, k := range ks {
 			loads(k.Loads)
 		}
 	}
-	walk(s, func(step program.Step, _ []*program.Group) {
+	walk(s, func(step model.Step, _ []*model.Group) {
 		switch st := step.(type) {
-		case *program.Group:
+		case *model.Group:
 			if st.Repeat.Series != nil {
 				see(st.Repeat.Series, unitWord(st.Repeat.Series.Unit))
 			}
 			if st.Repeat.Whole == nil {
 				see(st.Repeat.Count, "turns")
 			}
-			for _, q := range []*program.Quantity{st.Repeat.Interval, st.Repeat.On, st.Repeat.Off} {
+			for _, q := range []*model.Quantity{st.Repeat.Interval, st.Repeat.On, st.Repeat.Off} {
 				see(q, "time")
 			}
 			see(st.Effort, "effort")
-			for _, who := range []*program.People{st.People, st.Heats} {
+			for _, who := range []*model.People{st.People, st.Heats} {
 				if who != nil {
 					see(who.Size, "people")
 				}
 			}
 			kit(st.With)
-		case *program.Work:
+		case *model.Work:
 			see(st.Sets, "sets")
 			see(st.SetsOf, "repetitions")
 			if st.From == "line" && st.Dose != nil {
@@ -108,7 +108,7 @@ func eachQuantity(s *program.Session, f func(q *program.Quantity, what string)) 
 					see(m.Count, unitWord(m.Count.Unit))
 				}
 			}
-			for _, q := range []*program.Quantity{st.Window, st.Hold, st.Every} {
+			for _, q := range []*model.Quantity{st.Window, st.Hold, st.Every} {
 				see(q, "length")
 			}
 			for _, t := range st.Terms {
@@ -120,7 +120,7 @@ func eachQuantity(s *program.Session, f func(q *program.Quantity, what string)) 
 				see(st.Rest.Amount, "time")
 			}
 			see(st.Effort, "effort")
-		case *program.Rest:
+		case *model.Rest:
 			see(st.Amount, "time")
 		}
 	})

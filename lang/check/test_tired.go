@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"slices"
 
+	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/plan"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var testTired = Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggestion,
@@ -16,19 +16,19 @@ var testTired = Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggest
 		{Name: "effort", Unit: "%", Default: 90, Source: "no source: what is very hard"},
 		{Name: "rpe", Default: 9, Source: "no source: of the whole session, what is very hard"},
 	},
-	cycle: func(p *pass, of *program.Cycle) {
+	cycle: func(p *pass, of *model.Cycle) {
 		c := p.plan(of)
 		for _, d := range c.Days() {
-			if d.Week.Kind != plan.Test || d.Of == nil {
+			if d.Week.Kind != cycle.Test || d.Of == nil {
 				continue
 			}
 			lines := d.Of.Lines
-			j := slices.IndexFunc(lines, func(l *plan.Line) bool { return l.UpTo })
+			j := slices.IndexFunc(lines, func(l *cycle.Line) bool { return l.UpTo })
 			if j < 0 {
 				continue
 			}
 			for _, o := range slices.Backward(c.Until(d)) {
-				h := plan.Hours(o, d)
+				h := cycle.Hours(o, d)
 				if h >= p.setting("hours") {
 					break
 				}
@@ -50,7 +50,7 @@ var testTired = Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggest
 	}}
 
 // veryHard says why a day is, with the line that makes it so.
-func (p *pass) veryHard(d *plan.Day) (why string, line *plan.Line) {
+func (p *pass) veryHard(d *cycle.Day) (why string, line *cycle.Line) {
 	if d.Of == nil {
 		return "", nil
 	}

@@ -6,18 +6,18 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 )
 
 var tiersSame = Rule{Name: "tiers-same", Family: "load", Severity: diag.Suggestion,
 	Summary: "equal numbers for all tiers, as in 24/24; one weight for all where the same movement has one for each tier elsewhere",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		tiers := p.Env.House.Tiers
 		if len(tiers) < 2 {
 			return
 		}
-		eachQuantity(s, func(q *program.Quantity, _ string) {
+		eachQuantity(s, func(q *model.Quantity, _ string) {
 			if q.Tiers() < 2 || p.misread(q) || q.At.File != p.File.Syntax.Src || !sameForAll(q) {
 				return
 			}
@@ -27,11 +27,11 @@ var tiersSame = Rule{Name: "tiers-same", Family: "load", Severity: diag.Suggesti
 				Fixes: []diag.Fix{{Title: "write " + text, Edits: []diag.Edit{{At: q.At, New: text}}}}})
 		})
 		// A weight that is for all, where the movement's other weights are not.
-		apart, often := map[string]*program.Quantity{}, map[string]int{}
-		var single []*program.Quantity
+		apart, often := map[string]*model.Quantity{}, map[string]int{}
+		var single []*model.Quantity
 		var of []string
-		walk(s, func(step program.Step, _ []*program.Group) {
-			w, ok := step.(*program.Work)
+		walk(s, func(step model.Step, _ []*model.Group) {
+			w, ok := step.(*model.Work)
 			if !ok || len(w.Moves) != 1 {
 				return
 			}
@@ -59,8 +59,8 @@ var tiersSame = Rule{Name: "tiers-same", Family: "load", Severity: diag.Suggesti
 	}}
 
 // weightOf is the one weight of a line, or nil.
-func weightOf(w *program.Work) *program.Quantity {
-	var one *program.Quantity
+func weightOf(w *model.Work) *model.Quantity {
+	var one *model.Quantity
 	for _, ld := range w.Loads {
 		if ld.Kind == syntax.Mass && ld.Amount != nil {
 			if one != nil {
@@ -73,7 +73,7 @@ func weightOf(w *program.Work) *program.Quantity {
 }
 
 // sameForAll says whether all numbers between slashes are equal.
-func sameForAll(q *program.Quantity) bool {
+func sameForAll(q *model.Quantity) bool {
 	for _, row := range q.Terms {
 		for _, v := range row {
 			if v != row[0] {

@@ -6,27 +6,28 @@ import (
 	"slices"
 	"strings"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
 )
 
 // sums are what sessions and groups come to. The rules of a file share them too.
-type sums map[any]*clock.Totals // by session or group
+type sums map[any]*totals.Totals // by session or group
 
 // totals are what a session comes to, as written or in a version.
-func (p *pass) totals(s *program.Session) *clock.Totals {
-	return p.sums.of(s, func() *clock.Totals { return clock.OfSession(s, len(p.Env.House.Tiers)) })
+func (p *pass) totals(s *model.Session) *totals.Totals {
+	return p.sums.of(s, func() *totals.Totals { return totals.OfSession(s, len(p.Env.House.Tiers)) })
 }
 
 // totalsOf are what a part, or any group, comes to.
-func (p *pass) totalsOf(g *program.Group) *clock.Totals {
-	return p.sums.of(g, func() *clock.Totals { return clock.OfGroup(g, len(p.Env.House.Tiers)) })
+func (p *pass) totalsOf(g *model.Group) *totals.Totals {
+	return p.sums.of(g, func() *totals.Totals { return totals.OfGroup(g, len(p.Env.House.Tiers)) })
 }
 
-func (m sums) of(what any, add func() *clock.Totals) *clock.Totals {
+func (m sums) of(what any, add func() *totals.Totals) *totals.Totals {
 	t := m[what]
 	if t == nil {
 		t = add()
@@ -37,13 +38,13 @@ func (m sums) of(what any, add func() *clock.Totals) *clock.Totals {
 
 // timelines are how long sessions and their versions take. The rules of a file share
 // them, so that each is worked out once.
-type timelines map[*program.Session]*clock.Timeline
+type timelines map[*model.Session]*estimate.Timeline
 
 // timeline is how long a session takes, as written or in a version.
-func (p *pass) timeline(s *program.Session) *clock.Timeline {
+func (p *pass) timeline(s *model.Session) *estimate.Timeline {
 	t := p.times[s]
 	if t == nil {
-		t = clock.Of(s, p.Env)
+		t = estimate.Of(s, p.Env)
 		p.times[s] = t
 	}
 	return t
@@ -51,8 +52,8 @@ func (p *pass) timeline(s *program.Session) *clock.Timeline {
 
 // variants are the session at hand as written and in all its versions: what an edit of its
 // lines may change.
-func (p *pass) variants() []*program.Session {
-	out := []*program.Session{p.written}
+func (p *pass) variants() []*model.Session {
+	out := []*model.Session{p.written}
 	for _, v := range p.written.Versions {
 		out = append(out, v.Session)
 	}
@@ -61,7 +62,7 @@ func (p *pass) variants() []*program.Session {
 
 // sound says whether all lines of a part mean what they say: no error stands on one that
 // comes from reading it. Else nothing is said of how long it takes until that is mended.
-func (p *pass) sound(part *program.Group) bool {
+func (p *pass) sound(part *model.Group) bool {
 	in := func(d diag.Diagnostic) bool {
 		return d.Severity == diag.Error && within(d.At, source.Place{File: part.At.File, Span: part.Block})
 	}
@@ -69,7 +70,7 @@ func (p *pass) sound(part *program.Group) bool {
 }
 
 // partName is what a sentence calls a part.
-func partName(g *program.Group) string {
+func partName(g *model.Group) string {
 	if g.Kind == "part" {
 		return strings.TrimSpace("part " + g.Letter)
 	}
@@ -77,7 +78,7 @@ func partName(g *program.Group) string {
 }
 
 // typical is a time for the three athletes, as a label says it.
-func typical(t clock.Times) string {
+func typical(t estimate.Times) string {
 	fast, mid, slow := units.FormatClock(t.Fast), units.FormatClock(t.Typical), units.FormatClock(t.Slow)
 	if fast == mid && mid == slow {
 		return mid
@@ -87,7 +88,7 @@ func typical(t clock.Times) string {
 
 // people is how many of the class miss something: who, and the range in brackets, which may
 // be empty.
-func people(s clock.Share) (who, span string) {
+func people(s estimate.Share) (who, span string) {
 	n, low, high := s.People()
 	switch {
 	case s.Nearly():
@@ -104,7 +105,7 @@ func people(s clock.Share) (who, span string) {
 }
 
 // verb makes a verb agree with who does it: about 1 of 16 misses, 3 of 16 miss.
-func verb(s clock.Share, one, more string) string {
+func verb(s estimate.Share, one, more string) string {
 	if n, _, _ := s.People(); s.Nearly() || s.Hardly() || s.Class > 0 && n == 1 {
 		return one
 	}
@@ -118,14 +119,14 @@ func upTo(s, step float64) float64 { return step * math.Ceil(s/step-1e-9) }
 
 // A gap is what lies between a part and the one that follows it on the same clock.
 type gap struct {
-	t          *clock.Timeline
-	part, next *clock.PartTime
+	t          *estimate.Timeline
+	part, next *estimate.PartTime
 	window     float64 // s from the start of the part to that of the next
 	before     float64 // s that the clock has run until the part, where it starts whenever the one before is done
 }
 
 // gaps are those of a session, but for a part that starts the clock anew.
-func gaps(t *clock.Timeline) []gap {
+func gaps(t *estimate.Timeline) []gap {
 	var out []gap
 	pinned := 0.0
 	for i, p := range t.Parts {
@@ -182,8 +183,8 @@ func (g gap) exact() bool { return same(g.part.Work.Fast, g.part.Work.Slow) }
 // late judges whether a part is over too late for a limit, in s from its start: an error
 // where the typical athlete is late even when everything goes so much quicker as estimates
 // are off, a warning where they are late or more than a share of the class is.
-func (p *pass) late(g gap, limit float64) (diag.Severity, clock.Share) {
-	var none clock.Share
+func (p *pass) late(g gap, limit float64) (diag.Severity, estimate.Share) {
+	var none estimate.Share
 	work, margin := g.part.Work, g.t.Figures.Margin
 	mid := g.took(work.Typical)
 	switch {
@@ -202,7 +203,7 @@ func (p *pass) late(g gap, limit float64) (diag.Severity, clock.Share) {
 		return diag.Off, none
 	}
 	of := p.setting("share") / 100
-	if of >= 1-clock.Slow && g.took(work.Slow) <= limit+second || g.took(g.t.At(g.part, 1-of)) <= limit+second {
+	if of >= 1-estimate.Slow && g.took(work.Slow) <= limit+second || g.took(g.t.At(g.part, 1-of)) <= limit+second {
 		return diag.Off, none
 	}
 	return diag.Warning, p.share(g, limit)
@@ -212,9 +213,9 @@ func (p *pass) late(g gap, limit float64) (diag.Severity, clock.Share) {
 const second = 0.5
 
 // share is how many of the class are over a limit of a part.
-func (p *pass) share(g gap, limit float64) clock.Share {
+func (p *pass) share(g gap, limit float64) estimate.Share {
 	if g.part.Outlasts {
-		return clock.Share{}
+		return estimate.Share{}
 	}
 	if wait := g.waits(1); g.part.Group.Heats != nil { // by a share of the work, or by the clock
 		if _, ok := g.part.Group.Heats.Every.One(); ok {
@@ -259,7 +260,7 @@ func (g gap) asked() ask {
 // with the one before and have the rest that is asked for, as written and in every version
 // that this start holds for. What follows on the same clock starts as much later, so that
 // no other gap shrinks. At is when it starts then.
-func (p *pass) restart(next *clock.PartTime) (fix diag.Fix, at float64, ok bool) {
+func (p *pass) restart(next *estimate.PartTime) (fix diag.Fix, at float64, ok bool) {
 	start, pinned := next.Group.Start.One()
 	if !pinned {
 		return fix, 0, false
@@ -302,7 +303,7 @@ func (p *pass) restart(next *clock.PartTime) (fix diag.Fix, at float64, ok bool)
 }
 
 // withRestart adds that fix to a finding, and says it in its help.
-func (p *pass) withRestart(d diag.Diagnostic, next *clock.PartTime, or string) diag.Diagnostic {
+func (p *pass) withRestart(d diag.Diagnostic, next *estimate.PartTime, or string) diag.Diagnostic {
 	fix, at, ok := p.restart(next)
 	if !ok {
 		d.Help = fmt.Sprintf("start %s later, or %s", partName(next.Group), or)

@@ -4,12 +4,12 @@ import (
 	"fmt"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var totalUnproven = Rule{Name: "total-unproven", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "a stated total that hangs on work without a settled count, so it cannot be proven",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		eachTotal(p, s, func(t *stated) {
 			if t.series() {
 				return

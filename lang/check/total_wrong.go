@@ -5,15 +5,15 @@ import (
 	"slices"
 	"strings"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 )
 
 var totalWrong = Rule{Name: "total-wrong", Family: "arithmetic", Severity: diag.Error,
 	Summary: "a stated total that the lines do not come to",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		eachTotal(p, s, func(t *stated) {
 			if t.row.Unread {
 				return // a line of it is wrong, and the sum with it
@@ -50,7 +50,7 @@ func (t *stated) wrong() diag.Diagnostic {
 		Help:    "mend the lines if one of them is wrong; otherwise write the total that they come to"}
 	row := t.row
 	if !t.found {
-		others := slices.DeleteFunc(slices.Clone(t.sums.Rows), func(r clock.Row) bool { return r.Movement != t.Name })
+		others := slices.DeleteFunc(slices.Clone(t.sums.Rows), func(r totals.Row) bool { return r.Movement != t.Name })
 		if t.Name == "" || len(others) == 0 {
 			d.Help = "take it out, or write it as the lines do"
 			return d
@@ -59,7 +59,7 @@ func (t *stated) wrong() diag.Diagnostic {
 		d.Message = fmt.Sprintf("%s: the total says %s, but the lines count it in another unit and come to %s", t.of(), t.says(), t.show(row))
 		d.Label = t.what + " " + t.show(row)
 	}
-	if !slices.ContainsFunc(row.Tiers, func(s clock.Sum) bool { return s.Open }) {
+	if !slices.ContainsFunc(row.Tiers, func(s totals.Sum) bool { return s.Open }) {
 		text := t.write(row)
 		d.Help = "mend the lines if one of them is wrong, or write " + text
 		d.Fixes = []diag.Fix{{Title: "write the total as " + text, Edits: []diag.Edit{{At: t.Amount.At, New: text}}}}
@@ -72,21 +72,21 @@ func (t *stated) series() bool { return t.Amount.Form != syntax.One && t.Amount.
 
 // A stated total is one that a session or a part of it states, with what the lines come to.
 type stated struct {
-	*program.Total
-	row   clock.Row
+	*model.Total
+	row   totals.Row
 	found bool // some line has the movement in that unit
-	sums  *clock.Totals
-	what  string           // "this session comes to"
-	parts []*program.Group // that it is over
+	sums  *totals.Totals
+	what  string         // "this session comes to"
+	parts []*model.Group // that it is over
 	tiers int
 }
 
 // eachTotal calls f for every total that a session or one of its parts states. A version
 // is held against the totals that it states itself: those of the session are of the
 // session as written.
-func eachTotal(p *pass, s *program.Session, f func(*stated)) {
+func eachTotal(p *pass, s *model.Session, f func(*stated)) {
 	tiers := len(p.Env.House.Tiers)
-	check := func(ts []*program.Total, sums *clock.Totals, what string, parts []*program.Group) {
+	check := func(ts []*model.Total, sums *totals.Totals, what string, parts []*model.Group) {
 		if sums.Unread {
 			return // a line is wrong, and any sum with it
 		}
@@ -95,7 +95,7 @@ func eachTotal(p *pass, s *program.Session, f func(*stated)) {
 			switch {
 			case t.Name == "":
 				t.row = sums.All(t.Amount.Unit)
-				t.found = slices.ContainsFunc(sums.Rows, func(r clock.Row) bool { return r.Unit == t.Amount.Unit && !r.Duty })
+				t.found = slices.ContainsFunc(sums.Rows, func(r totals.Row) bool { return r.Unit == t.Amount.Unit && !r.Duty })
 			case t.Movement == nil:
 				continue // reported as unknown
 			default:
@@ -104,13 +104,13 @@ func eachTotal(p *pass, s *program.Session, f func(*stated)) {
 			f(t)
 		}
 	}
-	var before []*program.Total
+	var before []*model.Total
 	if p.version != nil {
 		if p.swapsBad() {
 			return
 		}
-		walk(p.written, func(step program.Step, _ []*program.Group) {
-			if g, ok := step.(*program.Group); ok {
+		walk(p.written, func(step model.Step, _ []*model.Group) {
+			if g, ok := step.(*model.Group); ok {
 				before = append(before, g.Totals...)
 			}
 		})
@@ -118,13 +118,13 @@ func eachTotal(p *pass, s *program.Session, f func(*stated)) {
 	if len(s.Totals) > 0 {
 		check(s.Totals, p.totals(s), "the session comes to", s.Parts)
 	}
-	walk(s, func(step program.Step, _ []*program.Group) {
-		g, ok := step.(*program.Group)
+	walk(s, func(step model.Step, _ []*model.Group) {
+		g, ok := step.(*model.Group)
 		if !ok || len(g.Totals) == 0 {
 			return
 		}
-		own := slices.DeleteFunc(slices.Clone(g.Totals), func(t *program.Total) bool {
-			return slices.ContainsFunc(before, func(b *program.Total) bool { return b.At == t.At })
+		own := slices.DeleteFunc(slices.Clone(g.Totals), func(t *model.Total) bool {
+			return slices.ContainsFunc(before, func(b *model.Total) bool { return b.At == t.At })
 		})
 		check(own, p.totalsOf(g), "this comes to", nil)
 	})
@@ -150,12 +150,12 @@ func (p *pass) swapsBad() bool {
 func (t *stated) pieces() []diag.Related {
 	var out []diag.Related
 	for _, g := range t.parts {
-		sums := clock.OfGroup(g, t.tiers)
+		sums := totals.OfGroup(g, t.tiers)
 		row := sums.All(t.Amount.Unit)
 		if t.Name != "" {
 			row, _ = sums.Row(t.Name, t.Amount.Unit)
 		}
-		if slices.ContainsFunc(row.Tiers, func(s clock.Sum) bool { return s != clock.Sum{} }) {
+		if slices.ContainsFunc(row.Tiers, func(s totals.Sum) bool { return s != totals.Sum{} }) {
 			out = append(out, diag.Related{At: g.At, Message: t.show(row) + " here"})
 		}
 	}
@@ -177,10 +177,10 @@ func (t *stated) of() string {
 
 // says is the total as it is stated.
 func (t *stated) says() string {
-	r := clock.Row{Unit: t.Amount.Unit}
+	r := totals.Row{Unit: t.Amount.Unit}
 	for tier := range t.Amount.Tiers() {
 		lo, hi, _ := t.Amount.Value(0, 1, tier)
-		r.Tiers = append(r.Tiers, clock.Sum{Lo: lo, Hi: hi})
+		r.Tiers = append(r.Tiers, totals.Sum{Lo: lo, Hi: hi})
 	}
 	if t.Amount.More {
 		return t.show(r) + " or more"
@@ -189,7 +189,7 @@ func (t *stated) says() string {
 }
 
 // show is a row for all tiers: one amount where they agree.
-func (t *stated) show(r clock.Row) string {
+func (t *stated) show(r totals.Row) string {
 	var out []string
 	for _, s := range r.Tiers {
 		out = append(out, t.showSum(s, r.Unit))
@@ -200,7 +200,7 @@ func (t *stated) show(r clock.Row) string {
 	return strings.Join(out, " / ")
 }
 
-func (t *stated) showSum(s clock.Sum, unit string) string {
+func (t *stated) showSum(s totals.Sum, unit string) string {
 	written := t.Amount.Written
 	from, in := number(s.Lo, unit, written)
 	to, of := number(s.Hi, unit, written)
@@ -223,13 +223,13 @@ func (t *stated) showSum(s clock.Sum, unit string) string {
 
 // write writes a row as the notation does, in the unit that the author wrote if it comes
 // out in that.
-func (t *stated) write(r clock.Row) string {
+func (t *stated) write(r totals.Row) string {
 	return TotalText(r, t.Amount.Written, t.Name != "")
 }
 
 // TotalText is the amount of a row as a line total has it, in the unit that its author
 // wrote if it comes out in that. The row is a movement's, or over all of them.
-func TotalText(r clock.Row, written string, movement bool) string {
+func TotalText(r totals.Row, written string, movement bool) string {
 	for _, s := range r.Tiers {
 		for _, v := range []float64{s.Lo, s.Hi} {
 			if _, in := number(v, r.Unit, written); in != written {

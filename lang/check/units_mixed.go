@@ -4,32 +4,32 @@ import (
 	"cmp"
 	"slices"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var unitsMixed = Rule{Name: "units-mixed", Family: "load", Severity: diag.Warning,
 	Summary: "kilograms and pounds in one session",
-	session: func(p *pass, s *program.Session) {
-		var kg, lb []*program.Quantity
-		see := func(q *program.Quantity) {
+	session: func(p *pass, s *model.Session) {
+		var kg, lb []*model.Quantity
+		see := func(q *model.Quantity) {
 			switch {
 			case q == nil || q.Unit != "kg" || len(q.Terms) == 0:
-			case load.Imperial(q.Written):
+			case equipment.Imperial(q.Written):
 				lb = append(lb, q)
 			default:
 				kg = append(kg, q)
 			}
 		}
-		eachLoads(s, func(_ *program.Work, _ []*program.Group, _ string, lds []program.Load) {
+		eachLoads(s, func(_ *model.Work, _ []*model.Group, _ string, lds []model.Load) {
 			for _, ld := range lds {
 				see(ld.Amount)
 			}
 		})
-		walk(s, func(step program.Step, _ []*program.Group) {
-			if g, ok := step.(*program.Group); ok {
+		walk(s, func(step model.Step, _ []*model.Group) {
+			if g, ok := step.(*model.Group); ok {
 				for _, q := range g.Each {
 					see(q)
 				}
@@ -38,8 +38,8 @@ var unitsMixed = Rule{Name: "units-mixed", Family: "load", Severity: diag.Warnin
 		if len(kg) == 0 || len(lb) == 0 {
 			return
 		}
-		for _, qs := range [][]*program.Quantity{kg, lb} {
-			slices.SortStableFunc(qs, func(a, b *program.Quantity) int { return cmp.Compare(a.At.Start, b.At.Start) })
+		for _, qs := range [][]*model.Quantity{kg, lb} {
+			slices.SortStableFunc(qs, func(a, b *model.Quantity) int { return cmp.Compare(a.At.Start, b.At.Start) })
 		}
 		// The rarer unit is the one that is out of place.
 		odd, rest, unit := lb[0], kg[0], "pounds"
@@ -54,7 +54,7 @@ var unitsMixed = Rule{Name: "units-mixed", Family: "load", Severity: diag.Warnin
 
 // inOther is a weight in the other unit, to the tenth.
 func inOther(kg float64, written string) string {
-	if load.Imperial(written) {
+	if equipment.Imperial(written) {
 		return tenth(units.Pound.FromBase(kg)) + " lb"
 	}
 	return tenth(kg) + " kg"

@@ -6,10 +6,11 @@ import (
 	"slices"
 	"strings"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/substitute"
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/scale"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -26,7 +27,7 @@ var versionFar = Rule{Name: "version-far", Family: "scaling", Severity: diag.War
 		{Name: "work", Unit: "%", Default: 40, Source: "no source: of the repetitions or the distance of a pattern"},
 		{Name: "load", Unit: "%", Default: 50, Source: "no source: of the load moved, where all weights are stated"},
 	},
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if p.version == nil || !p.whole(p.written) || !p.readable() {
 			return
 		}
@@ -61,11 +62,11 @@ type far struct {
 
 // comparable are the parts of the session and of a version that can be held against each
 // other: those that both have.
-func (p *pass) comparable(s *program.Session) (before, after []*program.Group) {
+func (p *pass) comparable(s *model.Session) (before, after []*model.Group) {
 	for _, g := range p.written.Parts {
 		at := source.Place{File: g.At.File, Span: g.Block}
 		out := slices.ContainsFunc(p.version.Left, func(l source.Place) bool { return within(at, l) || within(l, at) })
-		i := slices.IndexFunc(s.Parts, func(o *program.Group) bool { return o.Kind == "part" && o.Letter == g.Letter })
+		i := slices.IndexFunc(s.Parts, func(o *model.Group) bool { return o.Kind == "part" && o.Letter == g.Letter })
 		if g.Kind == "part" && !out && i >= 0 {
 			before, after = append(before, g), append(after, s.Parts[i])
 		}
@@ -83,7 +84,7 @@ func (p *pass) lighter() bool {
 func (p *pass) easier() bool { return own(p.version.Session.Effort, p.written.Effort) }
 
 // own says whether a version states something anew.
-func own(v, o *program.Quantity) bool { return v != nil && (o == nil || v.At != o.At) }
+func own(v, o *model.Quantity) bool { return v != nil && (o == nil || v.At != o.At) }
 
 // beyond says whether two amounts are further apart than a threshold lets them be.
 func (p *pass) beyond(was, is float64, setting string) bool {
@@ -103,7 +104,7 @@ func farther(what string, was, is float64, setting string, say func(float64) str
 }
 
 // timeFar holds the time that the parts take a typical member against each other.
-func (p *pass) timeFar(s *program.Session, before, after []*program.Group) []far {
+func (p *pass) timeFar(s *model.Session, before, after []*model.Group) []far {
 	if p.easier() {
 		return nil
 	}
@@ -116,7 +117,7 @@ func (p *pass) timeFar(s *program.Session, before, after []*program.Group) []far
 }
 
 // timeOf is how long some parts take a typical member.
-func (p *pass) timeOf(s *program.Session, parts []*program.Group) (sum float64, ok bool) {
+func (p *pass) timeOf(s *model.Session, parts []*model.Group) (sum float64, ok bool) {
 	for _, t := range p.timeline(s).Parts {
 		if slices.Contains(parts, t.Group) {
 			if !t.Proven() || !p.sound(t.Group) {
@@ -140,8 +141,8 @@ type patternWork struct {
 // workFar holds the repetitions and distances of each pattern against each other. Parts of
 // heavy sets are left out: there, less weight is more repetitions. Either the count or the
 // time that it takes has to be near.
-func (p *pass) workFar(before, after []*program.Group) (out []far) {
-	var a, b []*program.Group
+func (p *pass) workFar(before, after []*model.Group) (out []far) {
+	var a, b []*model.Group
 	for i, g := range before {
 		if !strengthWork(g) {
 			a, b = append(a, g), append(b, after[i])
@@ -179,11 +180,11 @@ func (p *pass) workFar(before, after []*program.Group) (out []far) {
 }
 
 // strengthWork says whether a part is one of heavy sets.
-func strengthWork(g *program.Group) bool {
+func strengthWork(g *model.Group) bool {
 	heavy := g.Mode == "for load"
-	walkStep(g, nil, func(step program.Step, _ []*program.Group) {
-		if w, ok := step.(*program.Work); ok {
-			heavy = heavy || w.RM > 0 || slices.ContainsFunc(w.Loads, func(l program.Load) bool {
+	walkStep(g, nil, func(step model.Step, _ []*model.Group) {
+		if w, ok := step.(*model.Work); ok {
+			heavy = heavy || w.RM > 0 || slices.ContainsFunc(w.Loads, func(l model.Load) bool {
 				return slices.Contains([]syntax.LoadKind{syntax.Share, syntax.RPE, syntax.RIR, syntax.Rising}, l.Kind)
 			})
 		}
@@ -192,17 +193,17 @@ func strengthWork(g *program.Group) bool {
 }
 
 // patternWorks adds up some parts by pattern, for the first tier.
-func (p *pass) patternWorks(groups []*program.Group) []patternWork {
+func (p *pass) patternWorks(groups []*model.Group) []patternWork {
 	var out []patternWork
 	for _, g := range groups {
-		for _, r := range clock.OfGroup(g, 1).Rows {
+		for _, r := range totals.OfGroup(g, 1).Rows {
 			m, _ := p.Env.Book.Lookup(r.Movement)
 			if m == nil || m.Main() == "" || m.Main() == "mobility" {
 				continue
 			}
 			name := m.Main().Coarse()
 			if name == "" {
-				name = string(scale.Pattern(m))
+				name = string(substitute.Pattern(m))
 			}
 			i := slices.IndexFunc(out, func(o patternWork) bool { return o.name == name })
 			if i < 0 {
@@ -210,7 +211,7 @@ func (p *pass) patternWorks(groups []*program.Group) []patternWork {
 				out = append(out, patternWork{name: name, of: map[string]float64{}})
 			}
 			w := &out[i]
-			per, ok := clock.Pace(p.Env.House, m, r.Unit)
+			per, ok := estimate.Pace(p.Env.House, m, r.Unit)
 			sum := r.Tiers[0]
 			w.open = w.open || sum.Open || r.Unread || !ok
 			mid := (sum.Lo + sum.Hi) / 2
@@ -222,7 +223,7 @@ func (p *pass) patternWorks(groups []*program.Group) []patternWork {
 }
 
 // loadFar holds the load moved against each other, where both say all their weights.
-func (p *pass) loadFar(before, after []*program.Group) []far {
+func (p *pass) loadFar(before, after []*model.Group) []far {
 	if !weighed(after) || !weighed(before) {
 		return nil
 	}
@@ -236,12 +237,12 @@ func (p *pass) loadFar(before, after []*program.Group) []far {
 
 // weighed says whether all lines of some parts state their weights, as far as the kit that
 // they need has one: nobody says how heavy the bag at home is.
-func weighed(groups []*program.Group) bool {
+func weighed(groups []*model.Group) bool {
 	known := true
 	for _, g := range groups {
-		walkStep(g, nil, func(step program.Step, _ []*program.Group) {
-			w, ok := step.(*program.Work)
-			if !ok || slices.ContainsFunc(w.Loads, func(l program.Load) bool { return l.Kind == syntax.Mass }) {
+		walkStep(g, nil, func(step model.Step, _ []*model.Group) {
+			w, ok := step.(*model.Work)
+			if !ok || slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.Kind == syntax.Mass }) {
 				return
 			}
 			for _, m := range w.Moves {
@@ -254,8 +255,8 @@ func weighed(groups []*program.Group) bool {
 }
 
 // moved is the load that some parts move, for the first tier.
-func (p *pass) moved(groups []*program.Group) (kg float64, known bool) {
-	m := clock.LoadMoved(groups, len(p.Env.House.Tiers))
+func (p *pass) moved(groups []*model.Group) (kg float64, known bool) {
+	m := totals.LoadMoved(groups, len(p.Env.House.Tiers))
 	if !m.Known || m.Tiers[0].Open {
 		return 0, false
 	}

@@ -5,24 +5,24 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/analysis/substitute"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/scale"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 )
 
 var versionKit = Rule{Name: "version-kit", Family: "scaling", Severity: diag.Error,
 	Summary: "work in a version that needs kit which the version does not have",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if p.version == nil || !p.version.HasOnly || !p.readable() {
 			return
 		}
-		kit, _ := scale.Kit(p.Env, p.written, p.version.Name)
-		lack := scale.Lacking(p.Env, s, kit)
+		kit, _ := substitute.Kit(p.Env, p.written, p.version.Name)
+		lack := substitute.Lacking(p.Env, s, kit)
 		if len(lack) == 0 {
 			return
 		}
-		swaps, _ := scale.Swaps(p.Env, p.written, p.version.Name)
+		swaps, _ := substitute.Swaps(p.Env, p.written, p.version.Name)
 		said := map[string]bool{}
 		for i, l := range lack {
 			key := lackKey(l)
@@ -48,19 +48,19 @@ var versionKit = Rule{Name: "version-kit", Family: "scaling", Severity: diag.Err
 
 // lackKey is what one finding is about: the movements of a line, or what is carried on top,
 // as written or as a swap has them.
-func lackKey(l scale.Lack) string {
+func lackKey(l substitute.Lack) string {
 	if l.With != nil {
 		return "with " + l.With.Name
 	}
 	if l.Work.At != l.Work.Written {
-		return fmt.Sprintf("%d %s", l.Work.At.Start, scale.Moves(l.Work))
+		return fmt.Sprintf("%d %s", l.Work.At.Start, substitute.Moves(l.Work))
 	}
-	return scale.Moves(l.Work)
+	return substitute.Moves(l.Work)
 }
 
 // lackAt is where a line that cannot be done stands in the session's file: the right side
 // of the swap that has put it there, or the line as written.
-func (p *pass) lackAt(l scale.Lack) source.Place {
+func (p *pass) lackAt(l substitute.Lack) source.Place {
 	at := source.Place{}
 	switch {
 	case l.With != nil:
@@ -86,7 +86,7 @@ func had(kit []string) string {
 
 // mendKit says what would mend a line that a version cannot do, with the edit where the
 // book has something. More are the lines from this one on.
-func (p *pass) mendKit(d *diag.Diagnostic, l scale.Lack, more []scale.Lack, swaps []scale.Swap) {
+func (p *pass) mendKit(d *diag.Diagnostic, l substitute.Lack, more []substitute.Lack, swaps []substitute.Swap) {
 	name := p.version.Name
 	own := l.With == nil && p.here(l.Work.At) && l.Work.At != l.Work.Written
 	if own {
@@ -105,14 +105,14 @@ func (p *pass) mendKit(d *diag.Diagnostic, l scale.Lack, more []scale.Lack, swap
 	if l.With != nil {
 		key = "with " + l.With.Name
 	} else if w := p.asWritten(l.Work); w != nil {
-		key = scale.Moves(w)
+		key = substitute.Moves(w)
 	}
-	mine := slices.DeleteFunc(slices.Clone(swaps), func(s scale.Swap) bool { return s.For != key })
+	mine := slices.DeleteFunc(slices.Clone(swaps), func(s substitute.Swap) bool { return s.For != key })
 	if len(mine) == 0 {
 		d.Help = fmt.Sprintf("say in the scaling %s what its members do instead; the book says nothing that takes its place", name)
 		return
 	}
-	lines := scale.Lines(mine)
+	lines := substitute.Lines(mine)
 	first, _, _ := strings.Cut(lines[0], " > ")
 	if p.scalingBlock(name) == nil {
 		d.Help = fmt.Sprintf("write a scaling %s with what its members do instead, such as %s", name, first)
@@ -124,10 +124,10 @@ func (p *pass) mendKit(d *diag.Diagnostic, l scale.Lack, more []scale.Lack, swap
 }
 
 // asWritten is the line of the session that a line of a version stands for.
-func (p *pass) asWritten(w *program.Work) *program.Work {
-	var found *program.Work
-	walk(p.written, func(step program.Step, _ []*program.Group) {
-		if o, ok := step.(*program.Work); ok && o.At == w.Written {
+func (p *pass) asWritten(w *model.Work) *model.Work {
+	var found *model.Work
+	walk(p.written, func(step model.Step, _ []*model.Group) {
+		if o, ok := step.(*model.Work); ok && o.At == w.Written {
 			found = o
 		}
 	})
@@ -136,8 +136,8 @@ func (p *pass) asWritten(w *program.Work) *program.Work {
 
 // mendSide are edits that put another movement in the place of one that the scaling itself
 // names; nil where the book has none that is counted alike.
-func (p *pass) mendSide(l scale.Lack, more []scale.Lack) ([]diag.Edit, string) {
-	kit, _ := scale.Kit(p.Env, p.written, p.version.Name)
+func (p *pass) mendSide(l substitute.Lack, more []substitute.Lack) ([]diag.Edit, string) {
+	kit, _ := substitute.Kit(p.Env, p.written, p.version.Name)
 	w := l.Work
 	var edits []diag.Edit
 	to := ""
@@ -150,14 +150,14 @@ func (p *pass) mendSide(l scale.Lack, more []scale.Lack) ([]diag.Edit, string) {
 			unit = o.Work.Dose.Unit
 		}
 		for _, m := range o.Work.Moves {
-			if m.Movement == nil || len(scale.Missing(p.Env, kit, m.Movement)) == 0 {
+			if m.Movement == nil || len(substitute.Missing(p.Env, kit, m.Movement)) == 0 {
 				continue
 			}
 			from := m.Movement
 			if was := p.asWritten(w); was != nil && len(was.Moves) == 1 && was.Moves[0].Movement != nil {
 				from = was.Moves[0].Movement // what the session had says more of what is meant
 			}
-			t := scale.Choose(p.Env, from, kit, unit)
+			t := substitute.Choose(p.Env, from, kit, unit)
 			if t == nil || !p.here(m.At) {
 				return nil, ""
 			}
@@ -176,7 +176,7 @@ func (p *pass) mendSide(l scale.Lack, more []scale.Lack) ([]diag.Edit, string) {
 
 // weightsEnd is where the weights behind a movement end, which belong to its implement; 0
 // where it has none, or the line says more of how hard it is.
-func weightsEnd(w *program.Work) int {
+func weightsEnd(w *model.Work) int {
 	end := 0
 	for _, ld := range w.Loads {
 		if ld.Amount == nil || ld.Amount.Unit != "kg" || !within(ld.At, w.At) || len(w.Moves) > 1 {

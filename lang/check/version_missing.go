@@ -5,26 +5,26 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/analysis/substitute"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/scale"
+	"stint.example/stint/lang/model"
 )
 
 var versionMissing = Rule{Name: "version-missing", Family: "scaling", Severity: diag.Error,
 	Summary: "a session without a version that the house says every session needs",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if p.version != nil || len(s.Parts) == 0 || !p.readable() {
 			return
 		}
 		for _, need := range p.Env.House.Needs {
 			h := p.Env.House.Scaling(need.Text)
-			has := slices.ContainsFunc(s.Versions, func(v *program.Version) bool { return book.Key(v.Name) == book.Key(need.Text) })
+			has := slices.ContainsFunc(s.Versions, func(v *model.Version) bool { return book.Key(v.Name) == book.Key(need.Text) })
 			if h == nil || has {
 				continue
 			}
-			kit, known := scale.Kit(p.Env, s, h.Name)
-			lack := scale.Lacking(p.Env, s, kit)
+			kit, known := substitute.Kit(p.Env, s, h.Name)
+			lack := substitute.Lacking(p.Env, s, kit)
 			if known && len(lack) == 0 {
 				continue // as written it is that version
 			}
@@ -33,7 +33,7 @@ var versionMissing = Rule{Name: "version-missing", Family: "scaling", Severity: 
 				Related: []diag.Related{{At: need.At, Message: "the house says so"}}}
 			if known {
 				d.Label = "as written it needs " + and(lacks(lack)...)
-				swaps, left := scale.Swaps(p.Env, s, h.Name)
+				swaps, left := substitute.Swaps(p.Env, s, h.Name)
 				if len(swaps) > 0 && len(left) == 0 {
 					d.Fixes = []diag.Fix{{Title: fmt.Sprintf("write the scaling %s with swaps from the book", h.Name),
 						Edits: []diag.Edit{p.writeSwaps(h.Name, swaps)}}}
@@ -47,7 +47,7 @@ var versionMissing = Rule{Name: "version-missing", Family: "scaling", Severity: 
 	}}
 
 // lacks names the kit that work lacks, each once, four things at most.
-func lacks(lack []scale.Lack) []string {
+func lacks(lack []substitute.Lack) []string {
 	var out []string
 	for _, l := range lack {
 		for _, k := range l.Kit {
@@ -63,7 +63,7 @@ func lacks(lack []scale.Lack) []string {
 }
 
 // leftOver names the work that the book has nothing instead of.
-func leftOver(left []scale.Lack) []string {
+func leftOver(left []substitute.Lack) []string {
 	var out []string
 	for _, l := range left {
 		name := strings.Join(l.Kit, " and ")

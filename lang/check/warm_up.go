@@ -7,14 +7,14 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
 
 // warmUps are the warm-ups of a session; seldom more than one.
-func warmUps(s *program.Session) []*program.Group {
-	var out []*program.Group
+func warmUps(s *model.Session) []*model.Group {
+	var out []*model.Group
 	for _, g := range s.Parts {
 		if g.Kind == "warm-up" {
 			out = append(out, g)
@@ -25,15 +25,15 @@ func warmUps(s *program.Session) []*program.Group {
 
 // judged says whether a session can be judged as a whole hour: it is one, it has a part,
 // and every line of it could be read. Else one mistake would draw another.
-func (p *pass) judged(s *program.Session) bool {
-	return p.whole(s) && !p.badSection(p.written) && !slices.ContainsFunc(s.Parts, func(g *program.Group) bool {
+func (p *pass) judged(s *model.Session) bool {
+	return p.whole(s) && !p.badSection(p.written) && !slices.ContainsFunc(s.Parts, func(g *model.Group) bool {
 		return g.Unread || g.Gaps || !p.sound(g)
-	}) && slices.ContainsFunc(s.Parts, func(g *program.Group) bool { return g.Kind == "part" && len(g.Steps) > 0 })
+	}) && slices.ContainsFunc(s.Parts, func(g *model.Group) bool { return g.Kind == "part" && len(g.Steps) > 0 })
 }
 
 // drawnAsWritten is what a function finds in the session as written, where a version of it is
 // looked at: what it says of the version too has been said.
-func drawnAsWritten[T comparable](p *pass, f func(*program.Session) []T) []T {
+func drawnAsWritten[T comparable](p *pass, f func(*model.Session) []T) []T {
 	if p.version == nil {
 		return nil
 	}
@@ -88,12 +88,12 @@ var drillFor = map[book.Pattern]string{
 type cold struct {
 	pattern book.Pattern
 	line    *doneLine
-	move    program.Move
+	move    model.Move
 }
 
 // colds are the patterns that hard lines find cold, each at its first. What is not hard touches
 // a pattern, in the warm-up as in the parts before; so do the lighter turns of the line itself.
-func (p *pass) colds(s *program.Session) []cold {
+func (p *pass) colds(s *model.Session) []cold {
 	var out []cold
 	var before []*doneLine
 	seen := map[book.Pattern]bool{}
@@ -108,7 +108,7 @@ func (p *pass) colds(s *program.Session) []cold {
 		for _, m := range l.work.Moves {
 			for _, pattern := range readied(m.Movement) {
 				touched := slices.ContainsFunc(before, func(o *doneLine) bool {
-					return o.share < max(l.share, p.setting("share")) && slices.ContainsFunc(o.work.Moves, func(om program.Move) bool {
+					return o.share < max(l.share, p.setting("share")) && slices.ContainsFunc(o.work.Moves, func(om model.Move) bool {
 						return touchesPattern(om.Movement, pattern)
 					})
 				})
@@ -134,7 +134,7 @@ func (p *pass) ownRamp(h *doneLine) int {
 		}
 		return n / ld.Amount.Tiers()
 	}
-	byFeel := slices.ContainsFunc(w.Loads, func(l program.Load) bool {
+	byFeel := slices.ContainsFunc(w.Loads, func(l model.Load) bool {
 		return l.Kind == syntax.RPE || l.Kind == syntax.RIR || l.Kind == syntax.Rising
 	})
 	if !byFeel && !goesHeavy(w, h.around) || w.Dose == nil || w.Dose.Form != syntax.Series {
@@ -201,10 +201,10 @@ func depthOf(f *source.File, off int) int {
 // version, they may be swaps that stand elsewhere. It is nil where a version has it for itself,
 // and where lines cannot be added to it: they stand behind its head, or a clock or slots say
 // when each is done.
-func (p *pass) asItStands(g *program.Group) *program.Group {
-	var found *program.Group
-	walk(p.written, func(st program.Step, _ []*program.Group) {
-		if k, ok := st.(*program.Group); ok && k.At == g.At {
+func (p *pass) asItStands(g *model.Group) *model.Group {
+	var found *model.Group
+	walk(p.written, func(st model.Step, _ []*model.Group) {
+		if k, ok := st.(*model.Group); ok && k.At == g.At {
 			found = k
 		}
 	})
@@ -217,9 +217,9 @@ func (p *pass) asItStands(g *program.Group) *program.Group {
 }
 
 // addDrills is the edit that adds light lines to a warm-up: to its rounds, where it has some.
-func (p *pass) addDrills(g *program.Group, lines []string) (diag.Edit, bool) {
+func (p *pass) addDrills(g *model.Group, lines []string) (diag.Edit, bool) {
 	for _, st := range g.Steps {
-		if k, ok := st.(*program.Group); ok && k.Repeat.Kind == "rounds" {
+		if k, ok := st.(*model.Group); ok && k.Repeat.Kind == "rounds" {
 			if e, ok := p.addLines(k, lines); ok {
 				return e, true
 			}
@@ -229,7 +229,7 @@ func (p *pass) addDrills(g *program.Group, lines []string) (diag.Edit, bool) {
 }
 
 // addLines is the edit that adds lines to the end of a group.
-func (p *pass) addLines(g *program.Group, lines []string) (diag.Edit, bool) {
+func (p *pass) addLines(g *model.Group, lines []string) (diag.Edit, bool) {
 	if g = p.asItStands(g); g == nil {
 		return diag.Edit{}, false
 	}
@@ -239,7 +239,7 @@ func (p *pass) addLines(g *program.Group, lines []string) (diag.Edit, bool) {
 }
 
 // addFirst is the edit that adds lines to the beginning of a group.
-func (p *pass) addFirst(g *program.Group, lines []string) (diag.Edit, bool) {
+func (p *pass) addFirst(g *model.Group, lines []string) (diag.Edit, bool) {
 	if g = p.asItStands(g); g == nil {
 		return diag.Edit{}, false
 	}

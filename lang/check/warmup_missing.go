@@ -6,13 +6,13 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var warmupMissing = Rule{Name: "warmup-missing", Family: "warm-up", Severity: diag.Warning,
 	Summary: "a session with parts to work in and no warm-up before them",
-	session: func(p *pass, s *program.Session) {
-		lacks := func(s *program.Session) []bool {
+	session: func(p *pass, s *model.Session) {
+		lacks := func(s *model.Session) []bool {
 			if p.judged(s) && len(warmUps(s)) == 0 {
 				return []bool{true}
 			}
@@ -34,7 +34,7 @@ var warmupMissing = Rule{Name: "warmup-missing", Family: "warm-up", Severity: di
 
 // newWarmUp is a fix that writes a warm-up as a coach would: something that raises, a light
 // form of all that is done hard, and sets that lead up to what is heavy.
-func (p *pass) newWarmUp(s *program.Session) (diag.Fix, bool) {
+func (p *pass) newWarmUp(s *model.Session) (diag.Fix, bool) {
 	at := s.Parts[0].At
 	if at.File != p.File.Syntax.Src {
 		return diag.Fix{}, false

@@ -4,16 +4,16 @@ import (
 	"fmt"
 	"math"
 
+	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var weekMonotone = Rule{Name: "week-monotone", Family: "cycle", Severity: diag.Warning,
 	Summary:  "a week whose days are all about as hard, so that none of them is a rest",
-	Settings: []Setting{{Name: "most", Default: load.MonotonyHigh, Source: "common practice, no source: over 2 is high, under 1.5 preferred; the measure is of " + load.SessionSource}},
-	cycle: func(p *pass, of *program.Cycle) {
+	Settings: []Setting{{Name: "most", Default: strength.MonotonyHigh, Source: "common practice, no source: over 2 is high, under 1.5 preferred; the measure is of " + strength.SessionSource}},
+	cycle: func(p *pass, of *model.Cycle) {
 		c := p.plan(of)
 		for _, w := range c.Weeks {
 			if w.Repeat || !w.Rated() || !w.Known() {
@@ -23,7 +23,7 @@ var weekMonotone = Rule{Name: "week-monotone", Family: "cycle", Severity: diag.W
 			if s.Load.Load == 0 {
 				continue
 			}
-			d := diag.Diagnostic{At: w.At, Label: fmt.Sprintf("over %s is high; it is the mean daily load over its standard deviation (%s of 7 days)", units.FormatNumber(p.setting("most")), load.SDName),
+			d := diag.Diagnostic{At: w.At, Label: fmt.Sprintf("over %s is high; it is the mean daily load over its standard deviation (%s of 7 days)", units.FormatNumber(p.setting("most")), strength.SDName),
 				Help: "make the hard days harder and the easy ones easier, or leave a day free"}
 			switch {
 			case !s.Load.Varied:

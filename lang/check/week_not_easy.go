@@ -3,19 +3,19 @@ package check
 import (
 	"fmt"
 
+	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/plan"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 var weekNotEasy = Rule{Name: "week-not-easy", Family: "cycle", Severity: diag.Warning,
 	Summary:  "a week that is called easy and is no easier than the week before it",
 	Settings: []Setting{{Name: "less", Unit: "%", Default: 10, Source: "no source: less than so much nobody notices"}},
-	cycle: func(p *pass, of *program.Cycle) {
+	cycle: func(p *pass, of *model.Cycle) {
 		c := p.plan(of)
 		for _, w := range c.Weeks {
 			before := c.Before(w)
-			if w.Repeat || w.Kind != plan.Easy || before == nil || len(w.Days) == 0 || !w.Known() || !before.Known() {
+			if w.Repeat || w.Kind != cycle.Easy || before == nil || len(w.Days) == 0 || !w.Known() || !before.Known() {
 				continue
 			}
 			if says, ok := p.easierWeek(before.Sums(), w.Sums()); !ok {
@@ -31,12 +31,12 @@ var weekNotEasy = Rule{Name: "week-not-easy", Family: "cycle", Severity: diag.Wa
 // easierWeek holds an easy week against another: by the load of their sessions where all are
 // rated. Otherwise it is enough that one of repetitions, load moved, hard sets and time
 // is less.
-func (p *pass) easierWeek(was, now *plan.Sums) (says string, ok bool) {
+func (p *pass) easierWeek(was, now *cycle.Sums) (says string, ok bool) {
 	less := func(a, b float64) bool { return b <= a*(1-p.setting("less")/100)+1e-9 && a > 0 }
 	if was.Rated && now.Rated {
 		return fmt.Sprintf("a session load of about %s after about %s", rounded(now.Load.Load), rounded(was.Load.Load)), less(was.Load.Load, now.Load.Load)
 	}
-	a, b := was.Of(plan.Strength), now.Of(plan.Strength)
+	a, b := was.Of(cycle.Strength), now.Of(cycle.Strength)
 	says = fmt.Sprintf("%s repetitions after %s, %s hard sets after %s, about %s min after about %s", about(b.Reps, b.Estimate), about(a.Reps, a.Estimate),
 		rounded(now.HardSets), rounded(was.HardSets), rounded(now.Minutes.Min), rounded(was.Minutes.Min))
 	moved := len(was.Moved.Without)+len(now.Moved.Without) == 0

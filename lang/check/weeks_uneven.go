@@ -7,18 +7,18 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 )
 
 var weeksUneven = Rule{Name: "weeks-uneven", Family: "cycle", Severity: diag.Error,
 	Summary: "weeks of a cycle that are missing, that stand there twice, or that are more than it says it has",
-	cycle: func(p *pass, c *program.Cycle) {
+	cycle: func(p *pass, c *model.Cycle) {
 		if len(c.Plan) == 0 || !p.readIn(c.Block) {
 			return // what is missing may well be there
 		}
-		first := map[int]*program.Week{}
-		var twice []*program.Week
+		first := map[int]*model.Week{}
+		var twice []*model.Week
 		last := 0
 		for _, w := range c.Plan {
 			if first[w.Number] != nil {
@@ -82,7 +82,7 @@ func weeksText(n int) string {
 var weekNumber = regexp.MustCompile(`\d+`)
 
 // renumber is the edit that gives a week another number, where its head has just one.
-func renumber(w *program.Week, to int) (diag.Fix, bool) {
+func renumber(w *model.Week, to int) (diag.Fix, bool) {
 	at := weekNumber.FindAllStringIndex(w.At.Text(), -1)
 	if len(at) != 1 || to == 0 {
 		return diag.Fix{}, false
@@ -93,8 +93,8 @@ func renumber(w *program.Week, to int) (diag.Fix, bool) {
 
 var weekEmpty = Rule{Name: "week-empty", Family: "cycle", Severity: diag.Warning,
 	Summary: "a week without a day, in a cycle that has days",
-	cycle: func(p *pass, c *program.Cycle) {
-		if !slices.ContainsFunc(c.Plan, func(w *program.Week) bool { return len(w.Days) > 0 }) {
+	cycle: func(p *pass, c *model.Cycle) {
+		if !slices.ContainsFunc(c.Plan, func(w *model.Week) bool { return len(w.Days) > 0 }) {
 			return // it has only been begun
 		}
 		for _, w := range c.Plan {

@@ -6,26 +6,26 @@ import (
 	"math"
 	"slices"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/load"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 )
 
 var weightUnbuildable = Rule{Name: "weight-unbuildable", Family: "load", Severity: diag.Warning,
 	Summary: "a weight that the house's bars and discs do not make",
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		if elsewhere(p) {
 			return
 		}
-		racks := map[string]*load.Bars{}
-		for _, bar := range load.BarKinds {
-			if b, ok := load.BarsOf(p.Env.Book, p.Env.House, bar); ok {
+		racks := map[string]*equipment.Bars{}
+		for _, bar := range equipment.BarKinds {
+			if b, ok := equipment.BarsOf(p.Env.Book, p.Env.House, bar); ok {
 				racks[bar] = &b
 			}
 		}
-		walk(s, func(step program.Step, around []*program.Group) {
-			w, ok := step.(*program.Work)
+		walk(s, func(step model.Step, around []*model.Group) {
+			w, ok := step.(*model.Work)
 			if !ok || len(racks) == 0 {
 				return
 			}
@@ -45,12 +45,12 @@ func elsewhere(p *pass) bool { return p.version != nil && p.version.HasOnly }
 
 // barOf is the kind of bar that all movements of a line are done with, or empty. At one
 // end of a bar in a landmine, other sums hold.
-func barOf(w *program.Work) string {
+func barOf(w *model.Work) string {
 	kind := ""
 	for i, m := range w.Moves {
 		one := ""
 		if m.Movement != nil && !slices.Contains(m.Movement.Needs, "landmine") {
-			for _, bar := range load.BarKinds {
+			for _, bar := range equipment.BarKinds {
 				if slices.Contains(m.Movement.Needs, bar) {
 					one = bar
 				}
@@ -64,26 +64,26 @@ func barOf(w *program.Work) string {
 	return kind
 }
 
-func unbuildable(p *pass, w *program.Work, around []*program.Group, ld program.Load, rack *load.Bars) {
+func unbuildable(p *pass, w *model.Work, around []*model.Group, ld model.Load, rack *equipment.Bars) {
 	house := houseUnit(p)
-	seen, steps := map[load.Mass]bool{}, map[*program.Quantity]bool{}
+	seen, steps := map[equipment.Mass]bool{}, map[*model.Quantity]bool{}
 	for tier := range p.Env.House.Tiers {
 		for _, l := range overTurns(w, around, ld, tier) {
-			kg := load.Kg(l.lo)
+			kg := equipment.Kg(l.lo)
 			if l.lo <= 0 || seen[kg] {
 				continue
 			}
 			seen[kg] = true
 			fit, err := rack.Fit(kg)
-			if err != nil || fit.Exact != nil || fit.Above != nil && fit.Above.Total() <= load.Kg(l.hi) {
+			if err != nil || fit.Exact != nil || fit.Above != nil && fit.Above.Total() <= equipment.Kg(l.hi) {
 				continue
 			}
 			var near []float64
 			named := false
-			for _, b := range []*load.Build{fit.Below, fit.Above} {
+			for _, b := range []*equipment.Build{fit.Below, fit.Above} {
 				if b != nil {
 					near = append(near, b.Total().Kg())
-					named = named || load.SameByName(l.lo, ld.Amount.Written, b.Total().Kg(), house)
+					named = named || equipment.SameByName(l.lo, ld.Amount.Written, b.Total().Kg(), house)
 				}
 			}
 			if named || len(near) == 0 || l.by != nil && steps[l.by] {
@@ -98,16 +98,16 @@ func unbuildable(p *pass, w *program.Work, around []*program.Group, ld program.L
 // houseUnit is the unit that the house writes its discs in, where that is not the
 // kilogram.
 func houseUnit(p *pass) string {
-	if ds := load.Owned(p.Env.Book, p.Env.House, "disc", syntax.Mass); len(ds) > 0 {
+	if ds := equipment.Owned(p.Env.Book, p.Env.House, "disc", syntax.Mass); len(ds) > 0 {
 		return ds[0].Written
 	}
 	return ""
 }
 
-func notBuilt(l turnLoad, ld program.Load, near []float64, fit load.Fit, house string) diag.Diagnostic {
+func notBuilt(l turnLoad, ld model.Load, near []float64, fit equipment.Fit, house string) diag.Diagnostic {
 	q := ld.Amount
 	unit := q.Written
-	if load.Imperial(q.Written) != load.Imperial(house) {
+	if equipment.Imperial(q.Written) != equipment.Imperial(house) {
 		unit = house // its loads come out in its own unit
 	}
 	is := showIn(l.lo, "kg", q.Written)

@@ -4,19 +4,19 @@ import (
 	"fmt"
 	"math"
 
-	"stint.example/stint/lang/clock"
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
 var workRestOff = Rule{Name: "work-rest-off", Family: "rest", Severity: diag.Warning,
 	Summary:  "rest between turns that is far from what the author aims at, such as twice the work",
 	Settings: []Setting{{Name: "off", Unit: "%", Default: 25, Source: "no source: paces that are 10 % off move such a ratio by up to 20 %"}},
-	session: func(p *pass, s *program.Session) {
+	session: func(p *pass, s *model.Session) {
 		t := p.timeline(s)
-		walk(s, func(step program.Step, around []*program.Group) {
-			g, ok := step.(*program.Group)
+		walk(s, func(step model.Step, around []*model.Group) {
+			g, ok := step.(*model.Group)
 			if !ok {
 				return
 			}
@@ -28,12 +28,12 @@ var workRestOff = Rule{Name: "work-rest-off", Family: "rest", Severity: diag.War
 		})
 	}}
 
-func (p *pass) restAim(t *clock.Timeline, g *program.Group, a *program.Aim) {
+func (p *pass) restAim(t *estimate.Timeline, g *model.Group, a *model.Aim) {
 	work, rest, ok := workAndRest(t, turning(g))
 	if !ok || work.Typical <= 0 {
 		return
 	}
-	times := clock.Times{Fast: rest.Fast / work.Fast, Typical: rest.Typical / work.Typical, Slow: rest.Slow / work.Slow}
+	times := estimate.Times{Fast: rest.Fast / work.Fast, Typical: rest.Typical / work.Typical, Slow: rest.Slow / work.Slow}
 	want, of := 0.0, ""
 	got := times.Typical
 	if n, ok := a.Rest.Work.One(); ok && n > 0 {
@@ -63,13 +63,13 @@ func (p *pass) restAim(t *clock.Timeline, g *program.Group, a *program.Aim) {
 }
 
 // turning is a group that comes round: the group itself, or the only one in it.
-func turning(g *program.Group) *program.Group {
+func turning(g *model.Group) *model.Group {
 	if g.ComesRound() {
 		return g
 	}
-	var only *program.Group
+	var only *model.Group
 	for _, st := range g.Steps {
-		k, ok := st.(*program.Group)
+		k, ok := st.(*model.Group)
 		if !ok {
 			continue
 		}
@@ -85,7 +85,7 @@ func turning(g *program.Group) *program.Group {
 }
 
 // workAndRest is how long the work of one turn takes, and the rest behind it.
-func workAndRest(t *clock.Timeline, g *program.Group) (work, rest clock.Times, ok bool) {
+func workAndRest(t *estimate.Timeline, g *model.Group) (work, rest estimate.Times, ok bool) {
 	if g == nil {
 		return work, rest, false
 	}
@@ -99,9 +99,9 @@ func workAndRest(t *clock.Timeline, g *program.Group) (work, rest clock.Times, o
 		if g.CarryOn || tr[0].Number == 0 || tr[1].Number == 0 || tr[2].Number == 0 || g.Slots() > 0 && g.Repeat.Kind == "every" {
 			return work, rest, false
 		}
-		work = clock.Times{Fast: tr[0].Took, Typical: tr[1].Took, Slow: tr[2].Took}
-		left := func(o clock.Turn) float64 { return max(0, o.Interval-o.Took) + off }
-		return work, clock.Times{Fast: left(tr[0]), Typical: left(tr[1]), Slow: left(tr[2])}, true
+		work = estimate.Times{Fast: tr[0].Took, Typical: tr[1].Took, Slow: tr[2].Took}
+		left := func(o estimate.Turn) float64 { return max(0, o.Interval-o.Took) + off }
+		return work, estimate.Times{Fast: left(tr[0]), Typical: left(tr[1]), Slow: left(tr[2])}, true
 	}
 	n, r := float64(ownTurns(g)), between(g)
 	if n < 2 || r == nil || !part.Proven() {
@@ -117,6 +117,6 @@ func workAndRest(t *clock.Timeline, g *program.Group) (work, rest clock.Times, o
 	}
 	each := func(took float64) float64 { return math.Max(0, took-sum) / n }
 	mean := sum / (n - 1)
-	work = clock.Times{Fast: each(of.Took.Fast), Typical: each(of.Took.Typical), Slow: each(of.Took.Slow)}
-	return work, clock.Times{Fast: mean, Typical: mean, Slow: mean}, true
+	work = estimate.Times{Fast: each(of.Took.Fast), Typical: each(of.Took.Typical), Slow: each(of.Took.Slow)}
+	return work, estimate.Times{Fast: mean, Typical: mean, Slow: mean}, true
 }

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
@@ -49,7 +49,7 @@ type Ref struct {
 }
 
 // Of finds the names in a file, in the order in which they stand.
-func Of(f *syntax.File, env *program.Env) []Ref {
+func Of(f *syntax.File, env *model.Env) []Ref {
 	w := walker{file: f, env: env}
 	for _, b := range f.Roots {
 		w.root(b)
@@ -70,7 +70,7 @@ func At(rs []Ref, off int) (Ref, bool) {
 
 type walker struct {
 	file    *syntax.File
-	env     *program.Env
+	env     *model.Env
 	session string // the key of the one that lines at the margin belong to
 	out     []Ref
 }

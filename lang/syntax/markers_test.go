@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/marktest"
+	"stint.example/stint/lang/internal/marktest"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )

@@ -8,7 +8,7 @@ import (
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 )
 
 // With is the snapshot with one file's text changed or added.
@@ -61,9 +61,9 @@ func byPath(f *File, name string) int { return cmp.Compare(f.Path, name) }
 
 // declareAlike says whether files are read against one declaration as against the other.
 // Where a movement, a house or a cycle is declared that is not asked.
-func declareAlike(a, b *program.Decls) bool {
-	plain := func(d *program.Decls) bool { return d.House == nil && len(d.Movements) == 0 && len(d.Cycles) == 0 }
-	return plain(a) && plain(b) && slices.EqualFunc(a.Sessions, b.Sessions, func(x, y program.Name) bool { return x.Text == y.Text })
+func declareAlike(a, b *model.Decls) bool {
+	plain := func(d *model.Decls) bool { return d.House == nil && len(d.Movements) == 0 && len(d.Cycles) == 0 }
+	return plain(a) && plain(b) && slices.EqualFunc(a.Sessions, b.Sessions, func(x, y model.Name) bool { return x.Text == y.Text })
 }
 
 // forget drops the findings of those other files that a change from one snapshot to the
@@ -122,7 +122,7 @@ func (f *File) plans() []string {
 // declare gathers what the files declare. What the snapshot before, if any, has of it and is
 // still the same stays.
 func (s *Snapshot) declare(before *Snapshot) {
-	decls := make([]*program.Decls, len(s.Files))
+	decls := make([]*model.Decls, len(s.Files))
 	s.homes = map[string]string{}
 	for i, f := range s.Files {
 		decls[i] = f.Decls
@@ -132,11 +132,11 @@ func (s *Snapshot) declare(before *Snapshot) {
 			}
 		}
 	}
-	var env *program.Env
+	var env *model.Env
 	if before != nil {
 		env = before.Env
 	}
-	s.Env, s.shared = program.NewEnv(decls, env)
+	s.Env, s.shared = model.NewEnv(decls, env)
 	if before != nil && before.Env.House == s.Env.House {
 		s.settings = before.settings
 	} else {

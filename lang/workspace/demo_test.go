@@ -11,9 +11,9 @@ import (
 
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/format"
-	"stint.example/stint/lang/marktest"
-	"stint.example/stint/lang/program"
-	"stint.example/stint/lang/report"
+	"stint.example/stint/lang/internal/marktest"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/report"
 )
 
 const (
@@ -53,26 +53,26 @@ func TestDemoIsClean(t *testing.T) {
 
 // assertHome asserts that a session has a version for members at home, in which no line asks
 // for anything but a loaded bag. It reads what movements need from the book alone.
-func assertHome(t *testing.T, s *program.Session) {
+func assertHome(t *testing.T, s *model.Session) {
 	t.Helper()
-	i := slices.IndexFunc(s.Versions, func(v *program.Version) bool { return v.Name == "no-kit" })
+	i := slices.IndexFunc(s.Versions, func(v *model.Version) bool { return v.Name == "no-kit" })
 	if !assert.GreaterOrEqual(t, i, 0, "%s has no version for members at home", s.Name) {
 		return
 	}
 	lines := 0
-	var steps func(steps []program.Step)
-	steps = func(list []program.Step) {
+	var steps func(steps []model.Step)
+	steps = func(list []model.Step) {
 		for _, st := range list {
 			switch st := st.(type) {
-			case *program.Rest:
+			case *model.Rest:
 				steps(st.Steps)
-			case *program.Group:
+			case *model.Group:
 				assert.Empty(t, st.With, "%s: %s", s.Name, st.At.Text())
 				steps(st.Steps)
 				for _, e := range st.Events {
 					steps(e.Steps)
 				}
-			case *program.Work:
+			case *model.Work:
 				lines++
 				assert.Empty(t, st.With, "%s: %s", s.Name, st.At.Text())
 				for _, m := range st.Moves {
@@ -84,7 +84,7 @@ func assertHome(t *testing.T, s *program.Session) {
 		}
 	}
 	for _, g := range s.Versions[i].Session.Parts {
-		steps([]program.Step{g})
+		steps([]model.Step{g})
 	}
 	assert.Greater(t, lines, 5, s.Name)
 }

@@ -4,8 +4,8 @@ import (
 	"sync"
 	"weak"
 
+	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/plan"
 )
 
 // facts are what the sessions of a file come to, and their versions, as far as a cycle has
@@ -13,12 +13,12 @@ import (
 // are kept; but no longer than somebody holds them, as with what the file means.
 type facts struct {
 	lock sync.Mutex
-	of   map[[2]string]weak.Pointer[plan.Session] // by the keys of session and version
+	of   map[[2]string]weak.Pointer[cycle.Session] // by the keys of session and version
 }
 
 // Facts are what a session comes to in a version, or as written where that is empty; nil
 // where the workspace has none such.
-func (s *Snapshot) Facts(name, version string) *plan.Session {
+func (s *Snapshot) Facts(name, version string) *cycle.Session {
 	k := [2]string{book.Key(name), book.Key(version)}
 	home := s.File(s.homes[k[0]])
 	if home == nil {
@@ -31,13 +31,13 @@ func (s *Snapshot) Facts(name, version string) *plan.Session {
 		return kept
 	}
 	of, _ := s.Session(name)
-	if of = plan.Version(of, version); of == nil {
+	if of = cycle.Version(of, version); of == nil {
 		return nil
 	}
 	if f.of == nil {
-		f.of = map[[2]string]weak.Pointer[plan.Session]{}
+		f.of = map[[2]string]weak.Pointer[cycle.Session]{}
 	}
-	made := plan.Of(of, s.Env)
+	made := cycle.Of(of, s.Env)
 	f.of[k] = weak.Make(made)
 	return made
 }

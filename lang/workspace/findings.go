@@ -6,11 +6,11 @@ import (
 	"slices"
 	"sync"
 
+	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/plan"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/refs"
 )
 
@@ -46,7 +46,7 @@ func (s *Snapshot) Check() []diag.Diagnostic {
 }
 
 // Session finds a session by its name, whatever its spelling, and the file that has it.
-func (s *Snapshot) Session(name string) (*program.Session, *File) {
+func (s *Snapshot) Session(name string) (*model.Session, *File) {
 	k := book.Key(name)
 	f := s.File(s.homes[k])
 	if f == nil {
@@ -152,7 +152,7 @@ func (s *Snapshot) plan() func() plans {
 // around is a snapshot as the rules of one of its files see it.
 type around struct{ s *Snapshot }
 
-func (a around) Session(name string) *program.Session {
+func (a around) Session(name string) *model.Session {
 	s, _ := a.s.Session(name)
 	return s
 }
@@ -161,4 +161,4 @@ func (a around) Planned(name string) []check.Planned { return a.s.Planned(name) 
 
 func (a around) Cycles() bool { return len(a.s.plans()) > 0 }
 
-func (a around) Facts(name, version string) *plan.Session { return a.s.Facts(name, version) }
+func (a around) Facts(name, version string) *cycle.Session { return a.s.Facts(name, version) }

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/spec"
 )
@@ -42,11 +42,11 @@ func compiledSchema(t testing.TB) *jsonschema.Schema {
 // document is the JSON of what a snapshot means.
 func document(t testing.TB, s *Snapshot) any {
 	t.Helper()
-	var files []*program.File
+	var files []*model.File
 	for _, f := range s.Files {
 		files = append(files, f.Program())
 	}
-	data, err := json.Marshal(program.NewDocument(s.Env, files...))
+	data, err := json.Marshal(model.NewDocument(s.Env, files...))
 	require.NoError(t, err)
 	v, err := jsonschema.UnmarshalJSON(bytes.NewReader(data))
 	require.NoError(t, err)
@@ -154,7 +154,7 @@ func TestSchemaHasEveryField(t *testing.T) {
 		assert.ElementsMatch(t, required, texts(def["required"]), "the fields that %s always has", name)
 		assert.Equal(t, false, def["additionalProperties"], name)
 	}
-	for _, v := range []any{program.Document{}, program.Group{}, program.Work{}, program.Rest{}, program.Tag{}, book.Levels{}} {
+	for _, v := range []any{model.Document{}, model.Group{}, model.Work{}, model.Rest{}, model.Tag{}, book.Levels{}} {
 		visit(reflect.TypeOf(v))
 	}
 	for name := range defs {

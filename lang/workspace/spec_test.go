@@ -15,8 +15,8 @@ import (
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/format"
-	"stint.example/stint/lang/marktest"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/internal/marktest"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
@@ -161,15 +161,15 @@ func (e *example) formats(t *testing.T) {
 // meaning is what a file means, or all of them, reduced to what is worth reading: see
 // spec/README.md.
 func (e *example) meaning(t testing.TB, name string) string {
-	var files []*program.File
-	house, defaults := false, reduced(t, program.Defaults())
+	var files []*model.File
+	house, defaults := false, reduced(t, model.Defaults())
 	for _, f := range e.snap.Files {
 		if name == "" || e.names[f.Path] == name {
 			files = append(files, f.Program())
 			house = house || f.Decls.House != nil
 		}
 	}
-	d := reduced(t, program.NewDocument(e.snap.Env, files...))
+	d := reduced(t, model.NewDocument(e.snap.Env, files...))
 	out := &node{kind: '{'}
 	if house {
 		h := d.get("house")

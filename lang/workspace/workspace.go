@@ -21,7 +21,7 @@ import (
 
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
-	"stint.example/stint/lang/program"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -71,7 +71,7 @@ func Find(name string) (Root, error) {
 type Snapshot struct {
 	Root  Root
 	Files []*File // by path
-	Env   *program.Env
+	Env   *model.Env
 
 	cache    *syntax.Cache
 	settings *check.Settings
@@ -84,11 +84,11 @@ type Snapshot struct {
 type File struct {
 	Path  string // from the root, with slashes
 	Src   *source.File
-	Decls *program.Decls
+	Decls *model.Decls
 
 	tree    *lazy[syntax.File]
 	held    *syntax.File // the tree of a file that was changed since the workspace was read, or is one of few
-	program *lazy[program.File]
+	program *lazy[model.File]
 	refs    *lazy[[]refs.Ref]
 	planned func() []string // the keys of the sessions that its cycles plan
 	names   func() []uint64 // see namesIn
@@ -108,7 +108,7 @@ func (f *File) Syntax() *syntax.File {
 
 // Program is what the file means. Two calls may give two copies, alike in all but their
 // addresses: whoever compares those holds on to one.
-func (f *File) Program() *program.File { return f.program.get() }
+func (f *File) Program() *model.File { return f.program.get() }
 
 // Refs are the names in the file, in order.
 func (f *File) Refs() []refs.Ref { return *f.refs.get() }
@@ -244,7 +244,7 @@ func (s *Snapshot) read(name, text string, hold bool) *File {
 	src := source.New(name, text)
 	cache := s.cache
 	parsed := cache.Parse(src)
-	f := &File{Path: name, Src: src, Decls: program.Declare(parsed)}
+	f := &File{Path: name, Src: src, Decls: model.Declare(parsed)}
 	f.tree = &lazy[syntax.File]{kept: weak.Make(parsed), make: func() *syntax.File { return cache.Parse(src) }}
 	if hold {
 		f.held = parsed
@@ -253,9 +253,9 @@ func (s *Snapshot) read(name, text string, hold bool) *File {
 }
 
 // against is the file as it reads in an env, of which nothing has been worked out.
-func (f *File) against(env *program.Env) *File {
+func (f *File) against(env *model.Env) *File {
 	c := &File{Path: f.Path, Src: f.Src, Decls: f.Decls, tree: f.tree, held: f.held, facts: new(facts), found: new(findings)}
-	c.program = &lazy[program.File]{make: func() *program.File { return program.Resolve(c.Syntax(), env) }}
+	c.program = &lazy[model.File]{make: func() *model.File { return model.Resolve(c.Syntax(), env) }}
 	c.refs = &lazy[[]refs.Ref]{make: func() *[]refs.Ref { rs := refs.Of(c.Syntax(), env); return &rs }}
 	c.planned = sync.OnceValue(c.plans)
 	c.names = sync.OnceValue(func() []uint64 { return namesIn(c.Refs()) })

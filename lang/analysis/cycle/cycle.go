@@ -1,0 +1,143 @@
+// Package cycle is a cycle with what its days come to: the weeks as days one behind the
+// other, and of each day what is hard in it, how much of what is done, how heavy, how long,
+// and how hard it is as a whole.
+package cycle
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+)
+
+// A Cycle is a cycle with what its sessions come to.
+type Cycle struct {
+	*model.Cycle
+	Weeks []*Week // by their number, each number once
+
+	days []*Day
+}
+
+// A Week is a week of a cycle.
+type Week struct {
+	Number int
+	Kind   string // "easy", "test", or empty
+	Note   string
+	ISO    string // 2027-W09; empty where the cycle does not say from when it is
+	At     source.Place
+	Days   []*Day // in order; two sessions on one day are two of them
+	Repeat bool   // it stands on one line with the week before it, and holds the same
+
+	sums *Sums
+}
+
+// A Day is a session of a cycle on its day. Days of rest are none.
+type Day struct {
+	*model.Day
+	Week   *Week
+	Index  int      // days since the Monday of week 1
+	Minute int      // since midnight; -1 where the cycle does not say when
+	Of     *Session // in the day's version; nil where no file has it
+
+	place int // among the days of the cycle
+}
+
+// Easy and Test are the kinds of week that the notation knows.
+const (
+	Easy = "easy"
+	Test = "test"
+)
+
+// New puts a cycle together with what its sessions come to, each in its version: a lookup
+// knows that, and gives nil where there is none such.
+func New(c *model.Cycle, facts func(name, version string) *Session) *Cycle {
+	out := &Cycle{Cycle: c}
+	numbered := map[int]*Week{}
+	for _, w := range c.Plan {
+		week := numbered[w.Number]
+		if week == nil {
+			week = &Week{Number: w.Number, Kind: w.Kind, Note: w.Note, At: w.At}
+			numbered[w.Number] = week
+			out.Weeks = append(out.Weeks, week)
+		}
+		for _, d := range w.Days {
+			week.ISO = cmp.Or(week.ISO, totals.ISOWeek(d.Date))
+			if d.Rest {
+				continue
+			}
+			day := &Day{Day: d, Week: week, Minute: minute(d.Time)}
+			day.Index = 7*(w.Number-1) + slices.Index(syntax.Weekdays, d.Weekday)
+			day.Of = facts(d.Session, d.Version)
+			week.Days = append(week.Days, day)
+		}
+	}
+	slices.SortStableFunc(out.Weeks, func(a, b *Week) int { return cmp.Compare(a.Number, b.Number) })
+	for i, w := range out.Weeks {
+		slices.SortStableFunc(w.Days, func(a, b *Day) int { return cmp.Or(cmp.Compare(a.Index, b.Index), cmp.Compare(a.Minute, b.Minute)) })
+		w.Repeat = i > 0 && out.Weeks[i-1].At == w.At
+		for _, d := range w.Days {
+			d.place = len(out.days)
+			out.days = append(out.days, d)
+		}
+	}
+	return out
+}
+
+// Version is a session in the version of that name; as written where the name is empty,
+// and nil where it has none such.
+func Version(s *model.Session, name string) *model.Session {
+	if s == nil || name == "" {
+		return s
+	}
+	i := slices.IndexFunc(s.Versions, func(v *model.Version) bool { return book.Key(v.Name) == book.Key(name) })
+	if i < 0 {
+		return nil
+	}
+	return s.Versions[i].Session
+}
+
+// minute turns 17:30 into minutes since midnight.
+func minute(clock string) int {
+	h, m, ok := strings.Cut(clock, ":")
+	hours, err := strconv.Atoi(h)
+	minutes, err2 := strconv.Atoi(m)
+	if !ok || err != nil || err2 != nil {
+		return -1
+	}
+	return 60*hours + minutes
+}
+
+// Days are all days, in order, over the borders of weeks.
+func (c *Cycle) Days() []*Day { return c.days }
+
+// Until are the days before one, in order.
+func (c *Cycle) Until(d *Day) []*Day { return c.days[:d.place] }
+
+// Last is the number of the last week: what the cycle states, or else what it plans.
+func (c *Cycle) Last() int {
+	if c.Cycle.Weeks > 0 || len(c.Weeks) == 0 {
+		return c.Cycle.Weeks
+	}
+	return c.Weeks[len(c.Weeks)-1].Number
+}
+
+// Known says whether the sessions of all its days are, and every line of them could be read.
+func (w *Week) Known() bool {
+	return !slices.ContainsFunc(w.Days, func(d *Day) bool { return d.Of == nil || !d.Of.Whole })
+}
+
+// Hours is how long after one day another one is: by their times where both have one,
+// otherwise by whole days.
+func Hours(a, b *Day) float64 {
+	h := 24 * float64(b.Index-a.Index)
+	if a.Minute >= 0 && b.Minute >= 0 {
+		h += float64(b.Minute-a.Minute) / 60
+	}
+	return h
+}

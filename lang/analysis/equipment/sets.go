@@ -1,0 +1,81 @@
+package equipment
+
+import (
+	"math"
+
+	"stint.example/stint/lang/model"
+)
+
+// setRest is the rest between the sets that a group holds on a free clock, or between its
+// turns, and what is done in one turn. What is built up to a heavy set is rested for as
+// needed.
+func setRest(g *model.Group, c crowd) (*model.Rest, []model.Step) {
+	switch {
+	case g.Mode == "for time" || g.Mode == "amrap" || g.Repeat.Clocked():
+		return nil, nil
+	case g.Mode == "for load" && g.Lasts != nil:
+		return &model.Rest{Needed: true}, nil
+	case !g.ComesRound() && g.Repeat.Kind != "sets":
+		return c.rest, c.turn
+	}
+	for _, s := range g.Steps {
+		r, ok := s.(*model.Rest)
+		switch {
+		case !ok || r.Bound != "":
+		case r.Place == "between sets":
+			return r, nil
+		case r.Place == "between turns" && r.Of == "":
+			return r, works(g.Steps)
+		}
+	}
+	return nil, nil
+}
+
+// inTurn says whether two can share an implement, one at work while the other rests: where
+// the rest is as long as a typical member's set, or turn. One bar for one or two people is
+// common practice, no source; three to a bar is not reckoned with.
+func (w *walk) inTurn(s *model.Work, c crowd) bool {
+	r, turn := c.rest, c.turn
+	if s.Sets != nil && s.Rest != nil || len(turn) == 0 {
+		turn = []model.Step{s}
+	}
+	if s.Sets != nil && s.Rest != nil {
+		r = s.Rest
+	}
+	if r == nil {
+		return false
+	}
+	if r.Needed {
+		return true
+	}
+	if v, ok := r.Work.One(); ok {
+		return v >= 1
+	}
+	rest, _, ok := r.Amount.Value(0, max(1, r.Amount.Turns()), 0)
+	takes := 0.0
+	for _, t := range turn {
+		line, plain := t.(*model.Work)
+		if !plain {
+			return false
+		}
+		takes += w.setTakes(line)
+	}
+	return ok && rest > 0 && rest >= takes
+}
+
+// setTakes is how long a set of a line takes a typical member, in s; for ever where nobody
+// knows.
+func (w *walk) setTakes(s *model.Work) float64 {
+	least, n, known := s.Dose.Value(0, max(1, s.Dose.Turns()), 0)
+	pace := 1.0
+	if known && s.Dose.Unit != "s" {
+		n, pace = max(n, least), w.paces[s]
+	}
+	if !known || pace <= 0 {
+		return math.Inf(1)
+	}
+	if s.Side {
+		n *= 2
+	}
+	return n * pace
+}

@@ -1,0 +1,39 @@
+package estimate
+
+import (
+	"stint.example/stint/lang/model"
+)
+
+// Asked is a rest that somebody asks for.
+type Asked struct {
+	Rest float64     // s
+	From *model.Rest // the line that asks
+	// By is who asks: "part", "session" or "house".
+	By string
+}
+
+// Asked is the longest rest that is asked for at least between a part, counted from 0, and
+// the one that follows it: by the part itself or, between two parts, by the session and the
+// house. There is none where nobody asks.
+func (t *Timeline) Asked(part int) (Asked, bool) {
+	var most Asked
+	p := t.Parts[part]
+	look := func(rs []*model.Rest, place, by string) {
+		for _, r := range rs {
+			if r.Bound != "at least" || r.Place != place {
+				continue
+			}
+			if v, _, ok := r.Amount.Value(0, 1, p.Tier); ok && v > most.Rest {
+				most = Asked{v, r, by}
+			}
+		}
+	}
+	look(p.Group.Rests, "after the part", "part")
+	if part+1 < len(t.Parts) && p.Group.Kind == "part" && t.Parts[part+1].Group.Kind == "part" {
+		look(t.Session.Rests, "between parts", "session")
+		if t.env != nil && t.env.House != nil {
+			look(t.env.House.Rests, "between parts", "house")
+		}
+	}
+	return most, most.From != nil
+}

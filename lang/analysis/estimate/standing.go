@@ -1,0 +1,74 @@
+package estimate
+
+import (
+	"math"
+
+	"stint.example/stint/lang/book"
+)
+
+// z90 is how many standard deviations the 90th percentile lies above the middle of a
+// normal distribution.
+const z90 = 1.2815515655446004
+
+// The standings that an estimate speaks of: how slow an athlete is, as a percentile of
+// the house's members. Nothing is claimed of the outer two percent.
+const (
+	Quickest = 0.02
+	Fast     = 0.10
+	Typical  = 0.50
+	Slow     = 0.90
+	Slowest  = 0.98
+)
+
+// Standings are the three that are shown, from the fast to the slow.
+var Standings = [3]float64{Fast, Typical, Slow}
+
+// clamp holds a standing to what the estimate claims anything of.
+func clamp(q float64) float64 {
+	if !(q > Quickest) { // not a number, too
+		return Quickest
+	}
+	return min(q, Slowest)
+}
+
+// zOf is how many standard deviations a standing lies above the middle.
+func zOf(q float64) float64 { return math.Sqrt2 * math.Erfinv(2*clamp(q)-1) }
+
+// qOf is the standing that lies z standard deviations above the middle.
+func qOf(z float64) float64 { return 0.5 * (1 + math.Erf(z/math.Sqrt2)) }
+
+// at is a figure at z: two half-lognormals that meet in the middle, so that it goes
+// through all three of its values, never turns back between them and is always positive.
+//
+//	v(z) = m · (a/m)^(-z/z90) for z < 0, and m · (b/m)^(z/z90) for z ≥ 0
+func at(l book.Levels, z float64) float64 {
+	a, m, b := l.Fast, l.Typical, l.Slow
+	switch {
+	case !(m > 0):
+		return 0
+	case z < 0 && a > 0:
+		return m * math.Pow(a/m, -z/z90)
+	case z > 0 && b > 0:
+		return m * math.Pow(b/m, z/z90)
+	}
+	return m
+}
+
+// A person is what an athlete of one standing needs between the repetitions.
+type person struct {
+	z                       float64
+	change, pause, handover float64 // s
+}
+
+func (f *Figures) person(z float64) person {
+	return person{z: z, change: at(f.Change, z), pause: at(f.Break, z), handover: at(f.Handover, z)}
+}
+
+// average is the standing of an average of k people, drawn at random, where their team
+// stands at z among teams: an average of k varies less than one of them.
+func average(z, k float64) float64 { return z / math.Sqrt(max(k, 1)) }
+
+// last is where the slowest of k people stands, whose team stands at z among teams.
+func last(z, k float64) float64 {
+	return zOf(math.Pow(qOf(z), 1/max(k, 1)))
+}

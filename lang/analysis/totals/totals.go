@@ -1,0 +1,578 @@
+// Package totals adds up what sessions come to: repetitions, distance, time and load moved,
+// by movement, pattern, part, day or week.
+package totals
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/syntax"
+)
+
+// A Sum is an amount between Lo and Hi. Open says that more may come on top, by an
+// amount that the text does not settle: as many rounds as possible, max, until missed.
+type Sum struct {
+	Lo, Hi float64
+	Open   bool
+}
+
+func (s Sum) plus(t Sum) Sum { return Sum{s.Lo + t.Lo, s.Hi + t.Hi, s.Open || t.Open} }
+
+func (s Sum) times(t Sum) Sum {
+	return Sum{s.Lo * t.Lo, s.Hi * t.Hi, s.Open && t != Sum{} || t.Open && s != Sum{}}
+}
+
+// or is the sum where one of two is done.
+func (s Sum) or(t Sum) Sum { return Sum{min(s.Lo, t.Lo), max(s.Hi, t.Hi), s.Open || t.Open} }
+
+// Exact says whether the sum is one number.
+func (s Sum) Exact() bool { return !s.Open && s.Lo == s.Hi }
+
+// A Row is what a movement comes to in one unit: "rep", "m", "cal", "breath", "s".
+type Row struct {
+	Movement string
+	Duty     bool // it trains nothing, and does not count among all repetitions
+	Unit     string
+	Tiers    []Sum // one for each tier of the house
+	// Unread says that the sum is not what was meant: a line of it has no count, or a
+	// series that does not fit its turns. Such a line adds what it says.
+	Unread bool
+}
+
+// Totals are what a part or a session comes to, for one athlete; where a pair or a team
+// shares a count, for all of them together, as it stands on the board.
+type Totals struct {
+	Rows []Row // by movement and unit
+	// Unread says that no sum is sure to be what was meant: a line could not be read, or
+	// names a movement that no book has.
+	Unread bool
+	all    []Row // over all movements, by unit
+	tiers  int
+}
+
+// Row finds a movement's total in a unit.
+func (t *Totals) Row(movement, unit string) (Row, bool) {
+	i := slices.IndexFunc(t.Rows, func(r Row) bool { return r.Movement == movement && r.Unit == unit })
+	if i < 0 {
+		return Row{Movement: movement, Unit: unit, Tiers: make([]Sum, t.tiers)}, false
+	}
+	return t.Rows[i], true
+}
+
+// All is the sum over all movements in a unit. It is not that of the rows where there is
+// a choice: of 12 burpees or push-ups each row has 0 to 12, and all have 12.
+func (t *Totals) All(unit string) Row {
+	i := slices.IndexFunc(t.all, func(r Row) bool { return r.Unit == unit })
+	if i < 0 {
+		return Row{Unit: unit, Tiers: make([]Sum, t.tiers)}
+	}
+	return t.all[i]
+}
+
+// OfSession adds up a session, its warm-up and cool-down included.
+func OfSession(s *model.Session, tiers int) *Totals {
+	return total(tiers, s.Parts...)
+}
+
+// OfGroup adds up a part, or any group of work.
+func OfGroup(g *model.Group, tiers int) *Totals { return total(tiers, g) }
+
+func total(tiers int, groups ...*model.Group) *Totals {
+	t := &Totals{tiers: max(tiers, 1)}
+	for tier := range t.tiers {
+		a := adder{totals: t, tier: tier}
+		sums := tally{}
+		for _, g := range groups {
+			sums.add(a.group(g, nil, nil))
+		}
+		for k, s := range sums {
+			t.put(k, tier, s)
+		}
+	}
+	slices.SortFunc(t.Rows, func(a, b Row) int {
+		return cmp.Or(cmp.Compare(a.Movement, b.Movement), cmp.Compare(a.Unit, b.Unit))
+	})
+	return t
+}
+
+func (t *Totals) put(k key, tier int, s part) {
+	rows := &t.Rows
+	if k.movement == "" {
+		rows = &t.all
+	}
+	i := slices.IndexFunc(*rows, func(r Row) bool { return r.Movement == k.movement && r.Unit == k.unit })
+	if i < 0 {
+		i = len(*rows)
+		*rows = append(*rows, Row{Movement: k.movement, Duty: k.duty, Unit: k.unit, Tiers: make([]Sum, t.tiers)})
+	}
+	(*rows)[i].Tiers[tier] = s.Sum
+	(*rows)[i].Unread = (*rows)[i].Unread || s.unread
+}
+
+// A tally is what some work comes to for one tier, by movement and unit, and with no
+// movement over all of them.
+type tally map[key]part
+
+// A part is a sum, and whether a line of it is not what was meant.
+type part struct {
+	Sum
+	unread bool
+}
+
+type key struct {
+	movement, unit string
+	duty           bool
+}
+
+func (t tally) add(o tally) {
+	for k, s := range o {
+		t[k] = part{t[k].plus(s.Sum), t[k].unread || s.unread}
+	}
+}
+
+// or takes the other in as what may be done instead.
+func (t tally) or(o tally) {
+	for k, s := range o {
+		t[k] = part{t[k].or(s.Sum), t[k].unread || s.unread}
+	}
+	for k, s := range t {
+		if _, both := o[k]; !both {
+			t[k] = part{s.or(Sum{}), s.unread}
+		}
+	}
+}
+
+// either is the tally where one of several is done.
+func either(ts []tally) tally {
+	if len(ts) == 0 {
+		return tally{}
+	}
+	out := ts[0]
+	for _, t := range ts[1:] {
+		out.or(t)
+	}
+	return out
+}
+
+type adder struct {
+	totals *Totals
+	tier   int
+}
+
+// A level is a group around the work that comes round again.
+type level struct {
+	turns  Sum  // how often
+	round  bool // it comes round again, so values may move with its turns
+	series *model.Quantity
+	first  int // how many turns were before the first of these
+}
+
+// once is a level that changes nothing.
+var once = Sum{Lo: 1, Hi: 1}
+
+// maxTurns bounds the turns that are walked; nothing that people do has more.
+const MaxTurns = 10_000
+
+// group adds up a group. Window is how long a slot or station is open.
+func (a *adder) group(g *model.Group, around []level, window *model.Quantity) tally {
+	a.totals.Unread = a.totals.Unread || g.Unread || g.Gaps
+	if g.Side {
+		around = append(slices.Clip(around), level{turns: Sum{Lo: 2, Hi: 2}})
+	}
+	levels := append(slices.Clip(around), level{turns: Turns(g, a.tier), round: g.ComesRound(), series: g.Repeat.Series})
+	switch {
+	case WorkLines(g) > 1 || g.Solo:
+		window = nil // how they share the time is for the athletes to say
+	case g.Lasts != nil:
+		window = g.Lasts
+	case g.Repeat.Kind == "on":
+		window = g.Repeat.On
+	}
+	var done []tally
+	for _, s := range g.Steps {
+		switch s := s.(type) {
+		case *model.Group:
+			inner, open := levels, (*model.Quantity)(nil)
+			if s.IsSlot() {
+				inner = append(slices.Clip(around), level{turns: a.slotTurns(g, s), round: true})
+				if open = g.Repeat.On; g.Repeat.Kind == "every" {
+					open = g.Repeat.Interval
+				}
+				if g.Solo {
+					open = nil
+				}
+				if g.Repeat.Kind == "on" && RepeatsInWindow(s, g.Repeat.On, a.tier) {
+					inner[len(inner)-1].turns = Sum{Open: true}
+				}
+			}
+			if s.Kind == "round" {
+				inner = rounds(levels, s)
+			}
+			done = append(done, a.group(s, inner, open))
+		case *model.Work:
+			inner := levels
+			if g.Repeat.Kind == "on" && g.Slots() == 0 && (WorkLines(g) > 1 || s.From != "clock" && (s.Dose == nil || !s.Dose.Max && s.Dose.Unit != "s")) {
+				// Lines in a window are done over and over until it closes.
+				inner = append(slices.Clip(levels[:len(levels)-1]), level{turns: Sum{Open: true}, round: true})
+			}
+			if g.Mode == "for load" && g.Lasts != nil && !g.ComesRound() && s.Sets == nil {
+				// As many attempts as the time allows.
+				inner = append(slices.Clip(inner), level{turns: Sum{Lo: 1, Hi: 1, Open: true}})
+			}
+			done = append(done, a.work(s, inner, window))
+		case *model.Rest:
+			for _, k := range s.Steps {
+				if w, ok := k.(*model.Work); ok {
+					done = append(done, a.work(w, a.restLevels(g, s, levels), s.Amount))
+				}
+			}
+		}
+	}
+	out := tally{}
+	if g.Repeat.Kind == "choose one" {
+		out = either(done)
+		if moves(g.Steps) {
+			// Who takes the first in one turn may take the second in the next.
+			for k, s := range out {
+				if k.movement == "" {
+					out[k] = part{Sum{Open: true}, s.unread}
+				}
+			}
+		}
+	} else {
+		for _, t := range done {
+			out.add(t)
+		}
+	}
+	for _, e := range g.Events {
+		out.add(a.event(g, e, levels))
+	}
+	return out
+}
+
+// repeatsInWindow says whether what a window holds is done again and again until it closes:
+// counted work is, and so is a time that is shorter than the window.
+func RepeatsInWindow(slot *model.Group, window *model.Quantity, tier int) bool {
+	_, open, known := window.Value(0, 1, tier)
+	for _, s := range slot.Steps {
+		w, ok := s.(*model.Work)
+		if !ok || w.From == "clock" || w.Dose == nil || w.Dose.Max || w.UpTo {
+			continue
+		}
+		_, time, timed := w.Dose.Value(0, 1, tier)
+		if w.Side {
+			time *= 2
+		}
+		if w.Dose.Unit != "s" || !timed || !known || time < open {
+			return true
+		}
+	}
+	return false
+}
+
+// rounds are the levels around what stands under "round 2-3:": the nearest group that
+// comes round does so in those of its turns only.
+func rounds(levels []level, round *model.Group) []level {
+	out := slices.Clone(levels)
+	for i := len(out) - 1; i >= 0; i-- {
+		if out[i].round {
+			out[i].turns, out[i].first = within(out[i].turns, round), round.Number-1
+			break
+		}
+	}
+	return out
+}
+
+// within is how many of a group's turns lie in a range of rounds.
+func within(turns Sum, round *model.Group) Sum {
+	in := func(n float64) float64 {
+		return max(0, min(n, float64(round.Last))-float64(round.Number)+1)
+	}
+	return Sum{Lo: in(turns.Lo), Hi: in(turns.Hi), Open: turns.Open}
+}
+
+// restLevels is how often a rest is taken: between turns once less than there are turns,
+// after the part once.
+func (a *adder) restLevels(g *model.Group, r *model.Rest, levels []level) []level {
+	outer, last := levels[:len(levels)-1], levels[len(levels)-1]
+	switch r.Place {
+	case "between turns":
+		last.turns.Lo, last.turns.Hi = max(0, last.turns.Lo-1), max(0, last.turns.Hi-1)
+		return append(slices.Clip(outer), last)
+	case "between sets":
+		last.turns = Sum{Lo: max(0, float64(WorkLines(g)-1)), Hi: max(0, float64(WorkLines(g)-1))}
+		return append(slices.Clip(outer), last)
+	case "after the part":
+		return outer
+	}
+	return levels
+}
+
+// moves says whether a count of the steps moves with the turns.
+func moves(steps []model.Step) bool {
+	return slices.ContainsFunc(steps, func(s model.Step) bool {
+		switch s := s.(type) {
+		case *model.Work:
+			return !steady(s.Dose) || !steady(s.Sets)
+		case *model.Group:
+			return moves(s.Steps)
+		}
+		return false
+	})
+}
+
+func WorkLines(g *model.Group) int {
+	n := 0
+	for _, s := range g.Steps {
+		switch s.(type) {
+		case *model.Work, *model.Group:
+			n++
+		}
+	}
+	return n
+}
+
+// event adds what is dropped into other work. How often that is depends on the clock,
+// but for a single time that lies inside a group of known length.
+func (a *adder) event(g *model.Group, e *model.Event, levels []level) tally {
+	turns := Sum{Open: true}
+	whole, known := Whole(g, a.tier)
+	when, ok := e.When.One()
+	switch {
+	case !known || !ok || e.When.Unit != "s":
+	case e.Kind == "at" && when < whole:
+		turns, levels = once, levels[:len(levels)-1]
+	case e.Kind == "at each" && when > 0 && whole/when < MaxTurns:
+		// Every so often from the first time on, as long as the group is not over.
+		first := when
+		if f, ok := e.First.One(); ok {
+			first = f
+		}
+		n := max(0, math.Ceil((whole-first)/when))
+		turns, levels = Sum{Lo: n, Hi: n}, levels[:len(levels)-1]
+	}
+	inner := append(slices.Clip(levels), level{turns: turns})
+	return a.group(&model.Group{Kind: "group", Repeat: model.Repeat{Kind: "once"}, Steps: e.Steps}, inner, nil)
+}
+
+// Whole is how long a group is by what its head says, in seconds: the time of an amrap,
+// what it lasts, its intervals. Known is false where the head does not say.
+func Whole(g *model.Group, tier int) (seconds float64, known bool) {
+	one := func(q *model.Quantity) (float64, bool) {
+		lo, hi, ok := q.Value(0, 1, tier)
+		return hi, ok && lo == hi
+	}
+	if v, ok := one(g.Time); ok {
+		return v, true
+	}
+	if v, ok := one(g.Lasts); ok {
+		return v, true
+	}
+	n, counted := one(g.Repeat.Count)
+	if !counted || g.Repeat.Until != nil {
+		return 0, false
+	}
+	if v, ok := one(g.Repeat.Whole); ok {
+		return v, true
+	}
+	if g.Repeat.Laps {
+		n *= float64(max(1, g.Slots()))
+	}
+	turns := Sum{Lo: n, Hi: n}
+	of := over(g.Repeat.On, nil, turns, tier)
+	switch {
+	case g.Repeat.Interval != nil:
+		of = over(g.Repeat.Interval, nil, turns, tier)
+	case g.Repeat.Off != nil:
+		of = of.plus(over(g.Repeat.Off, nil, turns, tier))
+	}
+	return of.Hi, of.Exact()
+}
+
+// slotTurns is how often a slot of a group comes round: as often as there are laps, and
+// once more for the first slots where the intervals do not make whole laps.
+func (a *adder) slotTurns(g, slot *model.Group) Sum {
+	turns := Turns(g, a.tier)
+	k := float64(g.Slots())
+	if g.Repeat.Laps || !g.Repeat.Clocked() || turns.Open {
+		return turns
+	}
+	laps := func(n float64) float64 {
+		whole := math.Floor(n / k)
+		if float64(slot.Number) <= n-whole*k {
+			whole++
+		}
+		return whole
+	}
+	return Sum{Lo: laps(turns.Lo), Hi: laps(turns.Hi)}
+}
+
+// Turns is how often a group comes round for a tier, by what its head says.
+func Turns(g *model.Group, tier int) Sum {
+	if g.Unread {
+		return Sum{Lo: 1, Hi: 1, Open: true}
+	}
+	if g.Mode == "amrap" || g.Repeat.Until != nil {
+		return Sum{Open: true}
+	}
+	r := g.Repeat
+	if r.Series != nil && (r.Kind == "ladder" || r.Kind == "sets") {
+		if r.Series.Open {
+			return Sum{Open: true}
+		}
+		n := float64(max(1, len(r.Series.Terms)))
+		return Sum{Lo: n, Hi: n}
+	}
+	if r.Count == nil {
+		return once
+	}
+	lo, hi, known := r.Count.Value(0, 1, tier)
+	if !known || hi > MaxTurns {
+		return Sum{Lo: lo, Hi: hi, Open: true}
+	}
+	return Sum{Lo: lo, Hi: hi}
+}
+
+// work adds one line: over the turns of the group that its count moves with, as often
+// as the other groups around it come round.
+func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tally {
+	if len(w.Moves) == 0 {
+		return nil
+	}
+	own := len(levels) - 1
+	for own >= 0 && !levels[own].round {
+		own--
+	}
+	if w.From == "head" {
+		for i, l := range levels {
+			if l.series == w.Dose {
+				own = i
+			}
+		}
+	}
+	outer, turns := once, once
+	for i, l := range levels {
+		if i == own {
+			turns = l.turns
+		} else {
+			outer = outer.times(l.turns)
+		}
+	}
+	dose, unit := w.Dose, "rep"
+	switch {
+	case w.Dose != nil:
+		unit = w.Dose.Unit
+	case w.From == "clock":
+		unit = "s"
+		if len(w.Moves) == 1 || w.Choice {
+			dose = window
+		}
+	}
+	if own >= 0 && w.From == "head" {
+		dose = from(dose, levels[own].first)
+	}
+	if unit == "%" {
+		dose, unit = nil, "rep" // a share of what only the athlete knows
+	}
+	if w.Until != nil && w.Until.Kind != "done" && !w.UpTo {
+		dose = nil // it may end before, or go on
+	}
+	unread := a.unread(w, dose, turns)
+	var done []tally
+	for i, m := range w.Moves {
+		a.totals.Unread = a.totals.Unread || m.Movement == nil
+		q := dose
+		unit := unit
+		if i > 0 && m.Count != nil {
+			q, unit = m.Count, m.Count.Unit
+		}
+		s := part{over(q, w.Sets, turns, a.tier).times(outer), unread}
+		if w.UpTo {
+			s.Lo = 0
+		}
+		s.Open = s.Open || w.RM > 0 || q != nil && q.More
+		if w.Side && w.From != "clock" {
+			s.Sum = s.times(Sum{Lo: 2, Hi: 2})
+		}
+		if unread {
+			s.Open = false
+		}
+		k := key{movement: m.Name, unit: unit, duty: m.Movement != nil && len(m.Movement.Trains) == 0}
+		t := tally{k: s}
+		if !k.duty {
+			t[key{unit: unit}] = s
+		}
+		done = append(done, t)
+	}
+	if w.Choice {
+		return either(done)
+	}
+	out := tally{}
+	for _, t := range done {
+		out.add(t)
+	}
+	return out
+}
+
+// from is a series without its first terms.
+func from(q *model.Quantity, first int) *model.Quantity {
+	if q == nil || first <= 0 || first >= len(q.Terms) {
+		return q
+	}
+	c := *q
+	c.Terms = q.Terms[first:]
+	return &c
+}
+
+// unread says whether a line does not say what was meant, so that no sum over it proves
+// anything. What is wrong with it is reported by the rule that it breaks.
+func (a *adder) unread(w *model.Work, dose *model.Quantity, turns Sum) bool {
+	if w.Dose == nil && w.From == "line" || w.Dose.Uneven() {
+		return true
+	}
+	if w.Sets != nil {
+		if lo, hi, known := w.Sets.Value(0, 1, a.tier); known {
+			turns = Sum{Lo: lo, Hi: hi}
+		}
+	}
+	n := dose.Turns()
+	return n > 0 && w.From == "line" && turns.Exact() && float64(n) != turns.Lo
+}
+
+// steady says whether a quantity is the same in every turn.
+func steady(q *model.Quantity) bool {
+	return q == nil || q.Form == syntax.One || q.Form == syntax.Range
+}
+
+// over is the sum of a quantity over turns, in each of which it is done for so many
+// sets, if there are any: then its values move with those.
+func over(q, sets *model.Quantity, turns Sum, tier int) Sum {
+	if q == nil {
+		return Sum{Open: true}
+	}
+	if sets != nil && steady(sets) {
+		lo, hi, known := sets.Value(0, 1, tier)
+		return over(q, nil, Sum{Lo: lo, Hi: hi, Open: !known}, tier).times(turns)
+	}
+	if sets == nil && steady(q) {
+		lo, hi, known := q.Value(0, 1, tier)
+		return Sum{Lo: lo, Hi: hi, Open: !known}.times(turns)
+	}
+	first := func(n float64) Sum {
+		var s Sum
+		for t := range int(min(n, MaxTurns)) {
+			if sets != nil {
+				lo, hi, known := sets.Value(t, int(n), tier)
+				s = s.plus(over(q, nil, Sum{Lo: lo, Hi: hi, Open: !known}, tier))
+				continue
+			}
+			lo, hi, known := q.Value(t, int(n), tier)
+			s = s.plus(Sum{Lo: lo, Hi: hi, Open: !known})
+		}
+		return s
+	}
+	least, most := first(turns.Lo), first(turns.Hi)
+	return Sum{Lo: least.Lo, Hi: most.Hi, Open: least.Open || most.Open || turns.Open}
+}

@@ -1,0 +1,215 @@
+package hover_test
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"stint.example/stint/lang/ide/hover"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/workspace"
+)
+
+var update = flag.Bool("update", false, "write golden files anew")
+
+func demo(t testing.TB, name string) *workspace.Snapshot {
+	t.Helper()
+	root, err := workspace.Find(filepath.Join("..", "..", "..", "testdata", name))
+	require.NoError(t, err)
+	s, err := workspace.Load(root)
+	require.NoError(t, err)
+	return s
+}
+
+// place finds the cursor ‸ that some words of a file have in them.
+func place(t testing.TB, f *workspace.File, words string) int {
+	t.Helper()
+	before, after, ok := strings.Cut(words, "‸")
+	require.True(t, ok, "%q has no cursor", words)
+	i := strings.Index(f.Src.Text, before+after)
+	require.GreaterOrEqual(t, i, 0, "%q is not in %s", before+after, f.Path)
+	return i + len(before)
+}
+
+// golden compares a text with a file of testdata.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		require.NoError(t, os.MkdirAll("testdata", 0o755))
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), got)
+}
+
+// What a coach reads under the pointer, at places of the demo.
+func TestCardsOfTheDemo(t *testing.T) {
+	s := demo(t, "quayside")
+	var b strings.Builder
+	for _, p := range [][2]string{
+		{"sessions/bowline.stint", "kettle‸bell swing @ 24/16 kg"},
+		{"sessions/bowline.stint", "‸part A at 0:00"},
+		{"sessions/bowline.stint", "part ‸C at 23:30"},
+		{"sessions/bowline.stint", "part B: 3 rounds -> 2 rounds\n  part ‸C"},
+		{"sessions/bowline.stint", "‸cool-down lasts"},
+		{"sessions/bowline.stint", "cap ‸6:00"},
+		{"sessions/bowline.stint", "  ‸3 rounds\n    8 ring row"},
+		{"sessions/bowline.stint", "‸10 kettlebell swing"},
+		{"sessions/bowline.stint", "‸400 m row\n  3 rounds"},
+		{"sessions/bowline.stint", "16‸ leg swing"},
+		{"sessions/bowline.stint", "kettlebell swing @ ‸24/16 kg"},
+		{"sessions/bowline.stint", "@ ‸2x15/10 kg"},
+		{"sessions/bowline.stint", "@ 50‸/40 cm"},
+		{"sessions/bowline.stint", "rest at least ‸1:30"},
+		{"sessions/bowline.stint", "total ‸57 kettlebell"},
+		{"sessions/bowline.stint", "@ ‸easy"},
+		{"sessions/bowline.stint", "session Bow‸line"},
+		{"sessions/bowline.stint", "scaling no‸-kit"},
+		{"sessions/bowline.stint", "scaling lig‸ht"},
+		{"sessions/sheet-bend.stint", "4 front squat @ 70 ‸to"},
+		{"sessions/sheet-bend.stint", "5 front squat @ ‸40%"},
+		{"sessions/sheet-bend.stint", "@ ‸2 RIR"},
+		{"sessions/sheet-bend.stint", "2:00 row ‸or"},
+		{"sessions/sheet-bend.stint", "rest ‸1:30-1:15"},
+		{"sessions/bowline.stint", "goblet squat -> ‸12 bag squat"},
+		{"sessions/bowline.stint", "swing -> bag ‸swing"},
+		{"sessions/bowline.stint", "total ‸57 bag swing"},
+		{"house.stint", "sessions need no‸-kit"},
+		{"house.stint", "16 box @ ‸60"},
+		{"sessions/slip-knot.stint", "every 3‸:00 x 5"},
+		{"sessions/slip-knot.stint", "2 front squat @ 85‸%"},
+		{"sessions/timber-hitch.stint", "deadlift @ 72.5‸-77.5-82.5%"},
+		{"sessions/timber-hitch.stint", "sets ‸4-3-2"},
+		{"sessions/constrictor.stint", "‸every 1:00 until"},
+		{"sessions/clove-hitch.stint", "in ‸pairs"},
+		{"sessions/bowline.stint", "‸ladder 12-9-6 for"},
+		{"sessions/bowline.stint", "50/40 cm, alter‸nating"},
+		{"sessions/bowline.stint", "pur‸pose"},
+		{"sessions/half-hitch.stint", "am‸rap"},
+		{"sessions/anchor-bend.stint", "tempo 31‸X0"},
+		{"sessions/anchor-bend.stint", "‸tempo"},
+		{"movements/bollard-hold.stint", "‸unbroken"},
+		{"cycles/spring-tide.stint", "mon ‸Bowline"},
+		{"cycles/spring-tide.stint", "cycle Spring‸ Tide"},
+		{"house.stint", "house Quay‸side"},
+		{"house.stint", "scaling ‸shed"},
+		{"house.stint", "32 kettle‸bell @ 24 kg"},
+		{"movements/bollard-hold.stint", "movement bollard‸ hold"},
+		{"movements/bollard-hold.stint", "trains ‸carry"},
+	} {
+		f := s.File(p[0])
+		require.NotNil(t, f, p[0])
+		c := hover.At(s, f, place(t, f, p[1]))
+		fmt.Fprintf(&b, "== %s: %s\n", p[0], strings.ReplaceAll(p[1], "\n", `\n`))
+		if c == nil {
+			b.WriteString("nothing\n\n")
+			continue
+		}
+		assert.Equal(t, f.Src, c.At.File, "%v", p)
+		assert.True(t, c.At.Contains(place(t, f, p[1])), "%v", p)
+		b.WriteString(c.Plain() + "\n")
+	}
+	golden(t, "demo.golden", b.String())
+}
+
+// Whatever place is asked about, of whatever text, the answer is about words of that text
+// that the place is in, and says something.
+func TestEveryPlace(t *testing.T) {
+	for _, name := range []string{"quayside", "broken"} {
+		s := demo(t, name)
+		for _, f := range s.Files {
+			everyPlace(t, s, f, 1)
+		}
+	}
+}
+
+func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int) {
+	t.Helper()
+	for _, h := range hover.Hints(s, f, source.Span{End: len(f.Src.Text)}, allHints) {
+		if h.Off > len(f.Src.Text) || h.Of > h.Off || strings.TrimSpace(h.Text) == "" || strings.Contains(h.Text, "NaN") {
+			t.Fatalf("%s: %+v", f.Path, h)
+		}
+	}
+	for _, l := range hover.Lenses(f) {
+		_ = l.Says(s, f)
+	}
+	for off := 0; off <= len(f.Src.Text); off += step {
+		if step == 1 && inside(f.Src.Text, off) {
+			continue
+		}
+		c := hover.At(s, f, off)
+		if c == nil {
+			continue
+		}
+		if c.At.File != f.Src || !c.At.Contains(off) || c.At.End > len(f.Src.Text) {
+			t.Fatalf("%s at %d: the card %q is about %d-%d", f.Path, off, c.Title, c.At.Start, c.At.End)
+		}
+		if c.Title == "" || len(c.Rows) == 0 || strings.TrimSpace(c.Markdown()) == "" {
+			t.Fatalf("%s at %d: an empty card: %+v", f.Path, off, c)
+		}
+		for _, r := range c.Rows {
+			if strings.TrimSpace(r.Text) == "" || strings.Contains(r.Text, "NaN") || strings.Contains(r.Text, "?:") {
+				t.Fatalf("%s at %d: %q says %q", f.Path, off, r.Label, r.Text)
+			}
+		}
+	}
+}
+
+// inside says whether an offset is in the middle of a word or a number, or of a note, where
+// all places are alike.
+func inside(text string, off int) bool {
+	if off < 2 || off+2 > len(text) {
+		return false
+	}
+	for _, c := range []byte(text[off-2 : off+2]) {
+		if !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9') {
+			return false
+		}
+	}
+	return true
+}
+
+func FuzzPlaces(f *testing.F) {
+	base := demo(f, "quayside")
+	for _, name := range []string{"quayside", "broken"} {
+		for _, file := range demo(f, name).Files {
+			f.Add(file.Src.Text)
+		}
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		s := base.With("sessions/x.stint", text)
+		everyPlace(t, s, s.File("sessions/x.stint"), 13)
+	})
+}
+
+// No mark of the text is taken for one of Markdown's.
+func TestMarkdownIsEscaped(t *testing.T) {
+	c := hover.Card{Title: "a*b_c", Kind: "<i>", Foot: "#1", Rows: []hover.Row{
+		{Label: "x", Text: "[a](b) `c` 1|2 & <b>\nnext"}, {Text: "1. first"}, {Text: "- dash"},
+		{Label: "changes", Text: "a `b` -> c", Code: true}, {Text: "total-wrong", Link: "file:///x.md"}}}
+	assert.Equal(t, "**a\\*b\\_c** (\\<i\\>)\n\n"+
+		"- *x* \\[a\\](b) \\`c\\` 1\\|2 \\& \\<b\\> next\n"+
+		"- 1\\. first\n- \\- dash\n- *changes* `` a `b` -> c ``\n- [total-wrong](file:///x.md)\n\n*\\#1*\n", c.Markdown())
+}
+
+// Every word that a line may start with, and every clause that is offered, is explained.
+func TestEveryWordHasAMeaning(t *testing.T) {
+	for ctx := syntax.InFile; ctx <= syntax.InNothing; ctx++ {
+		for _, k := range syntax.Keywords(ctx) {
+			assert.NotEmpty(t, hover.Meaning(ctx, k.Word), "%s in block %d", k.Word, ctx)
+		}
+	}
+	for _, c := range append(syntax.ClauseForms.Head, syntax.ClauseForms.Work...) {
+		words := strings.Fields(c)
+		assert.True(t, hover.Meaning(syntax.InGroup, words[0]) != "" || hover.Meaning(syntax.InGroup, strings.Join(words[:2], " ")) != "", c)
+	}
+}

@@ -1,0 +1,432 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/syntax"
+)
+
+// A scope is what a line has from the heads above it.
+type scope struct {
+	part   bool      // straight under the session
+	series *Quantity // the count that a ladder or sets gives
+	clock  bool      // a window, a slot or a lasting group says how long
+}
+
+func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
+	line := b.Line
+	if l.swaps != nil {
+		h = l.swaps.head(line, h)
+	}
+	g := &Group{Kind: "group", At: l.place(line, h.Span), Block: blockSpan(b), Steps: []Step{}}
+	if h.Part != "" {
+		g.Kind, g.Letter = h.Part, h.Letter.Text
+	}
+	if _, item := h.Inline.(*syntax.Item); !item || g.IsSection() { // else the note is the item's
+		g.Notes = appendNote(g.Notes, line)
+	}
+	if h.At != nil {
+		g.Start = l.amount(line, &syntax.Amount{Span: h.At.Span, Form: syntax.One, Steps: []syntax.Step{{Value: *h.At}}}, h.At.Span, "s")
+	}
+	g.Repeat = Repeat{Kind: "once", At: g.At}
+	if h.Repeat != nil {
+		g.Repeat = l.repeat(line, h.Repeat)
+	}
+	if h.Mode != nil {
+		g.Mode = h.Mode.Kind
+		g.Time = l.quantity(line, h.Mode.Time, "")
+	}
+	l.once(line, h.Clauses)
+	for i := range h.Clauses {
+		l.headClause(g, line, &h.Clauses[i])
+	}
+	inner := l.scopeOf(g, sc)
+	l.body(g, b, h.Inline, inner)
+	for i := range h.Clauses {
+		if r := h.Clauses[i].Rest; h.Clauses[i].Kind == syntax.RestOf {
+			g.Steps = append(g.Steps, l.rest(line, r, "between turns"))
+		}
+	}
+	l.restPlaces(g, sc)
+	return g
+}
+
+// body lowers what a head or a lead holds: what stands behind its colon, and the block
+// under it. Where a head without work of its own stands behind the colon, the block is
+// that head's.
+func (l *lowerer) body(g *Group, b *syntax.Block, inline syntax.Stmt, sc scope) {
+	if _, head := inline.(*syntax.Head); head {
+		l.step(g, b, inline, sc, true)
+		return
+	}
+	if inline != nil {
+		l.step(g, &syntax.Block{Line: b.Line}, inline, sc, true)
+	}
+	l.steps(g, b.Kids, sc)
+}
+
+// scopeOf is what the lines of a group have from its head and from those above.
+func (l *lowerer) scopeOf(g *Group, sc scope) scope {
+	in := scope{series: sc.series, clock: sc.clock || g.Lasts != nil}
+	switch g.Repeat.Kind {
+	case "ladder", "sets":
+		in.series = g.Repeat.Series
+	case "on":
+		in.clock = true
+	}
+	return in
+}
+
+// unread is a group whose head cannot be read; what stands under it is read all the
+// same.
+func (l *lowerer) unread(b *syntax.Block) *Group {
+	g := &Group{Kind: "group", At: l.place(b.Line, b.Line.Stmt.Extent()), Repeat: Repeat{Kind: "once"}, Unread: true, Block: blockSpan(b), Steps: []Step{}}
+	if b.Line.Depth == 0 {
+		g.Kind = "part"
+	}
+	// Whatever the head gives its lines is not known, so nothing is missing in them.
+	l.steps(g, b.Kids, scope{clock: true})
+	return g
+}
+
+func (l *lowerer) repeat(line *syntax.Line, r *syntax.Repeat) Repeat {
+	out := Repeat{Kind: string(r.Kind), At: l.place(line, r.Span), Laps: r.Laps}
+	count := r.Count
+	switch r.Kind {
+	case syntax.Ladder, syntax.Sets:
+		unit := "rep"
+		if r.Unit != "" {
+			unit = r.Unit
+		}
+		if r.Count != nil && r.Unit == "" && r.Count.Clocked() {
+			unit = "s"
+		}
+		if r.Count != nil {
+			out.Series = l.tiers(l.amount(line, r.Count, r.Count.Span, unit))
+		}
+		count = nil
+	case syntax.Emom:
+		out.Kind = "every"
+		out.Whole = l.quantity(line, r.Every, "")
+		out.Interval = &Quantity{Unit: "s", Form: syntax.One, Terms: [][]float64{{60}}, At: out.At}
+		if w, ok := out.Whole.One(); ok {
+			out.Count = &Quantity{Unit: "turn", Form: syntax.One, Terms: [][]float64{{float64(int(w / 60))}}, At: out.Whole.At}
+		}
+	case syntax.Every:
+		out.Interval = l.quantity(line, r.Every, "")
+	case syntax.OnOff:
+		out.On, out.Off = l.quantity(line, r.On, ""), l.quantity(line, r.Off, "")
+	}
+	if r.Times != nil {
+		count = r.Times
+	}
+	if count != nil {
+		unit := "turn"
+		if r.Laps {
+			unit = "lap"
+		}
+		out.Count = l.amountOf(line, count, unit)
+		if f := out.Count.Form; f == syntax.Series || f == syntax.FromTo {
+			l.report(numberMalformed, out.Count.At, fmt.Sprintf("how often something comes round is one number, not %s", out.Count.At.Text()),
+				"write 3 rounds, or a range: 3-4 rounds; counts that change from round to round stand on the lines", nil)
+			out.Count = nil
+		}
+	}
+	out.Until = l.until(line, r.Until)
+	return out
+}
+
+func (l *lowerer) amountOf(line *syntax.Line, a *syntax.Amount, unit string) *Quantity {
+	if a == nil {
+		return nil
+	}
+	if a.Clocked() {
+		l.report(numberMalformed, l.place(line, a.Span), "a clock value counts nothing here", "write a plain number", nil)
+	}
+	return l.tiers(l.amount(line, a, a.Span, unit))
+}
+
+// tiers reports a quantity that tells apart more tiers than the house has, or fewer.
+func (l *lowerer) tiers(q *Quantity) *Quantity {
+	if q == nil || l.env == nil {
+		return q
+	}
+	have := l.env.House.Tiers
+	for _, t := range q.Terms {
+		if len(t) != 1 && len(t) != len(have) {
+			l.report(tiersWrong, q.At, fmt.Sprintf("%d numbers stand between slashes, but the house has %d tiers (%s)", len(t), len(have), strings.Join(have, ", ")),
+				"write one number for all, or one for each tier in the house's order", nil)
+			break
+		}
+	}
+	return q
+}
+
+func (l *lowerer) until(line *syntax.Line, e *syntax.End) *End {
+	if e == nil {
+		return nil
+	}
+	out := &End{Kind: e.Kind, At: l.place(line, e.Span)}
+	if e.Kind == "clock" {
+		out.Clock = l.amount(line, &syntax.Amount{Span: e.At.Span, Form: syntax.One, Steps: []syntax.Step{{Value: e.At}}}, e.At.Span, "s")
+	}
+	return out
+}
+
+func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
+	switch c.Kind {
+	case syntax.Cap:
+		g.Cap = l.quantity(line, c.Amount, "")
+	case syntax.Lasts:
+		g.Lasts = l.quantity(line, c.Amount, "")
+	case syntax.In:
+		if c.People.Kind == "heats" {
+			g.Heats = l.people(line, c.People)
+		} else {
+			g.People = l.people(line, c.People)
+		}
+	case syntax.Split, syntax.SplitEvenly:
+		g.Share = string(c.Kind)
+	case syntax.EachSide:
+		g.Side = true
+	case syntax.NotScored:
+		g.Unscored = true
+	case syntax.OneWorks:
+		g.Solo = true
+	case syntax.CarryOn:
+		g.CarryOn = true
+	case syntax.EachPlus:
+		q := l.quantity(line, c.Amount, "")
+		if c.Minus {
+			for _, row := range q.Terms {
+				for i := range row {
+					row[i] = -row[i]
+				}
+			}
+		}
+		g.Each = append(g.Each, q)
+	case syntax.EffortOf:
+		g.Effort = l.quantity(line, c.Amount, "%")
+	case syntax.With:
+		g.With = append(g.With, l.with(line, c))
+	case syntax.RestOf:
+		// It is appended to the steps when those are there: see group.
+	}
+}
+
+// once reports a clause that a head or a line has twice: the second would silently take
+// the place of the first.
+func (l *lowerer) once(line *syntax.Line, cs []syntax.Clause) {
+	same := func(a, b syntax.Clause) bool {
+		shares := []syntax.ClauseKind{syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime}
+		switch {
+		case a.Kind == syntax.In && b.Kind == syntax.In:
+			return (a.People.Kind == "heats") == (b.People.Kind == "heats")
+		case slices.Contains(shares, a.Kind) && slices.Contains(shares, b.Kind):
+			return true
+		case a.Kind == syntax.With || a.Kind == syntax.EachPlus:
+			return false
+		}
+		return a.Kind == b.Kind
+	}
+	for i := range cs {
+		for j := range i {
+			if same(cs[i], cs[j]) {
+				l.reportRelated(book.PropertyTwice, l.place(line, cs[i].Span), "this says again, or otherwise, what a clause before it says", "keep one of the two", l.place(line, cs[j].Span))
+				return
+			}
+		}
+	}
+}
+
+func (l *lowerer) with(line *syntax.Line, c *syntax.Clause) Kit {
+	at := l.place(line, c.Kit.Span)
+	return Kit{Name: l.kit(at, c.Kit.Text), Loads: l.loads(line, c.Loads, nil), At: at}
+}
+
+func (l *lowerer) people(line *syntax.Line, p *syntax.People) *People {
+	out := &People{Kind: p.Kind, At: l.place(line, p.Span), Every: l.quantity(line, p.Every, "")}
+	size := 0.0
+	switch p.Kind {
+	case "halves":
+		return out
+	case "pairs":
+		size = 2
+	case "threes":
+		size = 3
+	case "fours":
+		size = 4
+	default:
+		out.Size = l.amount(line, p.Size, p.Size.Span, "person")
+		return out
+	}
+	out.Size = &Quantity{Unit: "person", Form: syntax.One, Terms: [][]float64{{size}}, At: out.At}
+	return out
+}
+
+// steps lowers what stands under a head.
+func (l *lowerer) steps(g *Group, kids []*syntax.Block, sc scope) {
+	for _, k := range kids {
+		if k.Line.Stmt == nil {
+			g.Notes = appendNote(g.Notes, k.Line)
+			continue
+		}
+		l.step(g, k, k.Line.Stmt, sc, false)
+	}
+}
+
+// step lowers one line of a group with what stands under it. Inline says that it
+// stands behind the head's colon.
+func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, inline bool) {
+	line := b.Line
+	if _, property := stmt.(*syntax.Property); line.Bad && !property {
+		g.Gaps = true
+	}
+	switch s := stmt.(type) {
+	case *syntax.Head:
+		inner := sc
+		inner.part = false
+		g.Steps = append(g.Steps, l.group(b, s, inner))
+	case *syntax.Lead:
+		l.lead(g, b, s, sc)
+	case *syntax.Item:
+		l.itemStep(g, b, s, sc, inline)
+	case *syntax.Rest:
+		if l.swaps != nil {
+			if s = l.swaps.rest(line, s); s == nil {
+				return
+			}
+		}
+		r := l.rest(line, s, "here")
+		if s.Bound != "" {
+			switch {
+			case r.Of != "": // its own words say where
+			case g.Repeat.Clocked() || g.IsSlot():
+				r.Place = "in its interval"
+			default:
+				r.Place = "after the part"
+			}
+			g.Rests = append(g.Rests, r)
+			return
+		}
+		g.Steps = append(g.Steps, r)
+	case *syntax.Tag:
+		g.Steps = append(g.Steps, &Tag{At: l.place(line, s.Span), Notes: appendNote(nil, line)})
+	case *syntax.Property:
+		l.groupProperty(g, line, s)
+	case *syntax.Bad:
+		if len(b.Kids) > 0 {
+			g.Steps = append(g.Steps, l.unread(b))
+		}
+	}
+}
+
+func (l *lowerer) groupProperty(g *Group, line *syntax.Line, p *syntax.Property) {
+	switch p.Key {
+	case "score":
+		sc := &Score{Agg: p.Score.Agg, What: p.Score.What, At: l.place(line, p.Span), Notes: appendNote(nil, line)}
+		if slices.ContainsFunc(g.Scores, func(o *Score) bool { return o.Agg == sc.Agg && o.What == sc.What }) {
+			l.twice(line, p, "this part")
+			return
+		}
+		g.Scores = append(g.Scores, sc)
+	case "total":
+		if l.swaps == nil { // a total is of what is written; a version states its own
+			g.Totals = append(g.Totals, l.totals(line, p)...)
+		}
+	case "aim":
+		g.Aims = append(g.Aims, l.aim(line, p))
+	case "effort":
+		g.Effort = l.effort(line, p)
+	}
+}
+
+func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
+	a := &Aim{At: l.place(line, p.Span), Notes: appendNote(nil, line)}
+	if p.Rest != nil {
+		a.Rest = l.rest(line, p.Rest, "between turns")
+		return a
+	}
+	a.Amount = l.quantity(line, p.Quantity, "rep")
+	switch {
+	case len(p.Names) > 0:
+		a.What = strings.ToLower(p.Names[0].Text)
+		known := []string{"rounds", "laps", "rungs", "sets", "reps", "time", "distance", "calories", "load", "points", "level", "power"}
+		if !slices.Contains(known, a.What) {
+			l.report(book.WordUnknown, l.place(line, p.Names[0].Span), fmt.Sprintf("%q is nothing that an aim can count", p.Names[0].Text),
+				"write rounds, laps or reps behind the number, or a unit", nil)
+		}
+		if a.What == "rounds" || a.What == "laps" {
+			a.Amount.Unit = "turn"
+		}
+	case a.Amount.Unit == "s":
+		a.What = "time"
+	default:
+		a.What = a.Amount.Unit
+	}
+	return a
+}
+
+func (l *lowerer) totals(line *syntax.Line, p *syntax.Property) []*Total {
+	var out []*Total
+	for _, it := range p.Items {
+		t := &Total{At: l.place(line, it.Span), Notes: appendNote(nil, line), Amount: l.tiers(l.quantity(line, it.Dose.Amount, "rep"))}
+		for _, ld := range it.Loads {
+			l.report(wordMisplaced, l.place(line, ld.Span), "a total counts a movement at whatever load", "take the load out", nil)
+		}
+		if len(it.Moves) > 0 && !slices.Contains([]string{"rep", "reps"}, strings.ToLower(it.Moves[0].Name.Text)) {
+			m := l.move(line, it.Moves[0].Name, nil)
+			t.Movement, t.Name = m.Movement, m.Name
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
+	line := b.Line
+	at := l.place(line, d.Span)
+	body := func(inner scope) *Group {
+		s := &Group{Kind: d.Kind, At: at, Repeat: Repeat{Kind: "once", At: at}, Block: blockSpan(b), Steps: []Step{}}
+		if d.Inline == nil { // otherwise the note is that of what stands behind the colon
+			s.Notes = appendNote(s.Notes, line)
+		}
+		l.body(s, b, d.Inline, inner)
+		return s
+	}
+	switch d.Kind {
+	case "round", "label":
+		inner := sc
+		inner.part = false
+		s := body(inner)
+		s.Label = d.Label
+		if d.Kind == "round" {
+			s.Number = int(d.Amount.Steps[0].Tiers[0].Value)
+			s.Last = int(d.Amount.Steps[len(d.Amount.Steps)-1].Tiers[0].Value)
+		}
+		g.Steps = append(g.Steps, s)
+	case "slot", "station":
+		inner := sc
+		inner.clock, inner.part = true, false
+		s := body(inner)
+		s.Number = int(d.Amount.Steps[0].Tiers[0].Value)
+		for _, st := range s.Steps {
+			if r, ok := st.(*Rest); ok {
+				r.Place = "in its interval"
+			}
+		}
+		g.Steps = append(g.Steps, s)
+	case "part", "warm-up", "cool-down":
+		l.report(wordMisplaced, at, "a part with a colon stands in a scaling only", "write the part's work under it, at the margin", nil)
+	default:
+		e := &Event{At: at, Kind: strings.TrimSpace(d.Kind + " " + d.Event), When: l.quantity(line, d.Amount, ""), First: l.quantity(line, d.From, "")}
+		inner := sc
+		inner.series, inner.part, inner.clock = nil, false, d.Kind == "meanwhile" || d.Kind == "when done"
+		in := body(inner)
+		e.Steps, e.Notes = in.Steps, in.Notes
+		g.Events = append(g.Events, e)
+	}
+}

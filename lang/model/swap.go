@@ -1,0 +1,487 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+)
+
+// best picks the most specific of those that match. All that match are used: a swap
+// that only ever loses to a more specific one is a mistake that would stay hidden, but
+// it is not one that matches nothing.
+func (sw *swaps) best(layer int, at source.Place, match func(*swap) bool) *swap {
+	var best, other *swap
+	for _, s := range sw.list {
+		if s.layer != layer || !sw.here(s) || !match(s) {
+			continue
+		}
+		s.used = true
+		switch {
+		case best == nil || s.rank() > best.rank():
+			best, other = s, nil
+		case s.rank() == best.rank():
+			other = s
+		}
+	}
+	if other != nil {
+		sw.l.report(swapUnclear, other.fromAt, fmt.Sprintf("two swaps of this version match %q, and neither says more than the other", at.Text()),
+			"say in one of them which is meant: its count, or the part before a colon", nil)
+		sw.l.reportAdd(relatedTo(best.at))
+		sw.l.reportAdd(diag.Related{At: at, Message: "both match this"})
+	}
+	if best != nil {
+		best.hit(at)
+	}
+	return best
+}
+
+// head makes the swaps that change a head: its repeat, its mode or its clauses.
+func (sw *swaps) head(line *syntax.Line, h *syntax.Head) *syntax.Head {
+	c := *h
+	c.Clauses = slices.Clone(h.Clauses)
+	for _, s := range sw.list {
+		if !sw.here(s) {
+			continue
+		}
+		by := s.line.Body - line.Body // the swap's words stand in another line
+		switch from := s.stmt.From.(type) {
+		case *syntax.Head:
+			if sw.headSwap(&c, s, from, by) {
+				s.hit(sw.l.place(line, h.Span))
+			}
+		case *syntax.ClauseThing:
+			if sw.clauseSwap(&c, s, from, by) {
+				s.hit(sw.l.place(line, h.Span))
+			}
+		}
+	}
+	return &c
+}
+
+// headSwap changes the repeat or the mode of a head, if it has what the swap looks for.
+func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bool {
+	match := (from.Repeat == nil || h.Repeat != nil && syntax.Same(from.Repeat, h.Repeat)) &&
+		(from.Mode == nil || h.Mode != nil && syntax.Same(from.Mode, h.Mode)) && (from.Repeat != nil || from.Mode != nil)
+	if !match {
+		return false
+	}
+	to, _ := s.stmt.To.(*syntax.Head)
+	if to == nil {
+		to = &syntax.Head{}
+	}
+	to = syntax.Moved(to, by).(*syntax.Head)
+	if from.Repeat != nil {
+		h.Repeat = to.Repeat
+	} else if to.Repeat != nil {
+		h.Repeat = to.Repeat
+	}
+	if from.Mode != nil || to.Mode != nil {
+		h.Mode = to.Mode
+	}
+	h.Clauses = append(h.Clauses, to.Clauses...)
+	return true
+}
+
+func (sw *swaps) clauseSwap(h *syntax.Head, s *swap, from *syntax.ClauseThing, by int) bool {
+	to, _ := syntax.Moved(s.stmt.To, by).(*syntax.ClauseThing)
+	if from.Clause.Kind == syntax.StartAt {
+		if h.At == nil || from.Clause.Amount == nil || !syntax.Same(from.Clause.Amount.Steps[0].Value, *h.At) {
+			return false
+		}
+		h.At = nil
+		if to != nil && to.Clause.Amount != nil {
+			h.At = &to.Clause.Amount.Steps[0].Value
+		}
+		return true
+	}
+	i := slices.IndexFunc(h.Clauses, func(c syntax.Clause) bool { return syntax.Same(c, from.Clause) })
+	if i < 0 {
+		return false
+	}
+	if to == nil {
+		h.Clauses = slices.Delete(h.Clauses, i, i+1)
+		return true
+	}
+	h.Clauses[i] = to.Clause
+	return true
+}
+
+// rest makes the swap of a line of rest; nil leaves it out.
+func (sw *swaps) rest(line *syntax.Line, r *syntax.Rest) *syntax.Rest {
+	for _, s := range sw.list {
+		if from, ok := s.stmt.From.(*syntax.Rest); ok && sw.here(s) && syntax.Same(from, r) {
+			s.hit(sw.l.place(line, r.Span))
+			to, _ := syntax.Moved(s.stmt.To, s.line.Body-line.Body).(*syntax.Rest)
+			return to
+		}
+	}
+	return r
+}
+
+// work makes the swaps of a line of work; nil leaves it out. A version that starts from
+// another is made on what that one makes, but looks for lines as the session has them.
+func (sw *swaps) work(w *Work) *Work {
+	out := w
+	for layer := 1; layer <= sw.layer; layer++ {
+		out = sw.loads(layer, w, out)
+		if len(w.Moves) == 1 {
+			out = sw.one(layer, w, out)
+		} else {
+			out = sw.several(layer, w, out)
+		}
+	}
+	if out == nil {
+		return nil
+	}
+	c := *out
+	c.Written = w.At
+	sw.clauses(&c)
+	return &c
+}
+
+// one makes the swap of a line of one movement. Out is what the versions before have
+// made of it, nil where they have left it out.
+func (sw *swaps) one(layer int, w, out *Work) *Work {
+	s := sw.best(layer, w.At, func(s *swap) bool { return s.from != nil && len(s.from.Moves) == 1 && s.from.matches(w) })
+	if s == nil {
+		return out
+	}
+	if s.to == nil {
+		sw.leaveOut(w.At, s.note)
+		return nil
+	}
+	if out == nil {
+		out = w
+	}
+	c := *out
+	c.Moves, c.Choice = slices.Clone(s.to.Moves), s.to.Choice
+	sw.carry(&c, s, out.Moves)
+	return &c
+}
+
+// leaveOut notes what a version leaves out of the session as written, and why.
+func (sw *swaps) leaveOut(at source.Place, why string) {
+	if why != "" {
+		sw.left = append(sw.left, at)
+	}
+}
+
+// several makes the swaps of a line of several movements: it is looked for whole first,
+// then movement by movement.
+func (sw *swaps) several(layer int, w, out *Work) *Work {
+	s := sw.best(layer, w.At, func(s *swap) bool { return s.from != nil && len(s.from.Moves) > 1 && s.from.matches(w) })
+	if s != nil && s.to == nil {
+		sw.leaveOut(w.At, s.note)
+		return nil
+	}
+	if s == nil && out == nil {
+		return nil
+	}
+	if out == nil {
+		out = w
+	}
+	c := *out
+	if s != nil {
+		c.Moves, c.Choice = slices.Clone(s.to.Moves), s.to.Choice
+		sw.carry(&c, s, out.Moves)
+		return &c
+	}
+	var kept []Move
+	for i := range out.Moves {
+		one := *out
+		one.Moves = out.Moves[i : i+1]
+		s := sw.best(layer, out.Moves[i].At, func(s *swap) bool { return s.from != nil && len(s.from.Moves) == 1 && s.from.matches(&one) })
+		switch {
+		case s == nil:
+			kept = append(kept, out.Moves[i])
+		case s.to == nil:
+			sw.leaveOut(out.Moves[i].At, s.note)
+		default:
+			to := slices.Clone(s.to.Moves)
+			to[0].Count = out.Moves[i].Count
+			kept = append(kept, to...)
+			c.Choice = c.Choice || s.to.Choice
+			sw.carry(&c, s, one.Moves)
+		}
+	}
+	if len(kept) == 0 {
+		return nil
+	}
+	c.Moves = dedupe(kept, c.Choice)
+	if len(c.Moves) == 1 {
+		c.Choice = false
+	}
+	return &c
+}
+
+// dedupe leaves a movement in a choice once.
+func dedupe(ms []Move, choice bool) []Move {
+	if !choice {
+		return ms
+	}
+	var out []Move
+	for _, m := range ms {
+		if !slices.ContainsFunc(out, func(o Move) bool { return o.Name == m.Name }) {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// carry takes over what the right side of a swap says. What it does not say stays, but
+// for the weight: that belongs to the implement.
+func (sw *swaps) carry(w *Work, s *swap, from []Move) {
+	to, before := s.to, w.At
+	w.At = to.At
+	same := len(from) == 1 && len(to.Moves) == 1 && from[0].Name == to.Moves[0].Name
+	if !same {
+		w.Notes = nil // a cue is of the movement
+	}
+	if to.Dose != nil && !same {
+		// A count and a movement are a line of their own: how the other was done goes with it.
+		w.Alternating, w.Unbroken, w.Tempo, w.Hold = false, false, "", nil
+	}
+	if to.Dose != nil {
+		w.Dose, w.Side, w.From, w.Terms = to.Dose, to.Side, "line", to.Terms
+		w.UpTo, w.RM, w.Window = to.UpTo, to.RM, to.Window
+	}
+	if to.Sets != nil {
+		w.Sets = to.Sets
+	}
+	kept := to.Loads
+	switch {
+	case len(kept) > 0:
+	case same:
+		kept = w.Loads // and so is the implement
+	default:
+		for _, ld := range w.Loads {
+			if slices.Contains([]syntax.LoadKind{syntax.RPE, syntax.RIR, syntax.Effort, syntax.Named, syntax.Reading}, ld.Kind) {
+				kept = append(kept, ld) // how hard is the line's, not the implement's
+			}
+		}
+	}
+	w.Loads = kept
+	w.Side = w.Side || to.Side
+	w.Alternating = w.Alternating || to.Alternating
+	w.Unbroken = w.Unbroken || to.Unbroken
+	w.AnySets = w.AnySets || to.AnySets
+	if to.Tempo != "" {
+		w.Tempo = to.Tempo
+	}
+	if to.SetsOf != nil {
+		w.SetsOf = to.SetsOf
+	}
+	if to.Share != "" {
+		w.Share = to.Share
+	}
+	if to.Rest != nil {
+		w.Rest = to.Rest
+	}
+	if to.Effort != nil {
+		w.Effort = to.Effort
+	}
+	if to.Until != nil {
+		w.Until = to.Until
+	}
+	if to.Hold != nil {
+		w.Hold = to.Hold
+	}
+	if to.Every != nil {
+		w.Every = to.Every
+	}
+	w.Unscored = w.Unscored || to.Unscored
+	w.With = append(slices.Clone(w.With), to.With...)
+	if s.note != "" {
+		w.Notes = []string{s.note}
+	}
+	misfit := slices.ContainsFunc(from, func(m Move) bool { return m.Movement == nil || w.Dose != nil && !fits(m.Movement, w.Dose.Unit) })
+	if w.Dose != nil && to.Dose == nil && w.From != "clock" && !misfit {
+		for _, m := range to.Moves {
+			if m.Movement != nil && !fits(m.Movement, w.Dose.Unit) {
+				at := s.at
+				if s.house {
+					at = sw.l.file.Src.At(before.Span)
+				}
+				sw.l.report(unitUnfit, at, fmt.Sprintf("the count carries over, but %s is not counted in %s", m.Name, UnitName(w.Dose.Unit)),
+					"write a count on the right of the arrow too", nil)
+				break
+			}
+		}
+	}
+}
+
+// clauses makes the swaps of a clause of a line, such as a rest between sets.
+func (sw *swaps) clauses(w *Work) {
+	for _, s := range sw.list {
+		switch from := s.stmt.From.(type) {
+		case *syntax.Rest:
+			if w.Rest == nil || !sw.here(s) || !sameRest(w.Rest, s.l.rest(s.line, from, "between sets")) {
+				continue
+			}
+			s.hit(w.Written)
+			w.Rest = nil
+			if to, ok := s.stmt.To.(*syntax.Rest); ok {
+				w.Rest = s.l.rest(s.line, to, "between sets")
+			}
+		case *syntax.ClauseThing:
+			sw.lineClause(w, s, from)
+		}
+	}
+}
+
+// loads makes the swaps of loads alone, whatever the movement. They are looked for on
+// the line as the session has it, and made before a movement brings loads of its own.
+func (sw *swaps) loads(layer int, w, out *Work) *Work {
+	for _, s := range sw.list {
+		from, ok := s.stmt.From.(*syntax.LoadThing)
+		if !ok || s.layer != layer || !sw.here(s) {
+			continue
+		}
+		want := s.l.loads(s.line, from.Loads, nil)
+		wanted := func(o Load) bool { return slices.ContainsFunc(want, func(ld Load) bool { return sameLoad(ld, o) }) }
+		if slices.ContainsFunc(want, func(ld Load) bool {
+			return !slices.ContainsFunc(w.Loads, func(o Load) bool { return sameLoad(ld, o) })
+		}) {
+			continue
+		}
+		s.hit(w.At)
+		if out == nil || !slices.ContainsFunc(out.Loads, wanted) {
+			continue
+		}
+		c := *out
+		c.Loads = slices.DeleteFunc(slices.Clone(out.Loads), wanted)
+		if to, ok := s.stmt.To.(*syntax.LoadThing); ok {
+			c.Loads = append(c.Loads, s.l.loads(s.line, to.Loads, nil)...)
+		}
+		out = &c
+	}
+	return out
+}
+
+func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseThing) {
+	if !sw.here(s) {
+		return
+	}
+	to, _ := s.stmt.To.(*syntax.ClauseThing)
+	is := false
+	switch from.Clause.Kind {
+	case syntax.TempoOf:
+		if is = w.Tempo == from.Clause.Tempo; is {
+			w.Tempo = ""
+		}
+	case syntax.Unbroken:
+		if is = w.Unbroken; is {
+			w.Unbroken = false
+		}
+	case syntax.Alternating:
+		if is = w.Alternating; is {
+			w.Alternating = false
+		}
+	case syntax.EachSide:
+		if is = w.Side; is {
+			w.Side = false
+		}
+	case syntax.AnySets:
+		if is = w.AnySets; is {
+			w.AnySets = false
+		}
+	case syntax.SetsOf:
+		if is = w.SetsOf != nil && sameQuantity(w.SetsOf, s.l.quantity(s.line, from.Clause.Amount, "rep")); is {
+			w.SetsOf = nil
+		}
+	case syntax.EffortOf:
+		if is = w.Effort != nil && sameQuantity(w.Effort, s.l.quantity(s.line, from.Clause.Amount, "%")); is {
+			w.Effort = nil
+		}
+	case syntax.With:
+		loads := s.l.loads(s.line, from.Clause.Loads, nil)
+		i := slices.IndexFunc(w.With, func(k Kit) bool {
+			return book.Key(k.Name) == book.Key(from.Clause.Kit.Text) && slices.EqualFunc(k.Loads, loads, sameLoad)
+		})
+		if is = i >= 0; is {
+			w.With = slices.Delete(slices.Clone(w.With), i, i+1)
+		}
+	case syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime:
+		if is = w.Share == string(from.Clause.Kind); is {
+			w.Share = ""
+		}
+	}
+	if is {
+		s.hit(w.Written)
+		if to != nil {
+			s.l.workClause(w, s.line, &to.Clause)
+		}
+	}
+}
+
+func sameRest(a, b *Rest) bool { return sameQuantity(a.Amount, b.Amount) && a.Needed == b.Needed }
+
+// matches says whether a line is one that the left side of a swap means: it has its
+// movements and all else that the left side says.
+func (from *Work) matches(w *Work) bool {
+	if len(from.Moves) != len(w.Moves) || len(w.Moves) > 1 && from.Choice != w.Choice {
+		return false
+	}
+	for i, m := range from.Moves {
+		if book.Key(m.Name) != book.Key(w.Moves[i].Name) {
+			return false
+		}
+	}
+	if from.Dose != nil && (!sameQuantity(from.Dose, w.Dose) || from.Side != w.Side) {
+		return false
+	}
+	if from.Sets != nil && !sameQuantity(from.Sets, w.Sets) {
+		return false
+	}
+	for _, ld := range from.Loads {
+		if !slices.ContainsFunc(w.Loads, func(o Load) bool { return sameLoad(ld, o) }) {
+			return false
+		}
+	}
+	return true
+}
+
+func sameLoad(a, b Load) bool {
+	return a.Kind == b.Kind && a.Word == b.Word && sameQuantity(a.Amount, b.Amount) && sameQuantity(a.Count, b.Count)
+}
+
+func sameQuantity(a, b *Quantity) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return a.Unit == b.Unit && a.Form == b.Form && a.Max == b.Max && a.Open == b.Open && slices.EqualFunc(a.Terms, b.Terms, slices.Equal[[]float64])
+}
+
+// report says which of the session's own swaps match nothing. A house's swap may: it is
+// written for all sessions.
+func (sw *swaps) report() {
+	for _, s := range sw.list {
+		if s.used || s.house {
+			continue
+		}
+		what := "the session"
+		if s.part != "" {
+			what = strings.TrimSpace(s.part + " " + s.letter)
+		}
+		at := s.fromAt
+		if at.File == nil {
+			at = s.at
+		}
+		if s.from != nil && s.from.Moves[0].Movement == nil {
+			continue // the name is wrong, and that has been reported
+		}
+		s.l.report(swapUnmatched, at, fmt.Sprintf("%s has no %q, so this swap changes nothing", what, at.Text()),
+			"write it as the session has it, or take the line out", nil)
+	}
+	for _, w := range sw.wholes {
+		if !w.used {
+			w.l.report(swapUnmatched, w.at, fmt.Sprintf("the session has no %s to take the place of", strings.TrimSpace(w.part+" "+w.letter)),
+				"write the letter of one of its parts", nil)
+		}
+	}
+}

@@ -1,0 +1,419 @@
+package model
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+)
+
+// itemStep lowers a line of work into the group, and what wrongly stands under it.
+func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope, inline bool) {
+	line := b.Line
+	var under []*syntax.Block // work under a line that holds none
+	for _, k := range b.Kids {
+		p, property := k.Line.Stmt.(*syntax.Property)
+		switch {
+		case k.Line.Stmt == nil || property && p.Key == "allow":
+		case property:
+			l.report(wordMisplaced, l.place(k.Line, p.Span), fmt.Sprintf("%q says something of a part or a group, and stands under a line of work", p.Key), "indent it as far as the lines of the part", nil)
+		default:
+			under = append(under, k)
+		}
+	}
+	if len(under) > 0 && l.slippedHead(g, b, it, under) {
+		return
+	}
+	w := l.work(line, it)
+	if !inline || !g.IsSection() { // behind a part's colon, the note is the part's
+		w.Notes = appendNote(w.Notes, line)
+	}
+	for _, k := range b.Kids {
+		if k.Line.Stmt == nil {
+			w.Notes = appendNote(w.Notes, k.Line)
+		}
+	}
+	l.doseFrom(w, it, sc)
+	if l.swaps != nil {
+		if w = l.swaps.work(w); w == nil {
+			return
+		}
+	}
+	l.unitFits(w)
+	g.Steps = append(g.Steps, w)
+	if w.Rest != nil && w.Sets == nil { // without sets it is taken behind the line
+		r := *w.Rest
+		w.Rest = nil
+		if r.Of == "" {
+			r.Place, r.behind = "here", true
+		}
+		g.Steps = append(g.Steps, &r)
+	}
+	if w.Every != nil && w.Sets == nil {
+		l.report(restMisplaced, w.Every.At, "every so often on a line is from set to set, and this line has one set", "write how many: 4 x 50 m swim, every 1:15", nil)
+	}
+	l.tooDeep(g, under, sc)
+}
+
+// slippedHead reports a line of work that holds work and looks like a head with a slip
+// in it, such as "3 rnds". What stands under it is read; how often it is done is not
+// known.
+func (l *lowerer) slippedHead(g *Group, b *syntax.Block, it *syntax.Item, under []*syntax.Block) bool {
+	if len(it.Moves) != 1 || it.Dose == nil || it.Dose.Amount == nil {
+		return false
+	}
+	n := it.Moves[0].Name
+	if m, _ := l.env.Book.Lookup(n.Text); m != nil || len(syntax.Nearest(strings.ToLower(n.Text), roundWords, 2)) == 0 {
+		return false
+	}
+	at := l.place(b.Line, it.Span)
+	l.report(workMisplaced, at, "work stands under this line, but it is none of the heads that hold work", "did you mean rounds?",
+		&diag.Fix{Title: "write rounds", Edits: []diag.Edit{{At: l.place(b.Line, n.Span), New: "rounds"}}})
+	u := &Group{Kind: "group", At: at, Repeat: Repeat{Kind: "once"}, Unread: true, Block: blockSpan(b), Steps: []Step{}}
+	l.steps(u, under, scope{clock: true})
+	g.Steps = append(g.Steps, u)
+	return true
+}
+
+var roundWords = []string{"rounds", "round", "rnds", "rds", "sets", "times"}
+
+// tooDeep reports lines that stand under a line of work, which holds none, once for all
+// of them. They are read as if they stood beside it.
+func (l *lowerer) tooDeep(g *Group, under []*syntax.Block, sc scope) {
+	if len(under) == 0 {
+		return
+	}
+	first := under[0].Line
+	fix := &diag.Fix{Title: "indent what stands under the line of work as far as that line", Safe: true}
+	var dedent func(bs []*syntax.Block)
+	dedent = func(bs []*syntax.Block) {
+		for _, b := range bs {
+			at := l.file.Src.At(source.Span{Start: b.Line.Body - 2, End: b.Line.Body})
+			if at.Text() == "  " {
+				fix.Edits = append(fix.Edits, diag.Edit{At: at})
+			}
+			dedent(b.Kids)
+		}
+	}
+	dedent(under)
+	l.report(workMisplaced, l.place(first, first.Stmt.Extent()), "this stands under a line of work, which holds no other work",
+		"indent it two blanks less; a head such as 3 rounds holds what stands under it", fix)
+	l.steps(g, under, sc)
+}
+
+func (l *lowerer) reportAdd(r diag.Related) {
+	d := &(*l.diags)[len(*l.diags)-1]
+	d.Related = append(d.Related, r)
+}
+
+func relatedTo(at source.Place) diag.Related {
+	return diag.Related{At: at, Message: "the other is here"}
+}
+
+// work lowers a line by itself, whatever its head gives it.
+func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
+	w := &Work{At: l.place(line, it.Span), Choice: it.Or, From: "line"}
+	for _, m := range it.Moves {
+		w.Moves = append(w.Moves, l.move(line, m.Name, l.tiers(l.quantity(line, m.Count, "rep"))))
+	}
+	if it.Dose != nil {
+		l.dose(w, line, it.Dose)
+	}
+	if d := w.Dose; d != nil && d.Max && d.Unit == "rep" && w.Moves[0].Movement != nil && len(w.Moves[0].Movement.Paces) == 0 && w.Moves[0].Movement.Unbroken != nil {
+		d.Unit = "s" // the most of a hold is its time
+	}
+	for _, t := range it.Terms {
+		w.Terms = append(w.Terms, l.term(line, t))
+	}
+	w.Loads = l.loads(line, it.Loads, &w.Moves[0])
+	w.Until = l.until(line, it.Until)
+	l.once(line, it.Clauses)
+	for i := range it.Clauses {
+		l.workClause(w, line, &it.Clauses[i])
+	}
+	return w
+}
+
+// dose lowers how much of a line is done.
+func (l *lowerer) dose(w *Work, line *syntax.Line, d *syntax.Dose) {
+	w.Sets = l.amountOf(line, d.Sets, "set")
+	w.Side, w.UpTo, w.RM = d.Side, d.UpTo, d.RM
+	at := l.place(line, d.Span)
+	switch {
+	case d.RM > 0:
+		w.Dose = &Quantity{Unit: "rep", Form: syntax.One, Terms: [][]float64{{d.RM}}, At: at}
+	case d.Max:
+		w.Dose = &Quantity{Unit: orRep(d.Unit), Form: syntax.One, Max: true, At: at}
+		w.Window = l.quantity(line, d.Amount, "")
+	default:
+		w.Dose = l.tiers(l.quantity(line, d.Amount, "rep"))
+	}
+}
+
+func orRep(unit string) string {
+	if unit == "" {
+		return "rep"
+	}
+	return unit
+}
+
+// termLabels are the words that a piece of a dose may be called by.
+var termLabels = []string{"left", "right", "forward", "back", "in", "out"}
+
+func (l *lowerer) term(line *syntax.Line, t syntax.Term) Term {
+	out := Term{Label: strings.ToLower(t.Label.Text),
+		Count: l.amount(line, &syntax.Amount{Span: t.Count.Span, Form: syntax.One, Steps: []syntax.Step{{Value: t.Count}}}, t.Count.Span, "rep")}
+	if !slices.Contains(termLabels, out.Label) {
+		help := "write one of " + strings.Join(termLabels, ", ")
+		if near := syntax.Nearest(out.Label, termLabels, 2); len(near) > 0 {
+			help = "did you mean " + near[0] + "?"
+		}
+		l.report(book.WordUnknown, l.place(line, t.Label.Span), fmt.Sprintf("%q is no word for a piece of a count", t.Label.Text), help, nil)
+	}
+	return out
+}
+
+func (l *lowerer) workClause(w *Work, line *syntax.Line, c *syntax.Clause) {
+	switch c.Kind {
+	case syntax.EachSide:
+		w.Side = true
+	case syntax.Alternating:
+		w.Alternating = true
+	case syntax.TempoOf:
+		w.Tempo = c.Tempo
+	case syntax.Unbroken:
+		w.Unbroken = true
+	case syntax.AnySets:
+		w.AnySets = true
+	case syntax.SetsOf:
+		w.SetsOf = l.quantity(line, c.Amount, "rep")
+	case syntax.HoldOf:
+		w.Hold = l.quantity(line, c.Amount, "")
+	case syntax.EveryOf:
+		w.Every = l.quantity(line, c.Amount, "")
+	case syntax.NotScored:
+		w.Unscored = true
+	case syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime:
+		w.Share, w.share = string(c.Kind), line.Span(c.Span)
+	case syntax.With:
+		w.With = append(w.With, l.with(line, c))
+	case syntax.RestOf:
+		w.Rest = l.rest(line, c.Rest, "between sets")
+	case syntax.EffortOf:
+		w.Effort = l.quantity(line, c.Amount, "%")
+	}
+}
+
+// doseFrom gives a line without a count the one that its head has, or reports that
+// there is none.
+func (l *lowerer) doseFrom(w *Work, it *syntax.Item, sc scope) {
+	switch {
+	case w.Dose != nil:
+	case sc.series != nil:
+		w.Dose, w.From = sc.series, "head"
+	case sc.clock || w.Until != nil:
+		w.From = "clock"
+	default:
+		names := make([]string, len(w.Moves))
+		for i, m := range w.Moves {
+			names[i] = m.Name
+		}
+		at := w.At
+		if len(w.Moves) > 0 && w.Moves[0].Movement == nil {
+			return // the name is reported, and may well be the mistake
+		}
+		l.report(countMissing, at, "it is not said how many or how long", "write a count before it, such as 12 "+names[0]+", or 1:00 "+names[0]+"; under ladder, sets 5-5-5 or on 0:40 off 0:20 the head says it", nil)
+	}
+}
+
+// unitFits reports a dose in a unit that the movement has no pace for, such as metres
+// of push-ups.
+func (l *lowerer) unitFits(w *Work) {
+	if w.Dose == nil || w.From == "clock" {
+		return
+	}
+	for _, m := range w.Moves {
+		unit := w.Dose.Unit
+		if m.Count != nil {
+			unit = m.Count.Unit
+		}
+		if m.Movement == nil || fits(m.Movement, unit) {
+			continue
+		}
+		var have []string
+		for _, p := range m.Movement.Paces {
+			have = append(have, p.Per)
+		}
+		if w.Dose.Max && w.Dose.Unit == "rep" {
+			l.maxOfWhat(w, m)
+			return
+		}
+		l.report(unitUnfit, w.At, fmt.Sprintf("%s is not counted in %s: it has a pace per %s", m.Name, UnitName(unit), strings.Join(have, " and per ")),
+			fmt.Sprintf("count it in %s, or give the movement a pace per %s of your own", UnitName(have[0]), unit), nil)
+		return
+	}
+}
+
+// maxOfWhat reports a bare max of what is not counted in repetitions.
+func (l *lowerer) maxOfWhat(w *Work, m Move) {
+	var ways []string
+	for _, u := range []string{"m", "cal", "breath"} {
+		if fits(m.Movement, u) {
+			ways = append(ways, "max "+u+" "+m.Name)
+		}
+	}
+	l.report(unitUnfit, w.At, fmt.Sprintf("it is not said what is counted of %s", m.Name), "write "+strings.Join(ways, " or "), nil)
+}
+
+// UnitName is what is counted in a unit, as a sentence says it.
+func UnitName(u string) string {
+	switch u {
+	case "rep":
+		return "repetitions"
+	case "m":
+		return "metres"
+	case "cal":
+		return "calories"
+	case "breath":
+		return "breaths"
+	}
+	return u
+}
+
+// fits says whether a movement can be dosed in a unit: anything can be done for a time;
+// what has no pace at all is a hold or a duty and may be counted too; and the monitors
+// of machines that measure metres show calories.
+func fits(m *book.Movement, unit string) bool {
+	if unit == "s" || unit == "%" || len(m.Paces) == 0 {
+		return true
+	}
+	if _, ok := m.Pace(unit); ok {
+		return true
+	}
+	switch unit {
+	case "cal":
+		_, ok := m.Pace("m")
+		return ok && slices.Contains([]book.Pattern{"row", "ski"}, m.Main())
+	case "breath":
+		return m.Main() == "mobility"
+	}
+	return false
+}
+
+func (l *lowerer) loads(line *syntax.Line, loads []syntax.Load, of *Move) []Load {
+	var out []Load
+	for i := range loads {
+		ld := l.load(line, &loads[i], of)
+		if j := slices.IndexFunc(out, func(o Load) bool {
+			return o.Kind == ld.Kind && (ld.Kind != syntax.Reading || o.Amount.Unit == ld.Amount.Unit)
+		}); j >= 0 {
+			l.reportRelated(book.PropertyTwice, ld.At, "the line has a load of this kind already", "keep one of the two; two tiers are written 24/16 kg, and more each turn as a series", out[j].At)
+		}
+		out = append(out, ld)
+	}
+	return out
+}
+
+func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
+	out := Load{Kind: s.Kind, At: l.place(line, s.Span), Per: s.Per, Unit: s.Unit}
+	out.Count = l.amountOf(line, s.Count, "implement")
+	bare := ""
+	if s.Kind == syntax.RPE || s.Kind == syntax.RIR {
+		bare = string(s.Kind)
+	}
+	out.Amount = l.tiers(l.quantity(line, s.Amount, bare))
+	switch s.Kind {
+	case syntax.Share:
+		out.Base = l.base(line, s, of)
+	case syntax.Rising:
+		out.Word = strings.ToLower(s.Word.Text)
+	case syntax.Named:
+		out.Word = strings.ToLower(s.Word.Text)
+		if out.Word == "bodyweight" {
+			out.Kind, out.Base, out.Word = syntax.Share, &Base{Kind: "bodyweight"}, ""
+			out.Amount = &Quantity{Unit: "%", Form: syntax.One, Terms: [][]float64{{100}}, At: out.At}
+			break
+		}
+		if l.env == nil {
+			break
+		}
+		q, ok := l.env.House.Efforts[book.Key(out.Word)]
+		if !ok {
+			l.unknownEffort(l.place(line, s.Word.Span), out.Word)
+			break
+		}
+		out.Amount = q
+	}
+	return out
+}
+
+func (l *lowerer) unknownEffort(at source.Place, word string) {
+	var known []string
+	for w := range l.env.House.Efforts {
+		known = append(known, w)
+	}
+	slices.Sort(known)
+	d := diag.Diagnostic{Rule: book.WordUnknown, Severity: diag.Error, At: at, Message: fmt.Sprintf("the house has no word %q for how hard", word),
+		Help: "write a load such as @ 24/16 kg, @ 80%, @ RPE 8 or @ rising, or a word that the house has; it gets one by a line such as effort easy 60-65%"}
+	slips := 1 // of short words, two letters make another
+	if len(word) > 6 {
+		slips = 2
+	}
+	if near := syntax.Nearest(book.Key(word), known, slips); len(near) > 0 {
+		d.Help = "did you mean " + near[0] + "? " + d.Help
+		d.Fixes = []diag.Fix{{Title: "write " + near[0], Edits: []diag.Edit{{At: at, New: near[0]}}}}
+	}
+	*l.diags = append(*l.diags, d)
+}
+
+// maxima are what a percentage can be of, beside maxima of weight.
+var maxima = []string{"max reps", "max time", "max heart rate", "max speed", "max power"}
+
+var repMax = regexp.MustCompile(`(?i)^(\d+)RM$`)
+
+// base resolves what a percentage is of. Alone it is of the movement's own 1RM, so the
+// movement has to be one whose athletes know theirs.
+func (l *lowerer) base(line *syntax.Line, s *syntax.Load, of *Move) *Base {
+	text := strings.ToLower(s.Base.Text)
+	at := l.place(line, s.Base.Span)
+	switch m := repMax.FindStringSubmatch(s.Base.Text); {
+	case text == "" || m != nil:
+		reps := 1
+		if m != nil {
+			reps, _ = strconv.Atoi(m[1])
+			if reps < 1 || reps > 30 {
+				l.report(numberMalformed, at, fmt.Sprintf("nobody tests a maximum of %s repetitions", m[1]), "write 1RM to 30RM", nil)
+			}
+		}
+		if of != nil && of.Movement != nil && of.Movement.Best != "load" && reps == 1 {
+			l.report(shareBaseless, l.place(line, s.Span), fmt.Sprintf("nobody knows a one-repetition maximum of %s, so a percentage of it says nothing", of.Name),
+				"how hard to go is written @ effort 80%; a share of another thing names it: 80% of today, 50% of bodyweight, 75% of clean; if your athletes do test it, say so in a movement of your own by the line best load", nil)
+		}
+		return &Base{Kind: "RM", Reps: reps}
+	case text == "today", text == "bodyweight":
+		return &Base{Kind: text}
+	case slices.Contains(maxima, text):
+		return &Base{Kind: strings.TrimPrefix(text, "max ")}
+	}
+	var d *diag.Diagnostic
+	b := &Base{Kind: "movement", Name: s.Base.Text}
+	if l.env == nil {
+		return b
+	}
+	if d = l.env.Book.Resolve(at, s.Base.Text, &b.Movement); d != nil {
+		d.Help += "; a percentage can also be of 5RM, today, bodyweight, max reps, max time, max heart rate, max speed or max power"
+		*l.diags = append(*l.diags, *d)
+		return b
+	}
+	b.Name = b.Movement.Name
+	if b.Movement.Best != "load" {
+		l.report(shareBaseless, at, fmt.Sprintf("nobody knows a one-repetition maximum of %s", b.Name), "name a lift that athletes test, or say in a movement of your own by the line best load that they test this one", nil)
+	}
+	return b
+}

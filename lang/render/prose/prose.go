@@ -1,0 +1,262 @@
+// Package prose writes what has been read in the notation's own words, for whoever shows
+// it to people. It is not the formatter: a version's lines stand in no file, so there is
+// no text to print.
+package prose
+
+import (
+	"math"
+	"strings"
+
+	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+// Amount is a quantity with its unit: 12, 400 m, 1:30, 24/16 kg, 80%.
+func Amount(q *model.Quantity) string {
+	if q == nil {
+		return ""
+	}
+	n, unit := Number(q), unitOf(q)
+	switch unit {
+	case "%":
+		return n + unit
+	case "RPE":
+		return unit + " " + n
+	case "":
+		return n
+	}
+	return n + " " + unit
+}
+
+// span is how long something is, or when it comes: 7:00, or 2 min where it is written so.
+func span(q *model.Quantity) string {
+	if u, ok := units.Lookup(writtenIn(q)); ok && len(q.Terms) == 1 && len(q.Terms[0]) == 1 {
+		return units.FormatNumber(u.FromBase(q.Terms[0][0])) + " " + u.String()
+	}
+	return Amount(q)
+}
+
+func writtenIn(q *model.Quantity) string {
+	if q == nil {
+		return ""
+	}
+	return q.Written
+}
+
+// Number is a quantity without its unit.
+func Number(q *model.Quantity) string {
+	if q.Max {
+		return "max"
+	}
+	hyphen := "-"
+	if q.Form == syntax.FromTo {
+		hyphen = " to "
+	}
+	terms := make([]string, len(q.Terms))
+	for i, row := range q.Terms {
+		tiers := make([]string, len(row))
+		for k, v := range row {
+			tiers[k] = Value(v, q.Unit, q.Written)
+		}
+		terms[i] = strings.Join(tiers, "/")
+	}
+	if q.Open {
+		terms = append(terms, "...")
+	}
+	text := strings.Join(terms, hyphen)
+	if q.More {
+		text += "+"
+	}
+	return text
+}
+
+// Value is one number, in the unit that it was written in.
+func Value(v float64, unit, written string) string {
+	if unit == "s" {
+		return units.FormatClock(v)
+	}
+	if u, ok := units.Lookup(written); ok {
+		v = u.FromBase(v)
+	}
+	return units.FormatNumber(v)
+}
+
+// unitOf is the unit to write behind a number; repetitions, turns, clock values and the
+// like have none.
+func unitOf(q *model.Quantity) string {
+	switch q.Unit {
+	case "m", "kg", "cal", "breath", "%", "RPE", "RIR", "bpm", "spm", "rpm", "W", "km/h", "C":
+		if q.Written != "" {
+			return q.Written
+		}
+		return q.Unit
+	}
+	return ""
+}
+
+// Load is what stands behind @: 2x15/10 kg, 80% of 5RM, rising.
+func Load(l model.Load) string {
+	switch l.Kind {
+	case syntax.Rising:
+		return l.Word
+	case syntax.Pace:
+		return Amount(l.Amount) + " pace"
+	case syntax.Named:
+		return l.Word
+	case syntax.Effort:
+		return "effort " + Amount(l.Amount)
+	case syntax.Cadence:
+		return Amount(l.Amount) + " per " + strings.TrimPrefix(units.FormatNumber(l.Per)+" ", "1 ") + l.Unit
+	}
+	s := Amount(l.Amount)
+	if l.Count != nil {
+		s = Number(l.Count) + "x" + s
+	}
+	return s + base(l.Base)
+}
+
+func base(b *model.Base) string {
+	switch {
+	case b == nil, b.Kind == "RM" && b.Reps <= 1:
+		return ""
+	case b.Kind == "RM":
+		return " of " + units.FormatNumber(float64(b.Reps)) + "RM"
+	case b.Kind == "movement":
+		return " of " + b.Name
+	case b.Kind == "today", b.Kind == "bodyweight":
+		return " of " + b.Kind
+	}
+	return " of max " + b.Kind
+}
+
+// Loads are loads as a line has them, each behind its @ and a blank.
+func Loads(ls []model.Load) string {
+	var b strings.Builder
+	for _, l := range ls {
+		b.WriteString(" @ " + Load(l))
+	}
+	return b.String()
+}
+
+func kit(ks []model.Kit) []string {
+	var out []string
+	for _, k := range ks {
+		out = append(out, "with "+k.Name+Loads(k.Loads))
+	}
+	return out
+}
+
+func until(e *model.End) string {
+	switch {
+	case e == nil:
+		return ""
+	case e.Clock != nil:
+		return " until " + Amount(e.Clock)
+	}
+	return " until " + e.Kind
+}
+
+// Rest is a rest, with what is done in it.
+func Rest(r *model.Rest) string {
+	s := "rest"
+	if r.Bound != "" {
+		s += " " + r.Bound
+	}
+	switch {
+	case r.Needed:
+		s += " as needed"
+	case r.Work != nil:
+		s += " " + Number(r.Work) + " x work"
+	case r.Amount != nil:
+		s += " " + Amount(r.Amount)
+	}
+	if r.Of != "" {
+		s += " between " + r.Of
+	}
+	if len(r.Steps) == 1 {
+		if one := Step(r.Steps[0]); one != "" {
+			s += ": " + one
+		}
+	}
+	return s + Remark(r.Notes)
+}
+
+// Placed is a rest on a line of its own, with where it is taken: that hangs on where the
+// line stands, and is what boards are misread on.
+func Placed(r *model.Rest) string {
+	s, bare := Rest(r), *r
+	where := map[string]string{"between turns": " between turns", "between sets": " between sets", "after the part": " after"}[r.Place]
+	if r.Of != "" || where == "" {
+		return s
+	}
+	bare.Steps, bare.Notes = nil, nil
+	head := Rest(&bare)
+	return head + where + strings.TrimPrefix(s, head)
+}
+
+// Remark is notes as a line has them, behind a blank and >; empty where there are none.
+func Remark(notes []string) string {
+	if len(notes) == 0 {
+		return ""
+	}
+	return " > " + strings.Join(notes, " ")
+}
+
+// Aim is what the author expects.
+func Aim(a *model.Aim) string {
+	if a.Rest != nil {
+		return "aim " + Rest(a.Rest) + Remark(a.Notes)
+	}
+	s := "aim " + Amount(a.Amount)
+	switch a.What {
+	case "time", "rep", "m", "cal", "s", "kg":
+	default:
+		s = "aim " + Number(a.Amount) + " " + a.What
+	}
+	return s + Remark(a.Notes)
+}
+
+// Stated is a total that the author states.
+func Stated(t *model.Total) string {
+	s := "total " + Amount(t.Amount)
+	if t.Name != "" {
+		s += " " + t.Name
+	} else if t.Amount.Unit == "rep" {
+		s += " reps"
+	}
+	return s + Remark(t.Notes)
+}
+
+// Sum is a total with its unit: 57, 800 m, 24/16, 30 or more.
+func Sum(r totals.Row) string {
+	var parts []string
+	open, same := false, true
+	for _, s := range r.Tiers {
+		if r.Unit == "m" { // a mile comes to whole metres
+			s.Lo, s.Hi = math.Round(s.Lo), math.Round(s.Hi)
+		}
+		open = open || s.Open
+		same = same && s == r.Tiers[0]
+		n := Value(s.Lo, r.Unit, "")
+		if s.Hi != s.Lo && !s.Open {
+			n += "-" + Value(s.Hi, r.Unit, "")
+		}
+		parts = append(parts, n)
+	}
+	if same && len(parts) > 0 {
+		parts = parts[:1]
+		if open && r.Tiers[0].Lo == 0 {
+			return "as it comes"
+		}
+	}
+	out := strings.Join(parts, "/")
+	if r.Unit != "rep" && r.Unit != "s" {
+		out += " " + r.Unit
+	}
+	if open {
+		out += " or more"
+	}
+	return out
+}

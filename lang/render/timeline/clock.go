@@ -1,0 +1,508 @@
+// Package timeline makes of what sessions come to what leaves the tool: data for other
+// programs, sentences and pictures for people. It reckons nothing itself.
+package timeline
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/prose"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/units"
+)
+
+// Caution stands under everything that shows an estimate.
+const Caution = "Paces are this house's guesses for members at the 10th, 50th and 90th percentile; times may well be 10 % off."
+
+// Clocks are the timelines of sessions in their versions: the shape that is published as
+// JSON, by the schema in spec/schema/clock.schema.json. Times are in seconds.
+type Clocks struct {
+	Version  int      `json:"version"` // of this shape: 1
+	Sessions []*Clock `json:"sessions"`
+	// Figures and Paces are what it was reckoned with, where that is asked for.
+	Figures []Figure `json:"figures,omitempty"`
+	Paces   []Pace   `json:"paces,omitempty"`
+	Caution string   `json:"caution"`
+}
+
+// A Clock is the timeline of a session, as written or in one version.
+type Clock struct {
+	Session string       `json:"session"`
+	Scaling string       `json:"scaling,omitempty"` // the version; empty as written
+	At      source.Place `json:"at"`
+	Class   int          `json:"class,omitempty"` // people; left out where the house does not say
+	Length  Length       `json:"length"`
+	Parts   []*Part      `json:"parts"`
+
+	timeline *estimate.Timeline
+}
+
+// A Length is how long a session takes the room, beside what it says of itself.
+type Length struct {
+	Taken   float64  `json:"taken"`
+	Settled bool     `json:"settled"` // otherwise it is the least
+	Stated  *float64 `json:"stated,omitempty"`
+}
+
+// Levels are a figure for a fast, a typical and a slow athlete.
+type Levels struct {
+	Fast    float64 `json:"fast"`
+	Typical float64 `json:"typical"`
+	Slow    float64 `json:"slow"`
+}
+
+// At is the figure of level 0, 1 or 2.
+func (l Levels) At(level int) float64 { return [3]float64{l.Fast, l.Typical, l.Slow}[level] }
+
+// LevelNames are what the levels are called.
+var LevelNames = [3]string{"fast", "typical", "slow"}
+
+// A Part is what a part of the session takes.
+type Part struct {
+	Name    string  `json:"part"`          // warm-up, part A, cool-down
+	How     string  `json:"how,omitempty"` // amrap 12:00, every 2:30 x 5
+	Start   float64 `json:"start"`         // on the wall clock, which 0:00 starts
+	Began   float64 `json:"began"`         // from the start of the session
+	Pinned  bool    `json:"pinned"`        // the text says when it starts
+	Settled bool    `json:"settled"`       // nothing that is missing moves its start
+	Proven  bool    `json:"proven"`        // otherwise its times are the least
+
+	Tier  string     `json:"tier,omitempty"` // whose times these are, where the tiers differ: the slowest
+	Tiers []TierWork `json:"tiers,omitempty"`
+
+	Work     Levels  `json:"work"`
+	Needs    *Levels `json:"needs,omitempty"` // of a part that lasts a stated time: what it would take
+	Cap      float64 `json:"cap,omitempty"`
+	Cut      Levels  `json:"cut"`  // the work, no longer than the cap
+	Rest     Levels  `json:"rest"` // of the work: written, and what clocks and windows leave
+	End      Levels  `json:"end"`
+	Left     *Levels `json:"left,omitempty"` // until the next part; less than nothing where it runs into it
+	Room     float64 `json:"room"`           // that the part has the room: the slow athlete or the cap, and all heats
+	Outlasts bool    `json:"outlasts"`       // the quick are at it longest
+
+	Rounds  []Rounds  `json:"rounds"`
+	Counts  []Counted `json:"counts"`
+	Turns   []Turns   `json:"turns"`
+	Limits  []Limit   `json:"limits"`
+	Missing []Missing `json:"missing"`
+	Notes   []Note    `json:"notes"`
+
+	Spent []Spent `json:"spent,omitempty"` // what the work went on, by level, where that is asked for
+	Lines []Line  `json:"lines,omitempty"` // and line by line
+
+	of *estimate.PartTime
+}
+
+// TierWork is how long the work takes a tier.
+type TierWork struct {
+	Tier string `json:"tier"`
+	Work Levels `json:"work"`
+}
+
+// Rounds are how many rounds are done, where only the clock ends them.
+type Rounds struct {
+	Of      string `json:"of"` // the part, or what stands in it
+	Unit    string `json:"unit"`
+	Fast    Done   `json:"fast"`
+	Typical Done   `json:"typical"`
+	Slow    Done   `json:"slow"`
+}
+
+// Done is whole rounds, and what is done of the next.
+type Done struct {
+	Rounds int     `json:"rounds"`
+	Then   []Count `json:"then"`
+}
+
+// A Count is so much of a movement.
+type Count struct {
+	N        float64 `json:"n"`
+	Unit     string  `json:"unit"`
+	Movement string  `json:"movement"`
+}
+
+// Counted is how much is done of a movement that has a time and no count.
+type Counted struct {
+	Movement string `json:"movement"`
+	Unit     string `json:"unit"`
+	Levels
+}
+
+// Turns are the longest turn of those that a clock starts.
+type Turns struct {
+	Of       string `json:"of"`
+	Took     Levels `json:"took"`
+	Interval Levels `json:"interval"`
+	Least    Levels `json:"least"` // of rest that a turn leaves; less than nothing where one does not fit
+	Number   [3]int `json:"number"`
+}
+
+// A Limit is something that some of the class may miss.
+type Limit struct {
+	Kind   string  `json:"kind"`  // cap, start, rest, turn, rounds
+	What   string  `json:"what"`  // cap 9:00
+	Value  float64 `json:"value"` // s of the part's own time, or of a turn; rounds
+	Share  float64 `json:"share"` // of the class, 0 to 1, that misses it
+	Low    float64 `json:"low"`   // with all times 10 % shorter
+	High   float64 `json:"high"`  // and longer
+	People *People `json:"people,omitempty"`
+	Proven bool    `json:"proven"`
+	Says   string  `json:"says"` // in a sentence
+}
+
+// People is a share of the class in people.
+type People struct {
+	About int `json:"about"`
+	Low   int `json:"low"`
+	High  int `json:"high"`
+	Of    int `json:"of"`
+}
+
+// Missing is what no figure could be made up for, and the words that it hangs on.
+type Missing struct {
+	At    source.Place `json:"at"`
+	Words string       `json:"words"`
+	Why   string       `json:"why"`
+	Add   string       `json:"add"`
+	Held  bool         `json:"held"` // a window holds it, so that no time hangs on it
+}
+
+// A Note is what the estimate leaves out or reads otherwise.
+type Note struct {
+	At    source.Place `json:"at"`
+	Words string       `json:"words"`
+	Says  string       `json:"says"`
+}
+
+// Spent is what a level's time went on.
+type Spent struct {
+	Level       string  `json:"level"`
+	Moving      float64 `json:"moving"`
+	Drift       float64 `json:"drift"`
+	Changes     float64 `json:"changes"`
+	ChangeCount int     `json:"changeCount"`
+	Breaks      float64 `json:"breaks"`
+	Handovers   float64 `json:"handovers"`
+	Fixed       float64 `json:"fixed"`
+	Rest        float64 `json:"rest"`
+	Over        float64 `json:"over"` // what turns ran over their interval: taken off
+	Total       float64 `json:"total"`
+}
+
+// A Line is what all turns of a line came to.
+type Line struct {
+	Movement string  `json:"movement"`
+	Unit     string  `json:"unit"`
+	N        Levels  `json:"n"`
+	Spent    []Spent `json:"spent"`
+}
+
+// A Figure is a number that estimates reckon with.
+type Figure struct {
+	Name   string `json:"name"`
+	Value  string `json:"value"`
+	Source string `json:"source"`
+}
+
+// A Pace is what the book says of how quickly a movement is done.
+type Pace struct {
+	Movement string `json:"movement"`
+	What     string `json:"what"` // pace or unbroken
+	Value    string `json:"value"`
+	Source   string `json:"source"`
+}
+
+// NewClocks gathers timelines. Opened, they say what every time went on and what they
+// were reckoned with.
+func NewClocks(cs []*Clock, open bool) *Clocks {
+	out := &Clocks{Version: 1, Sessions: cs, Caution: Caution}
+	if out.Sessions == nil {
+		out.Sessions = []*Clock{}
+	}
+	if !open {
+		return out
+	}
+	seen := map[*book.Movement]bool{}
+	for i, c := range cs {
+		if i == 0 {
+			for _, f := range c.timeline.Figures.List() {
+				out.Figures = append(out.Figures, Figure{f.Name, f.Value, f.Source})
+			}
+		}
+		for _, p := range c.Parts {
+			p.open()
+			for _, l := range p.of.Lines {
+				for _, m := range l.Work.Moves {
+					if m.Movement != nil && !seen[m.Movement] {
+						seen[m.Movement] = true
+						out.Paces = append(out.Paces, paces(m.Movement)...)
+					}
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(out.Paces, func(a, b Pace) int { return strings.Compare(a.Movement, b.Movement) })
+	return out
+}
+
+func paces(m *book.Movement) []Pace {
+	var out []Pace
+	for _, p := range m.Paces {
+		out = append(out, Pace{m.Name, "pace", prose.Pace(p), p.Source})
+	}
+	if u := m.Unbroken; u != nil {
+		out = append(out, Pace{m.Name, "unbroken", prose.Unbroken(m), u.Source})
+	}
+	return out
+}
+
+// open puts in what the part's time went on.
+func (p *Part) open() {
+	p.Spent = spent(p.of.Spent)
+	p.Lines = nil
+	for _, l := range p.of.Lines {
+		p.Lines = append(p.Lines, Line{Movement: l.Movement, Unit: l.Unit, N: levels(l.N), Spent: spent(l.Spent)})
+	}
+}
+
+func spent(of [3]estimate.Spent) []Spent {
+	out := make([]Spent, 3)
+	for i, s := range of {
+		out[i] = Spent{LevelNames[i], cent(s.Moving), cent(s.Drift), cent(s.Changes), s.ChangeCount, cent(s.Breaks), cent(s.Handovers),
+			cent(s.Fixed), cent(s.Rest), cent(s.Over), cent(s.Total())}
+	}
+	return out
+}
+
+// cent rounds to a hundredth, so that what is published is the same on every machine.
+func cent(v float64) float64 { return to(v, 100) }
+
+// to rounds to one part of so many.
+func to(v, of float64) float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0
+	}
+	return math.Round(v*of)/of + 0 // and no -0
+}
+
+func levels(t estimate.Times) Levels { return Levels{cent(t.Fast), cent(t.Typical), cent(t.Slow)} }
+
+// NewClock is a session's timeline as it is published.
+func NewClock(t *estimate.Timeline, house *model.House) *Clock {
+	s := t.Session
+	c := &Clock{Session: s.Name, Scaling: s.Version, At: s.At, Class: t.Class, Parts: []*Part{}, timeline: t,
+		Length: Length{Taken: cent(t.Length), Settled: t.Settled}}
+	stated := s.Length
+	if stated == nil {
+		stated = house.Length
+	}
+	if v, ok := stated.One(); ok {
+		c.Length.Stated = &v
+	}
+	for i := range t.Parts {
+		c.Parts = append(c.Parts, c.part(i, house))
+	}
+	return c
+}
+
+// Title is what the timeline is called.
+func (c *Clock) Title() string {
+	if c.Scaling == "" {
+		return c.Session + ", as written"
+	}
+	return c.Session + ", version " + c.Scaling
+}
+
+func (c *Clock) part(i int, house *model.House) *Part {
+	t := c.timeline.Parts[i]
+	p := &Part{Name: partName(t.Group), How: how(t.Group), Start: cent(t.Start), Began: cent(t.Began), Pinned: t.Pinned, Settled: t.Settled,
+		Proven: t.Proven(), Work: levels(t.Work), Cut: levels(t.Cut), Rest: levels(t.Rest), End: levels(t.End), Room: cent(t.Room),
+		Outlasts: t.Outlasts, Rounds: []Rounds{}, Counts: []Counted{}, Turns: []Turns{}, Limits: []Limit{}, Missing: []Missing{}, Notes: []Note{}, of: t}
+	if t.Group.Lasts != nil && t.Needs != (estimate.Times{}) && t.Needs != t.Work {
+		n := levels(t.Needs)
+		p.Needs = &n
+	}
+	if v, ok := least(t.Group.Cap, t.Tier); ok {
+		p.Cap = cent(v)
+	}
+	if i+1 < len(c.timeline.Parts) {
+		l := levels(t.Left)
+		p.Left = &l
+	}
+	if len(t.Tiers) > 1 {
+		p.Tier = tierName(house, t.Tier)
+		for k, w := range t.Tiers {
+			p.Tiers = append(p.Tiers, TierWork{tierName(house, k), levels(w)})
+		}
+	}
+	p.counted()
+	p.turns()
+	p.Limits = append(p.Limits, c.limits(i)...)
+	for _, m := range t.Missing {
+		p.Missing = append(p.Missing, Missing{m.At, m.At.Text(), m.Why, m.Add, m.Held})
+	}
+	for _, n := range t.Notes {
+		p.Notes = append(p.Notes, Note{n.At, n.At.Text(), n.Text})
+	}
+	return p
+}
+
+func tierName(h *model.House, tier int) string {
+	if tier < len(h.Tiers) {
+		return h.Tiers[tier]
+	}
+	return ""
+}
+
+// counted puts in how far everybody gets.
+func (p *Part) counted() {
+	inRounds := map[*model.Work]bool{}
+	for _, g := range p.of.Groups {
+		if !g.Counted {
+			continue
+		}
+		works(g.Group.Steps, func(w *model.Work) { inRounds[w] = true })
+		r := Rounds{Of: p.nameOf(g.Group), Unit: "round"}
+		if g.Group.Repeat.Kind == "every" {
+			r.Unit = "turn"
+		}
+		for l, d := range []*Done{&r.Fast, &r.Typical, &r.Slow} {
+			*d = Done{Rounds: g.Rounds[l].Rounds, Then: []Count{}}
+			for _, n := range g.Rounds[l].Then {
+				if whole := math.Floor(n.N + 1e-6); whole > 0 { // half a repetition is none
+					d.Then = append(d.Then, Count{whole, n.Unit, n.Movement})
+				}
+			}
+		}
+		p.Rounds = append(p.Rounds, r)
+	}
+	for _, l := range p.of.Lines {
+		open := l.Work.From == "clock" || l.Work.Dose != nil && l.Work.Dose.Max
+		if !open || inRounds[l.Work] || l.Unit == "s" || l.N == (estimate.Times{}) {
+			continue
+		}
+		n := Levels{math.Floor(l.N.Fast + 1e-6), math.Floor(l.N.Typical + 1e-6), math.Floor(l.N.Slow + 1e-6)}
+		p.Counts = append(p.Counts, Counted{l.Movement, l.Unit, n})
+	}
+}
+
+// works walks over the lines of work under some steps.
+func works(steps []model.Step, f func(*model.Work)) {
+	for _, s := range steps {
+		switch s := s.(type) {
+		case *model.Work:
+			f(s)
+		case *model.Group:
+			works(s.Steps, f)
+		}
+	}
+}
+
+// turns puts in the longest turn that a clock starts.
+func (p *Part) turns() {
+	for _, g := range p.of.Groups {
+		if g.Group.Repeat.Kind != "every" || slices.ContainsFunc(g.Turns[:], func(t estimate.Turn) bool { return t.Number == 0 }) {
+			continue
+		}
+		f := func(of func(estimate.Turn) float64) Levels {
+			return Levels{cent(of(g.Turns[0])), cent(of(g.Turns[1])), cent(of(g.Turns[2]))}
+		}
+		p.Turns = append(p.Turns, Turns{Of: p.nameOf(g.Group),
+			Took:     f(func(t estimate.Turn) float64 { return t.Took }),
+			Interval: f(func(t estimate.Turn) float64 { return t.Interval }),
+			Least:    f(func(t estimate.Turn) float64 { return t.Least }),
+			Number:   [3]int{g.Turns[0].Number, g.Turns[1].Number, g.Turns[2].Number}})
+	}
+}
+
+// partName is how a part is called: warm-up, part A.
+func partName(g *model.Group) string {
+	return strings.Join(strings.Fields(g.Kind+" "+g.Letter+" "+g.Label), " ")
+}
+
+// nameOf is how a group of the part is called: the part itself, or the words of its head.
+func (p *Part) nameOf(g *model.Group) string {
+	if g == p.of.Group {
+		return p.Name
+	}
+	if text := strings.TrimSpace(g.At.Text()); text != "" {
+		return text
+	}
+	return strings.TrimSpace(g.Kind + " " + g.Label)
+}
+
+// how says in a few words how a part goes.
+func how(g *model.Group) string {
+	var words []string
+	clocked := func(word string, q *model.Quantity) bool {
+		v, ok := q.One()
+		if ok {
+			words = append(words, word+" "+units.FormatClock(v))
+		}
+		return ok
+	}
+	r := g.Repeat
+	times := ""
+	if n, ok := r.Count.One(); ok {
+		times = units.FormatNumber(n)
+	}
+	switch r.Kind {
+	case "rounds":
+		if times != "" {
+			words = append(words, times+" rounds")
+			if times == "1" {
+				words[0] = "1 round"
+			}
+		}
+	case "every":
+		if w, ok := r.Whole.One(); ok {
+			words = append(words, "emom "+units.FormatClock(w))
+		} else if !clocked("every", r.Interval) {
+			words = append(words, "on a clock")
+		} else if times != "" {
+			words = append(words, "x "+times)
+		}
+	case "on":
+		if clocked("on", r.On) {
+			clocked("off", r.Off)
+			if times != "" {
+				words = append(words, "x "+times)
+			}
+		}
+	case "ladder", "sets", "any order", "choose one":
+		words = append(words, r.Kind)
+	}
+	if r.Laps && times != "" {
+		words = append(words, "laps")
+	}
+	if g.Mode == "amrap" {
+		if !clocked("amrap", g.Time) {
+			words = append(words, "amrap")
+		}
+	} else if g.Mode != "" {
+		words = append(words, g.Mode)
+	}
+	text := strings.Join(words, " ")
+	add := func(word string, q *model.Quantity) {
+		if v, ok := q.One(); ok {
+			text = strings.TrimPrefix(text+", "+word+" "+units.FormatClock(v), ", ")
+		}
+	}
+	add("cap", g.Cap)
+	add("lasts", g.Lasts)
+	if g.People != nil {
+		text = strings.TrimPrefix(text+", in "+g.People.Kind, ", ")
+	}
+	return text
+}
+
+// least is the limit that a quantity sets for a tier: the greater end where it is a range,
+// as the estimate reads it.
+func least(q *model.Quantity, tier int) (float64, bool) {
+	_, hi, ok := q.Value(0, 1, tier)
+	return hi, ok && hi > 0
+}

@@ -1,0 +1,284 @@
+package timeline
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/analysis/cycle"
+	"stint.example/stint/lang/analysis/strength"
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/units"
+)
+
+// CycleCaution stands under everything that shows what a cycle comes to.
+const CycleCaution = "Counts are those of parts, for one typical member who comes every day; minutes, and counts that the clock ends, are estimates."
+
+// A Cycle is what a cycle comes to, week by week: the shape that is published as JSON, by
+// the schema in spec/schema/cycle.schema.json.
+type Cycle struct {
+	Version int          `json:"version"` // of this shape: 1
+	Cycle   string       `json:"cycle"`
+	Scaling string       `json:"scaling,omitempty"` // the version that every session counts in; empty as written, or as the days say
+	From    string       `json:"from,omitempty"`
+	Purpose string       `json:"purpose,omitempty"`
+	Weeks   []*CycleWeek `json:"weeks"`
+	// How some of it was reckoned.
+	Deviation string `json:"deviation"`
+	Rating    string `json:"rating"`
+	Hard      string `json:"hard"`
+	Caution   string `json:"caution"`
+}
+
+// A CycleWeek is one week.
+type CycleWeek struct {
+	Week     int         `json:"week"`
+	ISOWeek  string      `json:"isoWeek,omitempty"`
+	Kind     string      `json:"kind,omitempty"`
+	Note     string      `json:"note,omitempty"`
+	Days     []CycleDay  `json:"days"`
+	Minutes  Minutes     `json:"minutes"`
+	Volume   []Volume    `json:"volume"`
+	Lifts    []Lift      `json:"lifts"`
+	Moved    Moved       `json:"moved"`
+	HardSets float64     `json:"hardSets"`
+	Balance  Balance     `json:"balance"`
+	Load     *WeekStrain `json:"load,omitempty"` // where every session says how hard it is
+}
+
+// A CycleDay is a session on its day.
+type CycleDay struct {
+	Weekday string        `json:"weekday"`
+	Date    string        `json:"date,omitempty"`
+	Time    string        `json:"time,omitempty"`
+	Session string        `json:"session"`
+	Scaling string        `json:"scaling,omitempty"`
+	Known   bool          `json:"known"` // the session is there, in that version; otherwise nothing of it is counted
+	Minutes *Minutes      `json:"minutes,omitempty"`
+	Rating  *float64      `json:"rating,omitempty"` // from 0 to 10
+	Load    *float64      `json:"load,omitempty"`
+	Hard    []HardPattern `json:"hard"`
+}
+
+// HardPattern is a pattern that a day trains hard, and by which lines.
+type HardPattern struct {
+	Pattern string   `json:"pattern"`
+	Lines   []string `json:"lines"`
+}
+
+// Minutes is how long something is.
+type Minutes struct {
+	Min       float64 `json:"min"`
+	Estimated bool    `json:"estimated"`
+	Least     bool    `json:"least"` // something is missing: it is at least so much
+}
+
+// Volume is how much is done of a pattern.
+type Volume struct {
+	Pattern     string  `json:"pattern"`
+	Repetitions float64 `json:"repetitions"`
+	Metres      float64 `json:"metres"`
+	Seconds     float64 `json:"seconds"`
+	Calories    float64 `json:"calories"`
+	Estimate    bool    `json:"estimate"`
+}
+
+// A Lift is how heavy a lift is in a week: in percent of a one-repetition maximum, or in
+// kg, whichever the text says.
+type Lift struct {
+	Movement string   `json:"movement"`
+	Percent  *TopMean `json:"percent,omitempty"`
+	Kg       *TopMean `json:"kg,omitempty"`
+}
+
+// TopMean is the heaviest load and the mean over the repetitions.
+type TopMean struct {
+	Top  float64 `json:"top"`
+	Mean float64 `json:"mean"`
+}
+
+// Moved is the load that one member moves.
+type Moved struct {
+	Kg       float64  `json:"kg"`
+	Estimate bool     `json:"estimate"`
+	Without  []string `json:"without"` // movements of which the load is no weight
+}
+
+// Balance holds repetitions against each other.
+type Balance struct {
+	Push  float64 `json:"push"`
+	Pull  float64 `json:"pull"`
+	Squat float64 `json:"squat"`
+	Hinge float64 `json:"hinge"`
+}
+
+// A WeekStrain is the load of a week's sessions.
+type WeekStrain struct {
+	Daily      []float64 `json:"daily"` // Monday first
+	Total      float64   `json:"total"`
+	Mean       float64   `json:"mean"`
+	Deviation  float64   `json:"deviation"`
+	Monotony   *float64  `json:"monotony,omitempty"` // left out where nothing varies
+	Strain     *float64  `json:"strain,omitempty"`
+	Moderate   float64   `json:"moderate"` // minutes rated 5 or 6
+	Vigorous   float64   `json:"vigorous"` // from 7
+	Equivalent float64   `json:"equivalent"`
+}
+
+// NewCycle makes of a cycle what is published.
+func NewCycle(c *cycle.Cycle, scaling string) *Cycle {
+	out := &Cycle{Version: 1, Cycle: c.Name, Scaling: scaling, From: c.From, Purpose: c.Purpose, Weeks: []*CycleWeek{},
+		Deviation: strength.SDName + " of 7 days, rest days as 0",
+		Rating:    cycle.RatingSource,
+		Hard:      fmt.Sprintf("hard is %s%% of a maximum or of an effort, RPE %s, or the heaviest of the day", units.FormatNumber(cycle.HardMarks.Percent), units.FormatNumber(cycle.HardMarks.RPE)),
+		Caution:   CycleCaution}
+	for _, w := range c.Weeks {
+		out.Weeks = append(out.Weeks, newWeek(w))
+	}
+	return out
+}
+
+func newWeek(w *cycle.Week) *CycleWeek {
+	s := w.Sums()
+	out := &CycleWeek{Week: w.Number, ISOWeek: w.ISO, Kind: w.Kind, Note: w.Note, Days: []CycleDay{}, Volume: []Volume{}, Lifts: []Lift{},
+		Minutes: minutes(s.Minutes), HardSets: s.HardSets,
+		Moved:   Moved{cent(s.Moved.Kg), s.Moved.Estimate, append([]string{}, s.Moved.Without...)},
+		Balance: Balance{cent(s.Of(cycle.Push).Reps), cent(s.Of(cycle.Pull).Reps), cent(s.Of(cycle.Squat).Reps), cent(s.Of(cycle.Hinge).Reps)}}
+	slices.Sort(out.Moved.Without)
+	for _, d := range w.Days {
+		out.Days = append(out.Days, newDay(d))
+	}
+	for _, v := range s.Volume {
+		row := Volume{string(v.Pattern), cent(v.Reps), cent(v.Metres), cent(v.Seconds), cent(v.Calories), v.Estimate}
+		if row.Repetitions+row.Metres+row.Seconds+row.Calories > 0 {
+			out.Volume = append(out.Volume, row)
+		}
+	}
+	for _, l := range s.Lifts {
+		out.Lifts = append(out.Lifts, Lift{l.Movement.Name, topMean(l.Share), topMean(l.Mass)})
+	}
+	if s.Rated {
+		out.Load = weekStrain(s)
+	}
+	return out
+}
+
+func newDay(d *cycle.Day) CycleDay {
+	out := CycleDay{Weekday: d.Weekday, Date: d.Date, Time: d.Time, Session: d.Session, Scaling: d.Version, Known: d.Of != nil, Hard: []HardPattern{}}
+	if d.Of == nil {
+		return out
+	}
+	m := minutes(d.Of.Minutes)
+	out.Minutes = &m
+	if r, ok := d.Of.Rating(); ok {
+		out.Rating = &r
+	}
+	if l, ok := d.Of.Load(); ok {
+		l = cent(l)
+		out.Load = &l
+	}
+	for _, h := range d.Of.Hard(cycle.HardMarks) {
+		p := HardPattern{Pattern: string(h.Pattern)}
+		for _, l := range h.Lines {
+			p.Lines = append(p.Lines, l.Says(cycle.HardMarks))
+		}
+		out.Hard = append(out.Hard, p)
+	}
+	return out
+}
+
+func minutes(m cycle.Minutes) Minutes { return Minutes{cent(m.Min), m.Estimated, m.Least} }
+
+func topMean(h cycle.Heavy) *TopMean {
+	if h.Top == 0 {
+		return nil
+	}
+	return &TopMean{cent(h.Top), cent(h.Mean)}
+}
+
+func weekStrain(s *cycle.Sums) *WeekStrain {
+	out := &WeekStrain{Total: cent(s.Load.Load), Mean: cent(s.Load.Mean), Deviation: cent(s.Load.SD), Moderate: cent(s.Moderate), Vigorous: cent(s.Vigorous),
+		Equivalent: cent(strength.Equivalent(s.Moderate, s.Vigorous))}
+	for _, l := range s.Daily {
+		out.Daily = append(out.Daily, cent(l))
+	}
+	if s.Load.Varied {
+		m, strain := cent(s.Load.Monotony), cent(s.Load.Strain)
+		out.Monotony, out.Strain = &m, &strain
+	}
+	return out
+}
+
+// In is a cycle in one version of its sessions: each day asks for that.
+func In(c *model.Cycle, version string) *model.Cycle {
+	if version == "" {
+		return c
+	}
+	out := *c
+	out.Plan = nil
+	for _, w := range c.Plan {
+		week := *w
+		week.Days = nil
+		for _, d := range w.Days {
+			day := *d
+			if !day.Rest {
+				day.Version = version
+			}
+			week.Days = append(week.Days, &day)
+		}
+		out.Plan = append(out.Plan, &week)
+	}
+	return &out
+}
+
+// Says is what there is to say of a day beside its session: how long it is, how hard, and
+// what is hard in it.
+func (d CycleDay) Says() []string {
+	if !d.Known {
+		return []string{"not there"}
+	}
+	first := d.Minutes.Says() + " min"
+	if d.Rating != nil {
+		first += ", RPE " + units.FormatNumber(math.Round(*d.Rating*10)/10)
+	}
+	out := []string{first}
+	if len(d.Hard) > 0 {
+		names := make([]string, len(d.Hard))
+		for i, h := range d.Hard {
+			names[i] = h.Pattern
+		}
+		out = append(out, "hard: "+strings.Join(names, ", "))
+	}
+	return out
+}
+
+// Says is a length in minutes, to the minute.
+func (m Minutes) Says() string {
+	text := units.FormatNumber(math.Round(m.Min))
+	if m.Least {
+		return text + "+"
+	}
+	return text
+}
+
+// Patterns are those of which some weeks have anything, in the order of the book's.
+func Patterns(weeks []*CycleWeek) []string {
+	var out []string
+	for _, p := range book.Patterns {
+		if slices.ContainsFunc(weeks, func(w *CycleWeek) bool { return w.Of(string(p)) != Volume{} }) {
+			out = append(out, string(p))
+		}
+	}
+	return out
+}
+
+// Of is the week's volume of a pattern; empty where it has none.
+func (w *CycleWeek) Of(pattern string) Volume {
+	i := slices.IndexFunc(w.Volume, func(v Volume) bool { return v.Pattern == pattern })
+	if i < 0 {
+		return Volume{}
+	}
+	return w.Volume[i]
+}

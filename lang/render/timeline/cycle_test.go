@@ -1,0 +1,147 @@
+package timeline_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"stint.example/stint/lang/analysis/cycle"
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/timeline"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+)
+
+// cycles are those of texts, with the sessions that stand in them.
+func cycles(t testing.TB, texts ...string) []*timeline.Cycle {
+	t.Helper()
+	var decls []*model.Decls
+	var files []*syntax.File
+	for i, text := range texts {
+		f := syntax.Parse(source.New(fmt.Sprint(i, ".stint"), text))
+		files, decls = append(files, f), append(decls, model.Declare(f))
+	}
+	env, _ := model.NewEnv(decls, nil)
+	sessions := map[string]*model.Session{}
+	var found []*model.Cycle
+	for _, f := range files {
+		p := model.Resolve(f, env)
+		for _, s := range p.Sessions {
+			sessions[book.Key(s.Name)] = s
+		}
+		found = append(found, p.Cycles...)
+	}
+	var out []*timeline.Cycle
+	for _, c := range found {
+		out = append(out, timeline.NewCycle(cycle.New(c, func(name, version string) *cycle.Session {
+			if s := cycle.Version(sessions[book.Key(name)], version); s != nil {
+				return cycle.Of(s, env)
+			}
+			return nil
+		}), ""))
+	}
+	return out
+}
+
+func tides(t testing.TB) []*timeline.Cycle {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("testdata", "cycle", "tides.txt"))
+	require.NoError(t, err)
+	cs := cycles(t, string(text))
+	require.Len(t, cs, 2)
+	return cs
+}
+
+func TestCyclePictures(t *testing.T) {
+	for i, c := range tides(t) {
+		for _, width := range []int{timeline.Phone, timeline.Desktop} {
+			name := filepath.Join("testdata", "cycle", fmt.Sprintf("%s-%d.svg", []string{"spring-tide", "neap"}[i], width))
+			got := c.SVG(timeline.Picture{Width: width})
+			if *update {
+				require.NoError(t, os.WriteFile(name, []byte(got), 0o666))
+			}
+			want, err := os.ReadFile(name)
+			require.NoError(t, err)
+			assert.Equal(t, string(want), got, "%s: look at the new picture, then run the test with -update", name)
+		}
+	}
+}
+
+// Whatever is drawn of a cycle is well formed, stands by itself and stays inside its frame,
+// and its stacks are as high as what they stand for.
+func TestCyclePicturesAreSound(t *testing.T) {
+	all := tides(t)
+	all = append(all, cycles(t, "cycle Empty\n", "cycle Begun\n  week 1\n", "cycle <b> & \"x\"\n  week 9999 test\n    mon Nobody\n")...)
+	for _, dir := range []string{"quayside", "broken"} {
+		var texts []string
+		names, err := filepath.Glob(filepath.Join("..", "..", "..", "testdata", dir, "*", "*.stint"))
+		require.NoError(t, err)
+		for _, n := range names {
+			text, err := os.ReadFile(n)
+			require.NoError(t, err)
+			texts = append(texts, string(text))
+		}
+		all = append(all, cycles(t, texts...)...)
+	}
+	assert.Greater(t, len(all), 6)
+	for _, c := range all {
+		for _, width := range []int{timeline.Narrowest, timeline.Phone, 700, timeline.Desktop, timeline.Widest} {
+			svg := c.SVG(timeline.Picture{Width: width})
+			ss := shapes(t, svg)
+			assert.Equal(t, [2]string{"svg", "cycle-title cycle-desc"}, [2]string{ss[0].name, ss[0].attr["aria-labelledby"]})
+			assert.Equal(t, "Weeks of "+c.Cycle, ss[1].text)
+			for _, bad := range []string{"<script", "href", "<style", "NaN", "Inf", "<image", "<b>"} {
+				assert.NotContains(t, svg, bad)
+			}
+			inFrame(t, c.Cycle, ss, float64(width))
+			if t.Failed() {
+				return
+			}
+		}
+	}
+}
+
+// The heights of the stacks are to each other as the repetitions are.
+func TestStacksAreToScale(t *testing.T) {
+	c := tides(t)[0]
+	var heights []float64
+	in := ""
+	for _, s := range shapes(t, c.SVG(timeline.Picture{})) {
+		switch {
+		case s.name == "title":
+			in = s.text
+		case s.name == "rect" && s.in == "g" && strings.HasPrefix(in, "Week 1:"):
+			heights = append(heights, s.number(t, "height"))
+		}
+	}
+	require.Len(t, heights, 6, "squats, hinges, pushes, pulls, trunk, jumps")
+	w := c.Weeks[0]
+	reps := []float64{w.Of("squat").Repetitions, w.Of("hinge").Repetitions, w.Of("horizontal push").Repetitions, w.Of("horizontal pull").Repetitions,
+		w.Of("trunk").Repetitions, w.Of("jump").Repetitions}
+	assert.Equal(t, 40.0, reps[1])
+	for i := range reps {
+		assert.InDelta(t, reps[i]/reps[1], heights[i]/heights[1], 0.02)
+	}
+}
+
+// Every kind of mark is in the golden picture, and in its legend; and a cycle whose
+// sessions say nothing of how hard they are has a line of minutes.
+func TestCyclePicturesHaveEveryForm(t *testing.T) {
+	cs := tides(t)
+	svg := cs[0].SVG(timeline.Picture{})
+	for _, words := range []string{"squats and lunges", "hinges", "pushes", "pulls", "trunk and turns", "jumps", "easy week", "test week", "session load: how hard (0 to 10) x minutes, about"} {
+		assert.Contains(t, svg, ">"+words+"<")
+	}
+	assert.Contains(t, cs[1].SVG(timeline.Picture{}), ">minutes, about<")
+	assert.Contains(t, cs[0].Says(), "Week 2, easy: 2 sessions, about 28 minutes, 324 repetitions (60 squats and lunges, 48 hinges, 36 pushes, "+
+		"60 pulls, 72 trunk and turns, 48 jumps), a session load of about 142 with a monotony of 0.63. ")
+	assert.Equal(t, []string{"squat", "hinge", "horizontal push", "horizontal pull", "trunk", "jump"}, timeline.Patterns(cs[0].Weeks))
+	assert.True(t, slices.ContainsFunc(cs[0].Weeks, func(w *timeline.CycleWeek) bool { return w.Load == nil && len(w.Days) > 0 }))
+}

@@ -1,0 +1,128 @@
+package timeline
+
+import (
+	"fmt"
+	"math"
+
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/units"
+)
+
+// limits are what some of the class may miss in a part: its cap, a turn on its clock, the
+// next start, the rest that is asked for before it, the rounds that are aimed at.
+func (c *Clock) limits(i int) []Limit {
+	t := c.timeline
+	p := t.Parts[i]
+	var out []Limit
+	add := func(kind, what, miss string, value float64, s estimate.Share) {
+		l := Limit{Kind: kind, What: what, Value: cent(value), Share: to(s.Of, 1000), Low: to(s.Low, 1000), High: to(s.High, 1000), Proven: s.Proven}
+		if s.Class > 0 {
+			n, low, high := s.People()
+			l.People = &People{n, low, high, s.Class}
+		}
+		l.Says = what + ": " + Crowd(s) + " " + miss
+		if !s.Proven {
+			l.Says = what + ": not proven"
+		}
+		out = append(out, l)
+	}
+	limit, capped := least(p.Group.Cap, p.Tier)
+	// Where the clock alone ends it, all work until the cap, and nobody misses it.
+	if open := p.Work.Fast >= limit-1e-6 && p.Work.Slow <= limit+1e-6; capped && !open && !p.Outlasts {
+		add("cap", "cap "+units.FormatClock(limit), "would miss it", limit, t.Share(p, limit))
+	}
+	for _, g := range p.Groups {
+		interval, ok := g.Group.Repeat.Interval.One()
+		if g.Group.Repeat.Kind != "every" || !ok || g.Turns[1].Number == 0 || p.Outlasts {
+			continue
+		}
+		what := "every " + units.FormatClock(interval)
+		add("turn", what, "would run over it", interval, t.ShareOfTurns(p, g.Group, interval))
+		if r := asked(g.Group.Rests, "in its interval"); r > 0 && r < interval {
+			add("rest", units.FormatClock(r)+" of rest in "+what, "would get less", interval-r, t.ShareOfTurns(p, g.Group, interval-r))
+		}
+	}
+	c.start(i, limit, capped, add)
+	for _, a := range p.Group.Aims {
+		if a.What != "rounds" || a.Amount == nil {
+			continue
+		}
+		lo, _, ok := a.Amount.Value(0, 1, p.Tier)
+		if n := int(math.Ceil(lo)); ok && n > 0 {
+			if g, found := p.GroupOf(p.Group); found && g.Counted && p.Group.Mode == "amrap" {
+				add("rounds", fmt.Sprintf("aim of %s rounds", units.FormatNumber(lo)), "would get fewer", float64(n), t.ShareOfRounds(p, p.Group, n))
+			}
+		}
+	}
+	return out
+}
+
+// start adds what the next start on the clock asks of a part.
+func (c *Clock) start(i int, limit float64, capped bool, add func(kind, what, miss string, value float64, s estimate.Share)) {
+	t := c.timeline
+	if i+1 == len(t.Parts) {
+		return
+	}
+	p, next := t.Parts[i], t.Parts[i+1]
+	at, ok := next.Group.Start.One()
+	if !ok || at == 0 { // it starts when the room is free; 0:00 starts the clock itself
+		return
+	}
+	room := next.Began - p.Began
+	share := func(within float64) estimate.Share {
+		var s estimate.Share
+		if capped && limit <= within+1e-6 { // the cap sees to it
+			s = estimate.Share{Of: estimate.Quickest, Low: estimate.Quickest, High: estimate.Quickest, Class: t.Class, Proven: true}
+		} else {
+			s = t.Share(p, within)
+		}
+		s.Proven = s.Proven && p.Settled
+		return s
+	}
+	name := partName(next.Group) + " at " + units.FormatClock(at)
+	add("start", name, "would still be at "+partName(p.Group), room, share(room))
+	if a, ok := t.Asked(i); ok {
+		add("rest", units.FormatClock(a.Rest)+" of rest before "+name, "would get less", room-a.Rest, share(room-a.Rest))
+	}
+}
+
+// asked is the most that rests of a place ask for at least.
+func asked(rs []*model.Rest, place string) float64 {
+	most := 0.0
+	for _, r := range rs {
+		if v, ok := r.Amount.One(); ok && r.Bound == "at least" && r.Place == place {
+			most = max(most, v)
+		}
+	}
+	return most
+}
+
+// Crowd is a share of the class in words: about 3 of 16 (2 to 4), hardly anyone.
+func Crowd(s estimate.Share) string {
+	switch {
+	case s.Hardly():
+		return "hardly anyone"
+	case s.Nearly():
+		return "nearly everyone"
+	}
+	if s.Class == 0 {
+		points := func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }
+		return "about " + points(s.Of) + " (" + points(s.Low) + " to " + points(s.High) + ")"
+	}
+	n, low, high := s.People()
+	people := fmt.Sprintf("%d to %d", low, high)
+	if low == high {
+		people = fmt.Sprint(low)
+	}
+	switch n {
+	case 0:
+		return fmt.Sprintf("hardly anyone (%s of %d)", people, s.Class)
+	case s.Class:
+		return fmt.Sprintf("nearly everyone (%s of %d)", people, s.Class)
+	}
+	if low == n && high == n {
+		return fmt.Sprintf("about %d of %d", n, s.Class)
+	}
+	return fmt.Sprintf("about %d of %d (%s)", n, s.Class, people)
+}

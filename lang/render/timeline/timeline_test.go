@@ -1,0 +1,402 @@
+package timeline_test
+
+import (
+	"encoding/xml"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/timeline"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+)
+
+// With -update, pictures that have changed are drawn anew.
+var update = flag.Bool("update", false, "draw the expected pictures anew")
+
+// read reads texts together, mistakes in them or not, and returns the timelines of their
+// sessions in every version.
+func read(t testing.TB, texts map[string]string) []*timeline.Clock {
+	t.Helper()
+	var parsed []*syntax.File
+	var decls []*model.Decls
+	for name, text := range texts {
+		f := syntax.Parse(source.New(name, text))
+		parsed = append(parsed, f)
+		decls = append(decls, model.Declare(f))
+	}
+	env, _ := model.NewEnv(decls, nil)
+	var out []*timeline.Clock
+	for _, f := range parsed {
+		for _, s := range model.Resolve(f, env).Sessions {
+			out = append(out, timeline.NewClock(estimate.Of(s, env), env.House))
+			for _, v := range s.Versions {
+				out = append(out, timeline.NewClock(estimate.Of(v.Session, env), env.House))
+			}
+		}
+	}
+	return out
+}
+
+// folder reads all that is in a folder.
+func folder(t testing.TB, dir string) []*timeline.Clock {
+	t.Helper()
+	texts := map[string]string{}
+	require.NoError(t, filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() || filepath.Ext(name) != ".stint" {
+			return err
+		}
+		text, err := os.ReadFile(name)
+		texts[name] = string(text)
+		return err
+	}))
+	return read(t, texts)
+}
+
+func harbour(t testing.TB) []*timeline.Clock {
+	t.Helper()
+	cs := folder(t, "testdata")
+	require.Len(t, cs, 3)
+	return cs
+}
+
+func TestPictures(t *testing.T) {
+	for i, c := range harbour(t) {
+		for _, width := range []int{timeline.Phone, timeline.Desktop} {
+			name := filepath.Join("testdata", fmt.Sprintf("%s-%d.svg", []string{"bowline", "bowline-light", "neap"}[i], width))
+			got := c.SVG(timeline.Picture{Width: width})
+			if *update {
+				require.NoError(t, os.WriteFile(name, []byte(got), 0o666))
+			}
+			want, err := os.ReadFile(name)
+			require.NoError(t, err)
+			assert.Equal(t, string(want), got, "%s: look at the new picture, then run the test with -update", name)
+		}
+	}
+}
+
+// A shape is an element of a picture.
+type shape struct {
+	name string
+	attr map[string]string
+	text string
+	in   string // the element around it
+}
+
+func (s shape) number(t testing.TB, name string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s.attr[name], 64)
+	require.NoError(t, err, "%s of %v", name, s)
+	return v
+}
+
+// shapes reads a picture as XML: it is well formed, or the test ends here.
+func shapes(t testing.TB, svg string) []shape {
+	t.Helper()
+	var out []shape
+	var open []int
+	d := xml.NewDecoder(strings.NewReader(svg))
+	for {
+		tok, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		require.NoError(t, err)
+		switch tok := tok.(type) {
+		case xml.StartElement:
+			s := shape{name: tok.Name.Local, attr: map[string]string{}}
+			for _, a := range tok.Attr {
+				assert.NotContains(t, s.attr, a.Name.Local)
+				s.attr[a.Name.Local] = a.Value
+			}
+			if len(open) > 0 {
+				s.in = out[open[len(open)-1]].name
+			}
+			open = append(open, len(out))
+			out = append(out, s)
+		case xml.CharData:
+			if len(open) > 0 {
+				out[open[len(open)-1]].text += string(tok)
+			}
+		case xml.EndElement:
+			open = open[:len(open)-1]
+		}
+	}
+	require.Empty(t, open)
+	return out
+}
+
+func every(t testing.TB) []*timeline.Clock {
+	t.Helper()
+	demo := filepath.Join("..", "..", "..", "testdata")
+	return append(append(harbour(t), folder(t, filepath.Join(demo, "quayside"))...), folder(t, filepath.Join(demo, "broken"))...)
+}
+
+// Whatever is drawn is well formed, says what it is to whoever does not see it, stands by
+// itself, and stays inside its frame.
+func TestPicturesAreSound(t *testing.T) {
+	for _, c := range every(t) {
+		for _, width := range []int{timeline.Narrowest, timeline.Phone, 700, timeline.Desktop, timeline.Widest} {
+			svg := c.SVG(timeline.Picture{Width: width})
+			ss := shapes(t, svg)
+			root := ss[0]
+			require.Equal(t, "svg", root.name)
+			assert.Equal(t, "img", root.attr["role"])
+			assert.Equal(t, "clock-title clock-desc", root.attr["aria-labelledby"])
+			assert.Equal(t, fmt.Sprintf("0 0 %d %s", width, root.attr["height"]), root.attr["viewBox"])
+			assert.Equal(t, [3]string{"title", "clock-title", "Timeline of " + c.Title()}, [3]string{ss[1].name, ss[1].attr["id"], ss[1].text})
+			assert.Equal(t, [2]string{"desc", "clock-desc"}, [2]string{ss[2].name, ss[2].attr["id"]})
+			for _, p := range c.Parts {
+				assert.Contains(t, ss[2].text, p.Name)
+				assert.Contains(t, ss[2].text, p.WorkSays())
+			}
+			for _, bad := range []string{"<script", "href", "<style", "NaN", "Inf", "<image", "<foreignObject"} {
+				assert.NotContains(t, svg, bad)
+			}
+			inFrame(t, c.Title(), ss, float64(width))
+			if t.Failed() {
+				return
+			}
+		}
+	}
+}
+
+func inFrame(t testing.TB, title string, ss []shape, width float64) {
+	t.Helper()
+	height := ss[0].number(t, "height")
+	ids := map[string]bool{}
+	for _, s := range ss {
+		if id := s.attr["id"]; id != "" {
+			assert.False(t, ids[id], "%s twice", id)
+			ids[id] = true
+		}
+		if s.in == "pattern" || s.name == "svg" {
+			continue
+		}
+		switch s.name {
+		case "rect":
+			x, y := 0.0, 0.0
+			if s.attr["x"] != "" {
+				x, y = s.number(t, "x"), s.number(t, "y")
+			}
+			w, h := s.number(t, "width"), s.number(t, "height")
+			assert.True(t, x >= 0 && y >= 0 && w > 0 && h > 0 && x+w <= width+0.5 && y+h <= height, "%s at %g: %v", title, width, s)
+			if id, ok := strings.CutPrefix(s.attr["fill"], "url(#"); ok {
+				assert.Contains(t, ids, strings.TrimSuffix(id, ")"))
+			}
+		case "line":
+			for _, k := range []string{"x1", "x2"} {
+				v := s.number(t, k)
+				assert.True(t, v >= 0 && v <= width, "%s at %g: %v", title, width, s)
+			}
+			for _, k := range []string{"y1", "y2"} {
+				v := s.number(t, k)
+				assert.True(t, v >= 0 && v <= height, "%s at %g: %v", title, width, s)
+			}
+		case "text":
+			x, y := s.number(t, "x"), s.number(t, "y")
+			assert.NotEmpty(t, strings.TrimSpace(s.text))
+			wide := 0.45 * s.number(t, "font-size") * float64(len([]rune(s.text)))
+			if s.attr["text-anchor"] == "" {
+				assert.LessOrEqual(t, x+wide, width, "%s: %q runs out", title, s.text)
+			}
+			assert.True(t, x >= 0 && y > 0 && y < height, "%s: %v", title, s)
+		}
+	}
+}
+
+// Names and notes cannot break out of their place, whatever stands in them.
+func TestTextsAreEscaped(t *testing.T) {
+	name := "Ebb </title><script>alert(1)</script> & \"x\" \u202e]]>"
+	c := read(t, map[string]string{"house.stint": "house Quayside Hall\n", "a.stint": "session Ebb\n\npart A\n  10 burpee\n"})[0]
+	c.Session = name
+	c.Parts[0].Name = "part <A> \x00\x1b&"
+	svg := c.SVG(timeline.Picture{ID: `a"b`})
+	ss := shapes(t, svg)
+	assert.NotContains(t, svg, "<script")
+	assert.NotContains(t, svg, "\u202e", "nothing turns a line round")
+	assert.Equal(t, `Timeline of Ebb </title><script>alert(1)</script> & "x" ]]>, as written`, ss[1].text)
+	assert.Equal(t, `a"b-title`, ss[1].attr["id"])
+	found := false
+	for _, s := range ss {
+		found = found || s.name == "text" && s.text == "part <A> &"
+	}
+	assert.True(t, found)
+}
+
+// Two pictures on one page have names of their own.
+func TestPicturesShareAPage(t *testing.T) {
+	c := harbour(t)[0]
+	one, two := map[string]bool{}, c.SVG(timeline.Picture{ID: "second"})
+	for _, s := range shapes(t, c.SVG(timeline.Picture{})) {
+		one[s.attr["id"]] = s.attr["id"] != ""
+	}
+	for _, s := range shapes(t, two) {
+		assert.False(t, one[s.attr["id"]], s.attr["id"])
+	}
+	assert.Equal(t, c.SVG(timeline.Picture{Width: timeline.Desktop}), c.SVG(timeline.Picture{}))
+	assert.Equal(t, c.SVG(timeline.Picture{Width: timeline.Narrowest}), c.SVG(timeline.Picture{Width: -1}))
+}
+
+// Every kind of mark is in one of the golden pictures, and in its legend.
+func TestPicturesHaveEveryForm(t *testing.T) {
+	all := ""
+	for _, c := range harbour(t) {
+		all += c.SVG(timeline.Picture{})
+	}
+	for _, words := range []string{"work, all are at it", "work with rests in it", "from when the fast are done to the typical", "from the typical to the slow",
+		"rest inside its time", "cut off by the cap", "rest until the next part", "start by the clock", "start of the next part", "not proven: it may go on", "stated length"} {
+		assert.Contains(t, all, ">"+words+"<")
+	}
+}
+
+// Where it is opened, what a time went on adds up to it, in every session and version.
+func TestSumsAddUp(t *testing.T) {
+	cs := every(t)
+	doc := timeline.NewClocks(cs, true)
+	assert.NotEmpty(t, doc.Figures)
+	assert.NotEmpty(t, doc.Paces)
+	for _, c := range cs {
+		for _, p := range c.Parts {
+			require.Len(t, p.Spent, 3)
+			for l, s := range p.Spent {
+				assert.Equal(t, timeline.LevelNames[l], s.Level)
+				sum := s.Moving + s.Drift + s.Changes + s.Breaks + s.Handovers + s.Fixed + s.Rest - s.Over
+				assert.InDelta(t, s.Total, sum, 0.05, "%s %s", c.Title(), p.Name)
+				assert.InDelta(t, p.Work.At(l), s.Total, 1.1, "%s %s", c.Title(), p.Name)
+			}
+		}
+	}
+}
+
+func TestSum(t *testing.T) {
+	assert.Equal(t, "moving 335.6 + drift 9.4 + 9 changes 72.0 + breaks 0 = 417.0",
+		timeline.Spent{Moving: 335.6, Drift: 9.39, Changes: 72, ChangeCount: 9, Total: 416.99}.Sum())
+	assert.Equal(t, "moving 10.0 + drift 0 + 1 change 8.0 + breaks 5.0 + handovers 3.0 + fixed 60.0 + rest 4.0 - over the interval 2.0 = 88.0",
+		timeline.Spent{Moving: 10, Drift: 0.01, Changes: 8, ChangeCount: 1, Breaks: 5, Handovers: 3, Fixed: 60, Rest: 4, Over: 2, Total: 88.01}.Sum())
+	assert.Equal(t, "moving 0 + drift 0 + changes 0 + breaks 0 = 0", timeline.Spent{}.Sum())
+}
+
+func TestCrowd(t *testing.T) {
+	for _, c := range []struct {
+		share estimate.Share
+		want  string
+	}{
+		{estimate.Share{Of: 0.176, Low: 0.13, High: 0.24, Class: 16}, "about 3 of 16 (2 to 4)"},
+		{estimate.Share{Of: 0.06, Low: 0.06, High: 0.06, Class: 16}, "about 1 of 16"},
+		{estimate.Share{Of: 0.1, Low: 0.06, High: 0.09, Class: 16}, "about 2 of 16 (1)"},
+		{estimate.Share{Of: estimate.Quickest, Low: 0.02, High: 0.09, Class: 16}, "hardly anyone"},
+		{estimate.Share{Of: estimate.Slowest, Low: 0.9, High: 0.98, Class: 16}, "nearly everyone"},
+		{estimate.Share{Of: 0.03, Low: 0.02, High: 0.06, Class: 16}, "hardly anyone (0 to 1 of 16)"},
+		{estimate.Share{Of: 0.97, Low: 0.92, High: 0.98, Class: 16}, "nearly everyone (15 to 16 of 16)"},
+		{estimate.Share{Of: 0.176, Low: 0.129, High: 0.244}, "about 18 % (13 % to 24 %)"},
+	} {
+		assert.Equal(t, c.want, timeline.Crowd(c.share))
+	}
+}
+
+func TestLengthSays(t *testing.T) {
+	hour := 3600.0
+	for _, c := range []struct {
+		l    timeline.Length
+		want string
+	}{
+		{timeline.Length{Taken: 3461, Settled: true, Stated: &hour}, "57:41 of the 60:00 stated, 2:19 to spare"},
+		{timeline.Length{Taken: 3600, Settled: true, Stated: &hour}, "60:00 of the 60:00 stated, to the second"},
+		{timeline.Length{Taken: 3790.4, Settled: true, Stated: &hour}, "63:10 of the 60:00 stated, 3:10 too long"},
+		{timeline.Length{Taken: 3000, Stated: &hour}, "at least 50:00 of the 60:00 stated, not proven"},
+		{timeline.Length{Taken: 3700, Stated: &hour}, "at least 61:40 of the 60:00 stated, 1:40 too long"},
+		{timeline.Length{Taken: 100, Settled: true}, "1:40"},
+	} {
+		assert.Equal(t, c.want, c.l.Says())
+	}
+}
+
+// says is all that is said of a session's parts.
+func says(c *timeline.Clock) map[string][]string {
+	out := map[string][]string{}
+	for _, p := range c.Parts {
+		out[p.Name] = append([]string{p.How}, p.Says()...)
+	}
+	return out
+}
+
+// What is asked of a part comes from its own words, the session or the house, and each in
+// its place. With the caps of estimates.md, 9:00 and 11:00, the shares are those.
+func TestLimits(t *testing.T) {
+	house := "house Quayside Hall\n  class 16\n  rest between parts at least 1:00\n"
+	of := func(parts string) map[string][]string {
+		return says(read(t, map[string]string{"house.stint": house, "a.stint": "session Anchor Bend\n\n" + parts})[0])
+	}
+	piece := "\n  400 m run\n  3 rounds\n    12 kettlebell swing\n    8 burpee\n    16 air squat\n"
+	b := of("part B at 0:00 for time, cap 9:00" + piece + "  rest at least 1:30\n\npart C at 11:00\n  1:00 plank\n")["part B"]
+	assert.Equal(t, []string{"for time, cap 9:00", "cap 9:00: about 3 of 16 (2 to 4) would miss it", "1:30 of rest before part C at 11:00: hardly anyone would get less"}, b)
+	b = of("part B at 0:00 for time" + piece + "  rest at least 1:30\n\npart C at 10:00\n  1:00 plank\n")["part B"]
+	assert.Equal(t, []string{"for time", "part C at 10:00: about 2 of 16 (1 to 3) would still be at part B", "1:30 of rest before part C at 10:00: about 4 of 16 (2 to 5) would get less"}, b)
+	b = of("part B at 0:00 for time" + piece + "\npart C at 10:00\n  1:00 plank\n")["part B"]
+	assert.Contains(t, b, "1:00 of rest before part C at 10:00: about 3 of 16 (2 to 4) would get less")
+	b = of("part B at 0:00 for time" + piece + "\ncool-down\n  1:00 plank\n")["part B"]
+	assert.Equal(t, []string{"for time"}, b, "the cool-down waits for all")
+	b = of("part A every 2:30 x 5, effort 80-90%\n  10 thruster\n  12 cal row\n  rest at least 0:30\n")["part A"]
+	assert.Equal(t, "every 2:30 x 5", b[0])
+	assert.Contains(t, b, "the longest turn takes 1:12 / 1:44 / 2:37 (turn 5), which leaves 1:18 / 0:46 / -0:07")
+	assert.Contains(t, b, "every 2:30: about 2 of 16 (1 to 3) would run over it")
+	b = of("part A amrap 12:00\n  200 m row\n  10 push-up\n  12 step-up\n  8 ring row\n  aim 5-6 rounds\n")["part A"]
+	assert.Equal(t, []string{"amrap 12:00", "6 rounds, 200 m row, 10 push-up, 1 step-up fast; 5 rounds typical; 3 rounds, 184 m row slow"}, b[:2])
+	assert.Contains(t, b[2], "aim of 5 rounds: about ")
+	b = of("part A cap 5:00\n  max burpee\n")["part A"]
+	assert.NotContains(t, strings.Join(b, "\n"), "miss it", "a cap that is a window has nobody who misses it")
+	assert.Contains(t, b[1], " burpee")
+}
+
+// What is not known is said, with the words that it hangs on, and nothing is proven by it.
+func TestNotProven(t *testing.T) {
+	c := harbour(t)[2]
+	require.Equal(t, "Neap", c.Session)
+	got := says(c)
+	assert.Contains(t, got["part A"], "cap 6:00: nearly everyone would miss it")
+	assert.Contains(t, got["part B"], `not proven, because of "barnacle hop": no book has a movement barnacle hop`)
+	assert.Contains(t, strings.Join(got["part C"], "\n"), `not proven, because of "rest as needed": rest as needed has no length; to mend it, write how long`)
+	b := c.Parts[1]
+	assert.True(t, strings.HasPrefix(b.WorkSays(), "at least "))
+	assert.Equal(t, "not proven", b.LeftSays())
+	assert.False(t, c.Length.Settled)
+	held := read(t, map[string]string{"house.stint": "house Quayside Hall\n", "a.stint": "session Ebb\n\npart A lasts 10:00\n  5 burpee\n  rest as needed\n  5 burpee\n\npart B at 12:00\n  5 burpee\n"})[0]
+	assert.Contains(t, strings.Join(says(held)["part A"], "\n"), `not proven inside its window, because of "rest as needed"`)
+	assert.Equal(t, "2:00", held.Parts[0].LeftSays())
+}
+
+// A clock that is started twice shows one time twice, and the axis says so.
+func TestTwoClocks(t *testing.T) {
+	c := read(t, map[string]string{"house.stint": "house Quayside Hall\n", "a.stint": "session Ebb\n\npart A at 0:00 lasts 10:00\n  5 burpee\n\npart B at 0:00 lasts 5:00\n  5 burpee\n"})[0]
+	svg := c.SVG(timeline.Picture{})
+	assert.Contains(t, svg, "minutes since the session began")
+	assert.Equal(t, 600.0, c.Parts[1].Began)
+	assert.Contains(t, harbour(t)[0].SVG(timeline.Picture{}), "minutes on the clock")
+}
+
+func FuzzPicture(f *testing.F) {
+	f.Add("part A at 0:00 for time, cap 9:00\n  400 m run\n", 360)
+	f.Add("part A every 1:00 x 12\n  max burpee\n\npart B\n  rest as needed\n", 1200)
+	f.Add("warm-up lasts 5:00\n  1:00 row\n\npart A amrap 1000000:00\n  1 burpee\n", 400)
+	f.Fuzz(func(t *testing.T, parts string, width int) {
+		if len(parts) > 2000 {
+			t.Skip()
+		}
+		for _, c := range read(t, map[string]string{"a.stint": "session Ebb\n\n" + parts}) {
+			shapes(t, c.SVG(timeline.Picture{Width: width}))
+		}
+	})
+}

@@ -1,0 +1,257 @@
+package timeline
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/units"
+)
+
+// Times writes three times, or one where all are the same: 5:17 / 6:57 / 10:06.
+func (l Levels) Times() string { return l.write(units.FormatClock) }
+
+// Numbers writes three numbers, or one where all are the same.
+func (l Levels) Numbers() string { return l.write(units.FormatNumber) }
+
+func (l Levels) write(one func(float64) string) string {
+	a, b, c := one(l.Fast), one(l.Typical), one(l.Slow)
+	if a == b && b == c {
+		return a
+	}
+	return a + " / " + b + " / " + c
+}
+
+// WorkSays is how long the work takes: "at least" where something is missing.
+func (p *Part) WorkSays() string { return p.least(p.Work.Times(), p.Proven) }
+
+// EndSays is when the part is done.
+func (p *Part) EndSays() string { return p.least(p.End.Times(), p.Proven && p.Settled) }
+
+// StartSays is when it starts.
+func (p *Part) StartSays() string {
+	if !p.Settled {
+		return "not before " + units.FormatClock(p.Start)
+	}
+	return units.FormatClock(p.Start)
+}
+
+// LeftSays is how much rest is left before the next part; empty behind the last.
+func (p *Part) LeftSays() string {
+	switch {
+	case p.Left == nil:
+		return ""
+	case !p.Proven || !p.Settled:
+		return "not proven"
+	case *p.Left == Levels{}:
+		return "none"
+	}
+	return p.Left.Times()
+}
+
+func (p *Part) least(text string, sure bool) string {
+	if sure {
+		return text
+	}
+	return "at least " + text
+}
+
+// Says is what there is to say of a part beside its times, a sentence each without a full
+// stop: what it needs, how far everybody gets, who misses what, what is not proven.
+func (p *Part) Says() []string {
+	out := p.facts()
+	rest := slices.ContainsFunc(p.Limits, func(l Limit) bool { return l.Kind == "rest" })
+	for _, l := range p.Limits {
+		if l.Kind == "start" && l.Proven && rest && l.Share <= estimate.Quickest {
+			continue // the rest before it says more
+		}
+		out = append(out, l.Says)
+	}
+	for _, m := range p.Missing {
+		out = append(out, m.Says())
+	}
+	for _, n := range p.Notes {
+		out = append(out, n.Says)
+	}
+	return out
+}
+
+// facts are those that nobody misses.
+func (p *Part) facts() []string {
+	var out []string
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	if p.Needs != nil {
+		say("the work itself takes %s of it", p.Needs.Times())
+	}
+	if p.Needs == nil && p.rests() {
+		say("rest in it %s", p.Rest.Times())
+	}
+	for _, t := range p.Tiers {
+		if t.Tier != p.Tier {
+			say("%s: %s; the times shown are those of %s", t.Tier, t.Work.Times(), p.Tier)
+		}
+	}
+	if longest := max(p.Cut.Fast, p.Cut.Typical, p.Cut.Slow); p.Room > longest+0.5 {
+		say("the room is taken for %s", units.FormatClock(p.Room))
+	}
+	for _, r := range p.Rounds {
+		say("%s%s", p.within(r.Of), r.Says())
+	}
+	for _, c := range p.Counts {
+		n := c.Numbers()
+		if c.Unit != "rep" {
+			n += " " + c.Unit
+		}
+		say("about %s %s", n, c.Movement)
+	}
+	for _, t := range p.Turns {
+		turn := ""
+		if t.Number[1] > 1 {
+			turn = fmt.Sprintf(" (turn %d)", t.Number[1])
+		}
+		say("%sthe longest turn takes %s%s, which leaves %s", p.within(t.Of), t.Took.Times(), turn, t.Least.Times())
+	}
+	return out
+}
+
+// rests says whether there is rest in the work that is worth a word: a few seconds that a
+// window leaves behind the last repetition are not.
+func (p *Part) rests() bool {
+	const worth = 10
+	if g := p.of.Group; g.Mode == "amrap" && !inside(g.Steps) {
+		return false
+	}
+	return max(p.Rest.Fast, p.Rest.Typical, p.Rest.Slow) >= worth
+}
+
+// inside says whether rests are written among some steps, or left by a clock.
+func inside(steps []model.Step) bool {
+	return slices.ContainsFunc(steps, func(s model.Step) bool {
+		switch s := s.(type) {
+		case *model.Rest:
+			return s.Bound == "" && s.Place != "after the part"
+		case *model.Work:
+			return s.Rest != nil || s.Every != nil
+		case *model.Group:
+			return s.Repeat.Clocked() || inside(s.Steps)
+		}
+		return false
+	})
+}
+
+// within names what a fact is of, where that is not the part itself.
+func (p *Part) within(name string) string {
+	if name == p.Name {
+		return ""
+	}
+	return name + ": "
+}
+
+// Says is how far everybody gets.
+func (r Rounds) Says() string {
+	a, b, c := r.done(r.Fast), r.done(r.Typical), r.done(r.Slow)
+	if a == b && b == c {
+		return a
+	}
+	return a + " fast; " + b + " typical; " + c + " slow"
+}
+
+func (r Rounds) done(d Done) string {
+	noun := " " + r.Unit
+	if d.Rounds != 1 {
+		noun += "s"
+	}
+	parts := []string{fmt.Sprint(d.Rounds) + noun}
+	for _, n := range d.Then {
+		unit := ""
+		if n.Unit != "rep" {
+			unit = n.Unit + " "
+		}
+		parts = append(parts, units.FormatNumber(n.N)+" "+unit+n.Movement)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Says is what is missing, and what would mend it.
+func (m Missing) Says() string {
+	text := "not proven"
+	if m.Held {
+		text = "not proven inside its window"
+	}
+	if m.Words != "" {
+		text += ", because of " + quote(m.Words)
+	}
+	text += ": " + m.Why
+	if m.Add != "" {
+		text += "; to mend it, " + m.Add
+	}
+	return text
+}
+
+// quote is a text of the file between marks, on one line and not too long.
+func quote(text string) string {
+	text = strings.Join(strings.Fields(text), " ")
+	const most = 60
+	if r := []rune(text); len(r) > most {
+		text = string(r[:most-1]) + "…"
+	}
+	return "\"" + text + "\""
+}
+
+// Says is how long the session takes, against what it says of itself.
+func (l Length) Says() string {
+	text := units.FormatClock(l.Taken)
+	if !l.Settled {
+		text = "at least " + text
+	}
+	if l.Stated == nil {
+		return text
+	}
+	text += " of the " + units.FormatClock(*l.Stated) + " stated"
+	switch spare := math.Round(*l.Stated) - math.Round(l.Taken); {
+	case spare < 0:
+		return text + ", " + units.FormatClock(-spare) + " too long"
+	case !l.Settled:
+		return text + ", not proven"
+	case spare == 0:
+		return text + ", to the second"
+	default:
+		return text + ", " + units.FormatClock(spare) + " to spare"
+	}
+}
+
+// Sum is what a time went on, to be added up by hand: moving 335.6 + drift 9.4 + 9 changes
+// 72.0 + breaks 0 = 417.0.
+func (s Spent) Sum() string {
+	changes := "changes"
+	switch {
+	case s.ChangeCount == 1:
+		changes = "1 change"
+	case s.ChangeCount > 1:
+		changes = fmt.Sprint(s.ChangeCount) + " changes"
+	}
+	parts := []string{"moving " + tenth(s.Moving), "drift " + tenth(s.Drift), changes + " " + tenth(s.Changes), "breaks " + tenth(s.Breaks)}
+	for _, more := range []struct {
+		name string
+		v    float64
+	}{{"handovers", s.Handovers}, {"fixed", s.Fixed}, {"rest", s.Rest}} {
+		if more.v != 0 {
+			parts = append(parts, more.name+" "+tenth(more.v))
+		}
+	}
+	text := strings.Join(parts, " + ")
+	if s.Over != 0 {
+		text += " - over the interval " + tenth(s.Over)
+	}
+	return text + " = " + tenth(s.Total)
+}
+
+func tenth(v float64) string {
+	if v = math.Round(v*10) / 10; v == 0 {
+		return "0"
+	}
+	return fmt.Sprintf("%.1f", v)
+}
