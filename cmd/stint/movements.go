@@ -136,7 +136,7 @@ func (a *app) card(m *book.Movement, j *job) {
 	row("moves", list(moves))
 	row("needs", list(m.Needs))
 	if m.Best != "" {
-		row("best", m.Best+", which athletes test")
+		row("best", string(m.Best)+", which athletes test")
 	}
 	for _, p := range m.Paces {
 		row("pace", prose.Pace(p)+because(p.Source))

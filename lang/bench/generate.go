@@ -30,13 +30,13 @@ func Workspace(sessions int, seed uint64) map[string]string {
 		_, reps := m.Pace("rep")
 		home := !slices.ContainsFunc(m.Needs, func(k string) bool { return k != "loaded bag" })
 		switch {
-		case !reps || m.Main() == "" || m.Main() == "mobility":
+		case !reps || m.Main() == "" || m.Main() == book.Mobility:
 		case home:
 			g.home = append(g.home, m.Name)
 		case slices.Contains(m.Needs, "kettlebell"):
 			g.bells = append(g.bells, m.Name)
 		}
-		if m.Best == "load" {
+		if m.Best == book.BestLoad {
 			g.lifts = append(g.lifts, m.Name)
 		}
 	}

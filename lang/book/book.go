@@ -15,6 +15,16 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
+// Best is what athletes test of a movement.
+type Best string
+
+// What can be tested.
+const (
+	BestLoad Best = "load" // a one-repetition maximum
+	BestReps Best = "reps"
+	BestTime Best = "time"
+)
+
 // A Movement is one entry of the book.
 type Movement struct {
 	Name     string
@@ -22,7 +32,7 @@ type Movement struct {
 	Trains   []Pattern // the main pattern first; none for a duty, such as judging
 	Joints   []Joint   // that it says it moves, beside those of its patterns; nil where it says nothing of them
 	Needs    []string  // kit, by its name in the book
-	Best     string    // what athletes test of it: "load" for a one-repetition maximum, "reps", "time", or empty
+	Best     Best      // what athletes test of it
 	Paces    []Pace
 	Unbroken *Levels // repetitions, or seconds of a hold, before a pause in a mixed piece
 	SetUp    []string

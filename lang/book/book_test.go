@@ -35,7 +35,7 @@ func TestEveryMovementIsBriefed(t *testing.T) {
 		assert.NotEmpty(t, m.Standard, "%s: standard", m.Name)
 		assert.NotEmpty(t, m.Cues, "%s: cue", m.Name)
 		assert.NotEmpty(t, m.Faults, "%s: fault", m.Name)
-		if !duty && m.Main() != "mobility" {
+		if !duty && m.Main() != Mobility {
 			assert.True(t, len(m.Paces) > 0 || m.Unbroken != nil, "%s has neither a pace nor a hold", m.Name)
 		}
 		for _, p := range m.Paces {
@@ -61,7 +61,7 @@ func TestEveryMovementHasAnEasierForm(t *testing.T) {
 // What is lifted to a maximum, and what goes overhead, says what can hurt.
 func TestHeavyMovementsHaveACaution(t *testing.T) {
 	for _, m := range Builtin().Movements() {
-		if m.Best == "load" || slices.Contains(m.Trains, "vertical push") && len(m.Needs) > 0 {
+		if m.Best == BestLoad || slices.Contains(m.Trains, VerticalPush) && len(m.Needs) > 0 {
 			assert.NotEmpty(t, m.Cautions, m.Name)
 		}
 	}
@@ -191,7 +191,7 @@ func TestPacesAgainstPublishedFigures(t *testing.T) {
 // Schoenfeld, Ogborn, Krieger, Sports Med 2015;45:577-585 (as quoted): repetitions of
 // 0.5 to 8 s give like growth. So that is the window of a plausible strength repetition.
 func TestStrengthRepetitionsArePlausible(t *testing.T) {
-	strength := []Pattern{"squat", "hinge", "lunge", "horizontal push", "vertical push", "horizontal pull", "vertical pull", "trunk", "rotation"}
+	strength := []Pattern{Squat, Hinge, Lunge, HorizontalPush, VerticalPush, HorizontalPull, VerticalPull, Trunk, Rotation}
 	long := []string{"rope climb", "get-up", "wall walk", "clean and jerk", "ring muscle-up", "bar muscle-up", "pull-up negative", "burpee pull-up", "rope wave", "legless rope climb"} // more than one lift, or slow by design
 	for _, m := range Builtin().Movements() {
 		p, ok := m.Pace("rep")
@@ -210,8 +210,8 @@ func TestPatternsCoarsen(t *testing.T) {
 		reached[p.Coarse()] = true
 	}
 	assert.Equal(t, map[string]bool{"bend and lift": true, "single leg": true, "push": true, "pull": true, "rotation": true, "": true}, reached)
-	assert.Equal(t, Pattern("squat").Coarse(), Pattern("hinge").Coarse())
-	assert.Empty(t, Pattern("carry").Coarse())
+	assert.Equal(t, Pattern(Squat).Coarse(), Pattern(Hinge).Coarse())
+	assert.Empty(t, Pattern(Carry).Coarse())
 }
 
 func read(t *testing.T, text string) ([]*Movement, []string) {

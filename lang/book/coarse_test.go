@@ -14,9 +14,9 @@ import (
 // again here, so that nothing moves unseen.
 func TestEveryMovementCoarsens(t *testing.T) {
 	five := map[string][]Pattern{
-		"bend and lift": {"squat", "hinge"}, "single leg": {"lunge"}, "push": {"horizontal push", "vertical push"},
-		"pull": {"horizontal pull", "vertical pull"}, "rotation": {"rotation"},
-		"": {"carry", "trunk", "jump", "run", "row", "bike", "ski", "swim", "crawl", "mobility"},
+		"bend and lift": {Squat, Hinge}, "single leg": {Lunge}, "push": {HorizontalPush, VerticalPush},
+		"pull": {HorizontalPull, VerticalPull}, "rotation": {Rotation},
+		"": {Carry, Trunk, Jump, Run, Row, Bike, Ski, Swim, Crawl, Mobility},
 	}
 	of := map[Pattern]string{}
 	for coarse, ps := range five {

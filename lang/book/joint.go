@@ -5,8 +5,19 @@ import "slices"
 // A Joint is one, or the many of the spine, that a movement moves.
 type Joint string
 
+// The joints.
+const (
+	Ankle    Joint = "ankle"
+	Knee     Joint = "knee"
+	Hip      Joint = "hip"
+	Spine    Joint = "spine"
+	Shoulder Joint = "shoulder"
+	Elbow    Joint = "elbow"
+	Wrist    Joint = "wrist"
+)
+
 // Joints are all of them, from the ground up and out along the arm.
-var Joints = []Joint{"ankle", "knee", "hip", "spine", "shoulder", "elbow", "wrist"}
+var Joints = []Joint{Ankle, Knee, Hip, Spine, Shoulder, Elbow, Wrist}
 
 // jointsOf are the joints that a pattern works: those that its effort moves, and those that its
 // muscles hold against the load. It is standard anatomy: a squat and a lunge extend the hip and
@@ -16,13 +27,13 @@ var Joints = []Joint{"ankle", "knee", "hip", "spine", "shoulder", "elbow", "wris
 // the back and the arms to the legs, skiing and swimming are of trunk and arms, and who crawls
 // leans on a bent wrist. Mobility is of no joint by itself: its movements say which.
 var jointsOf = map[Pattern][]Joint{
-	"squat": {"ankle", "knee", "hip"}, "hinge": {"hip", "spine"}, "lunge": {"ankle", "knee", "hip"},
-	"horizontal push": {"shoulder", "elbow"}, "vertical push": {"shoulder", "elbow"},
-	"horizontal pull": {"shoulder", "elbow"}, "vertical pull": {"shoulder", "elbow"},
-	"carry": {"hip", "spine", "shoulder"}, "trunk": {"spine"}, "rotation": {"spine"}, "jump": {"ankle", "knee", "hip"},
-	"run": {"ankle", "knee", "hip"}, "row": {"knee", "hip", "spine", "shoulder", "elbow"}, "bike": {"ankle", "knee", "hip"},
-	"ski": {"hip", "spine", "shoulder", "elbow"}, "swim": {"hip", "spine", "shoulder", "elbow"},
-	"crawl": {"knee", "hip", "shoulder", "wrist"},
+	Squat: {Ankle, Knee, Hip}, Hinge: {Hip, Spine}, Lunge: {Ankle, Knee, Hip},
+	HorizontalPush: {Shoulder, Elbow}, VerticalPush: {Shoulder, Elbow},
+	HorizontalPull: {Shoulder, Elbow}, VerticalPull: {Shoulder, Elbow},
+	Carry: {Hip, Spine, Shoulder}, Trunk: {Spine}, Rotation: {Spine}, Jump: {Ankle, Knee, Hip},
+	Run: {Ankle, Knee, Hip}, Row: {Knee, Hip, Spine, Shoulder, Elbow}, Bike: {Ankle, Knee, Hip},
+	Ski: {Hip, Spine, Shoulder, Elbow}, Swim: {Hip, Spine, Shoulder, Elbow},
+	Crawl: {Knee, Hip, Shoulder, Wrist},
 }
 
 // Joints are those that the pattern works.

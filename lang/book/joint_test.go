@@ -12,7 +12,7 @@ import (
 func TestMobilitySaysWhatItMoves(t *testing.T) {
 	still := []string{"belly breathing", "box breathing", "foam roll"}
 	for _, m := range Builtin().Movements() {
-		if slices.Contains(m.Trains, "mobility") {
+		if slices.Contains(m.Trains, Mobility) {
 			assert.NotNil(t, m.Joints, "%s does not say what it moves", m.Name)
 			assert.Equal(t, slices.Contains(still, m.Name), len(m.Moves()) == 0, m.Name)
 		}
@@ -23,7 +23,7 @@ func TestMobilitySaysWhatItMoves(t *testing.T) {
 // Each joint is one that some pattern works, and can be moved with no kit.
 func TestEveryPatternWorksJoints(t *testing.T) {
 	for _, p := range Patterns {
-		assert.Equal(t, p == "mobility", len(p.Joints()) == 0, p)
+		assert.Equal(t, p == Mobility, len(p.Joints()) == 0, p)
 		for _, j := range p.Joints() {
 			assert.Contains(t, Joints, j, p)
 		}
@@ -38,9 +38,9 @@ func TestEveryPatternWorksJoints(t *testing.T) {
 
 func TestMoves(t *testing.T) {
 	for name, want := range map[string][]Joint{
-		"thruster":        {"ankle", "knee", "hip", "shoulder", "elbow"}, // of two patterns, each once
-		"windmill":        {"hip", "spine", "shoulder"},                  // and of its own
-		"arm circle":      {"shoulder"},
+		"thruster":        {Ankle, Knee, Hip, Shoulder, Elbow}, // of two patterns, each once
+		"windmill":        {Hip, Spine, Shoulder},              // and of its own
+		"arm circle":      {Shoulder},
 		"belly breathing": nil,
 		"judge":           nil,
 	} {
@@ -50,7 +50,7 @@ func TestMoves(t *testing.T) {
 	}
 	ms, ds := read(t, "movement a\n  trains mobility\n  moves Hip, sholder, spine\n\nmovement b\n  trains mobility\n  moves nothing\n\nmovement c\n  moves nothing, hip\n")
 	assert.Equal(t, []string{`word-unknown: "sholder" is no joint`, `word-unknown: "nothing" is no joint`}, ds)
-	assert.Equal(t, []Joint{"hip", "spine"}, ms[0].Moves())
+	assert.Equal(t, []Joint{Hip, Spine}, ms[0].Moves())
 	assert.Equal(t, []Joint{}, ms[1].Joints)
 }
 
@@ -58,7 +58,7 @@ func TestMoves(t *testing.T) {
 func TestOwnMovementsMove(t *testing.T) {
 	ms, _ := read(t, "movement arm circle\n  pace 1 / 2 / 3 s per rep > no source\n\nmovement leg swing\n  moves nothing\n\nmovement cobra\n  moves hip\n")
 	b, _ := Builtin().With(ms)
-	for name, want := range map[string][]Joint{"arm circle": {"shoulder"}, "leg swing": nil, "cobra": {"hip"}} {
+	for name, want := range map[string][]Joint{"arm circle": {Shoulder}, "leg swing": nil, "cobra": {Hip}} {
 		m, _ := b.Lookup(name)
 		assert.Equal(t, want, m.Moves(), name)
 	}

@@ -95,7 +95,7 @@ func (r *reader) property(l *syntax.Line) {
 			r.report(WordUnknown, l.Span(p.Names[0].Span), fmt.Sprintf("%q is nothing that athletes know their best of", names[0]), "write best load, best reps or best time")
 			return
 		}
-		m.Best = names[0]
+		m.Best = Best(names[0])
 	case "pace":
 		pace := Pace{Levels: levels(p, note), Per: p.Per}
 		for _, ld := range p.Loads {

@@ -30,7 +30,7 @@ var aimUnreachable = Rule{Name: "aim-unreachable", Family: "clock", Severity: di
 					switch {
 					case a.What == "time" && a.Amount.Unit == "s" && part.Proven():
 						p.aimTime(t, part, g, a, lo, hi)
-					case a.What == "rounds" && g.Counted && g.Group.Mode == "amrap":
+					case a.What == "rounds" && g.Counted && g.Group.Mode == model.AMRAP:
 						p.aimRounds(t, part, g, a, lo, hi)
 					}
 				}
@@ -43,7 +43,7 @@ var aimUnreachable = Rule{Name: "aim-unreachable", Family: "clock", Severity: di
 func (p *pass) aimTime(t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, a *model.Aim, lo, hi float64) {
 	took, what := g.Took, "it takes "
 	switch _, window := totals.Whole(g.Group, part.Tier); {
-	case g.Turns[0].Number > 0 && g.Group.Slots() == 0 && g.Group.Repeat.Kind == "every":
+	case g.Turns[0].Number > 0 && g.Group.Slots() == 0 && g.Group.Repeat.Kind == model.Every:
 		took, what = estimate.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}, "a turn takes "
 	case window || part.Outlasts:
 		return

@@ -41,7 +41,7 @@ func (p *pass) risks(s *model.Session) []risk {
 	seen := map[*book.Movement]bool{}
 	walk(s, func(step model.Step, around []*model.Group) {
 		w, ok := step.(*model.Work)
-		if !ok || len(around) == 0 || around[0].Kind != "part" {
+		if !ok || len(around) == 0 || around[0].Kind != model.Part {
 			return
 		}
 		defer noteToday(w, around, today)
@@ -73,7 +73,7 @@ func (p *pass) risky(w *model.Work, around []*model.Group, m *book.Movement, top
 			rpe = 10 - hardest(q)
 		}
 	}
-	overhead := slices.Contains(m.Trains, "vertical push")
+	overhead := slices.Contains(m.Trains, book.VerticalPush)
 	switch {
 	case goesHeavy(w, around):
 		return "done as heavy as it goes"

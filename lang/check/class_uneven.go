@@ -17,7 +17,7 @@ var classUneven = Rule{Name: "class-uneven", Family: "arithmetic", Severity: dia
 			if !ok || g.People == nil || class == 0 {
 				return
 			}
-			if g.People.Kind == "halves" && math.Mod(class, 2) != 0 {
+			if g.People.Kind == model.Halves && math.Mod(class, 2) != 0 {
 				p.report(diag.Diagnostic{At: g.People.At, Message: fmt.Sprintf("a full class of %g does not halve", class), Label: "1 over",
 					Help: "say in a note what the one does who is left over, and waive this with it as the reason"})
 			}
@@ -25,8 +25,8 @@ var classUneven = Rule{Name: "class-uneven", Family: "arithmetic", Severity: dia
 			if !ok || size < 1 || !isWhole(size) || math.Mod(class, size) == 0 {
 				return
 			}
-			people := g.People.Kind
-			if people == "teams" {
+			people := string(g.People.Kind)
+			if g.People.Kind == model.Teams {
 				people = fmt.Sprintf("teams of %g", size)
 			}
 			n, left := math.Floor(class/size), math.Mod(class, size)

@@ -58,7 +58,7 @@ func (p *pass) hangs(s *model.Session, part *estimate.PartTime, all []gap) (what
 		}
 	}
 	for _, of := range part.Groups {
-		if unproven(of) && slices.ContainsFunc(of.Group.Rests, func(r *model.Rest) bool { return r.Place == "in its interval" && r.Bound != "" }) {
+		if unproven(of) && slices.ContainsFunc(of.Group.Rests, func(r *model.Rest) bool { return r.Place == model.RestInInterval && r.Bound != "" }) {
 			return "the rest that its intervals are to leave", true
 		}
 	}

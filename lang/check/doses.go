@@ -70,7 +70,7 @@ func groupTurns(around []*model.Group) int {
 	n := ownTurns(g)
 	// Under "round 2-3:" only those turns count.
 	for i := len(around) - 1; i >= 0 && around[i] != g; i-- {
-		if r := around[i]; r.Kind == "round" {
+		if r := around[i]; r.Kind == model.RoundOf {
 			last := r.Last
 			if n > 0 {
 				last = min(last, n)

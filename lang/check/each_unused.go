@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 
+	"stint.example/stint/lang/syntax"
+
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 )
@@ -35,7 +37,7 @@ func anyLoad(g *model.Group, unit string) bool {
 	walkStep(g, nil, func(s model.Step, _ []*model.Group) {
 		if w, ok := s.(*model.Work); ok {
 			for _, ld := range w.Loads {
-				found = found || ld.Amount != nil && ld.Amount.Unit == unit || ld.Kind == "rising"
+				found = found || ld.Amount != nil && ld.Amount.Unit == unit || ld.Kind == syntax.Rising
 			}
 		}
 	})

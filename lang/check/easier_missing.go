@@ -38,7 +38,7 @@ var easierMissing = Rule{Name: "easier-missing", Family: "coaching", Severity: d
 // easiest says whether nothing easier is asked for: mobility and getting about without kit.
 func easiest(m *book.Movement) bool {
 	t := m.Main()
-	return len(m.Needs) == 0 && (t == "mobility" || t == "crawl" || slices.Contains(cyclicPatterns, t))
+	return len(m.Needs) == 0 && (t == book.Mobility || t == book.Crawl || slices.Contains(cyclicPatterns, t))
 }
 
 // easierBy are the movements of which the book says that m is a harder form.

@@ -114,11 +114,11 @@ func (p *pass) loadBounds(ld model.Load) (bounds, bool) {
 		return bounds{}, false
 	}
 	switch ld.Base.Kind {
-	case "today", "bodyweight", "movement":
+	case model.OfToday, model.OfBodyweight, model.OfMovement:
 		share.most = 1000
-	case "heart rate":
+	case model.OfHeartRate:
 		share.most, share.what, share.help = 100, "of the highest heart rate", "no heart beats faster than its fastest"
-	case "RM":
+	case model.OfRM:
 		// As much over a maximum of five repetitions as over one of one.
 		if of, err := strength.Share(float64(ld.Base.Reps)); err == nil {
 			share.most *= 100 / of

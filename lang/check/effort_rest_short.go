@@ -25,12 +25,12 @@ var effortRestShort = Rule{Name: "effort-rest-short", Family: "rest", Severity: 
 		walk(s, func(step model.Step, around []*model.Group) {
 			switch st := step.(type) {
 			case *model.Work:
-				if len(around) > 0 && around[0].Kind == "part" && st.Sets != nil && teamOf(around) == nil {
+				if len(around) > 0 && around[0].Kind == model.Part && st.Sets != nil && teamOf(around) == nil {
 					p.lineEfforts(t, s, st, around)
 				}
 			case *model.Group:
 				in := append(around[:len(around):len(around)], st)
-				if in[0].Kind == "part" && teamOf(in) == nil && st.ComesRound() {
+				if in[0].Kind == model.Part && teamOf(in) == nil && st.ComesRound() {
 					p.groupEfforts(t, s, st, in)
 				}
 			}
@@ -112,7 +112,7 @@ func (p *pass) groupEfforts(t *estimate.Timeline, s *model.Session, g *model.Gro
 	}
 	if turn := of.Turns[1]; g.Repeat.Clocked() && turn.Number > 0 {
 		off, _ := g.Repeat.Off.One()
-		if g.Repeat.Kind == "on" && off <= 0 || g.CarryOn {
+		if g.Repeat.Kind == model.On && off <= 0 || g.CarryOn {
 			return
 		}
 		p.tooSoon(effort, turn.Took, max(0, turn.Least)+off, g.Repeat.At)
@@ -153,7 +153,7 @@ func groupIn(t *estimate.Timeline, g *model.Group) (*estimate.PartTime, *estimat
 // between is the rest between the turns of a group, nil where there is none.
 func between(g *model.Group) *model.Rest {
 	for _, st := range g.Steps {
-		if r, ok := st.(*model.Rest); ok && r.Place == "between turns" && r.Of == "" && r.Bound == "" {
+		if r, ok := st.(*model.Rest); ok && r.Place == model.RestBetweenTurns && r.Of == "" && r.Bound == "" {
 			return r
 		}
 	}
@@ -163,7 +163,7 @@ func between(g *model.Group) *model.Rest {
 // partEfforts looks at parts that follow each other.
 func (p *pass) partEfforts(s *model.Session, g gap) {
 	a, b := g.part.Group, g.next.Group
-	if a.Kind != "part" || b.Kind != "part" || g.backwards() || !g.known() || !g.next.Pinned && g.part.After.Slow == 0 || g.asked().rest >= p.setting("least") {
+	if a.Kind != model.Part || b.Kind != model.Part || g.backwards() || !g.known() || !g.next.Pinned && g.part.After.Slow == 0 || g.asked().rest >= p.setting("least") {
 		return
 	}
 	before, ok := effortIn(s, a, nil)

@@ -34,12 +34,12 @@ func (p *pass) eachLine(s *model.Session, f func(l *doneLine)) {
 	today := map[*book.Movement]float64{}
 	walk(s, func(step model.Step, around []*model.Group) {
 		w, ok := step.(*model.Work)
-		if !ok || len(around) == 0 || around[0].Kind == "cool-down" {
+		if !ok || len(around) == 0 || around[0].Kind == model.CoolDown {
 			return
 		}
 		defer noteToday(w, around, today)
 		l := doneLine{work: w, around: around, share: p.topShare(w, around, today)}
-		if around[0].Kind == "part" {
+		if around[0].Kind == model.Part {
 			l.why = p.whyHard(s, &l)
 		}
 		f(&l)
@@ -182,14 +182,14 @@ func (p *pass) turnShares(w *model.Work, around []*model.Group, today map[*book.
 // goesHeavy says whether a line goes as heavy as it will: for load, where it states none, by a
 // rising load, or up to a maximum of some repetitions.
 func goesHeavy(w *model.Work, around []*model.Group) bool {
-	return w.RM > 0 || len(w.Loads) == 0 && slices.ContainsFunc(around, func(g *model.Group) bool { return g.Mode == "for load" }) ||
+	return w.RM > 0 || len(w.Loads) == 0 && slices.ContainsFunc(around, func(g *model.Group) bool { return g.Mode == model.ForLoad }) ||
 		slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.Kind == syntax.Rising && l.Word == "rising" })
 }
 
 // testedLift is the first movement of a line of which people test a one-repetition maximum.
 func testedLift(w *model.Work) *book.Movement {
 	for _, m := range w.Moves {
-		if m.Movement != nil && m.Movement.Best == "load" {
+		if m.Movement != nil && m.Movement.Best == book.BestLoad {
 			return m.Movement
 		}
 	}
@@ -217,7 +217,7 @@ func fewestReps(w *model.Work) float64 {
 const leapPace = 1.1
 
 func leaps(m *book.Movement) bool {
-	if m == nil || m.Main() != "jump" {
+	if m == nil || m.Main() != book.Jump {
 		return false
 	}
 	pace, ok := m.Pace("rep")

@@ -47,7 +47,7 @@ func (p *pass) eachInterval(t *estimate.Timeline, f func(*estimate.Timeline, *es
 			if !p.sound(part.Group) {
 				break
 			}
-			if g.Group.Repeat.Kind == "every" && g.Proven && g.Turns[0].Number > 0 && g.Turns[1].Number > 0 && g.Turns[2].Number > 0 {
+			if g.Group.Repeat.Kind == model.Every && g.Proven && g.Turns[0].Number > 0 && g.Turns[1].Number > 0 && g.Turns[2].Number > 0 {
 				f(t, part, g)
 			}
 		}

@@ -146,7 +146,7 @@ func loadedJoints(m model.Move) []book.Joint {
 	chief := *m.Movement
 	chief.Trains = nil
 	for i, t := range m.Movement.Trains {
-		if i == 0 || t != "trunk" {
+		if i == 0 || t != book.Trunk {
 			chief.Trains = append(chief.Trains, t)
 		}
 	}

@@ -98,7 +98,7 @@ func (p *pass) lacksKit(m *book.Movement) string {
 // avoidable says whether a line stands in a choice of lines of which another can be done.
 func (p *pass) avoidable(w *model.Work, around []*model.Group) bool {
 	for _, g := range around {
-		if g.Repeat.Kind == "choose one" && slices.ContainsFunc(g.Steps, func(s model.Step) bool { return p.doable(s) }) {
+		if g.Repeat.Kind == model.ChooseOne && slices.ContainsFunc(g.Steps, func(s model.Step) bool { return p.doable(s) }) {
 			return true
 		}
 	}
@@ -150,7 +150,7 @@ func (p *pass) absent(s *model.Session, a absence) diag.Diagnostic {
 // insteadOf are the movements that the book names in the place of one, of the same main
 // pattern. Going somewhere counts as one pattern, by foot or by whatever machine.
 func insteadOf(p *pass, m *book.Movement) []*book.Movement {
-	going := []book.Pattern{"run", "row", "bike", "ski"}
+	going := []book.Pattern{book.Run, book.Row, book.Bike, book.Ski}
 	var out []*book.Movement
 	for _, name := range slices.Concat(m.Instead, m.Easier) {
 		o, _ := p.Env.Book.Lookup(name)
@@ -194,7 +194,7 @@ func suitsDoses(s *model.Session, m, other *book.Movement) bool {
 // monitor is about 16 at 2:05 per 500 m, by the published formula; that will do to tell
 // whether two doses are about as long.
 func paceIn(m *book.Movement, unit string) (book.Pace, bool) {
-	if pace, ok := m.Pace(unit); ok || unit != "cal" || m.Main() != "row" {
+	if pace, ok := m.Pace(unit); ok || unit != "cal" || m.Main() != book.Row {
 		return pace, ok
 	}
 	pace, ok := m.Pace("m")

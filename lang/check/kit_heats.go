@@ -39,7 +39,7 @@ func (p *pass) inHeats(s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
 	heats := func(size int, every float64) func(*model.Group) *model.Group {
 		return func(g *model.Group) *model.Group {
 			c := *g
-			c.Heats = &model.People{Kind: "heats", Size: oneQuantity(float64(size), "person"), At: g.At}
+			c.Heats = &model.People{Kind: model.Heats, Size: oneQuantity(float64(size), "person"), At: g.At}
 			if every > 0 {
 				c.Heats.Every = oneQuantity(every, "s")
 			}
@@ -90,7 +90,7 @@ func oneQuantity(v float64, unit string) *model.Quantity {
 func (p *pass) staggers(s *model.Session, i int, u *shortKit, heats int) []float64 {
 	t := p.timeline(s).Parts[i]
 	g := t.Group
-	if g.Repeat.Kind == "every" && g.Slots() == 0 {
+	if g.Repeat.Kind == model.Every && g.Slots() == 0 {
 		if v, ok := g.Repeat.Interval.One(); ok && math.Mod(v, 5*float64(heats)) == 0 {
 			return []float64{v / float64(heats), 0}
 		}
@@ -113,14 +113,14 @@ func (p *pass) inPairs(s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
 	divided := false
 	walkStep(part, nil, func(step model.Step, _ []*model.Group) {
 		g, ok := step.(*model.Group)
-		divided = divided || ok && (g.People != nil || g.Solo || g.Heats != nil || g.Kind == "station")
+		divided = divided || ok && (g.People != nil || g.Solo || g.Heats != nil || g.Kind == model.Station)
 	})
 	if divided {
 		return kitRemedy{}, false
 	}
 	t, ok := p.kitProved(s, i, u.kits, func(g *model.Group) *model.Group {
 		c := *g
-		c.People, c.Solo = &model.People{Kind: "pairs", Size: oneQuantity(2, "person"), At: g.At}, true
+		c.People, c.Solo = &model.People{Kind: model.Pairs, Size: oneQuantity(2, "person"), At: g.At}, true
 		return &c
 	})
 	if !ok {

@@ -42,12 +42,12 @@ func (p *pass) kitRemedies(s *model.Session, us []equipment.Use) []kitRemedy {
 		}
 	}
 	add(p.asStations(s, i, u))
-	if u.Part.Kind == "part" {
+	if u.Part.Kind == model.Part {
 		add(p.inHeats(s, i, u))
 	}
 	or, either := p.orAnother(s, i, u)
 	add(or, either)
-	if u.Part.Kind == "part" {
+	if u.Part.Kind == model.Part {
 		add(p.inPairs(s, i, u))
 	}
 	if !either { // it would only leave out the choice
@@ -160,8 +160,8 @@ func (p *pass) asStations(s *model.Session, i int, u *shortKit) (kitRemedy, bool
 	}
 	_, ok := p.kitProved(s, i, u.kits, func(g *model.Group) *model.Group {
 		return copiedPart(g, func(c *model.Group) {
-			if c.Kind == "slot" {
-				c.Kind = "station"
+			if c.Kind == model.Slot {
+				c.Kind = model.Station
 			}
 		}, nil)
 	})
@@ -173,7 +173,7 @@ func (p *pass) asStations(s *model.Session, i int, u *shortKit) (kitRemedy, bool
 	fix := diag.Fix{Title: "make stations of the slots"}
 	for _, k := range slots.Steps {
 		g, ok := k.(*model.Group)
-		if !ok || g.Kind != "slot" {
+		if !ok || g.Kind != model.Slot {
 			continue
 		}
 		if !strings.HasPrefix(g.At.Text(), "slot") {

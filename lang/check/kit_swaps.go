@@ -12,7 +12,7 @@ import (
 // orAnother leaves a choice of another movement, with other kit or none.
 func (p *pass) orAnother(s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
 	return p.kitSwapped(s, i, u, func(w *model.Work, m *book.Movement) (*model.Work, bool) {
-		if w.Dose == nil || w.From != "line" || w.Dose.At.Start > w.Moves[0].At.Start || slices.ContainsFunc(w.Loads, ofKit) {
+		if w.Dose == nil || w.From != model.FromLine || w.Dose.At.Start > w.Moves[0].At.Start || slices.ContainsFunc(w.Loads, ofKit) {
 			return nil, false
 		}
 		c := *w

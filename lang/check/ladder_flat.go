@@ -19,11 +19,11 @@ var ladderFlat = Rule{Name: "ladder-flat", Family: "arithmetic", Severity: diag.
 				return
 			}
 			switch g.Repeat.Kind {
-			case "ladder":
+			case model.Ladder:
 				if d, ok := flatLadder(g.Repeat.Series); ok {
 					p.report(d)
 				}
-			case "sets":
+			case model.Sets:
 				// sets 5 is one set of five; most who write it mean five sets.
 				if q := g.Repeat.Series; len(q.Terms) == 1 {
 					n := q.At.Text()

@@ -74,7 +74,7 @@ var liftsTooMany = Rule{Name: "lifts-too-many", Family: "load", Severity: diag.S
 // maximum: the table was made of such lifts.
 func barbellLift(w *model.Work) bool {
 	m := w.Moves[0].Movement
-	return len(w.Moves) == 1 && m != nil && m.Best == "load" && slices.Contains(m.Needs, "barbell")
+	return len(w.Moves) == 1 && m != nil && m.Best == book.BestLoad && slices.Contains(m.Needs, "barbell")
 }
 
 // tiring says whether a set is of those that build muscle, 6 to 12 at 67 to 85 %, which the
@@ -91,11 +91,11 @@ func passes(w *model.Work, around []*model.Group) float64 {
 	}
 	times := 1.0
 	for _, g := range around {
-		if g == own || !g.ComesRound() && g.Repeat.Kind != "choose one" {
+		if g == own || !g.ComesRound() && g.Repeat.Kind != model.ChooseOne {
 			continue
 		}
 		turns := totals.Turns(g, 0)
-		if !turns.Exact() || g.Repeat.Kind == "choose one" {
+		if !turns.Exact() || g.Repeat.Kind == model.ChooseOne {
 			return 0
 		}
 		if !slices.ContainsFunc(g.Each, func(e *model.Quantity) bool { return e.Unit == "%" }) {

@@ -91,7 +91,7 @@ type liftSet struct {
 func liftSets(w *model.Work, around []*model.Group, tier int, today map[*book.Movement]float64) (ld *model.Load, sets []liftSet) {
 	ld = shareOf(w)
 	if ld == nil || len(w.Moves) == 0 || w.Moves[0].Movement == nil || w.Dose == nil || w.Dose.Unit != "rep" || w.Dose.Max ||
-		w.UpTo || w.RM > 0 || w.AnySets || w.Share == "split" || w.Share == "split evenly" || !inSets(w, around) {
+		w.UpTo || w.RM > 0 || w.AnySets || w.Share == model.Split || w.Share == model.SplitEvenly || !inSets(w, around) {
 		return nil, nil
 	}
 	factor := 1.0
@@ -100,7 +100,7 @@ func liftSets(w *model.Work, around []*model.Group, tier int, today map[*book.Mo
 			return nil, nil
 		}
 	}
-	if w.From == "head" && (nearest(around) == nil || nearest(around).Repeat.Series != w.Dose) {
+	if w.From == model.FromHead && (nearest(around) == nil || nearest(around).Repeat.Series != w.Dose) {
 		return nil, nil // the count moves with other turns than the load
 	}
 	if w.Alternating {
@@ -126,7 +126,7 @@ func liftSets(w *model.Work, around []*model.Group, tier int, today map[*book.Mo
 // hurries it so that it would be broken up.
 func inSets(w *model.Work, around []*model.Group) bool {
 	return w.Unbroken || w.SetsOf != nil || !slices.ContainsFunc(around, func(g *model.Group) bool {
-		return g.Mode == "for time" || g.Mode == "amrap" || g.CarryOn || g.Unread
+		return g.Mode == model.ForTime || g.Mode == model.AMRAP || g.CarryOn || g.Unread
 	})
 }
 
@@ -143,10 +143,10 @@ func shareOf(w *model.Work) *model.Load {
 func ownShare(b *model.Base, m *book.Movement, percent float64, today map[*book.Movement]float64) (float64, bool) {
 	reps := 1.0
 	switch {
-	case b.Kind == "RM" && (b.Reps > 1 || m.Best == "load"):
+	case b.Kind == model.OfRM && (b.Reps > 1 || m.Best == book.BestLoad):
 		reps = float64(b.Reps)
-	case b.Kind == "movement" && b.Movement == m && m.Best == "load":
-	case b.Kind == "today" && today[m] > 0:
+	case b.Kind == model.OfMovement && b.Movement == m && m.Best == book.BestLoad:
+	case b.Kind == model.OfToday && today[m] > 0:
 		reps = today[m]
 	default:
 		return 0, false
@@ -158,7 +158,7 @@ func ownShare(b *model.Base, m *book.Movement, percent float64, today map[*book.
 // noteToday keeps the repetitions with which a line goes as heavy as it will.
 func noteToday(w *model.Work, around []*model.Group, today map[*book.Movement]float64) {
 	heavy := w.RM > 0 || slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.Kind == syntax.Rising && l.Word == "rising" }) ||
-		slices.ContainsFunc(around, func(g *model.Group) bool { return g.Mode == "for load" })
+		slices.ContainsFunc(around, func(g *model.Group) bool { return g.Mode == model.ForLoad })
 	if !heavy || len(w.Moves) != 1 || w.Moves[0].Movement == nil || w.Dose == nil || w.Dose.Unit != "rep" || w.Dose.Max {
 		return
 	}

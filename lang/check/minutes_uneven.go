@@ -24,7 +24,7 @@ var minutesUneven = Rule{Name: "minutes-uneven", Family: "arithmetic", Severity:
 			}
 			clocks := []*model.Quantity{g.Repeat.Whole, g.Repeat.Interval, g.Repeat.On, g.Time, g.Cap, g.Lasts}
 			for _, e := range g.Events {
-				if strings.HasPrefix(e.Kind, "at each") {
+				if strings.HasPrefix(string(e.Kind), string(model.AtEach)) {
 					clocks = append(clocks, e.When)
 				}
 			}

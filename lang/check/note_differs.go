@@ -42,7 +42,7 @@ var noteDiffers = Rule{Name: "note-differs", Family: "scaling", Severity: diag.W
 // notesOf reads the notes of a part against the part.
 func (p *pass) notesOf(b *syntax.Block, s *model.Session, h *syntax.Head) {
 	for _, g := range s.Parts {
-		if g.Kind == h.Part && g.Letter == h.Letter.Text {
+		if string(g.Kind) == h.Part && g.Letter == h.Letter.Text {
 			p.notesUnder(b, []*model.Group{g}, partName(g))
 		}
 	}
@@ -209,7 +209,7 @@ func (p *pass) linesOf(name string, scope []*model.Group) (*book.Movement, []*mo
 func dosesIn(lines []*model.Work, unit string) (doses []float64, open bool) {
 	for _, w := range lines {
 		q := w.Dose
-		if q == nil || q.Max || q.More || q.Open || w.UpTo || w.RM > 0 || w.From == "clock" || q.Unit != unit || len(w.Moves) > 1 {
+		if q == nil || q.Max || q.More || q.Open || w.UpTo || w.RM > 0 || w.From == model.FromClock || q.Unit != unit || len(w.Moves) > 1 {
 			return nil, true
 		}
 		for _, row := range q.Terms {
@@ -273,7 +273,7 @@ func (p *pass) comesTo(m *book.Movement, c mention, lines []*model.Work, scope [
 				found = is(g)
 				// One turn of it is what its lines come to.
 				one := *g
-				one.Repeat = model.Repeat{Kind: "once", At: g.Repeat.At}
+				one.Repeat = model.Repeat{Kind: model.Once, At: g.Repeat.At}
 				found = found || g.Repeat.Series == nil && is(&one)
 			}
 		})

@@ -27,11 +27,11 @@ var partEmpty = Rule{Name: "part-empty", Family: "form", Severity: diag.Warning,
 			if len(g.Steps) > 0 || len(g.Events) > 0 {
 				return
 			}
-			what := strings.TrimSpace(g.Kind + " " + g.Letter)
-			if g.Kind == "label" && g.Label != "" {
+			what := strings.TrimSpace(string(g.Kind) + " " + g.Letter)
+			if g.Kind == model.Label && g.Label != "" {
 				what = g.Label
 			}
-			if g.IsSlot() || g.Kind == "round" {
+			if g.IsSlot() || g.Kind == model.RoundOf {
 				what = fmt.Sprintf("%s %d", g.Kind, g.Number)
 			}
 			help := "write the work under it, indented by two blanks more"

@@ -31,7 +31,7 @@ var partnersUneven = Rule{Name: "partners-uneven", Family: "arithmetic", Severit
 				return
 			}
 			size, ok := team.Size.One()
-			if !ok || size < 2 || w.Share != "split evenly" {
+			if !ok || size < 2 || w.Share != model.SplitEvenly {
 				return
 			}
 			sets := 1.0
@@ -62,7 +62,7 @@ func sharedTurns(p *pass, g *model.Group, around []*model.Group) {
 	}
 	size, ok := team.Size.One()
 	turns := ownTurns(g)
-	if !ok || size < 2 || g.Share != "split evenly" || turns == 0 || math.Mod(float64(turns), size) == 0 {
+	if !ok || size < 2 || g.Share != model.SplitEvenly || turns == 0 || math.Mod(float64(turns), size) == 0 {
 		return
 	}
 	low := float64(turns) - math.Mod(float64(turns), size)

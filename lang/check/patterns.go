@@ -32,7 +32,7 @@ func mainWork(s *model.Session) []trained {
 				}
 			case *model.Work:
 				for _, m := range st.Moves {
-					if m.Movement != nil && m.Movement.Main() != "" && m.Movement.Main() != "mobility" {
+					if m.Movement != nil && m.Movement.Main() != "" && m.Movement.Main() != book.Mobility {
 						out = append(out, trained{st, m, part})
 					}
 				}
@@ -40,7 +40,7 @@ func mainWork(s *model.Session) []trained {
 		}
 	}
 	for _, g := range s.Parts {
-		if g.Kind == "part" {
+		if g.Kind == model.Part {
 			steps([]model.Step{g}, g)
 		}
 	}
@@ -144,14 +144,14 @@ func (p *pass) keepPattern(was, now trained) (fix *diag.Fix, name string) {
 	}
 	w := now.work
 	unit := "s"
-	if w.Dose != nil && w.From != "clock" {
+	if w.Dose != nil && w.From != model.FromClock {
 		unit = w.Dose.Unit
 	}
 	to := substitute.Choose(p.Env, was.move.Movement, kit, unit)
 	if to == nil || !substitute.Kept(was.move.Movement, to) || to == now.move.Movement {
 		return nil, ""
 	}
-	if was.work.Dose != nil && was.work.From != "clock" && was.work.Dose.Unit != unit {
+	if was.work.Dose != nil && was.work.From != model.FromClock && was.work.Dose.Unit != unit {
 		return nil, to.Name // twenty of one are not twenty of the other
 	}
 	if to == was.move.Movement || !p.here(w.At) || w.At == w.Written || len(w.Moves) > 1 || slices.ContainsFunc(w.Loads, func(l model.Load) bool { return within(l.At, w.At) }) {

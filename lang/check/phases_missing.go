@@ -99,23 +99,23 @@ func (p *pass) phases(s *model.Session) []phase {
 // raising says whether a movement gets the heart going: it is run, rowed, cycled, skied, swum
 // or crawled, or it is a skip or a hop.
 func raising(m *book.Movement) bool {
-	return m.Main() == "jump" && !leaps(m) || slices.ContainsFunc(m.Trains, func(t book.Pattern) bool {
-		return t == "crawl" || slices.Contains(cyclicPatterns, t)
+	return m.Main() == book.Jump && !leaps(m) || slices.ContainsFunc(m.Trains, func(t book.Pattern) bool {
+		return t == book.Crawl || slices.Contains(cyclicPatterns, t)
 	})
 }
 
 // mobilising says whether a line takes joints through their range: it is mobility, or a pattern
 // without a load.
 func mobilising(w *model.Work, m *book.Movement) bool {
-	return slices.Contains(m.Trains, "mobility") || len(w.Loads) == 0 && len(w.With) == 0 && len(m.Needs) == 0 && slices.ContainsFunc(coldPatterns, func(t book.Pattern) bool {
-		return t != "jump" && slices.Contains(m.Trains, t)
+	return slices.Contains(m.Trains, book.Mobility) || len(w.Loads) == 0 && len(w.With) == 0 && len(m.Needs) == 0 && slices.ContainsFunc(coldPatterns, func(t book.Pattern) bool {
+		return t != book.Jump && slices.Contains(m.Trains, t)
 	})
 }
 
 // potentiated says whether a warm-up has something fast, such as a jump, that readies the legs
 // for a lift that they drive.
 func (p *pass) potentiated(s *model.Session, lift *book.Movement) bool {
-	if t := lift.Main(); t != "squat" && t != "hinge" && t != "lunge" {
+	if t := lift.Main(); t != book.Squat && t != book.Hinge && t != book.Lunge {
 		return false
 	}
 	found := false

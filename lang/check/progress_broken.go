@@ -36,7 +36,7 @@ var progressBroken = Rule{Name: "progress-broken", Family: "cycle", Severity: di
 // heldAgainst says whether a load is one of which a session's line can be more or less: a
 // weight, or a share of the lift's own one-repetition maximum.
 func heldAgainst(l model.Load) bool {
-	return l.Kind == syntax.Mass || l.Kind == syntax.Share && l.Base != nil && l.Base.Kind == "RM" && l.Base.Reps <= 1
+	return l.Kind == syntax.Mass || l.Kind == syntax.Share && l.Base != nil && l.Base.Kind == model.OfRM && l.Base.Reps <= 1
 }
 
 // follows holds the heaviest of a lift in a week against what the progress says of it.

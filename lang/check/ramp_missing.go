@@ -74,7 +74,7 @@ func (p *pass) addRamp(s *model.Session, l heavyLift, lines []string) (diag.Edit
 		}
 	}
 	part := l.line.around[len(l.line.around)-1]
-	leisure := !part.ComesRound() && part.Repeat.Kind != "any order" && part.Repeat.Kind != "choose one" && part.Mode != "for time"
+	leisure := !part.ComesRound() && part.Repeat.Kind != model.AnyOrder && part.Repeat.Kind != model.ChooseOne && part.Mode != model.ForTime
 	if len(l.line.around) > 1 || !leisure || part.Steps[0] != model.Step(l.line.work) {
 		return diag.Edit{}, false
 	}
@@ -117,7 +117,7 @@ func (p *pass) heavyLifts(s *model.Session, share float64) []heavyLift {
 		defer noteToday(w, around, today)
 		m := testedLift(w)
 		top := p.topShare(w, around, today)
-		if around[0].Kind == "part" && top >= share && !slices.ContainsFunc(out, func(l heavyLift) bool { return l.lift == m }) {
+		if around[0].Kind == model.Part && top >= share && !slices.ContainsFunc(out, func(l heavyLift) bool { return l.lift == m }) {
 			h := heavyLift{lift: m, line: &doneLine{work: w, around: around, share: top, why: saidLoad(w, around)}}
 			h.sets = p.ownSets(h.line)
 			for _, b := range before {

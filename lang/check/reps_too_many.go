@@ -64,7 +64,7 @@ func tooMany(p *pass, w *model.Work, ld *model.Load, set liftSet) (diag.Diagnost
 	}
 	n := units.FormatNumber(set.reps)
 	d := diag.Diagnostic{At: w.Dose.At, Label: label, Message: fmt.Sprintf("%s %s in one set are more than %s allows", n, m.Name, ld.Amount.At.Text())}
-	if w.From != "line" {
+	if w.From != model.FromLine {
 		d.At = w.At
 	}
 	if left > 0 {
@@ -78,7 +78,7 @@ func tooMany(p *pass, w *model.Work, ld *model.Load, set liftSet) (diag.Diagnost
 		d.Help += fmt.Sprintf(", or %s or less", percent(lighter))
 	}
 	d.Help += "; sets that may be broken up say any sets"
-	if q := w.Dose; w.From == "line" && q.Form == syntax.One && q.Tiers() == 1 && !w.Alternating && w.SetsOf == nil && fewer < set.reps {
+	if q := w.Dose; w.From == model.FromLine && q.Form == syntax.One && q.Tiers() == 1 && !w.Alternating && w.SetsOf == nil && fewer < set.reps {
 		if fix, ok := rewrite(q, set.reps, fewer); ok {
 			fix.Title = fmt.Sprintf("write %s %s", units.FormatNumber(fewer), m.Name)
 			d.Fixes = []diag.Fix{fix}

@@ -69,7 +69,7 @@ func (p *pass) restBehind(g gap) {
 func (p *pass) restInside(t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime) {
 	for _, r := range g.Group.Rests {
 		rest, _, ok := r.Amount.Value(0, 1, part.Tier)
-		if r.Place != "in its interval" || r.Bound != "at least" || !ok {
+		if r.Place != model.RestInInterval || r.Bound != model.AtLeast || !ok {
 			continue
 		}
 		sev, who := p.crowded(t, part, g, rest)
@@ -99,7 +99,7 @@ func (p *pass) restInside(t *estimate.Timeline, part *estimate.PartTime, g *esti
 		for _, r := range k.Rests {
 			rest, _, ok := r.Amount.Value(0, 1, part.Tier)
 			left := g.Turns[1].Interval - slot.Took.Typical
-			if r.Bound != "at least" || !ok || left >= rest-second {
+			if r.Bound != model.AtLeast || !ok || left >= rest-second {
 				continue
 			}
 			sev := diag.Warning

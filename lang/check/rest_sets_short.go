@@ -25,7 +25,7 @@ var restSetsShort = Rule{Name: "rest-sets-short", Family: "rest", Severity: diag
 		today := map[*book.Movement]float64{}
 		walk(s, func(step model.Step, around []*model.Group) {
 			w, ok := step.(*model.Work)
-			if !ok || len(around) == 0 || around[0].Kind != "part" {
+			if !ok || len(around) == 0 || around[0].Kind != model.Part {
 				return
 			}
 			_, sets := liftSets(w, around, 0, today)
@@ -73,7 +73,7 @@ func (h *heavySets) ofLine(w *model.Work, around []*model.Group, sets []liftSet)
 	if g == nil || workIn(g) != 1 || !h.follow(sets) {
 		return // other work stands between
 	}
-	if g.Repeat.Kind == "every" && g.Slots() == 0 {
+	if g.Repeat.Kind == model.Every && g.Slots() == 0 {
 		for _, part := range h.t.Parts {
 			if of, ok := part.GroupOf(g); ok && of.Proven && of.Turns[1].Number > 0 && of.Turns[1].Least > 0 && ownTurns(g) != 1 {
 				h.left(w, of.Turns[1].Least, g.Repeat.At)
@@ -83,7 +83,7 @@ func (h *heavySets) ofLine(w *model.Work, around []*model.Group, sets []liftSet)
 	}
 	if n := ownTurns(g); n != 1 {
 		for _, st := range g.Steps {
-			if r, ok := st.(*model.Rest); ok && r.Place == "between turns" {
+			if r, ok := st.(*model.Rest); ok && r.Place == model.RestBetweenTurns {
 				h.rest(w, r, n-1, sets, around)
 			}
 		}
@@ -125,7 +125,7 @@ func (h *heavySets) ofLines(g *model.Group, around []*model.Group) {
 			}
 			last, rest = st, nil
 		case *model.Rest:
-			if st.Place == "between sets" {
+			if st.Place == model.RestBetweenSets {
 				h.block(g, st, around)
 			} else if st.Bound == "" {
 				rest = st

@@ -31,7 +31,7 @@ func groupSeries(p *pass, g *model.Group, around []*model.Group) {
 	if r.Series != nil && r.Series.Open && !ends(append(around[:len(around):len(around)], g)) {
 		p.report(endless(r.Series))
 	}
-	if g.Kind == "round" && len(around) > 0 {
+	if g.Kind == model.RoundOf && len(around) > 0 {
 		of := nearest(around)
 		if of == nil {
 			of = around[len(around)-1]
@@ -81,7 +81,7 @@ func workSeries(p *pass, w *model.Work, around []*model.Group) {
 		what = "sets"
 		checkTurns(p, w.Sets, groupTurns(around), "turns")
 	}
-	if w.From == "line" {
+	if w.From == model.FromLine {
 		if w.Dose != nil && w.Dose.Open && w.Sets == nil && w.Until == nil && nearest(around) == nil && !ends(around) {
 			p.report(endless(w.Dose))
 		}
@@ -106,25 +106,25 @@ func workSeries(p *pass, w *model.Work, around []*model.Group) {
 func restSeries(p *pass, r *model.Rest, around []*model.Group) {
 	turns := groupTurns(around)
 	switch r.Place {
-	case "between turns":
+	case model.RestBetweenTurns:
 		if g := named(r.Of, around); g != nil {
 			turns = ownTurns(g)
 		}
 		if turns > 1 {
 			checkTurns(p, r.Amount, turns-1, "rests between turns")
 		}
-	case "here", "in its interval":
+	case model.RestHere, model.RestInInterval:
 		checkTurns(p, r.Amount, turns, "turns")
 	}
 }
 
 // named is the group that a rest between its turns means by a word, or nil where that is
 // the nearest.
-func named(of string, around []*model.Group) *model.Group {
-	kinds := map[string]string{"rounds": "rounds", "sets": "sets", "rungs": "ladder", "windows": "on"}
+func named(of model.Turns, around []*model.Group) *model.Group {
+	kinds := map[model.Turns]model.RepeatKind{model.OfRounds: model.Rounds, model.OfSets: model.Sets, model.OfRungs: model.Ladder, model.OfWindows: model.On}
 	for i := len(around) - 1; i >= 0; i-- {
 		g := around[i]
-		if k := kinds[of]; k != "" && g.Repeat.Kind == k || of == "laps" && g.Slots() > 0 {
+		if k := kinds[of]; k != "" && g.Repeat.Kind == k || of == model.OfLaps && g.Slots() > 0 {
 			return g
 		}
 	}
@@ -134,7 +134,7 @@ func named(of string, around []*model.Group) *model.Group {
 // ends says whether anything ends work that goes on and on: a clock, a cap, an event.
 func ends(around []*model.Group) bool {
 	for _, g := range around {
-		if g.Mode == "amrap" || g.Cap != nil || g.Lasts != nil || g.Repeat.Until != nil || g.Repeat.Clocked() || g.Unread {
+		if g.Mode == model.AMRAP || g.Cap != nil || g.Lasts != nil || g.Repeat.Until != nil || g.Repeat.Clocked() || g.Unread {
 			return true
 		}
 	}

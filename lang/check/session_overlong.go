@@ -39,7 +39,7 @@ var sessionOverlong = Rule{Name: "session-overlong", Family: "clock", Severity: 
 func lengths(t *estimate.Timeline) string {
 	var out []string
 	all := t.Length
-	for _, kind := range []string{"warm-up", "cool-down"} {
+	for _, kind := range []model.GroupKind{model.WarmUp, model.CoolDown} {
 		sum := 0.0
 		for _, p := range t.Parts {
 			if p.Group.Kind == kind {
@@ -47,7 +47,7 @@ func lengths(t *estimate.Timeline) string {
 			}
 		}
 		if sum > 0 {
-			out = append(out, kind+" "+units.FormatClock(sum))
+			out = append(out, string(kind)+" "+units.FormatClock(sum))
 			all -= sum
 		}
 	}

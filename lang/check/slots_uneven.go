@@ -60,7 +60,7 @@ func many(n float64, thing string) string {
 func slotKind(g *model.Group) string {
 	for _, s := range g.Steps {
 		if k, ok := s.(*model.Group); ok && k.IsSlot() {
-			return k.Kind
+			return string(k.Kind)
 		}
 	}
 	return "slot"
@@ -90,12 +90,12 @@ func orderedSlots(p *pass, g *model.Group) {
 					Help: "number them 1, 2, 3 in the order in which they are done"})
 				return
 			}
-			if want == 1 && slot.Kind == "station" && !g.Repeat.Clocked() && unbounded(g) && !movesOn(g) {
+			if want == 1 && slot.Kind == model.Station && !g.Repeat.Clocked() && unbounded(g) && !movesOn(g) {
 				p.report(diag.Diagnostic{At: slot.At, Message: "nothing says when the stations change",
 					Help: "put them under a clock (every 2:00 x 3 laps, on 0:40 off 0:20 x 2 laps), give each its time (station 1: lasts 1:15: row), or write tag where one of them moves all on"})
 				return
 			}
-			if want == 1 && slot.Kind == "slot" && !g.Repeat.Clocked() {
+			if want == 1 && slot.Kind == model.Slot && !g.Repeat.Clocked() {
 				p.report(diag.Diagnostic{At: slot.At, Message: "a slot is one interval of a clock, and nothing here gives intervals",
 					Help: "put the slots under emom 12:00, every 2:30 x 6 or on 0:40 off 0:20 x 2 laps"})
 				return
@@ -116,7 +116,7 @@ func unbounded(g *model.Group) bool {
 	found := false
 	walkStep(g, nil, func(s model.Step, _ []*model.Group) {
 		if w, ok := s.(*model.Work); ok {
-			found = found || w.Until == nil && w.Window == nil && (w.From == "clock" || w.Dose != nil && w.Dose.Max)
+			found = found || w.Until == nil && w.Window == nil && (w.From == model.FromClock || w.Dose != nil && w.Dose.Max)
 		}
 	})
 	return found

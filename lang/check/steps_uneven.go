@@ -100,7 +100,7 @@ func eachQuantity(s *model.Session, f func(q *model.Quantity, what string)) {
 		case *model.Work:
 			see(st.Sets, "sets")
 			see(st.SetsOf, "repetitions")
-			if st.From == "line" && st.Dose != nil {
+			if st.From == model.FromLine && st.Dose != nil {
 				see(st.Dose, unitWord(st.Dose.Unit))
 			}
 			for _, m := range st.Moves {

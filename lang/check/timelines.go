@@ -71,10 +71,10 @@ func (p *pass) sound(part *model.Group) bool {
 
 // partName is what a sentence calls a part.
 func partName(g *model.Group) string {
-	if g.Kind == "part" {
+	if g.Kind == model.Part {
 		return strings.TrimSpace("part " + g.Letter)
 	}
-	return "the " + g.Kind
+	return "the " + string(g.Kind)
 }
 
 // typical is a time for the three athletes, as a label says it.

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/book"
+
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/analysis/substitute"
 	"stint.example/stint/lang/analysis/totals"
@@ -66,8 +68,8 @@ func (p *pass) comparable(s *model.Session) (before, after []*model.Group) {
 	for _, g := range p.written.Parts {
 		at := source.Place{File: g.At.File, Span: g.Block}
 		out := slices.ContainsFunc(p.version.Left, func(l source.Place) bool { return within(at, l) || within(l, at) })
-		i := slices.IndexFunc(s.Parts, func(o *model.Group) bool { return o.Kind == "part" && o.Letter == g.Letter })
-		if g.Kind == "part" && !out && i >= 0 {
+		i := slices.IndexFunc(s.Parts, func(o *model.Group) bool { return o.Kind == model.Part && o.Letter == g.Letter })
+		if g.Kind == model.Part && !out && i >= 0 {
 			before, after = append(before, g), append(after, s.Parts[i])
 		}
 	}
@@ -181,7 +183,7 @@ func (p *pass) workFar(before, after []*model.Group) (out []far) {
 
 // strengthWork says whether a part is one of heavy sets.
 func strengthWork(g *model.Group) bool {
-	heavy := g.Mode == "for load"
+	heavy := g.Mode == model.ForLoad
 	walkStep(g, nil, func(step model.Step, _ []*model.Group) {
 		if w, ok := step.(*model.Work); ok {
 			heavy = heavy || w.RM > 0 || slices.ContainsFunc(w.Loads, func(l model.Load) bool {
@@ -198,7 +200,7 @@ func (p *pass) patternWorks(groups []*model.Group) []patternWork {
 	for _, g := range groups {
 		for _, r := range totals.OfGroup(g, 1).Rows {
 			m, _ := p.Env.Book.Lookup(r.Movement)
-			if m == nil || m.Main() == "" || m.Main() == "mobility" {
+			if m == nil || m.Main() == "" || m.Main() == book.Mobility {
 				continue
 			}
 			name := m.Main().Coarse()

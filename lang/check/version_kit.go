@@ -146,7 +146,7 @@ func (p *pass) mendSide(l substitute.Lack, more []substitute.Lack) ([]diag.Edit,
 			continue
 		}
 		unit := "s"
-		if o.Work.Dose != nil && o.Work.From != "clock" {
+		if o.Work.Dose != nil && o.Work.From != model.FromClock {
 			unit = o.Work.Dose.Unit
 		}
 		for _, m := range o.Work.Moves {

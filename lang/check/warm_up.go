@@ -16,7 +16,7 @@ import (
 func warmUps(s *model.Session) []*model.Group {
 	var out []*model.Group
 	for _, g := range s.Parts {
-		if g.Kind == "warm-up" {
+		if g.Kind == model.WarmUp {
 			out = append(out, g)
 		}
 	}
@@ -28,7 +28,7 @@ func warmUps(s *model.Session) []*model.Group {
 func (p *pass) judged(s *model.Session) bool {
 	return p.whole(s) && !p.badSection(p.written) && !slices.ContainsFunc(s.Parts, func(g *model.Group) bool {
 		return g.Unread || g.Gaps || !p.sound(g)
-	}) && slices.ContainsFunc(s.Parts, func(g *model.Group) bool { return g.Kind == "part" && len(g.Steps) > 0 })
+	}) && slices.ContainsFunc(s.Parts, func(g *model.Group) bool { return g.Kind == model.Part && len(g.Steps) > 0 })
 }
 
 // drawnAsWritten is what a function finds in the session as written, where a version of it is
@@ -43,7 +43,7 @@ func drawnAsWritten[T comparable](p *pass, f func(*model.Session) []T) []T {
 // coldPatterns are those that hard work may find cold. Trunk, rotation and carries
 // are held rather than moved through, and any work before them wakes them; what is run, rowed
 // or cycled is its own warm-up, but for a sprint.
-var coldPatterns = []book.Pattern{"squat", "hinge", "lunge", "horizontal push", "vertical push", "horizontal pull", "vertical pull", "jump"}
+var coldPatterns = []book.Pattern{book.Squat, book.Hinge, book.Lunge, book.HorizontalPush, book.VerticalPush, book.HorizontalPull, book.VerticalPull, book.Jump}
 
 // readied are the patterns that a hard line of a movement asks a warm-up for: its main one, and
 // the press overhead wherever there is one.
@@ -52,36 +52,36 @@ func readied(m *book.Movement) []book.Pattern {
 		return nil
 	}
 	if sprints(m) {
-		return []book.Pattern{"run"}
+		return []book.Pattern{book.Run}
 	}
 	var out []book.Pattern
 	for i, t := range m.Trains {
-		if slices.Contains(coldPatterns, t) && (i == 0 || t == "vertical push") {
+		if slices.Contains(coldPatterns, t) && (i == 0 || t == book.VerticalPush) {
 			out = append(out, t)
 		}
 	}
 	return out
 }
 
-var cyclicPatterns = []book.Pattern{"run", "row", "bike", "ski", "swim"}
+var cyclicPatterns = []book.Pattern{book.Run, book.Row, book.Bike, book.Ski, book.Swim}
 
 // touchesPattern says whether a movement moves as a pattern does. A pull is a pull, as among the
 // five patterns of the American Council on Exercise, and a press overhead readies one in front,
 // but not the other way round. A machine that is rowed or skied readies nothing but its own.
 func touchesPattern(m *book.Movement, want book.Pattern) bool {
 	return m != nil && slices.ContainsFunc(m.Trains, func(t book.Pattern) bool {
-		if slices.Contains(cyclicPatterns, m.Main()) && t != "run" && t != "jump" {
+		if slices.Contains(cyclicPatterns, m.Main()) && t != book.Run && t != book.Jump {
 			return false
 		}
-		return t == want || want != "vertical push" && want.Coarse() == t.Coarse() && (want.Coarse() == "pull" || want.Coarse() == "push")
+		return t == want || want != book.VerticalPush && want.Coarse() == t.Coarse() && (want.Coarse() == "pull" || want.Coarse() == "push")
 	})
 }
 
 // drillFor is what a coach adds to a warm-up for a pattern: light, and with no kit.
 var drillFor = map[book.Pattern]string{
-	"squat": "8 air squat", "hinge": "8 hip hinge drill", "lunge": "8 reverse lunge, alternating",
-	"horizontal push": "8 scapular push-up", "vertical push": "8 wall slide", "horizontal pull": "8 prone pull",
-	"vertical pull": "8 prone pull", "jump": "15 pogo hop", "run": "20 high knees",
+	book.Squat: "8 air squat", book.Hinge: "8 hip hinge drill", book.Lunge: "8 reverse lunge, alternating",
+	book.HorizontalPush: "8 scapular push-up", book.VerticalPush: "8 wall slide", book.HorizontalPull: "8 prone pull",
+	book.VerticalPull: "8 prone pull", book.Jump: "15 pogo hop", book.Run: "20 high knees",
 }
 
 // A cold is a pattern that a session loads hard and nothing readies.
@@ -219,7 +219,7 @@ func (p *pass) asItStands(g *model.Group) *model.Group {
 // addDrills is the edit that adds light lines to a warm-up: to its rounds, where it has some.
 func (p *pass) addDrills(g *model.Group, lines []string) (diag.Edit, bool) {
 	for _, st := range g.Steps {
-		if k, ok := st.(*model.Group); ok && k.Repeat.Kind == "rounds" {
+		if k, ok := st.(*model.Group); ok && k.Repeat.Kind == model.Rounds {
 			if e, ok := p.addLines(k, lines); ok {
 				return e, true
 			}

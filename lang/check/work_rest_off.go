@@ -45,7 +45,7 @@ func (p *pass) restAim(t *estimate.Timeline, g *model.Group, a *model.Aim) {
 	}
 	off := p.setting("off") / 100
 	low, high := got < want*(1-off), got > want*(1+off)
-	if !low && !high || low && a.Rest.Bound == "at most" || high && a.Rest.Bound == "at least" {
+	if !low && !high || low && a.Rest.Bound == model.AtMost || high && a.Rest.Bound == model.AtLeast {
 		return
 	}
 	d := diag.Diagnostic{At: a.At,
@@ -96,7 +96,7 @@ func workAndRest(t *estimate.Timeline, g *model.Group) (work, rest estimate.Time
 	if g.Repeat.Clocked() {
 		off, _ := g.Repeat.Off.One()
 		tr := of.Turns
-		if g.CarryOn || tr[0].Number == 0 || tr[1].Number == 0 || tr[2].Number == 0 || g.Slots() > 0 && g.Repeat.Kind == "every" {
+		if g.CarryOn || tr[0].Number == 0 || tr[1].Number == 0 || tr[2].Number == 0 || g.Slots() > 0 && g.Repeat.Kind == model.Every {
 			return work, rest, false
 		}
 		work = estimate.Times{Fast: tr[0].Took, Typical: tr[1].Took, Slow: tr[2].Took}

@@ -21,9 +21,9 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 	if l.swaps != nil {
 		h = l.swaps.head(line, h)
 	}
-	g := &Group{Kind: "group", At: l.place(line, h.Span), Block: blockSpan(b), Steps: []Step{}}
+	g := &Group{Kind: Plain, At: l.place(line, h.Span), Block: blockSpan(b), Steps: []Step{}}
 	if h.Part != "" {
-		g.Kind, g.Letter = h.Part, h.Letter.Text
+		g.Kind, g.Letter = GroupKind(h.Part), h.Letter.Text
 	}
 	if _, item := h.Inline.(*syntax.Item); !item || g.IsSection() { // else the note is the item's
 		g.Notes = appendNote(g.Notes, line)
@@ -31,12 +31,12 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 	if h.At != nil {
 		g.Start = l.amount(line, &syntax.Amount{Span: h.At.Span, Form: syntax.One, Steps: []syntax.Step{{Value: *h.At}}}, h.At.Span, "s")
 	}
-	g.Repeat = Repeat{Kind: "once", At: g.At}
+	g.Repeat = Repeat{Kind: Once, At: g.At}
 	if h.Repeat != nil {
 		g.Repeat = l.repeat(line, h.Repeat)
 	}
 	if h.Mode != nil {
-		g.Mode = h.Mode.Kind
+		g.Mode = Mode(h.Mode.Kind)
 		g.Time = l.quantity(line, h.Mode.Time, "")
 	}
 	l.once(line, h.Clauses)
@@ -47,7 +47,7 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 	l.body(g, b, h.Inline, inner)
 	for i := range h.Clauses {
 		if r := h.Clauses[i].Rest; h.Clauses[i].Kind == syntax.RestOf {
-			g.Steps = append(g.Steps, l.rest(line, r, "between turns"))
+			g.Steps = append(g.Steps, l.rest(line, r, RestBetweenTurns))
 		}
 	}
 	l.restPlaces(g, sc)
@@ -72,9 +72,9 @@ func (l *lowerer) body(g *Group, b *syntax.Block, inline syntax.Stmt, sc scope) 
 func (l *lowerer) scopeOf(g *Group, sc scope) scope {
 	in := scope{series: sc.series, clock: sc.clock || g.Lasts != nil}
 	switch g.Repeat.Kind {
-	case "ladder", "sets":
+	case Ladder, Sets:
 		in.series = g.Repeat.Series
-	case "on":
+	case On:
 		in.clock = true
 	}
 	return in
@@ -83,9 +83,9 @@ func (l *lowerer) scopeOf(g *Group, sc scope) scope {
 // unread is a group whose head cannot be read; what stands under it is read all the
 // same.
 func (l *lowerer) unread(b *syntax.Block) *Group {
-	g := &Group{Kind: "group", At: l.place(b.Line, b.Line.Stmt.Extent()), Repeat: Repeat{Kind: "once"}, Unread: true, Block: blockSpan(b), Steps: []Step{}}
+	g := &Group{Kind: Plain, At: l.place(b.Line, b.Line.Stmt.Extent()), Repeat: Repeat{Kind: Once}, Unread: true, Block: blockSpan(b), Steps: []Step{}}
 	if b.Line.Depth == 0 {
-		g.Kind = "part"
+		g.Kind = Part
 	}
 	// Whatever the head gives its lines is not known, so nothing is missing in them.
 	l.steps(g, b.Kids, scope{clock: true})
@@ -93,7 +93,7 @@ func (l *lowerer) unread(b *syntax.Block) *Group {
 }
 
 func (l *lowerer) repeat(line *syntax.Line, r *syntax.Repeat) Repeat {
-	out := Repeat{Kind: string(r.Kind), At: l.place(line, r.Span), Laps: r.Laps}
+	out := Repeat{Kind: RepeatKind(r.Kind), At: l.place(line, r.Span), Laps: r.Laps}
 	count := r.Count
 	switch r.Kind {
 	case syntax.Ladder, syntax.Sets:
@@ -109,7 +109,7 @@ func (l *lowerer) repeat(line *syntax.Line, r *syntax.Repeat) Repeat {
 		}
 		count = nil
 	case syntax.Emom:
-		out.Kind = "every"
+		out.Kind = Every
 		out.Whole = l.quantity(line, r.Every, "")
 		out.Interval = &Quantity{Unit: "s", Form: syntax.One, Terms: [][]float64{{60}}, At: out.At}
 		if w, ok := out.Whole.One(); ok {
@@ -169,7 +169,7 @@ func (l *lowerer) until(line *syntax.Line, e *syntax.End) *End {
 	if e == nil {
 		return nil
 	}
-	out := &End{Kind: e.Kind, At: l.place(line, e.Span)}
+	out := &End{Kind: EndKind(e.Kind), At: l.place(line, e.Span)}
 	if e.Kind == "clock" {
 		out.Clock = l.amount(line, &syntax.Amount{Span: e.At.Span, Form: syntax.One, Steps: []syntax.Step{{Value: e.At}}}, e.At.Span, "s")
 	}
@@ -189,7 +189,7 @@ func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
 			g.People = l.people(line, c.People)
 		}
 	case syntax.Split, syntax.SplitEvenly:
-		g.Share = string(c.Kind)
+		g.Share = Sharing(c.Kind)
 	case syntax.EachSide:
 		g.Side = true
 	case syntax.NotScored:
@@ -248,7 +248,7 @@ func (l *lowerer) with(line *syntax.Line, c *syntax.Clause) Kit {
 }
 
 func (l *lowerer) people(line *syntax.Line, p *syntax.People) *People {
-	out := &People{Kind: p.Kind, At: l.place(line, p.Span), Every: l.quantity(line, p.Every, "")}
+	out := &People{Kind: PeopleKind(p.Kind), At: l.place(line, p.Span), Every: l.quantity(line, p.Every, "")}
 	size := 0.0
 	switch p.Kind {
 	case "halves":
@@ -300,14 +300,14 @@ func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, in
 				return
 			}
 		}
-		r := l.rest(line, s, "here")
+		r := l.rest(line, s, RestHere)
 		if s.Bound != "" {
 			switch {
 			case r.Of != "": // its own words say where
 			case g.Repeat.Clocked() || g.IsSlot():
-				r.Place = "in its interval"
+				r.Place = RestInInterval
 			default:
-				r.Place = "after the part"
+				r.Place = RestAfterPart
 			}
 			g.Rests = append(g.Rests, r)
 			return
@@ -347,7 +347,7 @@ func (l *lowerer) groupProperty(g *Group, line *syntax.Line, p *syntax.Property)
 func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
 	a := &Aim{At: l.place(line, p.Span), Notes: appendNote(nil, line)}
 	if p.Rest != nil {
-		a.Rest = l.rest(line, p.Rest, "between turns")
+		a.Rest = l.rest(line, p.Rest, RestBetweenTurns)
 		return a
 	}
 	a.Amount = l.quantity(line, p.Quantity, "rep")
@@ -390,7 +390,7 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 	line := b.Line
 	at := l.place(line, d.Span)
 	body := func(inner scope) *Group {
-		s := &Group{Kind: d.Kind, At: at, Repeat: Repeat{Kind: "once", At: at}, Block: blockSpan(b), Steps: []Step{}}
+		s := &Group{Kind: GroupKind(d.Kind), At: at, Repeat: Repeat{Kind: Once, At: at}, Block: blockSpan(b), Steps: []Step{}}
 		if d.Inline == nil { // otherwise the note is that of what stands behind the colon
 			s.Notes = appendNote(s.Notes, line)
 		}
@@ -415,14 +415,14 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 		s.Number = int(d.Amount.Steps[0].Tiers[0].Value)
 		for _, st := range s.Steps {
 			if r, ok := st.(*Rest); ok {
-				r.Place = "in its interval"
+				r.Place = RestInInterval
 			}
 		}
 		g.Steps = append(g.Steps, s)
 	case "part", "warm-up", "cool-down":
 		l.report(wordMisplaced, at, "a part with a colon stands in a scaling only", "write the part's work under it, at the margin", nil)
 	default:
-		e := &Event{At: at, Kind: strings.TrimSpace(d.Kind + " " + d.Event), When: l.quantity(line, d.Amount, ""), First: l.quantity(line, d.From, "")}
+		e := &Event{At: at, Kind: EventKind(strings.TrimSpace(d.Kind + " " + d.Event)), When: l.quantity(line, d.Amount, ""), First: l.quantity(line, d.From, "")}
 		inner := sc
 		inner.series, inner.part, inner.clock = nil, false, d.Kind == "meanwhile" || d.Kind == "when done"
 		in := body(inner)

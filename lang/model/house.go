@@ -91,7 +91,7 @@ func (l *lowerer) house(b *syntax.Block, e *syntax.Entry) *House {
 		case *syntax.Scaling:
 			h.Scalings = append(h.Scalings, l.houseScaling(kid, s))
 		case *syntax.Rest:
-			h.Rests = append(h.Rests, l.rest(line, s, "between parts"))
+			h.Rests = append(h.Rests, l.rest(line, s, RestBetweenParts))
 		case *syntax.Property:
 			once := s.Key != "effort" && s.Key != "rule" && s.Key != "allow" && s.Key != "purpose" && s.Key != "kit"
 			if once && seen[s.Key] {

@@ -65,7 +65,7 @@ type Step interface {
 type Group struct {
 	// Kind is "warm-up", "part", "cool-down", "group", "slot", "station", "round" (what
 	// some turns hold beside the rest) or "label" (a name that the author gives).
-	Kind     string       `json:"kind"`
+	Kind     GroupKind    `json:"kind"`
 	Letter   string       `json:"letter,omitempty"`
 	Label    string       `json:"label,omitempty"`
 	Number   int          `json:"number,omitempty"` // of a slot, a station or the first round, from 1
@@ -73,13 +73,13 @@ type Group struct {
 	At       source.Place `json:"at"`               // the head
 	Start    *Quantity    `json:"start,omitempty"`  // s on the wall clock, where the part is pinned
 	Repeat   Repeat       `json:"repeat"`
-	Mode     string       `json:"mode,omitempty"` // "for time", "for load", "for completion", "for practice", "amrap"
+	Mode     Mode         `json:"mode,omitempty"` // "for time", "for load", "for completion", "for practice", "amrap"
 	Time     *Quantity    `json:"time,omitempty"` // s of an amrap
 	Cap      *Quantity    `json:"cap,omitempty"`  // s
 	Lasts    *Quantity    `json:"lasts,omitempty"`
 	People   *People      `json:"people,omitempty"`   // who works together
 	Heats    *People      `json:"heats,omitempty"`    // who starts together
-	Share    string       `json:"share,omitempty"`    // "split", "split evenly": the turns are shared
+	Share    Sharing      `json:"share,omitempty"`    // "split", "split evenly": the turns are shared
 	Side     bool         `json:"eachSide,omitempty"` // all of it, for one side and then for the other
 	Unscored bool         `json:"unscored,omitempty"`
 	Solo     bool         `json:"oneWorks,omitempty"` // one works while the others rest
@@ -112,27 +112,27 @@ type Work struct {
 	Dose   *Quantity    `json:"dose,omitempty"`
 	// From says where the dose comes from: "line", "head" (a ladder or sets gives it), or
 	// "clock" (the window or slot is all there is).
-	From        string    `json:"doseFrom"`
-	Side        bool      `json:"perSide,omitempty"` // the dose is for each side
-	UpTo        bool      `json:"upTo,omitempty"`    // the dose is the most, and less will do
-	RM          float64   `json:"rm,omitempty"`      // built up to the heaviest of so many repetitions
-	Window      *Quantity `json:"window,omitempty"`  // s that a max has
-	Hold        *Quantity `json:"hold,omitempty"`    // s that each repetition is held
-	Every       *Quantity `json:"every,omitempty"`   // s from one set's start to the next
-	Unscored    bool      `json:"unscored,omitempty"`
-	Terms       []Term    `json:"terms,omitempty"`
-	Loads       []Load    `json:"loads,omitempty"`
-	Until       *End      `json:"until,omitempty"`
-	Alternating bool      `json:"alternating,omitempty"`
-	Tempo       string    `json:"tempo,omitempty"`
-	Unbroken    bool      `json:"unbroken,omitempty"`
-	AnySets     bool      `json:"anySets,omitempty"`
-	SetsOf      *Quantity `json:"setsOf,omitempty"`
-	Share       string    `json:"share,omitempty"` // "split", "split evenly", "together", "synchronised"
-	With        []Kit     `json:"with,omitempty"`
-	Rest        *Rest     `json:"rest,omitempty"` // between the sets of the line
-	Effort      *Quantity `json:"effort,omitempty"`
-	Notes       []string  `json:"notes,omitempty"`
+	From        DoseOrigin `json:"doseFrom"`
+	Side        bool       `json:"perSide,omitempty"` // the dose is for each side
+	UpTo        bool       `json:"upTo,omitempty"`    // the dose is the most, and less will do
+	RM          float64    `json:"rm,omitempty"`      // built up to the heaviest of so many repetitions
+	Window      *Quantity  `json:"window,omitempty"`  // s that a max has
+	Hold        *Quantity  `json:"hold,omitempty"`    // s that each repetition is held
+	Every       *Quantity  `json:"every,omitempty"`   // s from one set's start to the next
+	Unscored    bool       `json:"unscored,omitempty"`
+	Terms       []Term     `json:"terms,omitempty"`
+	Loads       []Load     `json:"loads,omitempty"`
+	Until       *End       `json:"until,omitempty"`
+	Alternating bool       `json:"alternating,omitempty"`
+	Tempo       string     `json:"tempo,omitempty"`
+	Unbroken    bool       `json:"unbroken,omitempty"`
+	AnySets     bool       `json:"anySets,omitempty"`
+	SetsOf      *Quantity  `json:"setsOf,omitempty"`
+	Share       Sharing    `json:"share,omitempty"` // "split", "split evenly", "together", "synchronised"
+	With        []Kit      `json:"with,omitempty"`
+	Rest        *Rest      `json:"rest,omitempty"` // between the sets of the line
+	Effort      *Quantity  `json:"effort,omitempty"`
+	Notes       []string   `json:"notes,omitempty"`
 
 	// Written is the line as the session has it, where a version's swap has taken its
 	// place.
@@ -172,7 +172,7 @@ type Base struct {
 	// Kind is "RM" (a maximum of Reps repetitions), "today", "bodyweight", "movement"
 	// (another movement's 1RM), or the greatest of something: "reps", "time", "heart rate",
 	// "speed", "power".
-	Kind     string         `json:"kind"`
+	Kind     BaseKind       `json:"kind"`
 	Reps     int            `json:"reps,omitempty"`
 	Movement *book.Movement `json:"-"`
 	Name     string         `json:"movement,omitempty"`
@@ -187,7 +187,7 @@ type Kit struct {
 
 // An End is what work goes on until: a clock value in s, "missed" or "done".
 type End struct {
-	Kind  string       `json:"kind"`
+	Kind  EndKind      `json:"kind"`
 	Clock *Quantity    `json:"clock,omitempty"`
 	At    source.Place `json:"at"`
 }
@@ -196,15 +196,15 @@ type End struct {
 type Rest struct {
 	At     source.Place `json:"at"`
 	Amount *Quantity    `json:"amount,omitempty"` // s
-	Bound  string       `json:"bound,omitempty"`  // "at least", "at most": asserts, adds nothing
+	Bound  Bound        `json:"bound,omitempty"`  // "at least", "at most": asserts, adds nothing
 	Needed bool         `json:"asNeeded,omitempty"`
 	Work   *Quantity    `json:"timesWork,omitempty"` // times the last turn's own work
 	// Place says where it is taken: "here", "between turns", "between sets", "after the
 	// part", "in its interval", or "between parts" for what is asked.
-	Place string `json:"place"`
+	Place RestPlace `json:"place"`
 	// Of is the repeat between whose turns it is, where that is not the nearest: "rounds",
 	// "laps", "sets".
-	Of    string   `json:"of,omitempty"`
+	Of    Turns    `json:"of,omitempty"`
 	Steps []Step   `json:"steps,omitempty"` // what is done in it, easily: a jog
 	Notes []string `json:"notes,omitempty"`
 
@@ -222,7 +222,7 @@ type Event struct {
 	At source.Place `json:"at"`
 	// Kind is "at", "meanwhile", "when done", "at each" (a time, a distance or a count), or
 	// "at each" and an event: break, drop, miss, catch.
-	Kind  string    `json:"kind"`
+	Kind  EventKind `json:"kind"`
 	When  *Quantity `json:"when,omitempty"`  // s; of "at each" also m, rep or cal
 	First *Quantity `json:"first,omitempty"` // s: of "at each", where that is not after one such time
 	Steps []Step    `json:"steps,omitempty"` // what is done
@@ -233,7 +233,7 @@ type Event struct {
 type Repeat struct {
 	// Kind is "once", or as the head says: "rounds", "ladder", "sets", "every", "on", "any
 	// order", "choose one". An emom is every 1:00.
-	Kind     string       `json:"kind"`
+	Kind     RepeatKind   `json:"kind"`
 	Count    *Quantity    `json:"count,omitempty"`    // how many turns: rounds, starts, windows
 	Series   *Quantity    `json:"series,omitempty"`   // of a ladder or sets: a count a turn
 	Laps     bool         `json:"laps,omitempty"`     // Count counts passes over the slots
@@ -246,11 +246,11 @@ type Repeat struct {
 }
 
 // Clocked says whether a clock starts the turns.
-func (r Repeat) Clocked() bool { return r.Kind == "every" || r.Kind == "on" }
+func (r Repeat) Clocked() bool { return r.Kind == Every || r.Kind == On }
 
 // People says how a class is divided.
 type People struct {
-	Kind  string       `json:"kind"` // "pairs", "threes", "fours", "halves", "teams", "heats"
+	Kind  PeopleKind   `json:"kind"` // "pairs", "threes", "fours", "halves", "teams", "heats"
 	Size  *Quantity    `json:"size"` // people in one; null for halves of the class
 	Every *Quantity    `json:"every,omitempty"`
 	At    source.Place `json:"at"`
@@ -286,10 +286,10 @@ type Total struct {
 // move with its turns.
 func (g *Group) ComesRound() bool {
 	switch g.Repeat.Kind {
-	case "once", "any order", "choose one":
-		return g.Mode == "amrap"
-	case "sets": // alone, they are lines in order
-		return g.Repeat.Series != nil || g.Repeat.Until != nil || g.Mode == "amrap"
+	case Once, AnyOrder, ChooseOne:
+		return g.Mode == AMRAP
+	case Sets: // alone, they are lines in order
+		return g.Repeat.Series != nil || g.Repeat.Until != nil || g.Mode == AMRAP
 	}
 	return true
 }
@@ -307,11 +307,11 @@ func (g *Group) Slots() int {
 
 // IsSection says whether the group is a part, the warm-up or the cool-down.
 func (g *Group) IsSection() bool {
-	return g.Kind == "part" || g.Kind == "warm-up" || g.Kind == "cool-down"
+	return g.Kind == Part || g.Kind == WarmUp || g.Kind == CoolDown
 }
 
 // IsSlot says whether the group is a slot or a station of the group around it.
-func (g *Group) IsSlot() bool { return g.Kind == "slot" || g.Kind == "station" }
+func (g *Group) IsSlot() bool { return g.Kind == Slot || g.Kind == Station }
 
 // Where is the head's place.
 func (g *Group) Where() source.Place { return g.At }

@@ -9,9 +9,9 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place string) *Rest {
-	out := &Rest{At: l.place(line, r.Span), Amount: l.quantity(line, r.Amount, ""), Bound: r.Bound, Needed: r.Needed, Place: place}
-	if place != "between sets" {
+func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place RestPlace) *Rest {
+	out := &Rest{At: l.place(line, r.Span), Amount: l.quantity(line, r.Amount, ""), Bound: Bound(r.Bound), Needed: r.Needed, Place: place}
+	if place != RestBetweenSets {
 		out.Notes = appendNote(nil, line)
 	}
 	if it, ok := r.Inline.(*syntax.Item); ok && l.env != nil {
@@ -20,7 +20,7 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place string) *Rest {
 		out.Steps, out.Notes = inner.Steps, nil
 	}
 	if r.After {
-		out.Place = "after the part"
+		out.Place = RestAfterPart
 	}
 	if r.Bound != "" && r.Inline != nil {
 		l.report(restMisplaced, out.At, "rest "+r.Bound+" asks for a rest and adds none, so nothing can be done in it", "write the rest itself, such as rest 4:00: bike @ easy, or rest as needed: bike @ easy", nil)
@@ -29,16 +29,16 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place string) *Rest {
 		out.Work = l.amount(line, &syntax.Amount{Span: r.Work.Span, Form: syntax.One, Steps: []syntax.Step{{Value: *r.Work}}}, r.Work.Span, "x")
 	}
 	if r.Between.Text != "" {
-		out.Of = strings.ToLower(r.Between.Text)
-		if !slices.Contains([]string{"rounds", "laps", "sets", "parts", "turns", "rungs", "windows", "stations", "slots"}, out.Of) {
+		out.Of = Turns(strings.ToLower(r.Between.Text))
+		if !slices.Contains([]Turns{OfRounds, OfLaps, OfSets, OfParts, OfTurns, OfRungs, OfWindows, OfStations, OfSlots}, out.Of) {
 			l.report(book.WordUnknown, l.place(line, r.Between.Span), fmt.Sprintf("%q is nothing that a rest can stand between", r.Between.Text),
 				"write between rounds, laps, sets, rungs, stations or parts", nil)
 		}
-		if out.Of != "parts" && place != "between parts" {
-			out.Place = "between turns"
+		if out.Of != OfParts && place != RestBetweenParts {
+			out.Place = RestBetweenTurns
 		}
 	}
-	if out.Amount == nil && !out.Needed && out.Work == nil && place != "in its interval" && r.Bound != "" {
+	if out.Amount == nil && !out.Needed && out.Work == nil && place != RestInInterval && r.Bound != "" {
 		l.report(countMissing, out.At, "it is not said how much rest", "write rest "+r.Bound+" 1:30", nil)
 	}
 	return out
@@ -60,36 +60,36 @@ func (l *lowerer) restsIn(g *Group, steps []Step, end bool, sc scope) {
 	}
 	for i, st := range steps {
 		last := end && i == n-1
-		if k, ok := st.(*Group); ok && k.Kind == "label" {
+		if k, ok := st.(*Group); ok && k.Kind == Label {
 			l.restsIn(g, k.Steps, last, sc)
 			continue
 		}
 		r, ok := st.(*Rest)
-		if ok && r.Place == "between turns" && r.Of == "" { // a clause of the head
+		if ok && r.Place == RestBetweenTurns && r.Of == "" { // a clause of the head
 			l.restClause(g, r)
 		}
-		if !ok || r.Place != "here" {
+		if !ok || r.Place != RestHere {
 			continue
 		}
 		switch {
 		case g.IsSlot():
-			r.Place = "in its interval"
+			r.Place = RestInInterval
 		case g.Repeat.Clocked() && g.Slots() == 0:
 			l.report(restMisplaced, r.At, "on a clock, what is left of each interval is the rest; a rest line has no place in it",
 				"take it out, or say between which turns: rest 1:00 between laps", nil)
-		case last && g.Repeat.Kind == "sets" && g.Repeat.Series == nil && !r.behind:
-			r.Place = "between sets" // of all lines of the block
+		case last && g.Repeat.Kind == Sets && g.Repeat.Series == nil && !r.behind:
+			r.Place = RestBetweenSets // of all lines of the block
 		case last && g.ComesRound():
-			r.Place = "between turns"
+			r.Place = RestBetweenTurns
 		case last && sc.part:
-			r.Place = "after the part"
+			r.Place = RestAfterPart
 		}
 	}
 }
 
 func afterAll(s Step) bool {
 	r, ok := s.(*Rest)
-	return ok && r.Place == "after the part"
+	return ok && r.Place == RestAfterPart
 }
 
 // restClause reports a rest between turns on a head that has none, or whose clock says

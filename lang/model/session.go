@@ -93,7 +93,7 @@ func (l *lowerer) asked(line *syntax.Line, r *syntax.Rest) *Rest {
 		l.report(restMisplaced, l.place(line, r.Span), "a session's head says how much rest it asks for, not when to take it",
 			"write rest at least 1:30 here, or put the rest into a part", nil)
 	}
-	return l.rest(line, r, "between parts")
+	return l.rest(line, r, RestBetweenParts)
 }
 
 // section lowers the warm-up, a part or the cool-down. Letters are those that the

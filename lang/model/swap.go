@@ -247,7 +247,7 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 		w.Alternating, w.Unbroken, w.Tempo, w.Hold = false, false, "", nil
 	}
 	if to.Dose != nil {
-		w.Dose, w.Side, w.From, w.Terms = to.Dose, to.Side, "line", to.Terms
+		w.Dose, w.Side, w.From, w.Terms = to.Dose, to.Side, FromLine, to.Terms
 		w.UpTo, w.RM, w.Window = to.UpTo, to.RM, to.Window
 	}
 	if to.Sets != nil {
@@ -300,7 +300,7 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 		w.Notes = []string{s.note}
 	}
 	misfit := slices.ContainsFunc(from, func(m Move) bool { return m.Movement == nil || w.Dose != nil && !fits(m.Movement, w.Dose.Unit) })
-	if w.Dose != nil && to.Dose == nil && w.From != "clock" && !misfit {
+	if w.Dose != nil && to.Dose == nil && w.From != FromClock && !misfit {
 		for _, m := range to.Moves {
 			if m.Movement != nil && !fits(m.Movement, w.Dose.Unit) {
 				at := s.at
@@ -320,13 +320,13 @@ func (sw *swaps) clauses(w *Work) {
 	for _, s := range sw.list {
 		switch from := s.stmt.From.(type) {
 		case *syntax.Rest:
-			if w.Rest == nil || !sw.here(s) || !sameRest(w.Rest, s.l.rest(s.line, from, "between sets")) {
+			if w.Rest == nil || !sw.here(s) || !sameRest(w.Rest, s.l.rest(s.line, from, RestBetweenSets)) {
 				continue
 			}
 			s.hit(w.Written)
 			w.Rest = nil
 			if to, ok := s.stmt.To.(*syntax.Rest); ok {
-				w.Rest = s.l.rest(s.line, to, "between sets")
+				w.Rest = s.l.rest(s.line, to, RestBetweenSets)
 			}
 		case *syntax.ClauseThing:
 			sw.lineClause(w, s, from)
@@ -407,7 +407,7 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseThing) {
 			w.With = slices.Delete(slices.Clone(w.With), i, i+1)
 		}
 	case syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime:
-		if is = w.Share == string(from.Clause.Kind); is {
+		if is = w.Share == Sharing(from.Clause.Kind); is {
 			w.Share = ""
 		}
 	}

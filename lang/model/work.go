@@ -51,7 +51,7 @@ func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope,
 		r := *w.Rest
 		w.Rest = nil
 		if r.Of == "" {
-			r.Place, r.behind = "here", true
+			r.Place, r.behind = RestHere, true
 		}
 		g.Steps = append(g.Steps, &r)
 	}
@@ -75,7 +75,7 @@ func (l *lowerer) slippedHead(g *Group, b *syntax.Block, it *syntax.Item, under 
 	at := l.place(b.Line, it.Span)
 	l.report(workMisplaced, at, "work stands under this line, but it is none of the heads that hold work", "did you mean rounds?",
 		&diag.Fix{Title: "write rounds", Edits: []diag.Edit{{At: l.place(b.Line, n.Span), New: "rounds"}}})
-	u := &Group{Kind: "group", At: at, Repeat: Repeat{Kind: "once"}, Unread: true, Block: blockSpan(b), Steps: []Step{}}
+	u := &Group{Kind: Plain, At: at, Repeat: Repeat{Kind: Once}, Unread: true, Block: blockSpan(b), Steps: []Step{}}
 	l.steps(u, under, scope{clock: true})
 	g.Steps = append(g.Steps, u)
 	return true
@@ -118,7 +118,7 @@ func relatedTo(at source.Place) diag.Related {
 
 // work lowers a line by itself, whatever its head gives it.
 func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
-	w := &Work{At: l.place(line, it.Span), Choice: it.Or, From: "line"}
+	w := &Work{At: l.place(line, it.Span), Choice: it.Or, From: FromLine}
 	for _, m := range it.Moves {
 		w.Moves = append(w.Moves, l.move(line, m.Name, l.tiers(l.quantity(line, m.Count, "rep"))))
 	}
@@ -200,11 +200,11 @@ func (l *lowerer) workClause(w *Work, line *syntax.Line, c *syntax.Clause) {
 	case syntax.NotScored:
 		w.Unscored = true
 	case syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime:
-		w.Share, w.share = string(c.Kind), line.Span(c.Span)
+		w.Share, w.share = Sharing(c.Kind), line.Span(c.Span)
 	case syntax.With:
 		w.With = append(w.With, l.with(line, c))
 	case syntax.RestOf:
-		w.Rest = l.rest(line, c.Rest, "between sets")
+		w.Rest = l.rest(line, c.Rest, RestBetweenSets)
 	case syntax.EffortOf:
 		w.Effort = l.quantity(line, c.Amount, "%")
 	}
@@ -216,9 +216,9 @@ func (l *lowerer) doseFrom(w *Work, it *syntax.Item, sc scope) {
 	switch {
 	case w.Dose != nil:
 	case sc.series != nil:
-		w.Dose, w.From = sc.series, "head"
+		w.Dose, w.From = sc.series, FromHead
 	case sc.clock || w.Until != nil:
-		w.From = "clock"
+		w.From = FromClock
 	default:
 		names := make([]string, len(w.Moves))
 		for i, m := range w.Moves {
@@ -235,7 +235,7 @@ func (l *lowerer) doseFrom(w *Work, it *syntax.Item, sc scope) {
 // unitFits reports a dose in a unit that the movement has no pace for, such as metres
 // of push-ups.
 func (l *lowerer) unitFits(w *Work) {
-	if w.Dose == nil || w.From == "clock" {
+	if w.Dose == nil || w.From == FromClock {
 		return
 	}
 	for _, m := range w.Moves {
@@ -299,9 +299,9 @@ func fits(m *book.Movement, unit string) bool {
 	switch unit {
 	case "cal":
 		_, ok := m.Pace("m")
-		return ok && slices.Contains([]book.Pattern{"row", "ski"}, m.Main())
+		return ok && slices.Contains([]book.Pattern{book.Row, book.Ski}, m.Main())
 	case "breath":
-		return m.Main() == "mobility"
+		return m.Main() == book.Mobility
 	}
 	return false
 }
@@ -336,7 +336,7 @@ func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
 	case syntax.Named:
 		out.Word = strings.ToLower(s.Word.Text)
 		if out.Word == "bodyweight" {
-			out.Kind, out.Base, out.Word = syntax.Share, &Base{Kind: "bodyweight"}, ""
+			out.Kind, out.Base, out.Word = syntax.Share, &Base{Kind: OfBodyweight}, ""
 			out.Amount = &Quantity{Unit: "%", Form: syntax.One, Terms: [][]float64{{100}}, At: out.At}
 			break
 		}
@@ -391,18 +391,18 @@ func (l *lowerer) base(line *syntax.Line, s *syntax.Load, of *Move) *Base {
 				l.report(numberMalformed, at, fmt.Sprintf("nobody tests a maximum of %s repetitions", m[1]), "write 1RM to 30RM", nil)
 			}
 		}
-		if of != nil && of.Movement != nil && of.Movement.Best != "load" && reps == 1 {
+		if of != nil && of.Movement != nil && of.Movement.Best != book.BestLoad && reps == 1 {
 			l.report(shareBaseless, l.place(line, s.Span), fmt.Sprintf("nobody knows a one-repetition maximum of %s, so a percentage of it says nothing", of.Name),
 				"how hard to go is written @ effort 80%; a share of another thing names it: 80% of today, 50% of bodyweight, 75% of clean; if your athletes do test it, say so in a movement of your own by the line best load", nil)
 		}
-		return &Base{Kind: "RM", Reps: reps}
+		return &Base{Kind: OfRM, Reps: reps}
 	case text == "today", text == "bodyweight":
-		return &Base{Kind: text}
+		return &Base{Kind: BaseKind(text)}
 	case slices.Contains(maxima, text):
-		return &Base{Kind: strings.TrimPrefix(text, "max ")}
+		return &Base{Kind: BaseKind(strings.TrimPrefix(text, "max "))}
 	}
 	var d *diag.Diagnostic
-	b := &Base{Kind: "movement", Name: s.Base.Text}
+	b := &Base{Kind: OfMovement, Name: s.Base.Text}
 	if l.env == nil {
 		return b
 	}
@@ -412,7 +412,7 @@ func (l *lowerer) base(line *syntax.Line, s *syntax.Load, of *Move) *Base {
 		return b
 	}
 	b.Name = b.Movement.Name
-	if b.Movement.Best != "load" {
+	if b.Movement.Best != book.BestLoad {
 		l.report(shareBaseless, at, fmt.Sprintf("nobody knows a one-repetition maximum of %s", b.Name), "name a lift that athletes test, or say in a movement of your own by the line best load that they test this one", nil)
 	}
 	return b

@@ -32,7 +32,7 @@ type Hard struct {
 
 // strength are the patterns that need days of rest after hard work. The figure of two days
 // is about the muscles that lift; running and rowing on two days running are another matter.
-var strengthPatterns = []book.Pattern{"squat", "hinge", "lunge", "horizontal push", "vertical push", "horizontal pull", "vertical pull", "carry", "trunk", "rotation", "jump"}
+var strengthPatterns = []book.Pattern{book.Squat, book.Hinge, book.Lunge, book.HorizontalPush, book.VerticalPush, book.HorizontalPull, book.VerticalPull, book.Carry, book.Trunk, book.Rotation, book.Jump}
 
 // Hard are the patterns that the session trains hard, in the order of the book's patterns.
 // All that a movement trains counts, not only what it chiefly does: a thruster is a

@@ -89,10 +89,10 @@ func lineOf(s *model.Session, w *model.Work, around []*model.Group, today map[*b
 	}
 	l.efforts(s.Effort, around)
 	l.Mixed = slices.ContainsFunc(around, func(g *model.Group) bool {
-		return g.Mode == "for time" || g.Mode == "amrap" || g.Repeat.Clocked()
+		return g.Mode == model.ForTime || g.Mode == model.AMRAP || g.Repeat.Clocked()
 	})
 	l.UpTo = w.RM > 0 || slices.ContainsFunc(w.Loads, func(ld model.Load) bool { return ld.Kind == syntax.Rising && ld.Word == "rising" }) ||
-		slices.ContainsFunc(around, func(g *model.Group) bool { return g.Mode == "for load" })
+		slices.ContainsFunc(around, func(g *model.Group) bool { return g.Mode == model.ForLoad })
 	l.UpTo = l.UpTo && len(w.Moves) == 1 && w.Dose != nil && w.Dose.Unit == "rep" && !w.Dose.Max
 	if l.UpTo {
 		m := w.Moves[0].Movement
@@ -205,11 +205,11 @@ func shareOf(b *model.Base, m *book.Movement, today map[*book.Movement]float64) 
 	switch {
 	case b == nil:
 		return 0, false
-	case b.Kind == "RM" && (b.Reps > 1 || m.Best == "load"):
+	case b.Kind == model.OfRM && (b.Reps > 1 || m.Best == book.BestLoad):
 		reps = float64(max(1, b.Reps))
-	case b.Kind == "movement" && b.Movement == m && m.Best == "load":
+	case b.Kind == model.OfMovement && b.Movement == m && m.Best == book.BestLoad:
 		reps = 1
-	case b.Kind == "today":
+	case b.Kind == model.OfToday:
 		reps = today[m]
 	}
 	of, err := strength.Share(reps)

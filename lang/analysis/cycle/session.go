@@ -29,7 +29,7 @@ func Of(s *model.Session, env *model.Env) *Session {
 	lines := map[*model.Work]*Line{}
 	today := map[*book.Movement]float64{} // the repetitions of the heaviest set so far
 	for _, g := range s.Parts {
-		if g.Kind != "part" {
+		if g.Kind != model.Part {
 			continue
 		}
 		walk(g, nil, func(w *model.Work, around []*model.Group) {

@@ -2,7 +2,6 @@ package cycle
 
 import (
 	"slices"
-	"strings"
 
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/book"
@@ -36,7 +35,7 @@ type Moved struct {
 func (s *Session) count(t *estimate.Timeline, lines map[*model.Work]*Line) {
 	by := map[book.Pattern]*Volume{}
 	for _, p := range t.Parts {
-		if p.Group.Kind != "part" {
+		if p.Group.Kind != model.Part {
 			continue
 		}
 		for _, lt := range p.Lines {
@@ -119,7 +118,7 @@ func (l *Line) counts(lt estimate.LineTime) []counted {
 // the timeline has that already.
 func shareIn(w *model.Work, around []*model.Group) float64 {
 	share := 1.0
-	if !strings.HasPrefix(w.Share, "split") || !slices.ContainsFunc(around, func(g *model.Group) bool { return g.Solo }) {
+	if !w.Share.Divides() || !slices.ContainsFunc(around, func(g *model.Group) bool { return g.Solo }) {
 		return share
 	}
 	for _, g := range around {

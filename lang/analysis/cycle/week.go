@@ -113,7 +113,7 @@ func (s *Sums) lifts(d *Day) {
 			s.HardSets += l.Sets
 		}
 		m := l.Work.Moves[0].Movement
-		if len(l.Work.Moves) > 1 || m.Best != "load" || l.Share.Top == 0 && l.Mass.Top == 0 {
+		if len(l.Work.Moves) > 1 || m.Best != book.BestLoad || l.Share.Top == 0 && l.Mass.Top == 0 {
 			continue
 		}
 		i := slices.IndexFunc(s.Lifts, func(o Lift) bool { return o.Movement == m })
@@ -162,10 +162,10 @@ func Push(p book.Pattern) bool { return p.Coarse() == "push" }
 func Pull(p book.Pattern) bool { return p.Coarse() == "pull" }
 
 // Squat says whether it is the squat.
-func Squat(p book.Pattern) bool { return p == "squat" }
+func Squat(p book.Pattern) bool { return p == book.Squat }
 
 // Hinge says whether it is the hinge.
-func Hinge(p book.Pattern) bool { return p == "hinge" }
+func Hinge(p book.Pattern) bool { return p == book.Hinge }
 
 // Strength says whether a pattern is one of lifting or jumping, and not of going somewhere
 // or of loosening up.

@@ -30,7 +30,7 @@ func (w *walk) overlapping(a ask, c crowd) []moment {
 // atOnce is how many heats may be at a line at once, by the estimate of how long it takes.
 func (w *walk) atOnce(c crowd, line *model.Work, every float64, heats int) int {
 	g := c.heats
-	if g.Repeat.Kind == "every" && g.Slots() == 0 { // each heat has its own turns on the clock
+	if g.Repeat.Kind == model.Every && g.Slots() == 0 { // each heat has its own turns on the clock
 		if t, ok := w.time.GroupOf(g); ok {
 			if interval, ok := g.Repeat.Interval.One(); ok {
 				took := min(max(t.Turns[0].Took, t.Turns[2].Took), interval)

@@ -11,20 +11,20 @@ import (
 // needed.
 func setRest(g *model.Group, c crowd) (*model.Rest, []model.Step) {
 	switch {
-	case g.Mode == "for time" || g.Mode == "amrap" || g.Repeat.Clocked():
+	case g.Mode == model.ForTime || g.Mode == model.AMRAP || g.Repeat.Clocked():
 		return nil, nil
-	case g.Mode == "for load" && g.Lasts != nil:
+	case g.Mode == model.ForLoad && g.Lasts != nil:
 		return &model.Rest{Needed: true}, nil
-	case !g.ComesRound() && g.Repeat.Kind != "sets":
+	case !g.ComesRound() && g.Repeat.Kind != model.Sets:
 		return c.rest, c.turn
 	}
 	for _, s := range g.Steps {
 		r, ok := s.(*model.Rest)
 		switch {
 		case !ok || r.Bound != "":
-		case r.Place == "between sets":
+		case r.Place == model.RestBetweenSets:
 			return r, nil
-		case r.Place == "between turns" && r.Of == "":
+		case r.Place == model.RestBetweenTurns && r.Of == "":
 			return r, works(g.Steps)
 		}
 	}

@@ -59,9 +59,9 @@ func (w *walk) group(g *model.Group, c crowd) []moment {
 	switch {
 	case stations(g):
 		out = w.stations(g, c)
-	case g.Repeat.Kind == "any order":
+	case g.Repeat.Kind == model.AnyOrder:
 		out = w.spread(works(g.Steps), c)
-	case g.Repeat.Kind == "choose one":
+	case g.Repeat.Kind == model.ChooseOne:
 		out = w.chooseOne(g, c)
 	case c.team > 1 && slices.ContainsFunc(g.Steps, isTag):
 		out = w.relay(g, c)
@@ -70,8 +70,8 @@ func (w *walk) group(g *model.Group, c crowd) []moment {
 	}
 	end := w.settled
 	for _, e := range g.Events {
-		w.settled = began && (e.Kind == "at" || e.Kind == "at each" && e.When != nil && e.When.Unit == "s") && clocked(g)
-		if e.Kind == "meanwhile" {
+		w.settled = began && (e.Kind == model.AtTime || e.Kind == model.AtEach && e.When != nil && e.When.Unit == "s") && clocked(g)
+		if e.Kind == model.Meanwhile {
 			rest := c
 			rest.people, rest.team, rest.solo = c.people*(c.team-1)/max(1, c.team), 1, false
 			w.settled = began
@@ -87,11 +87,11 @@ func (w *walk) group(g *model.Group, c crowd) []moment {
 
 // clocked says whether a clock, and not the athletes, ends a group.
 func clocked(g *model.Group) bool {
-	return g.Lasts != nil || g.Mode == "amrap" || g.Repeat.Clocked() && g.Repeat.Until == nil
+	return g.Lasts != nil || g.Mode == model.AMRAP || g.Repeat.Clocked() && g.Repeat.Until == nil
 }
 
 func meanwhile(g *model.Group) *model.Event {
-	if i := slices.IndexFunc(g.Events, func(e *model.Event) bool { return e.Kind == "meanwhile" }); i >= 0 {
+	if i := slices.IndexFunc(g.Events, func(e *model.Event) bool { return e.Kind == model.Meanwhile }); i >= 0 {
 		return g.Events[i]
 	}
 	return nil
@@ -105,7 +105,7 @@ func isTag(s model.Step) bool {
 func stations(g *model.Group) bool {
 	return slices.ContainsFunc(g.Steps, func(s model.Step) bool {
 		k, ok := s.(*model.Group)
-		return ok && k.Kind == "station"
+		return ok && k.Kind == model.Station
 	})
 }
 
@@ -127,8 +127,8 @@ func (w *walk) steps(g *model.Group, c crowd) []moment {
 	var out []moment
 	for i, s := range g.Steps {
 		c := c
-		if g.Repeat.Kind == "sets" && i+1 < len(g.Steps) { // a rest of its own behind a set
-			if r, ok := g.Steps[i+1].(*model.Rest); ok && r.Place == "here" && r.Bound == "" {
+		if g.Repeat.Kind == model.Sets && i+1 < len(g.Steps) { // a rest of its own behind a set
+			if r, ok := g.Steps[i+1].(*model.Rest); ok && r.Place == model.RestHere && r.Bound == "" {
 				c.rest, c.turn = r, nil
 			}
 		}
@@ -238,7 +238,7 @@ func (w *walk) chooseOne(g *model.Group, c crowd) []moment {
 // line is what a line asks.
 func (w *walk) line(s *model.Work, c crowd) []moment {
 	a := ask{line: s, people: c.people, settled: w.settled, spread: c.spread, each: 1}
-	if c.team > 1 && s.Share != "together" && s.Share != "synchronised" && (c.solo || s.Share != "") {
+	if c.team > 1 && s.Share != model.Together && s.Share != model.Synchronised && (c.solo || s.Share != "") {
 		a.people /= c.team // one of them at a time
 	}
 	if c.solo && c.team <= 1 {
@@ -247,7 +247,7 @@ func (w *walk) line(s *model.Work, c crowd) []moment {
 	if c.team <= 1 && w.inTurn(s, c) {
 		a.people, a.inTurn, a.settled = a.people/2, true, false
 	}
-	timed := s.From == "clock" || s.Window != nil || s.Dose != nil && s.Dose.Unit == "s" && !s.Dose.Max
+	timed := s.From == model.FromClock || s.Window != nil || s.Dose != nil && s.Dose.Unit == "s" && !s.Dose.Max
 	w.settled = w.settled && timed && s.Share == ""
 	if !s.Choice {
 		n := w.needs(s, s.Moves, c)

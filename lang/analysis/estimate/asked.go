@@ -18,9 +18,9 @@ type Asked struct {
 func (t *Timeline) Asked(part int) (Asked, bool) {
 	var most Asked
 	p := t.Parts[part]
-	look := func(rs []*model.Rest, place, by string) {
+	look := func(rs []*model.Rest, place model.RestPlace, by string) {
 		for _, r := range rs {
-			if r.Bound != "at least" || r.Place != place {
+			if r.Bound != model.AtLeast || r.Place != place {
 				continue
 			}
 			if v, _, ok := r.Amount.Value(0, 1, p.Tier); ok && v > most.Rest {
@@ -28,11 +28,11 @@ func (t *Timeline) Asked(part int) (Asked, bool) {
 			}
 		}
 	}
-	look(p.Group.Rests, "after the part", "part")
-	if part+1 < len(t.Parts) && p.Group.Kind == "part" && t.Parts[part+1].Group.Kind == "part" {
-		look(t.Session.Rests, "between parts", "session")
+	look(p.Group.Rests, model.RestAfterPart, "part")
+	if part+1 < len(t.Parts) && p.Group.Kind == model.Part && t.Parts[part+1].Group.Kind == model.Part {
+		look(t.Session.Rests, model.RestBetweenParts, "session")
 		if t.env != nil && t.env.House != nil {
-			look(t.env.House.Rests, "between parts", "house")
+			look(t.env.House.Rests, model.RestBetweenParts, "house")
 		}
 	}
 	return most, most.From != nil

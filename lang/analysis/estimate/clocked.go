@@ -27,13 +27,13 @@ func (w *walk) clocked(g *model.Group, v *visit) (cut bool) {
 		n *= len(slots)
 	}
 	n = min(n, totals.MaxTurns)
-	if end := g.Repeat.Until; open && math.IsInf(w.limit, 1) && (end == nil || end.Kind == "done") {
+	if end := g.Repeat.Until; open && math.IsInf(w.limit, 1) && (end == nil || end.Kind == model.UntilDone) {
 		w.open = true
 		w.miss(Missing{At: g.Repeat.At, Why: "nothing says when this ends", Add: "write how often, such as x 5"})
 		n, open = 1, false
 	}
 	w.open = w.open || open && math.IsInf(w.limit, 1) // a cap would end it
-	if g.Repeat.Kind == "on" && g.CarryOn && len(slots) == 0 {
+	if g.Repeat.Kind == model.On && g.CarryOn && len(slots) == 0 {
 		return w.carryOn(g, v, n, open)
 	}
 	w.inTurns++
@@ -47,8 +47,8 @@ func (w *walk) clocked(g *model.Group, v *visit) (cut bool) {
 			lap, laps = i/k, (n+k-1)/k
 			if i > 0 {
 				atLap := i%k == 0
-				if w.between(g, i/k-1, laps, w.mark, func(r *model.Rest) bool { return atLap && (r.Of == "laps" || r.Of == "rounds") }) ||
-					w.between(g, i-1, n, w.mark, func(r *model.Rest) bool { return r.Of != "laps" && r.Of != "rounds" }) {
+				if w.between(g, i/k-1, laps, w.mark, func(r *model.Rest) bool { return atLap && (r.Of == model.OfLaps || r.Of == model.OfRounds) }) ||
+					w.between(g, i-1, n, w.mark, func(r *model.Rest) bool { return r.Of != model.OfLaps && r.Of != model.OfRounds }) {
 					return true
 				}
 			}
@@ -63,7 +63,7 @@ func (w *walk) clocked(g *model.Group, v *visit) (cut bool) {
 		if over {
 			missed++
 		}
-		if end := g.Repeat.Until; end != nil && (end.Kind == "missed" && missed > 0 || end.Kind == "missed twice" && missed > 1 || missed > 2) {
+		if end := g.Repeat.Until; end != nil && (end.Kind == model.UntilMissed && missed > 0 || end.Kind == model.UntilMissedTwice && missed > 1 || missed > 2) {
 			v.since = len(w.log) // what was missed does not count
 			w.misses = true
 			return false
@@ -89,7 +89,7 @@ func (w *walk) oneTurn(g *model.Group, v *visit, turn frame, slots []*model.Grou
 	r := g.Repeat
 	length, ok := w.value(r.Interval, turn.turn, turn.turns)
 	off := 0.0
-	if r.Kind == "on" {
+	if r.Kind == model.On {
 		length, ok = w.value(r.On, turn.turn, turn.turns)
 		off, _ = w.value(r.Off, turn.turn, turn.turns)
 	}
@@ -97,18 +97,18 @@ func (w *walk) oneTurn(g *model.Group, v *visit, turn frame, slots []*model.Grou
 		w.miss(Missing{At: r.At, Why: "it is not said how long every turn is"})
 		return false, w.tooMuch()
 	}
-	if r.Kind == "every" || off > 0 { // there is time to walk over and to shake it off
+	if r.Kind == model.Every || off > 0 { // there is time to walk over and to shake it off
 		w.settle()
 		w.doing, w.credit = "", 0
 		w.full()
 	}
 	w.mark = w.busy()
 	w.zero, w.fill = start, min(w.limit, start+length)
-	if r.Kind == "on" {
+	if r.Kind == model.On {
 		w.limit = w.fill
 	}
 	w.frames = append(w.frames, turn)
-	if !v.counted || r.Kind != "on" {
+	if !v.counted || r.Kind != model.On {
 		v.since = len(w.log)
 	}
 	v.counted = v.counted || r.Until != nil
@@ -116,7 +116,7 @@ func (w *walk) oneTurn(g *model.Group, v *visit, turn frame, slots []*model.Grou
 	switch {
 	case len(slots) > 0:
 		s := slots[turn.turn%len(slots)]
-		if r.Kind == "on" && totals.RepeatsInWindow(s, r.On, w.tier) {
+		if r.Kind == model.On && totals.RepeatsInWindow(s, r.On, w.tier) {
 			for i := 0; !cut; i++ { // until it closes
 				from := w.now
 				w.frames = append(w.frames, frame{s, i, 0, true})
@@ -131,7 +131,7 @@ func (w *walk) oneTurn(g *model.Group, v *visit, turn frame, slots []*model.Grou
 		w.frames = append(w.frames, frame{s, lap, laps, true})
 		cut = w.group(s)
 		w.frames = w.frames[:len(w.frames)-1]
-	case r.Kind == "on" && againAndAgain(g):
+	case r.Kind == model.On && againAndAgain(g):
 		w.frames = w.frames[:len(w.frames)-1]
 		cut = w.again(g, v, 0)
 		w.frames = append(w.frames, turn)
@@ -140,7 +140,7 @@ func (w *walk) oneTurn(g *model.Group, v *visit, turn frame, slots []*model.Grou
 	}
 	w.frames = w.frames[:len(w.frames)-1]
 	took := w.now - start
-	if r.Kind == "on" {
+	if r.Kind == model.On {
 		w.limit = outer
 	}
 	if cut && (w.now >= w.limit-tiny && w.limit < start+length-tiny || w.budget <= 0) {
@@ -174,7 +174,7 @@ func againAndAgain(g *model.Group) bool {
 		case *model.Group:
 			return true
 		case *model.Work:
-			return s.From != "clock" && s.Dose != nil && !s.Dose.Max && s.Dose.Unit != "s"
+			return s.From != model.FromClock && s.Dose != nil && !s.Dose.Max && s.Dose.Unit != "s"
 		}
 	}
 	return false

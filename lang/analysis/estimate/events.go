@@ -10,10 +10,10 @@ import (
 func (w *walk) listen(g *model.Group) {
 	for _, e := range g.Events {
 		switch e.Kind {
-		case "meanwhile", "when done", "at each break":
-		case "at", "at each":
+		case model.Meanwhile, model.WhenDone, model.AtEachBreak:
+		case model.AtTime, model.AtEach:
 			v, ok := w.value(e.When, 0, 1)
-			if !ok || v <= 0 && e.Kind == "at each" {
+			if !ok || v <= 0 && e.Kind == model.AtEach {
 				w.miss(Missing{At: e.At, Why: "it is not said when"})
 				continue
 			}
@@ -21,7 +21,7 @@ func (w *walk) listen(g *model.Group) {
 			switch {
 			case e.When.Unit != "s":
 				t.unit, t.every = e.When.Unit, v
-			case e.Kind == "at":
+			case e.Kind == model.AtTime:
 				t.next = w.now + v
 			default:
 				t.next, t.by = w.now+v, v
@@ -35,7 +35,7 @@ func (w *walk) listen(g *model.Group) {
 		}
 	}
 	for _, e := range g.Events {
-		if e.Kind == "at each break" {
+		if e.Kind == model.AtEachBreak {
 			w.events = append(w.events, trigger{event: e, next: math.Inf(1), by: math.Inf(1)})
 		}
 	}
@@ -102,7 +102,7 @@ func (w *walk) atBreaks(p *piece, n int) (cut bool) {
 		return false
 	}
 	for _, e := range w.events {
-		if e.event.Kind != "at each break" {
+		if e.event.Kind != model.AtEachBreak {
 			continue
 		}
 		for range n {
@@ -117,7 +117,7 @@ func (w *walk) atBreaks(p *piece, n int) (cut bool) {
 // whenDone does what is done by whoever has finished.
 func (w *walk) whenDone(g *model.Group) (cut bool) {
 	for _, e := range g.Events {
-		if e.Kind != "when done" {
+		if e.Kind != model.WhenDone {
 			continue
 		}
 		if len(w.stack) == 1 && math.IsInf(w.limit, 1) {

@@ -34,7 +34,7 @@ func (w *walk) line(s *model.Work) (cut bool) {
 	for i := range sets {
 		if s.Sets != nil {
 			w.frames = append(w.frames, frame{nil, i, sets, true})
-			if s.From != "head" {
+			if s.From != model.FromHead {
 				d.turn, d.turns = i, sets
 			}
 		}
@@ -71,7 +71,7 @@ func (w *walk) nextSet(s *model.Work, start float64, i, sets int) (cut bool) {
 // turnOf is the turn that a line's values move with: that of the head that gives it its
 // count, or of the nearest thing that comes round.
 func (w *walk) turnOf(s *model.Work) frame {
-	if s.From == "head" {
+	if s.From == model.FromHead {
 		for i := len(w.frames) - 1; i >= 0; i-- {
 			if f := w.frames[i]; f.group != nil && f.group.Repeat.Series != nil && f.group.Repeat.Series == s.Dose {
 				return f
@@ -87,7 +87,7 @@ func (w *walk) set(d dose) (cut bool) {
 	limit, fill := w.limit, w.fill
 	defer func() { w.limit, w.fill = limit, fill }()
 	if end := s.Until; end != nil {
-		if end.Kind == "clock" {
+		if end.Kind == model.UntilClock {
 			if v, ok := w.value(end.Clock, 0, 1); ok {
 				w.limit = min(w.limit, max(w.now, w.zero+v))
 				w.fill = w.limit
@@ -165,7 +165,7 @@ func (w *walk) chooseOne(g *model.Group) (cut bool) {
 // moves does a dose of a movement or of a complex.
 func (w *walk) moves(d dose, moves []model.Move, q *model.Quantity, sides float64) (cut bool) {
 	s := d.work
-	max := s.From == "clock" || q != nil && q.Max
+	max := s.From == model.FromClock || q != nil && q.Max
 	unit := "rep"
 	if q != nil {
 		unit = q.Unit
@@ -191,7 +191,7 @@ func (w *walk) moves(d dose, moves []model.Move, q *model.Quantity, sides float6
 	if q.More {
 		w.miss(Missing{At: q.At, Why: "more than this may be done"})
 	}
-	if s.Until != nil && s.Until.Kind != "clock" && s.Until.Kind != "done" && !math.IsInf(w.limit, 1) {
+	if s.Until != nil && s.Until.Kind != model.UntilClock && s.Until.Kind != model.UntilDone && !math.IsInf(w.limit, 1) {
 		w.miss(Missing{At: s.Until.At, Why: "nobody knows when this ends"})
 	}
 	n *= sides

@@ -15,7 +15,7 @@ func Pace(h *model.House, m *book.Movement, unit string) (seconds float64, ok bo
 	if p, ok := m.Pace(unit); ok && p.Typical > 0 {
 		return p.Typical, true
 	}
-	if p, ok := m.Pace("m"); ok && unit == "cal" && m.Main() == "row" && p.Typical > 0 {
+	if p, ok := m.Pace("m"); ok && unit == "cal" && m.Main() == book.Row && p.Typical > 0 {
 		f := figuresOf(h)
 		return f.perCal(p.Typical), true
 	}

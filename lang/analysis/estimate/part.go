@@ -189,7 +189,7 @@ func (w *walk) run(g *model.Group, gap, limit float64) {
 func (w *walk) behind(g *model.Group, work float64) (s float64, open bool) {
 	inLabels(g.Steps, func(st model.Step) {
 		r, ok := st.(*model.Rest)
-		if !ok || r.Place != "after the part" && r.Of != "parts" || r.Bound != "" {
+		if !ok || r.Place != model.RestAfterPart && r.Of != model.OfParts || r.Bound != "" {
 			return
 		}
 		if v, ok := w.value(r.Amount, 0, 1); ok {
@@ -207,7 +207,7 @@ func (w *walk) behind(g *model.Group, work float64) (s float64, open bool) {
 // and no more.
 func inLabels(steps []model.Step, f func(model.Step)) {
 	for _, s := range steps {
-		if k, ok := s.(*model.Group); ok && k.Kind == "label" {
+		if k, ok := s.(*model.Group); ok && k.Kind == model.Label {
 			inLabels(k.Steps, f)
 			continue
 		}

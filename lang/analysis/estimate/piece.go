@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 
+	"stint.example/stint/lang/book"
+
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -75,7 +77,7 @@ func (w *walk) pace(d dose, m model.Move, unit string) (moving, fixed float64, o
 	if fixed, stated, ok := w.stated(d, m, unit); stated {
 		return 0, fixed, ok
 	}
-	row := m.Movement.Main() == "row"
+	row := m.Movement.Main() == book.Row
 	pace, has := m.Movement.Pace(unit)
 	metres, rows := m.Movement.Pace("m")
 	byWatts := !has && unit == "cal" && row && rows
@@ -100,7 +102,7 @@ func (w *walk) pace(d dose, m model.Move, unit string) (moving, fixed float64, o
 // stated is a pace that the line itself says: a cadence, a speed or a power that a monitor
 // shows, or the pace of a race.
 func (w *walk) stated(d dose, m model.Move, unit string) (fixed float64, stated, ok bool) {
-	row := m.Movement.Main() == "row"
+	row := m.Movement.Main() == book.Row
 	// of turns a pace per metre into the unit that is counted.
 	of := func(ld model.Load, perMetre float64) (float64, bool, bool) {
 		switch {
@@ -176,7 +178,7 @@ func (w *walk) effortOf(d dose) float64 {
 			q = ld.Amount
 		case ld.Kind == syntax.Named:
 			w.miss(Missing{At: ld.At, Why: "the house has no number for " + ld.Word, Add: "add a line to the house, such as effort " + ld.Word + " 70-80%"})
-		case ld.Kind == syntax.Share && ld.Base != nil && (ld.Base.Kind == "heart rate" || ld.Base.Kind == "speed" || ld.Base.Kind == "power"):
+		case ld.Kind == syntax.Share && ld.Base != nil && (ld.Base.Kind == model.OfHeartRate || ld.Base.Kind == model.OfMaxSpeed || ld.Base.Kind == model.OfMaxPower):
 			w.miss(Missing{At: ld.At, Why: "how fast that is differs from athlete to athlete", Add: "write an effort in percent, or a pace"})
 		}
 	}
@@ -290,16 +292,16 @@ func (w *walk) weight(d dose, m model.Move, ld model.Load, p *piece) bool {
 }
 
 func (w *walk) ofMaximum(d dose, m model.Move, ld model.Load, p *piece) bool {
-	b := cmp.Or(ld.Base, &model.Base{Kind: "RM", Reps: 1})
+	b := cmp.Or(ld.Base, &model.Base{Kind: model.OfRM, Reps: 1})
 	switch b.Kind {
-	case "RM", "today", "movement":
-	case "bodyweight":
+	case model.OfRM, model.OfToday, model.OfMovement:
+	case model.OfBodyweight:
 		w.note(ld.At, "weights not counted: a share of bodyweight")
 		return true
 	default:
 		return true
 	}
-	if b.Kind == "RM" && b.Reps <= 1 && m.Movement.Best != "load" {
+	if b.Kind == model.OfRM && b.Reps <= 1 && m.Movement.Best != book.BestLoad {
 		w.miss(Missing{At: ld.At, Why: "nobody knows a maximum of " + m.Name})
 		return false
 	}
@@ -309,7 +311,7 @@ func (w *walk) ofMaximum(d dose, m model.Move, ld model.Load, p *piece) bool {
 		return true
 	}
 	v /= 100
-	if b.Kind == "RM" && b.Reps > 1 {
+	if b.Kind == model.OfRM && b.Reps > 1 {
 		v /= 1 + float64(b.Reps)/w.fig.SetLimit // Epley, the other way round
 	}
 	p.per *= w.fig.heavy(v)

@@ -79,7 +79,7 @@ func planOf(parts []*model.Group) *plan {
 }
 
 func (p *plan) group(g *model.Group, around []*model.Group) {
-	if g.Kind != "label" || len(around) == 0 { // a label is a name, and no more
+	if g.Kind != model.Label || len(around) == 0 { // a label is a name, and no more
 		around = append(slices.Clip(around), g)
 	}
 	for _, s := range g.Steps {
@@ -90,9 +90,9 @@ func (p *plan) group(g *model.Group, around []*model.Group) {
 			own := around[len(around)-1]
 			switch {
 			case s.Bound != "":
-			case s.Place == "between sets":
+			case s.Place == model.RestBetweenSets:
 				p.sets[own] = s
-			case s.Place == "between turns":
+			case s.Place == model.RestBetweenTurns:
 				for i := len(around) - 1; i >= 0 && s.Of != ""; i-- {
 					if comesBy(around[i], s.Of) {
 						own = around[i]
@@ -106,19 +106,19 @@ func (p *plan) group(g *model.Group, around []*model.Group) {
 }
 
 // comesBy says whether the turns of a group are what a rest calls them.
-func comesBy(g *model.Group, of string) bool {
+func comesBy(g *model.Group, of model.Turns) bool {
 	switch of {
-	case "rounds":
-		return g.Repeat.Kind == "rounds" || g.Mode == "amrap"
-	case "laps":
+	case model.OfRounds:
+		return g.Repeat.Kind == model.Rounds || g.Mode == model.AMRAP
+	case model.OfLaps:
 		return g.Repeat.Clocked() && g.Slots() > 0 || g.Repeat.Laps
-	case "sets":
-		return g.Repeat.Kind == "sets"
-	case "rungs":
-		return g.Repeat.Kind == "ladder"
-	case "windows":
-		return g.Repeat.Kind == "on"
-	case "stations", "slots":
+	case model.OfSets:
+		return g.Repeat.Kind == model.Sets
+	case model.OfRungs:
+		return g.Repeat.Kind == model.Ladder
+	case model.OfWindows:
+		return g.Repeat.Kind == model.On
+	case model.OfStations, model.OfSlots:
 		return g.Slots() > 0
 	}
 	return g.ComesRound()
@@ -144,7 +144,7 @@ func (w *walk) afterTurns(g *model.Group, since float64) (cut bool) {
 		return false // the part's own stand between it and the next
 	}
 	for _, s := range g.Steps {
-		if r, ok := s.(*model.Rest); ok && r.Place == "after the part" && w.takeRest(r, 0, 1, since) {
+		if r, ok := s.(*model.Rest); ok && r.Place == model.RestAfterPart && w.takeRest(r, 0, 1, since) {
 			return true
 		}
 	}

@@ -129,7 +129,7 @@ func (t *Timeline) walk(z float64, tier int) *walk {
 func (w *walk) next(t *Timeline, i int, began float64) one {
 	g := t.Session.Parts[i]
 	gap := began - w.ended
-	if i == 0 || g.Kind != "part" || t.Session.Parts[i-1].Kind != "part" {
+	if i == 0 || g.Kind != model.Part || t.Session.Parts[i-1].Kind != model.Part {
 		w.moved, w.resting, gap = 0, 0, 0
 	}
 	o := w.part(g, gap)

@@ -93,7 +93,7 @@ func (t *Timeline) Last(p *PartTime, n int) float64 {
 func (t *Timeline) replay(p *PartTime, z float64, aim func(*walk)) (*walk, one) {
 	w := t.walk(z, p.Tier)
 	from := p.index
-	for from > 0 && t.Session.Parts[from].Kind == "part" && t.Session.Parts[from-1].Kind == "part" {
+	for from > 0 && t.Session.Parts[from].Kind == model.Part && t.Session.Parts[from-1].Kind == model.Part {
 		from--
 	}
 	for i := from; i < p.index; i++ {

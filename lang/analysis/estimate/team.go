@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"stint.example/stint/lang/model"
-	"stint.example/stint/lang/syntax"
 )
 
 // A team is how the people of a part are divided.
@@ -15,14 +14,14 @@ type team struct {
 	inTurn bool // what is being done is one person's turn
 }
 
-func together(share string) bool {
-	return share == string(syntax.Together) || share == string(syntax.InTime)
+func together(share model.Sharing) bool {
+	return share == model.Together || share == model.Synchronised
 }
 
 // divide makes a group's people count for what it holds.
 func (w *walk) divide(g *model.Group) {
 	if p := g.People; p != nil {
-		w.team = team{size: 2, solo: w.team.solo, alike: p.Kind == "halves"}
+		w.team = team{size: 2, solo: w.team.solo, alike: p.Kind == model.Halves}
 		if v, ok := w.value(p.Size, 0, 1); ok {
 			w.team.size = max(1, math.Floor(v))
 		}
@@ -100,7 +99,7 @@ func (w *walk) inTurn(steps []model.Step) bool {
 			}
 			lines = true
 		case *model.Group:
-			if s.Kind != "label" && s.Kind != "round" {
+			if s.Kind != model.Label && s.Kind != model.RoundOf {
 				return false
 			}
 		}

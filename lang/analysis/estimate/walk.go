@@ -245,19 +245,19 @@ func (w *walk) enter(g *model.Group) (whole float64) {
 		w.effort = g.Effort
 	}
 	switch {
-	case g.Repeat.Clocked() || g.Mode == "amrap" || g.Mode == "for time":
+	case g.Repeat.Clocked() || g.Mode == model.AMRAP || g.Mode == model.ForTime:
 		w.against = true
-	case g.Repeat.Kind == "sets" || g.Mode == "for load":
+	case g.Repeat.Kind == model.Sets || g.Mode == model.ForLoad:
 		w.against = false
 	}
 	w.divide(g)
-	if end := g.Repeat.Until; end != nil && end.Kind == "clock" {
+	if end := g.Repeat.Until; end != nil && end.Kind == model.UntilClock {
 		if v, ok := w.value(end.Clock, 0, 1); ok {
 			w.limit = min(w.limit, max(w.now, w.zero+v))
 			w.fill = w.limit
 		}
 	}
-	if v, ok := w.value(g.Time, 0, 1); ok && g.Mode == "amrap" {
+	if v, ok := w.value(g.Time, 0, 1); ok && g.Mode == model.AMRAP {
 		whole = v
 	}
 	if v, ok := w.value(g.Lasts, 0, 1); ok {
@@ -284,13 +284,13 @@ func (w *walk) turns(g *model.Group, v *visit) (cut bool) {
 	switch {
 	case g.Repeat.Clocked():
 		return w.clocked(g, v)
-	case g.Repeat.Kind == "choose one":
+	case g.Repeat.Kind == model.ChooseOne:
 		return w.chooseOne(g)
-	case g.Repeat.Kind == "sets" && g.Repeat.Series == nil:
+	case g.Repeat.Kind == model.Sets && g.Repeat.Series == nil:
 		w.sets = w.plan.sets[g]
 	}
 	n, open := w.count(g)
-	if g.Repeat.Kind == "sets" && g.Repeat.Series != nil && n > 1 && !w.against && len(w.plan.between[g]) == 0 {
+	if g.Repeat.Kind == model.Sets && g.Repeat.Series != nil && n > 1 && !w.against && len(w.plan.between[g]) == 0 {
 		w.miss(Missing{At: g.Repeat.At, Why: "these are sets on a free clock, and no rest is written between them", Add: "write rest 2:00 as their last line"})
 	}
 	aimed := w.target != nil && w.target.group == g
@@ -368,7 +368,7 @@ func (w *walk) list(steps []model.Step, turn int) (cut bool) {
 		mark := w.busy()
 		switch s := s.(type) {
 		case *model.Group:
-			if s.Kind == "round" {
+			if s.Kind == model.RoundOf {
 				turn := w.turn().turn // of the nearest that comes round
 				if turn+1 < s.Number || turn+1 > s.Last {
 					continue
@@ -376,7 +376,7 @@ func (w *walk) list(steps []model.Step, turn int) (cut bool) {
 				w.frames = append(w.frames, frame{s, turn + 1 - s.Number, s.Last - s.Number + 1, true})
 			}
 			cut = w.group(s)
-			if s.Kind == "round" {
+			if s.Kind == model.RoundOf {
 				w.frames = w.frames[:len(w.frames)-1]
 			}
 		case *model.Work:
@@ -385,7 +385,7 @@ func (w *walk) list(steps []model.Step, turn int) (cut bool) {
 			}
 			cut = w.line(s)
 		case *model.Rest:
-			if (s.Place == "here" || s.Place == "") && s.Of != "parts" {
+			if (s.Place == model.RestHere || s.Place == "") && s.Of != model.OfParts {
 				f := w.turn()
 				cut = w.takeRest(s, f.turn, f.turns, w.mark)
 			}
@@ -413,7 +413,7 @@ func (w *walk) freeSets(steps []model.Step) bool {
 		return false
 	}
 	g := w.frames[len(w.frames)-1].group
-	return g != nil && g.Repeat.Kind == "sets" && g.Repeat.Series == nil && len(g.Steps) == len(steps)
+	return g != nil && g.Repeat.Kind == model.Sets && g.Repeat.Series == nil && len(g.Steps) == len(steps)
 }
 
 // buildsUp says whether a line at hand is built up to, in as many sets as there is time for.
@@ -422,7 +422,7 @@ func (w *walk) buildsUp() bool {
 		return false
 	}
 	g := w.frames[len(w.frames)-1].group
-	return g != nil && g.Mode == "for load" && !g.ComesRound()
+	return g != nil && g.Mode == model.ForLoad && !g.ComesRound()
 }
 
 func isWork(s model.Step) bool {

@@ -28,7 +28,7 @@ func (m *maker) right(w *model.Work, around []*model.Group, to *book.Movement) s
 		unit = w.Dose.Unit
 	}
 	in, _ := countedIn(m.env, to, unit, w.Dose != nil && w.Dose.Max)
-	if w.Dose == nil || w.From == "clock" {
+	if w.Dose == nil || w.From == model.FromClock {
 		return to.Name
 	}
 	if w.Dose.Max {
@@ -45,15 +45,15 @@ func (m *maker) right(w *model.Work, around []*model.Group, to *book.Movement) s
 	}
 	ratio := m.ratio(from, to, unit, in)
 	counted := w.Dose.Form == syntax.One || w.Dose.Form == syntax.Range
-	fixed := w.From == "head" || w.SetsOf != nil || len(w.Terms) > 0 || !counted || w.Dose.More || w.UpTo
+	fixed := w.From == model.FromHead || w.SetsOf != nil || len(w.Terms) > 0 || !counted || w.Dose.More || w.UpTo
 	switch {
 	case unit == "s" || unit == "%" || unit == "breath" && in == unit, in == unit && (fixed || hard(w)):
 		return to.Name
 	case fixed:
 		return "" // its counts are somebody else's to change
-	case in == unit && len(around) > 0 && around[0].Kind != "part":
+	case in == unit && len(around) > 0 && around[0].Kind != model.Part:
 		return to.Name // nobody times a warm-up
-	case in == unit && from.Main() == "jump" && to.Main() == "jump":
+	case in == unit && from.Main() == book.Jump && to.Main() == book.Jump:
 		return to.Name // landings are counted: quicker jumps are no reason for more of them
 	case in == unit && in != "s" && math.Abs(1/ratio-1) <= keeps && !(unit == "m" && from.Main() != to.Main()):
 		return to.Name
@@ -74,7 +74,7 @@ func (m *maker) ratio(from, to *book.Movement, unit, in string) float64 {
 // amount is the dose of a line, so many times, in a unit. A distance is one for all tiers:
 // nobody at home runs with another.
 func (m *maker) amount(w *model.Work, ratio float64, unit string) string {
-	even := w.Alternating || w.Share == "split evenly"
+	even := w.Alternating || w.Share == model.SplitEvenly
 	var terms []string
 	for _, row := range w.Dose.Terms {
 		var tiers []string

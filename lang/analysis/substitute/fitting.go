@@ -82,10 +82,10 @@ func broken(before, after *estimate.Timeline) int {
 	n := 0
 	of := map[string]*estimate.PartTime{}
 	for _, p := range before.Parts {
-		of[p.Group.Kind+p.Group.Letter] = p
+		of[string(p.Group.Kind)+p.Group.Letter] = p
 	}
 	for i, p := range after.Parts {
-		o := of[p.Group.Kind+p.Group.Letter]
+		o := of[string(p.Group.Kind)+p.Group.Letter]
 		if o == nil {
 			continue
 		}

@@ -22,7 +22,7 @@ const (
 // isHeavy says whether a line is a set of strength work: few repetitions with a load that
 // the kit at home cannot be.
 func (m *maker) isHeavy(w *model.Work, around []*model.Group) bool {
-	if w.Dose == nil || w.Dose.Unit != "rep" || w.Dose.Max || len(around) == 0 || around[0].Kind != "part" {
+	if w.Dose == nil || w.Dose.Unit != "rep" || w.Dose.Max || len(around) == 0 || around[0].Kind != model.Part {
 		return false
 	}
 	for _, row := range w.Dose.Terms {
@@ -30,14 +30,14 @@ func (m *maker) isHeavy(w *model.Work, around []*model.Group) bool {
 			return false
 		}
 	}
-	if w.RM > 0 || slices.ContainsFunc(around, func(g *model.Group) bool { return g.Mode == "for load" }) {
+	if w.RM > 0 || slices.ContainsFunc(around, func(g *model.Group) bool { return g.Mode == model.ForLoad }) {
 		return true
 	}
 	for _, ld := range w.Loads {
 		lo, hi := bounds(ld.Amount)
 		switch ld.Kind {
 		case syntax.Share:
-			if hi >= heavyShare || ld.Base != nil && ld.Base.Kind == "today" {
+			if hi >= heavyShare || ld.Base != nil && ld.Base.Kind == model.OfToday {
 				return true
 			}
 		case syntax.RPE:
@@ -76,7 +76,7 @@ func bounds(q *model.Quantity) (lo, hi float64) {
 // heavyDose is the right side for a heavy line: more repetitions in a tempo, or a range of
 // them where the line has one or says how hard it is.
 func (m *maker) heavyDose(w *model.Work, around []*model.Group, to *book.Movement) (string, bool) {
-	if !m.isHeavy(w, around) || w.From == "head" || w.Dose.Form != syntax.One && w.Dose.Form != syntax.Range {
+	if !m.isHeavy(w, around) || w.From == model.FromHead || w.Dose.Form != syntax.One && w.Dose.Form != syntax.Range {
 		return "", false
 	}
 	if _, ok := to.Pace("rep"); !ok {
@@ -134,7 +134,7 @@ func (m *maker) anew(g *model.Group) (key string, lines []string) {
 	each := false
 	read = func(g *model.Group, times float64) {
 		if len(g.Events) > 0 || g.People != nil || g.Heats != nil || g.Repeat.Clocked() || g.Repeat.Until != nil ||
-			!slices.Contains([]string{"once", "rounds", "sets", "ladder"}, g.Repeat.Kind) || g.Mode == "amrap" || g.Mode == "for time" {
+			!slices.Contains([]model.RepeatKind{model.Once, model.Rounds, model.Sets, model.Ladder}, g.Repeat.Kind) || g.Mode == model.AMRAP || g.Mode == model.ForTime {
 			plain = false
 			return
 		}
@@ -163,16 +163,16 @@ func (m *maker) anew(g *model.Group) (key string, lines []string) {
 		}
 	}
 	read(g, 1)
-	if !plain || len(works) == 0 || g.Kind != "part" {
+	if !plain || len(works) == 0 || g.Kind != model.Part {
 		return "", nil
 	}
-	head := each || g.Mode == "for load"
+	head := each || g.Mode == model.ForLoad
 	for _, w := range works {
 		if len(w.Moves) != 1 || w.Moves[0].Movement == nil || w.Moves[0].Movement != works[0].Moves[0].Movement || len(w.With) > 0 ||
 			!m.isHeavy(w, []*model.Group{g}) || w.Side {
 			return "", nil
 		}
-		head = head || w.From == "head" || w.Dose.Form != syntax.One && w.Dose.Form != syntax.Range
+		head = head || w.From == model.FromHead || w.Dose.Form != syntax.One && w.Dose.Form != syntax.Range
 	}
 	from := works[0].Moves[0].Movement
 	to := m.instead(from, "rep", false)
@@ -187,7 +187,7 @@ func (m *maker) anew(g *model.Group) (key string, lines []string) {
 	if g.Start != nil {
 		title += " at " + g.Start.At.Text()
 	}
-	if g.Mode == "for load" {
+	if g.Mode == model.ForLoad {
 		sets = 5 // up to a heaviest
 	}
 	sets = max(3, min(5, sets))

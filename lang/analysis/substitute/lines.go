@@ -172,7 +172,7 @@ func (m *maker) swap(w *model.Work, around []*model.Group) string {
 	if w.Dose != nil {
 		unit, most = w.Dose.Unit, w.Dose.Max
 	}
-	if w.From == "clock" && !most {
+	if w.From == model.FromClock && !most {
 		unit = "s"
 	}
 	var to *book.Movement
@@ -203,7 +203,7 @@ func (m *maker) swap(w *model.Work, around []*model.Group) string {
 
 // sided says whether a movement is done by one side as a matter of course.
 func sided(m *book.Movement) bool {
-	return m.Main() == "lunge" || strings.Contains(m.Name, "single") || strings.Contains(m.Name, "side") || m.Main() == "mobility"
+	return m.Main() == book.Lunge || strings.Contains(m.Name, "single") || strings.Contains(m.Name, "side") || m.Main() == book.Mobility
 }
 
 func without(k *model.Kit) string {
@@ -295,7 +295,7 @@ func agree(lines []line) bool {
 // count is the dose of a line as the left side of a swap has it, with a blank behind it;
 // empty where the line has none of its own.
 func count(w *model.Work, sets bool) string {
-	if w.Dose == nil || w.Dose.Max || w.From != "line" || w.RM > 0 || w.UpTo || w.Dose.Unit == "%" {
+	if w.Dose == nil || w.Dose.Max || w.From != model.FromLine || w.RM > 0 || w.UpTo || w.Dose.Unit == "%" {
 		return ""
 	}
 	text := w.Dose.At.Text()
@@ -309,10 +309,10 @@ func count(w *model.Work, sets bool) string {
 }
 
 func place(g *model.Group) string {
-	if g.Kind == "part" {
+	if g.Kind == model.Part {
 		return "part " + g.Letter
 	}
-	return g.Kind
+	return string(g.Kind)
 }
 
 func number(v float64) string { return units.FormatNumber(v) }

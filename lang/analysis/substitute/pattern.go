@@ -8,7 +8,7 @@ import (
 
 // moving are the patterns that get somewhere, or would: to a coach one takes the place of
 // another, as a run does of a row.
-var moving = []book.Pattern{"run", "row", "bike", "ski", "swim"}
+var moving = []book.Pattern{book.Run, book.Row, book.Bike, book.Ski, book.Swim}
 
 // Pattern is what counts as the pattern of a movement where versions are compared: its main
 // one, and one for all that moves along.

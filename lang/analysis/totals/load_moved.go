@@ -104,11 +104,11 @@ func (w *weigher) line(k *model.Work, in surround) model.Step {
 			switch {
 			case why != "":
 				reason = why
-			case k.From == "head" && w.steady(weight, in):
+			case k.From == model.FromHead && w.steady(weight, in):
 				// The head's own series stays in place, so that it is found again; the
 				// weight multiplies it from around.
 				around, wrap = w.still(weight), true
-			case k.From == "head" && (in.near == nil || in.near.Repeat.Series != k.Dose):
+			case k.From == model.FromHead && (in.near == nil || in.near.Repeat.Series != k.Dose):
 				reason = unclear
 			case i > 0 && m.Count != nil:
 				m.Count, out.Sets = p, sets
@@ -128,7 +128,7 @@ func (w *weigher) line(k *model.Work, in surround) model.Step {
 		}
 	}
 	if wrap {
-		return &model.Group{Kind: "group", At: k.At, Steps: []model.Step{&out}, Repeat: model.Repeat{Kind: "once", Count: &around, At: k.At}}
+		return &model.Group{Kind: model.Plain, At: k.At, Steps: []model.Step{&out}, Repeat: model.Repeat{Kind: model.Once, Count: &around, At: k.At}}
 	}
 	return &out
 }
@@ -157,8 +157,8 @@ func (w *weigher) weightless(k *model.Work) {
 		switch ld.Kind {
 		case syntax.Share:
 			reason = "a share, not a weight"
-			if b := ld.Base; b != nil && (b.Kind == "reps" || b.Kind == "time" || b.Kind == "heart rate" || b.Kind == "speed" || b.Kind == "power") {
-				reason, aside = "a share of "+b.Kind+", not a weight", true
+			if b := ld.Base; b != nil && (b.Kind == model.OfMaxReps || b.Kind == model.OfMaxTime || b.Kind == model.OfHeartRate || b.Kind == model.OfMaxSpeed || b.Kind == model.OfMaxPower) {
+				reason, aside = "a share of "+string(b.Kind)+", not a weight", true
 			}
 		case syntax.Rising:
 			if ld.Word == "rising" || ld.Word == "falling" {
@@ -203,7 +203,7 @@ func (w *weigher) without(m model.Move, reason string, aside bool) {
 // uncounted says why a count has no repetitions to multiply, empty where it has.
 func (w *weigher) uncounted(k *model.Work, count *model.Quantity) string {
 	switch {
-	case k.From == "clock" && k.Dose == nil:
+	case k.From == model.FromClock && k.Dose == nil:
 		return "done for a time, not counted in repetitions"
 	case count == nil:
 		return "no count is given"

@@ -274,7 +274,7 @@ func (s *summing) session(x *model.Session) {
 	switch s.by {
 	case ByPart:
 		for _, p := range x.Parts {
-			name := strings.Join(strings.Fields(p.Kind+" "+p.Letter+" "+p.Label), " ")
+			name := strings.Join(strings.Fields(string(p.Kind)+" "+p.Letter+" "+p.Label), " ")
 			r := newRow(SummaryRow{Name: x.Name + ", " + name, Session: x.Name, Part: name})
 			s.rows = append(s.rows, r)
 			s.add(r, x, []*model.Group{p}, "")
@@ -478,7 +478,7 @@ func (r *recast) group(g *model.Group, in surround) *model.Group {
 	c := *g
 	in.groups = append(slices.Clip(in.groups), g)
 	switch {
-	case g.Kind == "round":
+	case g.Kind == model.RoundOf:
 		in.round = true
 	case g.ComesRound() || g.Slots() > 0:
 		in.near, in.round = g, false
@@ -492,7 +492,7 @@ func (r *recast) group(g *model.Group, in surround) *model.Group {
 		n.Steps = r.steps(e.Steps, at)
 		c.Events = append(c.Events, &n)
 	}
-	if r.merged && g.Repeat.Kind == "choose one" && moves(c.Steps) {
+	if r.merged && g.Repeat.Kind == model.ChooseOne && moves(c.Steps) {
 		// Who takes the first in one turn may take the second in the next: what that comes
 		// to is between neither's sums.
 		unbound(c.Steps)

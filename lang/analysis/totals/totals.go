@@ -187,7 +187,7 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 		window = nil // how they share the time is for the athletes to say
 	case g.Lasts != nil:
 		window = g.Lasts
-	case g.Repeat.Kind == "on":
+	case g.Repeat.Kind == model.On:
 		window = g.Repeat.On
 	}
 	var done []tally
@@ -197,27 +197,27 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 			inner, open := levels, (*model.Quantity)(nil)
 			if s.IsSlot() {
 				inner = append(slices.Clip(around), level{turns: a.slotTurns(g, s), round: true})
-				if open = g.Repeat.On; g.Repeat.Kind == "every" {
+				if open = g.Repeat.On; g.Repeat.Kind == model.Every {
 					open = g.Repeat.Interval
 				}
 				if g.Solo {
 					open = nil
 				}
-				if g.Repeat.Kind == "on" && RepeatsInWindow(s, g.Repeat.On, a.tier) {
+				if g.Repeat.Kind == model.On && RepeatsInWindow(s, g.Repeat.On, a.tier) {
 					inner[len(inner)-1].turns = Sum{Open: true}
 				}
 			}
-			if s.Kind == "round" {
+			if s.Kind == model.RoundOf {
 				inner = rounds(levels, s)
 			}
 			done = append(done, a.group(s, inner, open))
 		case *model.Work:
 			inner := levels
-			if g.Repeat.Kind == "on" && g.Slots() == 0 && (WorkLines(g) > 1 || s.From != "clock" && (s.Dose == nil || !s.Dose.Max && s.Dose.Unit != "s")) {
+			if g.Repeat.Kind == model.On && g.Slots() == 0 && (WorkLines(g) > 1 || s.From != model.FromClock && (s.Dose == nil || !s.Dose.Max && s.Dose.Unit != "s")) {
 				// Lines in a window are done over and over until it closes.
 				inner = append(slices.Clip(levels[:len(levels)-1]), level{turns: Sum{Open: true}, round: true})
 			}
-			if g.Mode == "for load" && g.Lasts != nil && !g.ComesRound() && s.Sets == nil {
+			if g.Mode == model.ForLoad && g.Lasts != nil && !g.ComesRound() && s.Sets == nil {
 				// As many attempts as the time allows.
 				inner = append(slices.Clip(inner), level{turns: Sum{Lo: 1, Hi: 1, Open: true}})
 			}
@@ -231,7 +231,7 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 		}
 	}
 	out := tally{}
-	if g.Repeat.Kind == "choose one" {
+	if g.Repeat.Kind == model.ChooseOne {
 		out = either(done)
 		if moves(g.Steps) {
 			// Who takes the first in one turn may take the second in the next.
@@ -258,7 +258,7 @@ func RepeatsInWindow(slot *model.Group, window *model.Quantity, tier int) bool {
 	_, open, known := window.Value(0, 1, tier)
 	for _, s := range slot.Steps {
 		w, ok := s.(*model.Work)
-		if !ok || w.From == "clock" || w.Dose == nil || w.Dose.Max || w.UpTo {
+		if !ok || w.From == model.FromClock || w.Dose == nil || w.Dose.Max || w.UpTo {
 			continue
 		}
 		_, time, timed := w.Dose.Value(0, 1, tier)
@@ -298,13 +298,13 @@ func within(turns Sum, round *model.Group) Sum {
 func (a *adder) restLevels(g *model.Group, r *model.Rest, levels []level) []level {
 	outer, last := levels[:len(levels)-1], levels[len(levels)-1]
 	switch r.Place {
-	case "between turns":
+	case model.RestBetweenTurns:
 		last.turns.Lo, last.turns.Hi = max(0, last.turns.Lo-1), max(0, last.turns.Hi-1)
 		return append(slices.Clip(outer), last)
-	case "between sets":
+	case model.RestBetweenSets:
 		last.turns = Sum{Lo: max(0, float64(WorkLines(g)-1)), Hi: max(0, float64(WorkLines(g)-1))}
 		return append(slices.Clip(outer), last)
-	case "after the part":
+	case model.RestAfterPart:
 		return outer
 	}
 	return levels
@@ -342,9 +342,9 @@ func (a *adder) event(g *model.Group, e *model.Event, levels []level) tally {
 	when, ok := e.When.One()
 	switch {
 	case !known || !ok || e.When.Unit != "s":
-	case e.Kind == "at" && when < whole:
+	case e.Kind == model.AtTime && when < whole:
 		turns, levels = once, levels[:len(levels)-1]
-	case e.Kind == "at each" && when > 0 && whole/when < MaxTurns:
+	case e.Kind == model.AtEach && when > 0 && whole/when < MaxTurns:
 		// Every so often from the first time on, as long as the group is not over.
 		first := when
 		if f, ok := e.First.One(); ok {
@@ -354,7 +354,7 @@ func (a *adder) event(g *model.Group, e *model.Event, levels []level) tally {
 		turns, levels = Sum{Lo: n, Hi: n}, levels[:len(levels)-1]
 	}
 	inner := append(slices.Clip(levels), level{turns: turns})
-	return a.group(&model.Group{Kind: "group", Repeat: model.Repeat{Kind: "once"}, Steps: e.Steps}, inner, nil)
+	return a.group(&model.Group{Kind: model.Plain, Repeat: model.Repeat{Kind: model.Once}, Steps: e.Steps}, inner, nil)
 }
 
 // Whole is how long a group is by what its head says, in seconds: the time of an amrap,
@@ -414,11 +414,11 @@ func Turns(g *model.Group, tier int) Sum {
 	if g.Unread {
 		return Sum{Lo: 1, Hi: 1, Open: true}
 	}
-	if g.Mode == "amrap" || g.Repeat.Until != nil {
+	if g.Mode == model.AMRAP || g.Repeat.Until != nil {
 		return Sum{Open: true}
 	}
 	r := g.Repeat
-	if r.Series != nil && (r.Kind == "ladder" || r.Kind == "sets") {
+	if r.Series != nil && (r.Kind == model.Ladder || r.Kind == model.Sets) {
 		if r.Series.Open {
 			return Sum{Open: true}
 		}
@@ -445,7 +445,7 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 	for own >= 0 && !levels[own].round {
 		own--
 	}
-	if w.From == "head" {
+	if w.From == model.FromHead {
 		for i, l := range levels {
 			if l.series == w.Dose {
 				own = i
@@ -464,19 +464,19 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 	switch {
 	case w.Dose != nil:
 		unit = w.Dose.Unit
-	case w.From == "clock":
+	case w.From == model.FromClock:
 		unit = "s"
 		if len(w.Moves) == 1 || w.Choice {
 			dose = window
 		}
 	}
-	if own >= 0 && w.From == "head" {
+	if own >= 0 && w.From == model.FromHead {
 		dose = from(dose, levels[own].first)
 	}
 	if unit == "%" {
 		dose, unit = nil, "rep" // a share of what only the athlete knows
 	}
-	if w.Until != nil && w.Until.Kind != "done" && !w.UpTo {
+	if w.Until != nil && w.Until.Kind != model.UntilDone && !w.UpTo {
 		dose = nil // it may end before, or go on
 	}
 	unread := a.unread(w, dose, turns)
@@ -493,7 +493,7 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 			s.Lo = 0
 		}
 		s.Open = s.Open || w.RM > 0 || q != nil && q.More
-		if w.Side && w.From != "clock" {
+		if w.Side && w.From != model.FromClock {
 			s.Sum = s.times(Sum{Lo: 2, Hi: 2})
 		}
 		if unread {
@@ -529,7 +529,7 @@ func from(q *model.Quantity, first int) *model.Quantity {
 // unread says whether a line does not say what was meant, so that no sum over it proves
 // anything. What is wrong with it is reported by the rule that it breaks.
 func (a *adder) unread(w *model.Work, dose *model.Quantity, turns Sum) bool {
-	if w.Dose == nil && w.From == "line" || w.Dose.Uneven() {
+	if w.Dose == nil && w.From == model.FromLine || w.Dose.Uneven() {
 		return true
 	}
 	if w.Sets != nil {
@@ -538,7 +538,7 @@ func (a *adder) unread(w *model.Work, dose *model.Quantity, turns Sum) bool {
 		}
 	}
 	n := dose.Turns()
-	return n > 0 && w.From == "line" && turns.Exact() && float64(n) != turns.Lo
+	return n > 0 && w.From == model.FromLine && turns.Exact() && float64(n) != turns.Lo
 }
 
 // steady says whether a quantity is the same in every turn.

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/model"
+
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/syntax"
 )
@@ -216,7 +218,7 @@ func (h *here) nextLetter() string {
 		if p.At.Start > h.off {
 			break
 		}
-		if p.Kind == "part" && len(p.Letter) == 1 {
+		if p.Kind == model.Part && len(p.Letter) == 1 {
 			if c := strings.ToUpper(p.Letter)[0]; c >= next && c < 'Z' {
 				next = c + 1
 			}

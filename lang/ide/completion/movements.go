@@ -109,10 +109,10 @@ func (h *here) likely(m *book.Movement) (int, bool) {
 	if slices.Contains(h.patterns(), m.Main()) {
 		rank = again
 	}
-	easy := h.part != nil && h.part.Kind != "part"
-	if stretch := m.Main() == "mobility"; m.Main() == "" || stretch && !easy {
+	easy := h.part != nil && h.part.Kind != model.Part
+	if stretch := m.Main() == book.Mobility; m.Main() == "" || stretch && !easy {
 		rank = unlikely
-	} else if stretch && h.part.Kind == "cool-down" {
+	} else if stretch && h.part.Kind == model.CoolDown {
 		rank = fresh - 1000
 	}
 	if !h.counted(m) {
@@ -410,7 +410,7 @@ func (h *here) loadsFor(at int, m *book.Movement, version *model.Version) {
 	if version == nil || !version.HasOnly {
 		h.weights(m, add)
 	}
-	if m != nil && m.Best == "load" || m == nil {
+	if m != nil && m.Best == book.BestLoad || m == nil {
 		for _, p := range []string{"70%", "75%", "80%", "85%", "70 to 80%"} {
 			add(p, "of a one-repetition maximum")
 		}

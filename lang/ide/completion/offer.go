@@ -187,7 +187,7 @@ func (h *here) cycleLine(first string) {
 			return
 		}
 		h.name(1)
-		h.movements(func(m *book.Movement) (int, bool) { return 0, m.Best == "load" })
+		h.movements(func(m *book.Movement) (int, bool) { return 0, m.Best == book.BestLoad })
 	case "allow":
 		h.rules()
 	}

@@ -134,7 +134,7 @@ func (h *here) inSession() {
 }
 
 func partOf(s *model.Session, kind, letter string) *model.Group {
-	i := slices.IndexFunc(s.Parts, func(g *model.Group) bool { return g.Kind == kind && g.Letter == letter })
+	i := slices.IndexFunc(s.Parts, func(g *model.Group) bool { return string(g.Kind) == kind && g.Letter == letter })
 	if i < 0 {
 		return nil
 	}

@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"stint.example/stint/lang/model"
+
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/syntax"
@@ -98,7 +100,7 @@ func (h *here) letters() {
 		return
 	}
 	for i, p := range h.session.Parts {
-		if p.Kind == "part" && p.Letter != "" {
+		if p.Kind == model.Part && p.Letter != "" {
 			h.add(Item{Label: p.Letter + ":", New: p.Letter + ": ", Kind: Value, Detail: prose.Head(p), rank: i})
 		}
 	}
@@ -136,7 +138,7 @@ func (h *here) load(at int) {
 	if i := h.behindWord("of"); i > at {
 		h.span(i, namelike)
 		h.values(Value, "what it is a share of", "today", "bodyweight", "max reps", "max time", "max heart rate", "max speed", "max power", "5RM", "3RM")
-		h.movements(func(m *book.Movement) (int, bool) { return unstocked, m.Best == "load" })
+		h.movements(func(m *book.Movement) (int, bool) { return unstocked, m.Best == book.BestLoad })
 		return
 	}
 	if i := h.last(syntax.Comma); i >= 0 && slices.Contains([]string{"with"}, h.word(i+1)) || h.word(0) == "with" {

@@ -188,7 +188,7 @@ func (h *hinting) line(w *model.Work, part *model.Group) {
 		return
 	}
 	h.units(w)
-	if h.kinds.Totals && w.Sets != nil && w.From == "line" {
+	if h.kinds.Totals && w.Sets != nil && w.From == model.FromLine {
 		t := totals.OfLine(part, w, len(h.snap.Env.House.Tiers))
 		if len(t.Rows) == 1 && exact(t.Rows[0]) && !t.Unread {
 			h.add(w.At, "= "+prose.Sum(t.Rows[0]))
@@ -237,7 +237,7 @@ func (h *hinting) units(w *model.Work) {
 			foreign(l.Amount)
 		}
 	}
-	if w.From == "line" {
+	if w.From == model.FromLine {
 		foreign(w.Dose)
 	}
 }

@@ -118,7 +118,7 @@ func (s *spot) head() *Card {
 		if s.onLoadOf(g) == nil {
 			return s.partCard(g)
 		}
-	case g.Kind == "group":
+	case g.Kind == model.Plain:
 		if s.onLoadOf(g) == nil {
 			return s.groupCard(g)
 		}

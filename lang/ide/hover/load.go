@@ -218,7 +218,7 @@ const differ = "Figures of a printed table, for a typical athlete; people differ
 func (s *spot) share(c *Card, l *model.Load, w *model.Work) {
 	switch b := l.Base; {
 	case b == nil || l.Amount == nil:
-	case b.Kind == "RM" || b.Kind == "movement":
+	case b.Kind == model.OfRM || b.Kind == model.OfMovement:
 		of := 1.0
 		if b.Reps > 1 {
 			p, err := strength.Share(float64(b.Reps))
@@ -241,12 +241,12 @@ func (s *spot) share(c *Card, l *model.Load, w *model.Work) {
 			c.row("", "the line asks for "+num(n))
 		}
 		c.Foot = differ
-	case b.Kind == "today":
+	case b.Kind == model.OfToday:
 		c.row("", "of the heaviest that the athlete has lifted in this session")
-	case b.Kind == "bodyweight":
+	case b.Kind == model.OfBodyweight:
 		c.row("", "of the athlete's own weight")
 	default:
-		c.row("", "of the most that the athlete has shown: "+b.Kind)
+		c.row("", "of the most that the athlete has shown: "+string(b.Kind))
 	}
 }
 

@@ -40,7 +40,7 @@ func (s *spot) movement(m *book.Movement) *Card {
 	for _, k := range m.Needs {
 		c.row("needs", k+s.stock(k))
 	}
-	if m.Best == "load" {
+	if m.Best == book.BestLoad {
 		c.row("tested", "athletes know a one-repetition maximum of it, so a percentage can be of that")
 	}
 	for _, p := range m.Paces {

@@ -55,14 +55,14 @@ func (s *spot) sessionCard(x *model.Session, f *workspace.File, version string) 
 
 // mainParts are the parts of a session but for its warm-up and cool-down.
 func mainParts(x *model.Session) []*model.Group {
-	return slices.DeleteFunc(slices.Clone(x.Parts), func(g *model.Group) bool { return g.Kind != "part" })
+	return slices.DeleteFunc(slices.Clone(x.Parts), func(g *model.Group) bool { return g.Kind != model.Part })
 }
 
 // patterns are what the parts of a session load, what takes a typical member longest first.
 func patterns(t *estimate.Timeline) string {
 	spent := map[book.Pattern]float64{}
 	for _, p := range t.Parts {
-		if p.Group.Kind != "part" {
+		if p.Group.Kind != model.Part {
 			continue
 		}
 		for _, l := range p.Lines {
@@ -185,7 +185,7 @@ func changes(written *model.Session, v *model.Version) []string {
 		add("", "length "+b)
 	}
 	for _, p := range written.Parts {
-		q := partOf(v.Session, p.Kind, p.Letter)
+		q := partOf(v.Session, string(p.Kind), p.Letter)
 		switch {
 		case q == nil:
 			add(nameOf(p), "nothing")
@@ -203,7 +203,7 @@ func changes(written *model.Session, v *model.Version) []string {
 		}
 	})
 	for _, p := range written.Parts {
-		q := partOf(v.Session, p.Kind, p.Letter)
+		q := partOf(v.Session, string(p.Kind), p.Letter)
 		if q == nil || q.At.Start != p.At.Start {
 			continue
 		}
@@ -236,8 +236,8 @@ func heads(p, q *model.Group, name string, add func(from, to string)) {
 
 // apart is what two heads say that is not the same.
 func apart(p, q *model.Group) (string, string) {
-	a := &model.Group{Kind: "group", Repeat: p.Repeat, Mode: p.Mode, Time: p.Time, Cap: p.Cap, Lasts: p.Lasts, People: p.People, Heats: p.Heats, Start: p.Start, Effort: p.Effort}
-	b := &model.Group{Kind: "group", Repeat: q.Repeat, Mode: q.Mode, Time: q.Time, Cap: q.Cap, Lasts: q.Lasts, People: q.People, Heats: q.Heats, Start: q.Start, Effort: q.Effort}
+	a := &model.Group{Kind: model.Plain, Repeat: p.Repeat, Mode: p.Mode, Time: p.Time, Cap: p.Cap, Lasts: p.Lasts, People: p.People, Heats: p.Heats, Start: p.Start, Effort: p.Effort}
+	b := &model.Group{Kind: model.Plain, Repeat: q.Repeat, Mode: q.Mode, Time: q.Time, Cap: q.Cap, Lasts: q.Lasts, People: q.People, Heats: q.Heats, Start: q.Start, Effort: q.Effort}
 	for _, f := range []struct{ a, b **model.Quantity }{{&a.Cap, &b.Cap}, {&a.Lasts, &b.Lasts}, {&a.Start, &b.Start}, {&a.Effort, &b.Effort}} {
 		if prose.Amount(*f.a) == prose.Amount(*f.b) {
 			*f.a, *f.b = nil, nil
@@ -246,7 +246,7 @@ func apart(p, q *model.Group) (string, string) {
 	if a.Mode == b.Mode && prose.Amount(a.Time) == prose.Amount(b.Time) {
 		a.Mode, b.Mode, a.Time, b.Time = "", "", nil, nil
 	}
-	if once := (model.Repeat{Kind: "once"}); prose.Head(&model.Group{Kind: "group", Repeat: a.Repeat}) == prose.Head(&model.Group{Kind: "group", Repeat: b.Repeat}) {
+	if once := (model.Repeat{Kind: model.Once}); prose.Head(&model.Group{Kind: model.Plain, Repeat: a.Repeat}) == prose.Head(&model.Group{Kind: model.Plain, Repeat: b.Repeat}) {
 		a.Repeat, b.Repeat = once, once
 	}
 	return prose.Head(a), prose.Head(b)

@@ -92,7 +92,7 @@ func (s *spot) workNumber(w *model.Work) *Card {
 	if w.Rest != nil && s.on(w.Rest.At) {
 		return s.rest(w.Rest)
 	}
-	if s.onQuantity(w.Sets) || s.onQuantity(w.Dose) && w.From == "line" {
+	if s.onQuantity(w.Sets) || s.onQuantity(w.Dose) && w.From == model.FromLine {
 		return s.countCard(w)
 	}
 	for _, m := range w.Moves {
@@ -215,8 +215,8 @@ func (s *spot) turns() string {
 
 // turnsOf is how a group comes round, without its part's name and its clauses.
 func turnsOf(g *model.Group) string {
-	only := &model.Group{Kind: "group", Repeat: g.Repeat}
-	if g.Mode == "amrap" {
+	only := &model.Group{Kind: model.Plain, Repeat: g.Repeat}
+	if g.Mode == model.AMRAP {
 		only.Mode, only.Time = g.Mode, g.Time
 	}
 	return prose.Head(only)
@@ -231,15 +231,15 @@ func (s *spot) rest(r *model.Rest) *Card {
 	case r.Needed:
 		c.row("", "as long as it takes, so what comes behind it starts at no settled time")
 	}
-	where := map[string]string{
-		"here":            "taken where it stands, every time",
-		"between turns":   "taken between the turns, so once less than there are turns",
-		"between sets":    "taken between the sets, so once less than there are sets",
-		"after the part":  "taken once, when all of it is done",
-		"in its interval": "taken inside the interval",
+	where := map[model.RestPlace]string{
+		model.RestHere:         "taken where it stands, every time",
+		model.RestBetweenTurns: "taken between the turns, so once less than there are turns",
+		model.RestBetweenSets:  "taken between the sets, so once less than there are sets",
+		model.RestAfterPart:    "taken once, when all of it is done",
+		model.RestInInterval:   "taken inside the interval",
 	}[r.Place]
 	if r.Of != "" {
-		where = "taken between the " + r.Of
+		where = "taken between the " + string(r.Of)
 	}
 	if r.Bound == "" {
 		c.row("", where)
@@ -266,7 +266,7 @@ const maxTaken = 1000
 // taken is how often a rest between turns is taken, and how long that is in all; 0 where
 // it is not known.
 func (s *spot) taken(r *model.Rest) (times int, all float64) {
-	if r.Place != "between turns" || r.Of != "" || r.Bound != "" || r.Amount == nil || len(s.around) == 0 {
+	if r.Place != model.RestBetweenTurns || r.Of != "" || r.Bound != "" || r.Amount == nil || len(s.around) == 0 {
 		return 0, 0
 	}
 	outer, inner := 1, 0

@@ -138,4 +138,4 @@ func (s *spot) groupCard(g *model.Group) *Card {
 }
 
 // nameOf is how a part is called: warm-up, part A.
-func nameOf(g *model.Group) string { return strings.TrimSpace(g.Kind + " " + g.Letter) }
+func nameOf(g *model.Group) string { return strings.TrimSpace(string(g.Kind) + " " + g.Letter) }

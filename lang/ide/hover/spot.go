@@ -141,7 +141,7 @@ func versionOf(s *model.Session, name string) *model.Version {
 
 // partOf finds a part of a session by what it is called.
 func partOf(s *model.Session, kind, letter string) *model.Group {
-	i := slices.IndexFunc(s.Parts, func(g *model.Group) bool { return g.Kind == kind && g.Letter == letter })
+	i := slices.IndexFunc(s.Parts, func(g *model.Group) bool { return string(g.Kind) == kind && g.Letter == letter })
 	if i < 0 {
 		return nil
 	}

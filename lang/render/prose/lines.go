@@ -16,8 +16,8 @@ func Head(g *model.Group) string {
 			words = append(words, prefix+text)
 		}
 	}
-	if g.Kind != "group" && g.Kind != "label" {
-		add("", g.Kind)
+	if g.Kind != model.Plain && g.Kind != model.Label {
+		add("", string(g.Kind))
 	}
 	add("", g.Letter)
 	add("", g.Label)
@@ -29,11 +29,11 @@ func Head(g *model.Group) string {
 	}
 	add("at ", Amount(g.Start))
 	add("", repeat(g.Repeat))
-	add("", g.Mode)
+	add("", string(g.Mode))
 	add("", Amount(g.Time))
 	text := strings.Join(words, " ")
 	for i, c := range clauses(g) {
-		if i > 0 || g.Repeat.Kind != "once" || g.Mode != "" {
+		if i > 0 || g.Repeat.Kind != model.Once || g.Mode != "" {
 			text += ","
 		}
 		text = strings.TrimSpace(text + " " + c)
@@ -49,7 +49,7 @@ func Head(g *model.Group) string {
 
 // IsLead says whether a group says when or where, and not how often.
 func IsLead(g *model.Group) bool {
-	return g.IsSlot() || g.Kind == "round" || g.Kind == "label"
+	return g.IsSlot() || g.Kind == model.RoundOf || g.Kind == model.Label
 }
 
 func clauses(g *model.Group) []string {
@@ -70,7 +70,7 @@ func clauses(g *model.Group) []string {
 	add("in ", people(g.People))
 	add("in ", people(g.Heats))
 	say(g.Solo, "one works")
-	add("", g.Share)
+	add("", string(g.Share))
 	out = append(out, kit(g.With)...)
 	say(g.CarryOn, "carry on")
 	for _, q := range g.Each {
@@ -89,8 +89,8 @@ func people(p *model.People) string {
 	if p == nil {
 		return ""
 	}
-	text := p.Kind
-	if p.Kind == "teams" || p.Kind == "heats" {
+	text := string(p.Kind)
+	if p.Kind == model.Teams || p.Kind == model.Heats {
 		text += " of " + Amount(p.Size)
 	}
 	if p.Every != nil {
@@ -101,7 +101,7 @@ func people(p *model.People) string {
 
 // Event is when work is dropped into other work.
 func Event(e *model.Event) string {
-	text := strings.TrimSpace(e.Kind + " " + span(e.When))
+	text := strings.TrimSpace(string(e.Kind) + " " + span(e.When))
 	if e.First != nil {
 		text += " from " + Amount(e.First)
 	}
@@ -109,27 +109,27 @@ func Event(e *model.Event) string {
 }
 
 func repeat(r model.Repeat) string {
-	text := r.Kind
+	text := string(r.Kind)
 	switch r.Kind {
-	case "once":
+	case model.Once:
 		return strings.TrimSpace(until(r.Until))
-	case "rounds":
-		if text = "rounds"; r.Count != nil {
+	case model.Rounds:
+		if text = string(model.Rounds); r.Count != nil {
 			if text = Number(r.Count) + " rounds"; text == "1 rounds" {
 				text = "1 round"
 			}
 		}
 		return text + until(r.Until)
-	case "ladder", "sets":
+	case model.Ladder, model.Sets:
 		if r.Series != nil {
 			text += " " + Number(r.Series)
 		}
-	case "every":
+	case model.Every:
 		if r.Whole != nil {
 			return "emom " + Amount(r.Whole) + until(r.Until)
 		}
 		text += " " + Amount(r.Interval)
-	case "on":
+	case model.On:
 		if text += " " + Amount(r.On); r.Off != nil {
 			text += " off " + Amount(r.Off)
 		}
@@ -161,7 +161,7 @@ func Work(w *model.Work) string {
 	if w.Sets != nil {
 		text = Number(w.Sets) + " x "
 	}
-	if w.Dose != nil && w.From != "head" {
+	if w.Dose != nil && w.From != model.FromHead {
 		if text += dose(w); w.Side {
 			text += "/side"
 		}
@@ -221,14 +221,14 @@ func manner(w *model.Work) []string {
 			out = append(out, text)
 		}
 	}
-	add(w.Side && (w.Dose == nil || w.From == "head"), "each side")
+	add(w.Side && (w.Dose == nil || w.From == model.FromHead), "each side")
 	add(w.Alternating, "alternating")
 	add(w.Tempo != "", "tempo "+w.Tempo)
 	add(w.Hold != nil, "hold "+Amount(w.Hold))
 	add(w.Unbroken, "unbroken")
 	add(w.AnySets, "any sets")
 	add(w.SetsOf != nil, "sets of "+Amount(w.SetsOf))
-	add(w.Share != "", w.Share)
+	add(w.Share != "", string(w.Share))
 	out = append(out, kit(w.With)...)
 	add(w.Every != nil, "every "+Amount(w.Every))
 	if w.Rest != nil {

@@ -119,16 +119,16 @@ func Load(l model.Load) string {
 
 func base(b *model.Base) string {
 	switch {
-	case b == nil, b.Kind == "RM" && b.Reps <= 1:
+	case b == nil, b.Kind == model.OfRM && b.Reps <= 1:
 		return ""
-	case b.Kind == "RM":
+	case b.Kind == model.OfRM:
 		return " of " + units.FormatNumber(float64(b.Reps)) + "RM"
-	case b.Kind == "movement":
+	case b.Kind == model.OfMovement:
 		return " of " + b.Name
-	case b.Kind == "today", b.Kind == "bodyweight":
-		return " of " + b.Kind
+	case b.Kind == model.OfToday, b.Kind == model.OfBodyweight:
+		return " of " + string(b.Kind)
 	}
-	return " of max " + b.Kind
+	return " of max " + string(b.Kind)
 }
 
 // Loads are loads as a line has them, each behind its @ and a blank.
@@ -155,14 +155,14 @@ func until(e *model.End) string {
 	case e.Clock != nil:
 		return " until " + Amount(e.Clock)
 	}
-	return " until " + e.Kind
+	return " until " + string(e.Kind)
 }
 
 // Rest is a rest, with what is done in it.
 func Rest(r *model.Rest) string {
 	s := "rest"
 	if r.Bound != "" {
-		s += " " + r.Bound
+		s += " " + string(r.Bound)
 	}
 	switch {
 	case r.Needed:
@@ -173,7 +173,7 @@ func Rest(r *model.Rest) string {
 		s += " " + Amount(r.Amount)
 	}
 	if r.Of != "" {
-		s += " between " + r.Of
+		s += " between " + string(r.Of)
 	}
 	if len(r.Steps) == 1 {
 		if one := Step(r.Steps[0]); one != "" {
@@ -187,7 +187,7 @@ func Rest(r *model.Rest) string {
 // line stands, and is what boards are misread on.
 func Placed(r *model.Rest) string {
 	s, bare := Rest(r), *r
-	where := map[string]string{"between turns": " between turns", "between sets": " between sets", "after the part": " after"}[r.Place]
+	where := map[model.RestPlace]string{model.RestBetweenTurns: " between turns", model.RestBetweenSets: " between sets", model.RestAfterPart: " after"}[r.Place]
 	if r.Of != "" || where == "" {
 		return s
 	}

@@ -367,7 +367,7 @@ func (p *Part) counted() {
 		}
 		works(g.Group.Steps, func(w *model.Work) { inRounds[w] = true })
 		r := Rounds{Of: p.nameOf(g.Group), Unit: "round"}
-		if g.Group.Repeat.Kind == "every" {
+		if g.Group.Repeat.Kind == model.Every {
 			r.Unit = "turn"
 		}
 		for l, d := range []*Done{&r.Fast, &r.Typical, &r.Slow} {
@@ -381,7 +381,7 @@ func (p *Part) counted() {
 		p.Rounds = append(p.Rounds, r)
 	}
 	for _, l := range p.of.Lines {
-		open := l.Work.From == "clock" || l.Work.Dose != nil && l.Work.Dose.Max
+		open := l.Work.From == model.FromClock || l.Work.Dose != nil && l.Work.Dose.Max
 		if !open || inRounds[l.Work] || l.Unit == "s" || l.N == (estimate.Times{}) {
 			continue
 		}
@@ -405,7 +405,7 @@ func works(steps []model.Step, f func(*model.Work)) {
 // turns puts in the longest turn that a clock starts.
 func (p *Part) turns() {
 	for _, g := range p.of.Groups {
-		if g.Group.Repeat.Kind != "every" || slices.ContainsFunc(g.Turns[:], func(t estimate.Turn) bool { return t.Number == 0 }) {
+		if g.Group.Repeat.Kind != model.Every || slices.ContainsFunc(g.Turns[:], func(t estimate.Turn) bool { return t.Number == 0 }) {
 			continue
 		}
 		f := func(of func(estimate.Turn) float64) Levels {
@@ -421,7 +421,7 @@ func (p *Part) turns() {
 
 // partName is how a part is called: warm-up, part A.
 func partName(g *model.Group) string {
-	return strings.Join(strings.Fields(g.Kind+" "+g.Letter+" "+g.Label), " ")
+	return strings.Join(strings.Fields(string(g.Kind)+" "+g.Letter+" "+g.Label), " ")
 }
 
 // nameOf is how a group of the part is called: the part itself, or the words of its head.
@@ -432,7 +432,7 @@ func (p *Part) nameOf(g *model.Group) string {
 	if text := strings.TrimSpace(g.At.Text()); text != "" {
 		return text
 	}
-	return strings.TrimSpace(g.Kind + " " + g.Label)
+	return strings.TrimSpace(string(g.Kind) + " " + g.Label)
 }
 
 // how says in a few words how a part goes.
@@ -451,14 +451,14 @@ func how(g *model.Group) string {
 		times = units.FormatNumber(n)
 	}
 	switch r.Kind {
-	case "rounds":
+	case model.Rounds:
 		if times != "" {
 			words = append(words, times+" rounds")
 			if times == "1" {
 				words[0] = "1 round"
 			}
 		}
-	case "every":
+	case model.Every:
 		if w, ok := r.Whole.One(); ok {
 			words = append(words, "emom "+units.FormatClock(w))
 		} else if !clocked("every", r.Interval) {
@@ -466,25 +466,25 @@ func how(g *model.Group) string {
 		} else if times != "" {
 			words = append(words, "x "+times)
 		}
-	case "on":
+	case model.On:
 		if clocked("on", r.On) {
 			clocked("off", r.Off)
 			if times != "" {
 				words = append(words, "x "+times)
 			}
 		}
-	case "ladder", "sets", "any order", "choose one":
-		words = append(words, r.Kind)
+	case model.Ladder, model.Sets, model.AnyOrder, model.ChooseOne:
+		words = append(words, string(r.Kind))
 	}
 	if r.Laps && times != "" {
 		words = append(words, "laps")
 	}
-	if g.Mode == "amrap" {
+	if g.Mode == model.AMRAP {
 		if !clocked("amrap", g.Time) {
 			words = append(words, "amrap")
 		}
 	} else if g.Mode != "" {
-		words = append(words, g.Mode)
+		words = append(words, string(g.Mode))
 	}
 	text := strings.Join(words, " ")
 	add := func(word string, q *model.Quantity) {
@@ -495,7 +495,7 @@ func how(g *model.Group) string {
 	add("cap", g.Cap)
 	add("lasts", g.Lasts)
 	if g.People != nil {
-		text = strings.TrimPrefix(text+", in "+g.People.Kind, ", ")
+		text = strings.TrimPrefix(text+", in "+string(g.People.Kind), ", ")
 	}
 	return text
 }

@@ -17,12 +17,12 @@ var stacks = []struct {
 	name, fill string
 	has        func(book.Pattern) bool
 }{
-	{"squats and lunges", allWork, func(p book.Pattern) bool { return p == "squat" || p == "lunge" }},
+	{"squats and lunges", allWork, func(p book.Pattern) bool { return p == book.Squat || p == book.Lunge }},
 	{"hinges", toSlow, cycle.Hinge},
 	{"pushes", toTyp, cycle.Push},
 	{"pulls", slack, cycle.Pull},
-	{"trunk and turns", dots, func(p book.Pattern) bool { return p == "trunk" || p == "rotation" }},
-	{"jumps", mixed, func(p book.Pattern) bool { return p == "jump" }},
+	{"trunk and turns", dots, func(p book.Pattern) bool { return p == book.Trunk || p == book.Rotation }},
+	{"jumps", mixed, func(p book.Pattern) bool { return p == book.Jump }},
 }
 
 // What the legend of a cycle explains beside them.

@@ -34,12 +34,12 @@ func (c *Clock) limits(i int) []Limit {
 	}
 	for _, g := range p.Groups {
 		interval, ok := g.Group.Repeat.Interval.One()
-		if g.Group.Repeat.Kind != "every" || !ok || g.Turns[1].Number == 0 || p.Outlasts {
+		if g.Group.Repeat.Kind != model.Every || !ok || g.Turns[1].Number == 0 || p.Outlasts {
 			continue
 		}
 		what := "every " + units.FormatClock(interval)
 		add("turn", what, "would run over it", interval, t.ShareOfTurns(p, g.Group, interval))
-		if r := asked(g.Group.Rests, "in its interval"); r > 0 && r < interval {
+		if r := asked(g.Group.Rests, model.RestInInterval); r > 0 && r < interval {
 			add("rest", units.FormatClock(r)+" of rest in "+what, "would get less", interval-r, t.ShareOfTurns(p, g.Group, interval-r))
 		}
 	}
@@ -50,7 +50,7 @@ func (c *Clock) limits(i int) []Limit {
 		}
 		lo, _, ok := a.Amount.Value(0, 1, p.Tier)
 		if n := int(math.Ceil(lo)); ok && n > 0 {
-			if g, found := p.GroupOf(p.Group); found && g.Counted && p.Group.Mode == "amrap" {
+			if g, found := p.GroupOf(p.Group); found && g.Counted && p.Group.Mode == model.AMRAP {
 				add("rounds", fmt.Sprintf("aim of %s rounds", units.FormatNumber(lo)), "would get fewer", float64(n), t.ShareOfRounds(p, p.Group, n))
 			}
 		}
@@ -88,10 +88,10 @@ func (c *Clock) start(i int, limit float64, capped bool, add func(kind, what, mi
 }
 
 // asked is the most that rests of a place ask for at least.
-func asked(rs []*model.Rest, place string) float64 {
+func asked(rs []*model.Rest, place model.RestPlace) float64 {
 	most := 0.0
 	for _, r := range rs {
-		if v, ok := r.Amount.One(); ok && r.Bound == "at least" && r.Place == place {
+		if v, ok := r.Amount.One(); ok && r.Bound == model.AtLeast && r.Place == place {
 			most = max(most, v)
 		}
 	}

@@ -348,7 +348,7 @@ func (d *drawing) turns(p *Part, y float64) bool {
 	}
 	length, ok := r.Interval.One()
 	off := 0.0
-	if r.Kind == "on" {
+	if r.Kind == model.On {
 		length, ok = r.On.One()
 		off, _ = r.Off.One()
 	}
@@ -361,7 +361,7 @@ func (d *drawing) turns(p *Part, y float64) bool {
 		return false
 	}
 	narrowest := 8.0 // of a window and its rest; bands need more
-	if r.Kind == "every" {
+	if r.Kind == model.Every {
 		narrowest = 16
 	}
 	if d.x(length+off)-d.x(0) < narrowest {
@@ -371,7 +371,7 @@ func (d *drawing) turns(p *Part, y float64) bool {
 	for i := range int(turns) {
 		at := p.Began + float64(i)*(length+off)
 		took := Levels{length, length, length} // a window is all work
-		if r.Kind == "every" {
+		if r.Kind == model.Every {
 			of := g
 			if len(slots) > 0 {
 				of = slots[i%len(slots)]

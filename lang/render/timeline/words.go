@@ -121,7 +121,7 @@ func (p *Part) facts() []string {
 // window leaves behind the last repetition are not.
 func (p *Part) rests() bool {
 	const worth = 10
-	if g := p.of.Group; g.Mode == "amrap" && !inside(g.Steps) {
+	if g := p.of.Group; g.Mode == model.AMRAP && !inside(g.Steps) {
 		return false
 	}
 	return max(p.Rest.Fast, p.Rest.Typical, p.Rest.Slow) >= worth
@@ -132,7 +132,7 @@ func inside(steps []model.Step) bool {
 	return slices.ContainsFunc(steps, func(s model.Step) bool {
 		switch s := s.(type) {
 		case *model.Rest:
-			return s.Bound == "" && s.Place != "after the part"
+			return s.Bound == "" && s.Place != model.RestAfterPart
 		case *model.Work:
 			return s.Rest != nil || s.Every != nil
 		case *model.Group:

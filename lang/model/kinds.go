@@ -1,0 +1,167 @@
+package model
+
+// The words that a field can hold, each a type of its own, so that a switch can be proven to
+// cover them all and a slip of the pen does not compile. Their values are what the JSON says.
+
+// A GroupKind is what a head or a lead opens.
+type GroupKind string
+
+// Kinds of groups.
+const (
+	WarmUp   GroupKind = "warm-up"
+	Part     GroupKind = "part"
+	CoolDown GroupKind = "cool-down"
+	Plain    GroupKind = "group" // a head inside a part
+	Slot     GroupKind = "slot"
+	Station  GroupKind = "station"
+	RoundOf  GroupKind = "round" // what some turns hold beside the rest
+	Label    GroupKind = "label" // a name that the author gives
+)
+
+// A RepeatKind is how a group comes round again.
+type RepeatKind string
+
+// Kinds of repeats. An emom is Every 1:00.
+const (
+	Once      RepeatKind = "once"
+	Rounds    RepeatKind = "rounds"
+	Ladder    RepeatKind = "ladder"
+	Sets      RepeatKind = "sets"
+	Every     RepeatKind = "every"
+	On        RepeatKind = "on"
+	AnyOrder  RepeatKind = "any order"
+	ChooseOne RepeatKind = "choose one"
+)
+
+// A Mode is how work is done and scored.
+type Mode string
+
+// Modes. Where none is stated, the work is done once and not scored by the clock.
+const (
+	NoMode        Mode = ""
+	ForTime       Mode = "for time"
+	ForLoad       Mode = "for load"
+	ForCompletion Mode = "for completion"
+	ForPractice   Mode = "for practice"
+	AMRAP         Mode = "amrap"
+)
+
+// A DoseOrigin is where the dose of a line comes from.
+type DoseOrigin string
+
+// Origins of a dose.
+const (
+	FromLine  DoseOrigin = "line"
+	FromHead  DoseOrigin = "head"  // a ladder or sets gives it
+	FromClock DoseOrigin = "clock" // the window or slot is all there is
+)
+
+// A Sharing is how a team divides work.
+type Sharing string
+
+// Sharings.
+const (
+	NotShared    Sharing = ""
+	Split        Sharing = "split"
+	SplitEvenly  Sharing = "split evenly"
+	Together     Sharing = "together"
+	Synchronised Sharing = "synchronised"
+)
+
+// A RestPlace is where a rest is taken.
+type RestPlace string
+
+// Places of a rest.
+const (
+	RestHere         RestPlace = "here"
+	RestBetweenTurns RestPlace = "between turns"
+	RestBetweenSets  RestPlace = "between sets"
+	RestAfterPart    RestPlace = "after the part"
+	RestInInterval   RestPlace = "in its interval"
+	RestBetweenParts RestPlace = "between parts" // of what is asked
+)
+
+// A Turns names the repeat between whose turns a rest is taken, where that is not the nearest.
+type Turns string
+
+// Repeats that a rest can stand between the turns of.
+const (
+	NearestTurns Turns = ""
+	OfRounds     Turns = "rounds"
+	OfLaps       Turns = "laps"
+	OfSets       Turns = "sets"
+	OfParts      Turns = "parts"
+	OfTurns      Turns = "turns"
+	OfRungs      Turns = "rungs"
+	OfWindows    Turns = "windows"
+	OfStations   Turns = "stations"
+	OfSlots      Turns = "slots"
+)
+
+// A Bound makes a rest something that is asked for: it asserts and adds nothing.
+type Bound string
+
+// Bounds.
+const (
+	Unbounded Bound = ""
+	AtLeast   Bound = "at least"
+	AtMost    Bound = "at most"
+)
+
+// An EndKind is what work goes on until.
+type EndKind string
+
+// Kinds of ends.
+const (
+	UntilClock       EndKind = "clock"
+	UntilMissed      EndKind = "missed"
+	UntilMissedTwice EndKind = "missed twice"
+	UntilDone        EndKind = "done"
+)
+
+// A PeopleKind is how a class is divided.
+type PeopleKind string
+
+// Kinds of divisions.
+const (
+	Pairs  PeopleKind = "pairs"
+	Threes PeopleKind = "threes"
+	Fours  PeopleKind = "fours"
+	Halves PeopleKind = "halves"
+	Teams  PeopleKind = "teams"
+	Heats  PeopleKind = "heats"
+)
+
+// A BaseKind is what a percentage is of.
+type BaseKind string
+
+// Kinds of bases.
+const (
+	OfRM         BaseKind = "RM" // a maximum of so many repetitions
+	OfToday      BaseKind = "today"
+	OfBodyweight BaseKind = "bodyweight"
+	OfMovement   BaseKind = "movement" // another movement's one-repetition maximum
+	OfMaxReps    BaseKind = "reps"
+	OfMaxTime    BaseKind = "time"
+	OfHeartRate  BaseKind = "heart rate"
+	OfMaxSpeed   BaseKind = "speed"
+	OfMaxPower   BaseKind = "power"
+)
+
+// An EventKind is when work is dropped into other work.
+type EventKind string
+
+// Kinds of events. Of AtEach the event says how often, and the others name what brings them.
+const (
+	AtTime      EventKind = "at"
+	Meanwhile   EventKind = "meanwhile"
+	WhenDone    EventKind = "when done"
+	AtEach      EventKind = "at each" // a time, a distance or a count
+	AtEachBreak EventKind = "at each break"
+	AtEachDrop  EventKind = "at each drop"
+	AtEachMiss  EventKind = "at each miss"
+	AtEachCatch EventKind = "at each catch"
+)
+
+// Divides says whether the members of a team share out the work among them.
+func (s Sharing) Divides() bool { return s == Split || s == SplitEvenly }
