@@ -12,10 +12,10 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/ide/codeaction"
 	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/workspace"
 )
 
 // fixAll is the kind of the action that makes all safe fixes of a document. Clients that
@@ -146,7 +146,7 @@ func (a *offers) fileFor(d diag.Diagnostic) string {
 	if d.Rule != "file-name" || len(sessions) != 1 || !a.renamesFiles() {
 		return ""
 	}
-	to := path.Join(path.Dir(a.file.Path), check.FileFor(sessions[0].Name))
+	to := path.Join(path.Dir(a.file.Path), workspace.FileFor(sessions[0].Name))
 	if a.snap.File(to) != nil {
 		return ""
 	}

@@ -14,7 +14,7 @@ import (
 	"go.lsp.dev/uri"
 	"pgregory.net/rapid"
 
-	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/format"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -398,7 +398,7 @@ func TestActionsOfEveryMistake(t *testing.T) {
 					assert.Less(t, drawn(now, f.Path, d.Rule), drawn(snap, f.Path, d.Rule), "%s: %s: %q", f.Path, d.Message, a.Title)
 				}
 			}
-			if r, _ := check.Find(d.Rule); len(d.Fixes) > 0 {
+			if r, _ := rules.Find(d.Rule); len(d.Fixes) > 0 {
 				assert.Positive(t, own, "%s has fixes that are not offered", r.Name)
 			}
 		}

@@ -4,7 +4,7 @@ import (
 	"go.lsp.dev/protocol"
 	"go.lsp.dev/uri"
 
-	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/refs"
 )
 
@@ -19,7 +19,7 @@ func (v *view) documentLinks(protocol.DocumentLinkParams) ([]protocol.DocumentLi
 		tip := ""
 		switch {
 		case r.Kind == refs.Rule:
-			if rule, known := check.Find(r.Name); known {
+			if rule, known := rules.Find(r.Name); known {
 				to, tip = v.rulePage(r.Name), rule.Summary
 			}
 		case r.Kind == refs.Session && !r.Def:

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/spec"
 )
 
@@ -23,7 +24,7 @@ check; stint rules lists them all.`,
 		Example: `  stint explain total-wrong`,
 		Args:    takes(1, 1, "stint explain total-wrong"),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return names(check.Rules, ruleName), cobra.ShellCompDirectiveNoFileComp
+			return names(rules.All(), ruleName), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error { return a.explain(args[0]) },
 	}
@@ -32,9 +33,9 @@ check; stint rules lists them all.`,
 func ruleName(r check.Rule) string { return r.Name }
 
 func (a *app) explain(name string) error {
-	r, ok := check.Find(strings.Trim(name, "[]"))
+	r, ok := rules.Find(strings.Trim(name, "[]"))
 	if !ok {
-		return fmt.Errorf("there is no rule %q%s", name, cmp.Or(nearest(name, names(check.Rules, ruleName)), ": stint rules lists them all"))
+		return fmt.Errorf("there is no rule %q%s", name, cmp.Or(nearest(name, names(rules.All(), ruleName)), ": stint rules lists them all"))
 	}
 	fmt.Fprintf(a.out, "%s (%s, %s)\n", r.Name, r.Weight(), r.Family)
 	page, err := fs.ReadFile(spec.FS, "rules/"+r.Name+".md")

@@ -19,7 +19,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/format"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -118,7 +118,7 @@ func TestTemplatesAreCanonical(t *testing.T) {
 }
 
 func TestEveryRuleIsExplained(t *testing.T) {
-	for _, r := range check.Rules {
+	for _, r := range rules.All() {
 		code, out, _ := runApp("explain", r.Name)
 		assert.Zero(t, code, r.Name)
 		assert.True(t, strings.HasPrefix(out, r.Name+" ("), out)

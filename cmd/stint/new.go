@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/workspace"
@@ -76,7 +75,7 @@ func (a *app) new(k kind, name string) error {
 	if by := k.taken(j, name); by != "" {
 		return fmt.Errorf("%s already: call the %s otherwise", by, k.word)
 	}
-	file := path.Join(k.folder, check.FileFor(name))
+	file := path.Join(k.folder, workspace.FileFor(name))
 	text, err := k.text(j, name)
 	if err != nil {
 		return err
@@ -130,7 +129,7 @@ func (j *job) wrong(k kind, file, name, text string) string {
 	case "cycle":
 		called = names(f.Program().Cycles, cycleName)
 	}
-	if len(called) != 1 || called[0] != name || check.FileFor(name) == workspace.Extension {
+	if len(called) != 1 || called[0] != name || workspace.FileFor(name) == workspace.Extension {
 		return "a name is letters, hyphens and blanks"
 	}
 	return ""

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/diag"
 )
 
@@ -40,7 +40,7 @@ rule file-name off > Our files are named by date.`,
 func (a *app) rules() error {
 	w := tabwriter.NewWriter(a.out, 0, 8, 2, ' ', 0)
 	fmt.Fprintln(w, "NAME\tSEVERITY\tFAMILY\tWHAT IT CATCHES")
-	for _, r := range check.Rules {
+	for _, r := range rules.All() {
 		fmt.Fprintf(w, "%s\t%s\t%s\t%s\n", r.Name, r.Weight(), r.Family, r.Summary)
 	}
 	return w.Flush()
@@ -68,7 +68,7 @@ func (a *app) rulesJSON() error {
 		Version int        `json:"version"`
 		Rules   []ruleJSON `json:"rules"`
 	}{Version: 1}
-	for _, r := range check.Rules {
+	for _, r := range rules.All() {
 		j := ruleJSON{Name: r.Name, Severity: r.Severity, Family: r.Family, Summary: r.Summary, Fixed: r.Fixed, Settings: []settingJSON{}}
 		for _, s := range r.Settings {
 			j.Settings = append(j.Settings, settingJSON{s.Name, s.Unit, s.Default, s.Source})

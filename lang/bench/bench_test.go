@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stint.example/stint/lang/analysis/estimate"
-	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	stintformat "stint.example/stint/lang/format"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -111,7 +111,7 @@ func BenchmarkCheck(b *testing.B) { benchmarkCheck(b, thousand()) }
 // how long a session takes. The difference is what estimating costs.
 func BenchmarkCheckUntimed(b *testing.B) {
 	texts := maps.Clone(thousand())
-	for _, r := range check.Rules {
+	for _, r := range rules.All() {
 		if r.Family == "clock" || r.Family == "rest" || r.Name == "week-not-easy" || r.Name == "week-monotone" {
 			texts["house.stint"] += "  rule " + r.Name + " off > Measured without it.\n"
 		}

@@ -1,5 +1,7 @@
 package book
 
+import "slices"
+
 // A Pattern is a way of moving that a movement trains.
 type Pattern string
 
@@ -49,3 +51,9 @@ func (p Pattern) Coarse() string {
 	}
 	return ""
 }
+
+// Cyclic says whether the pattern is one that is gone on with at a pace: run, rowed, cycled,
+// skied or swum.
+func (p Pattern) Cyclic() bool { return slices.Contains(cyclic, p) }
+
+var cyclic = []Pattern{Run, Row, Bike, Ski, Swim}

@@ -120,6 +120,11 @@ func (p Place) MarshalJSON() ([]byte, error) {
 	}{p.File.Name, p.File.Position(p.Start), p.File.Position(p.End)})
 }
 
+// Within says whether the place lies inside another one, of the same file.
+func (p Place) Within(o Place) bool {
+	return p.File != nil && p.File == o.File && o.Start <= p.Start && p.End <= o.End
+}
+
 // Text is what stands at the place.
 func (p Place) Text() string {
 	if p.File == nil {

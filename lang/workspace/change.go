@@ -7,6 +7,7 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 )
@@ -140,7 +141,7 @@ func (s *Snapshot) declare(before *Snapshot) {
 	if before != nil && before.Env.House == s.Env.House {
 		s.settings = before.settings
 	} else {
-		s.settings = check.NewSettings(s.Env.House)
+		s.settings = check.NewSettings(s.Env.House, rules.Registry())
 	}
 	s.plans = s.plan()
 }

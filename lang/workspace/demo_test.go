@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/format"
 	"stint.example/stint/lang/internal/marktest"
 	"stint.example/stint/lang/model"
@@ -102,7 +102,7 @@ func TestBrokenIsMarked(t *testing.T) {
 		drawn[m.Rule] = true
 	}
 	c.Check(t, Make(Root{}, texts).Check())
-	for _, r := range check.Rules {
+	for _, r := range rules.All() {
 		assert.True(t, drawn[r.Name], "no mistake in %s draws %s", filepath.Base(broken), r.Name)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/refs"
@@ -117,7 +118,7 @@ func (s *Snapshot) IsPlanned(key string) bool { return len(s.plans()[key]) > 0 }
 
 // Rule finds a rule by its name, with the severity and the thresholds that the house sets.
 func (s *Snapshot) Rule(name string) (check.Rule, bool) {
-	r, ok := check.Find(name)
+	r, ok := rules.Find(name)
 	if !ok {
 		return r, false
 	}
@@ -160,5 +161,7 @@ func (a around) Session(name string) *model.Session {
 func (a around) Planned(name string) []check.Planned { return a.s.Planned(name) }
 
 func (a around) Cycles() bool { return len(a.s.plans()) > 0 }
+
+func (a around) FileFor(session string) string { return FileFor(session) }
 
 func (a around) Facts(name, version string) *cycle.Session { return a.s.Facts(name, version) }

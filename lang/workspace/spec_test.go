@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/format"
 	"stint.example/stint/lang/internal/marktest"
@@ -85,7 +85,7 @@ var basics = []string{"notation", "names", "arithmetic", "form"}
 func (e *example) judged() []diag.Diagnostic {
 	var out []diag.Diagnostic
 	for _, d := range e.snap.Check() {
-		r, known := check.Find(d.Rule)
+		r, known := rules.Find(d.Rule)
 		marked := slices.ContainsFunc(e.Markers(), func(m marktest.Marker) bool { return m.Rule == d.Rule })
 		if known && !slices.Contains(basics, r.Family) && !marked && !(e.rule && d.Rule == e.page) {
 			continue
@@ -136,7 +136,7 @@ func TestRulePagesShowTheirRule(t *testing.T) {
 	require.NoError(t, err)
 	for _, p := range pages {
 		name := strings.TrimSuffix(filepath.Base(p), ".md")
-		if _, is := check.Find(name); is {
+		if _, is := rules.Find(name); is {
 			assert.True(t, shown[name], "%s has no example that draws it", p)
 		}
 	}

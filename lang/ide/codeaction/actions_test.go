@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/format"
 	"stint.example/stint/lang/ide/codeaction"
@@ -205,7 +205,7 @@ func TestWaive(t *testing.T) {
 	for _, f := range s.Files {
 		for _, d := range s.Diagnostics(f) {
 			a, ok := codeaction.Waive(s, f, d)
-			if r, known := check.Find(d.Rule); !known || r.Fixed {
+			if r, known := rules.Find(d.Rule); !known || r.Fixed {
 				assert.False(t, ok, "%s can be waived", d.Rule)
 			}
 			if !ok {

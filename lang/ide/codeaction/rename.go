@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/refs"
@@ -161,8 +160,8 @@ func (r *Renaming) follow(s *workspace.Snapshot, def refs.Ref, to string) {
 			entries++
 		}
 	}
-	next := path.Join(path.Dir(f.Path), check.FileFor(to))
-	if entries != 1 || path.Base(f.Path) != check.FileFor(def.Name) || next == f.Path || s.File(next) != nil {
+	next := path.Join(path.Dir(f.Path), workspace.FileFor(to))
+	if entries != 1 || path.Base(f.Path) != workspace.FileFor(def.Name) || next == f.Path || s.File(next) != nil {
 		return
 	}
 	r.From, r.To = f.Path, next

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/analysis/substitute"
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
@@ -44,7 +44,7 @@ func Scalings(s *workspace.Snapshot, f *workspace.File, off int) []Action {
 }
 
 func scaling(s *workspace.Snapshot, f *workspace.File, o *model.Session, name string) (Action, bool) {
-	e, left, ok := check.WriteScaling(s.Env, f.Program(), o, name)
+	e, left, ok := substitute.WriteScaling(s.Env, f.Syntax(), o, name)
 	if !ok {
 		return Action{}, false
 	}

@@ -3,7 +3,7 @@ package codeaction
 import (
 	"fmt"
 
-	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
@@ -31,7 +31,7 @@ func Start(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 			if g.Start == nil {
 				return pin(s, f, o, g, l, head)
 			}
-			fix, ok := check.Restart(s.Env, f.Program(), o, g)
+			fix, _, ok := estimate.Restart(estimate.Variants(o, s.Env), g)
 			return Action{Title: fix.Title, Edits: fix.Edits}, ok
 		}
 	}
@@ -40,7 +40,7 @@ func Start(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 
 // pin writes when a part starts behind its letter.
 func pin(s *workspace.Snapshot, f *workspace.File, o *model.Session, g *model.Group, l *syntax.Line, head *syntax.Head) (Action, bool) {
-	at, ok := check.StartFor(s.Env, f.Program(), o, g)
+	at, ok := estimate.StartFor(estimate.Variants(o, s.Env), g)
 	if !ok || head.Letter.Text == "" {
 		return Action{}, false
 	}

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/analysis/totals"
-	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
@@ -88,7 +87,7 @@ func list(sums *totals.Totals, ts []*model.Total) []string {
 		some := slices.ContainsFunc(r.Tiers, func(s totals.Sum) bool { return s.Hi > 0 })
 		if k := r.Movement + "\n" + r.Unit; sure && some && !done[k] {
 			done[k] = true
-			out = append(out, strings.TrimSpace(check.TotalText(r, written, r.Movement != "")+" "+r.Movement))
+			out = append(out, strings.TrimSpace(totals.Text(r, written, r.Movement != "")+" "+r.Movement))
 		}
 	}
 	for _, t := range ts {

@@ -3,7 +3,7 @@ package codeaction
 import (
 	"fmt"
 
-	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/workspace"
@@ -12,7 +12,7 @@ import (
 // Waive lets a finding stand: it puts a waiver under its line, without the reason, which
 // is the coach's to write. There is none for what no waiver lets stand.
 func Waive(s *workspace.Snapshot, f *workspace.File, d diag.Diagnostic) (Action, bool) {
-	r, known := check.Find(d.Rule)
+	r, known := rules.Find(d.Rule)
 	if !known || r.Fixed || d.Rule == "waiver-unused" || d.At.File != f.Src {
 		return Action{}, false
 	}

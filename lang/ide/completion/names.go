@@ -6,7 +6,7 @@ import (
 	"sync/atomic"
 
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/syntax"
@@ -54,7 +54,7 @@ func (h *here) ruleNames(from int) {
 	for _, d := range h.snap.Diagnostics(h.file) {
 		drawn[d.Rule] = true
 	}
-	for i, r := range check.Rules {
+	for i, r := range rules.All() {
 		if r.Fixed {
 			continue
 		}

@@ -1,0 +1,25 @@
+package check
+
+import (
+	"stint.example/stint/lang/analysis/intensity"
+	"stint.example/stint/lang/analysis/strength"
+)
+
+// HardWork are the thresholds from which work is hard, for the rules that ask something of it.
+var HardWork = []Setting{
+	{Name: "share", Unit: "%", Default: 80, Source: "our own reading of " + RampSource + ", which gives no figure: from here up the lighter form comes first"},
+	{Name: "effort", Unit: "%", Default: 80, Source: "common practice, no source: strong, and up"},
+	{Name: "rpe", Default: 7, Source: "our own reading of " + RampSource + "; at 7 three repetitions are left (" + strength.ReserveSource + ")"},
+}
+
+// RampSource is where the warm-up's phases come from. The minutes of each are later authors',
+// for the original gives none that could be read.
+const RampSource = "I. Jeffreys, Warm up revisited, Professional Strength & Conditioning 2007;6:12-18 (raise, activate and mobilise, potentiate)"
+
+// HardMarks are the house's values of HardWork, of the rule at work.
+func (p *Pass) HardMarks() intensity.Marks { return p.HardMarksOf(p.rule.Name) }
+
+// HardMarksOf are the house's values of HardWork for another rule.
+func (p *Pass) HardMarksOf(rule string) intensity.Marks {
+	return intensity.Marks{Share: p.SettingOf(rule, "share"), Effort: p.SettingOf(rule, "effort"), RPE: p.SettingOf(rule, "rpe")}
+}

@@ -1,0 +1,112 @@
+package phrase
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/units"
+)
+
+// typical is a time for the three athletes, as a label says it.
+func Typical(t estimate.Times) string {
+	fast, mid, slow := units.FormatClock(t.Fast), units.FormatClock(t.Typical), units.FormatClock(t.Slow)
+	if fast == mid && mid == slow {
+		return mid
+	}
+	return fmt.Sprintf("typical %s (%s fast, %s slow)", mid, fast, slow)
+}
+
+// people is how many of the class miss something: who, and the range in brackets, which may
+// be empty.
+func People(s estimate.Share) (who, span string) {
+	n, low, high := s.People()
+	switch {
+	case s.Nearly():
+		return "nearly everyone", ""
+	case s.Hardly():
+		return "hardly anyone", ""
+	case s.Class <= 0:
+		of := func(v float64) string { return Percent(math.Round(100 * v)) }
+		return "about " + of(s.Of) + " of the class", fmt.Sprintf(" (%s to %s)", of(s.Low), of(s.High))
+	case low == high:
+		return fmt.Sprintf("about %d of %d", n, s.Class), ""
+	}
+	return fmt.Sprintf("about %d of %d", n, s.Class), fmt.Sprintf(" (%d to %d)", low, high)
+}
+
+// verb makes a verb agree with who does it: about 1 of 16 misses, 3 of 16 miss.
+func Verb(s estimate.Share, one, more string) string {
+	if n, _, _ := s.People(); s.Nearly() || s.Hardly() || s.Class > 0 && n == 1 {
+		return one
+	}
+	return more
+}
+
+// partTook is a label: how long a part takes, and how sure it is that this is too long.
+func PartTook(g estimate.Gap, v estimate.Verdict) string {
+	if g.Exact() {
+		return "it takes " + units.FormatClock(g.Took(g.Part.Work.Typical))
+	}
+	return tooLong(g.Part.Work, g.Timeline, v)
+}
+
+// turnTook is a label: how long the longest turn takes, and how sure it is that this is too
+// long.
+func TurnTook(t *estimate.Timeline, g *estimate.GroupTime, v estimate.Verdict) string {
+	took := estimate.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}
+	if units.Same(took.Fast, took.Slow) {
+		return "it takes " + units.FormatClock(took.Typical)
+	}
+	return tooLong(took, t, v)
+}
+
+func tooLong(took estimate.Times, t *estimate.Timeline, v estimate.Verdict) string {
+	if v == estimate.SurelyLate {
+		return Typical(took) + "; too long even if everyone is " + Percent(100*t.Figures.Margin) + " quicker"
+	}
+	return Typical(took) + ", an estimate"
+}
+
+// turnName is what a sentence calls a turn on a clock, and where its work stands if it is a
+// slot's.
+func TurnName(g *model.Group, turn int) (string, source.Place) {
+	var slots []*model.Group
+	for _, s := range g.Steps {
+		if k, ok := s.(*model.Group); ok && k.IsSlot() {
+			slots = append(slots, k)
+		}
+	}
+	if len(slots) == 0 {
+		return fmt.Sprintf("turn %d", turn), source.Place{}
+	}
+	k := slots[(turn-1)%len(slots)]
+	return fmt.Sprintf("%s %d, in turn %d,", k.Kind, k.Number, turn), k.At
+}
+
+// list joins words with commas and a last "or".
+func Or(words ...string) string { return joined(words, " or ") }
+
+// and joins words with commas and a last "and".
+func And(words ...string) string { return joined(words, " and ") }
+
+func joined(words []string, last string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + last + words[n-1]
+	}
+	return strings.Join(words, "")
+}
+
+// percent is a share as a sentence says it.
+func Percent(v float64) string { return units.FormatNumber(v) + "%" }
+
+// many is a number of things: 1 lap, 3 laps.
+func Many(n float64, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%g %ss", n, thing)
+}

@@ -1,0 +1,51 @@
+package arithmetic
+
+import (
+	"fmt"
+	"math"
+
+	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/phrase"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+)
+
+var SlotsUneven = check.Rule{Name: "slots-uneven", Family: "arithmetic", Severity: diag.Warning,
+	Summary: "intervals that do not make whole laps over the slots or stations",
+	Session: func(p *check.Pass, s *model.Session) {
+		check.Walk(s, func(step model.Step, _ []*model.Group) {
+			g, ok := step.(*model.Group)
+			if !ok || !g.Repeat.Clocked() || g.Repeat.Laps || g.Slots() == 0 || g.Unread || g.Gaps {
+				return
+			}
+			for tier := range len(p.Env.House.Tiers) {
+				turns, k := totals.Turns(g, tier), float64(g.Slots())
+				if turns.Open || math.Mod(turns.Lo, k) == 0 && math.Mod(turns.Hi, k) == 0 {
+					continue
+				}
+				n := turns.Lo
+				if math.Mod(n, k) == 0 {
+					n = turns.Hi
+				}
+				p.Report(unevenSlots(g, n, k))
+				return
+			}
+		})
+	}}
+
+func unevenSlots(g *model.Group, n, k float64) diag.Diagnostic {
+	laps, left := math.Floor(n/k), math.Mod(n, k)
+	kind := slotKind(g)
+	d := diag.Diagnostic{At: g.Repeat.At, Label: fmt.Sprintf("%g is no multiple of %g", n, k),
+		Message: fmt.Sprintf("%s over %s are %s and %s more: the last %s come once less", phrase.Many(n, "interval"), phrase.Many(k, kind), phrase.Many(laps, "lap"), phrase.Many(left, kind), phrase.Many(k-left, kind)),
+		Help:    fmt.Sprintf("make it %s, or count laps: x %g laps", phrase.Or(fmt.Sprint(laps*k), phrase.Many((laps+1)*k, "interval")), laps)}
+	if k-left == 1 {
+		d.Message = fmt.Sprintf("%s over %s are %s and %s more: the last %s comes once less", phrase.Many(n, "interval"), phrase.Many(k, kind), phrase.Many(laps, "lap"), phrase.Many(left, kind), kind)
+	}
+	if laps == 0 {
+		d.Message = fmt.Sprintf("%s over %s make no whole lap: %s is never done", phrase.Many(n, "interval"), phrase.Many(k, kind), fmt.Sprintf("%s %g", kind, n+1))
+		d.Help = fmt.Sprintf("make it %s, or count laps: x 1 lap", phrase.Many(k, "interval"))
+	}
+	return d
+}

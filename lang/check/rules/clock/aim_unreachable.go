@@ -1,0 +1,85 @@
+package clock
+
+import (
+	"fmt"
+
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/phrase"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/units"
+)
+
+var AimUnreachable = check.Rule{Name: "aim-unreachable", Family: "clock", Severity: diag.Warning,
+	Summary: "an aim for time or rounds that neither the fast nor the slow come near",
+	Session: func(p *check.Pass, s *model.Session) {
+		t := p.Timeline(s)
+		for _, part := range t.Parts {
+			if !p.Sound(part.Group) {
+				continue
+			}
+			for _, g := range part.Groups {
+				for _, a := range g.Group.Aims {
+					if a.Amount == nil || !g.Proven {
+						continue
+					}
+					lo, hi, ok := a.Amount.Value(0, 1, part.Tier)
+					if !ok {
+						continue
+					}
+					switch {
+					case a.What == "time" && a.Amount.Unit == "s" && part.Proven():
+						aimTime(p, t, part, g, a, lo, hi)
+					case a.What == "rounds" && g.Counted && g.Group.Mode == model.AMRAP:
+						aimRounds(p, t, part, g, a, lo, hi)
+					}
+				}
+			}
+		}
+	}}
+
+// aimTime holds a time against how long a group takes, or its longest turn where a clock
+// starts them.
+func aimTime(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, a *model.Aim, lo, hi float64) {
+	took, what := g.Took, "it takes "
+	switch _, window := totals.Whole(g.Group, part.Tier); {
+	case g.Turns[0].Number > 0 && g.Group.Slots() == 0 && g.Group.Repeat.Kind == model.Every:
+		took, what = estimate.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}, "a turn takes "
+	case window || part.Outlasts:
+		return
+	}
+	if a.Amount.More { // so long, or longer
+		hi = took.Slow
+	}
+	d := diag.Diagnostic{At: a.At, Label: what + phrase.Typical(took) + ", an estimate"}
+	switch m := t.Figures.Margin; {
+	case hi < took.Fast*(1-m)-estimate.Tolerance:
+		d.Message = fmt.Sprintf("nobody is so quick as this aim: the fast take %s", units.FormatClock(took.Fast))
+		d.Help = "ask for less work, or write a time between the fast and the slow"
+	case lo > took.Slow*(1+m)+estimate.Tolerance:
+		d.Message = fmt.Sprintf("nobody takes so long as this aim: the slow take %s", units.FormatClock(took.Slow))
+		d.Help = "ask for more work, or write a time between the fast and the slow"
+	default:
+		return
+	}
+	p.Report(d)
+}
+
+// aimRounds holds a number of rounds against how many an amrap comes to.
+func aimRounds(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, a *model.Aim, lo, hi float64) {
+	fast, slow := g.Rounds[0].Rounds, g.Rounds[2].Rounds
+	d := diag.Diagnostic{At: a.At, Label: fmt.Sprintf("typical %s (%d fast, %d slow), an estimate", phrase.Many(float64(g.Rounds[1].Rounds), "whole round"), fast, slow)}
+	switch {
+	case lo > float64(fast) && t.ShareOfRounds(part, g.Group, int(lo)).Low >= estimate.Slow-1e-9:
+		d.Message = fmt.Sprintf("nobody gets so many rounds as this aim: the fast get %d", fast)
+		d.Help = "ask for less in a round, or write a number between the slow and the fast"
+	case hi < float64(slow) && !a.Amount.More && t.ShareOfRounds(part, g.Group, int(hi)+1).High <= estimate.Fast+1e-9:
+		d.Message = fmt.Sprintf("nobody gets so few rounds as this aim: the slow get %d", slow)
+		d.Help = "ask for more in a round, or write a number between the slow and the fast"
+	default:
+		return
+	}
+	p.Report(d)
+}

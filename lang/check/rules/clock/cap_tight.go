@@ -1,0 +1,54 @@
+package clock
+
+import (
+	"fmt"
+
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/phrase"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/units"
+)
+
+var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.Warning,
+	Summary:  "a cap that few can beat, even if everyone is quicker than the estimate",
+	Settings: []check.Setting{{Name: "share", Unit: "%", Default: 75, Source: "no source: a race that three in four do not finish is none for them"}},
+	Session: func(p *check.Pass, s *model.Session) {
+		eachCap(p, s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
+			of := p.Setting("share") / 100
+			quicker := 1 - t.Figures.Margin
+			if of >= estimate.Typical && part.Work.Typical*quicker <= limit || t.At(part, 1-of)*quicker <= limit {
+				return
+			}
+			who := t.Share(part, limit)
+			g := part.Group
+			n, span := phrase.People(who)
+			d := diag.Diagnostic{At: g.Cap.At, Label: phrase.Typical(part.Work) + ", an estimate",
+				Message: fmt.Sprintf("%s %s the cap of %s%s", n, phrase.Verb(who, "misses", "miss"), units.FormatClock(limit), span),
+				Help:    "write a later cap, or ask for less work"}
+			if most := estimate.RoundUp(t.At(part, 0.75), 30); most > limit && t.At(part, 1-of)*quicker <= most {
+				d.Help = fmt.Sprintf("write cap %s, with which three in four finish, or ask for less work", units.FormatClock(most))
+				if capMayBe(p, g, most) {
+					d.Fixes = []diag.Fix{{Title: "write cap " + units.FormatClock(most), Edits: []diag.Edit{{At: g.Cap.At, New: units.FormatClock(most)}}}}
+				}
+			}
+			p.Report(d)
+		})
+	}}
+
+// capMayBe says whether a part's cap may be so long, as written and in every version that
+// it holds for: the next part does not start before, and the rest that is asked for is left.
+func capMayBe(p *check.Pass, of *model.Group, limit float64) bool {
+	for _, s := range p.Written.Variants() {
+		for _, g := range p.Timeline(s).Gaps() {
+			if c := g.Part.Group.Cap; c == nil || c.At != of.Cap.At || !g.Next.Pinned {
+				continue
+			}
+			if limit+g.Waits(limit)+g.Asked().Rest > g.Window {
+				return false
+			}
+		}
+	}
+	return true
+}

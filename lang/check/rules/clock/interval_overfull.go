@@ -1,0 +1,42 @@
+package clock
+
+import (
+	"fmt"
+
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/phrase"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/units"
+)
+
+var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Severity: diag.Error, Settings: []check.Setting{check.LateShare},
+	Summary: "work that does not fit into the interval that it has; a warning where it does not for some",
+	Session: func(p *check.Pass, s *model.Session) {
+		t := p.Timeline(s)
+		for part, g := range t.Intervals() {
+			if !p.Sound(part.Group) || g.Group.Repeat.Until != nil { // or it goes on until somebody misses
+				continue
+			}
+			verdict, who := t.JudgeTurns(part, g, 0, p.Setting("share")/100)
+			if verdict == estimate.InTime {
+				continue
+			}
+			mid := g.Turns[1]
+			d := diag.Diagnostic{At: g.Group.Repeat.At, Severity: check.SeverityOf(verdict), Label: phrase.TurnTook(t, g, verdict)}
+			work, place := phrase.TurnName(g.Group, mid.Number)
+			if place.File != nil {
+				d.At = place
+			}
+			length := units.FormatClock(mid.Interval)
+			if mid.Least < -estimate.Tolerance {
+				d.Message = fmt.Sprintf("%s takes %s, and has %s", work, units.FormatClock(mid.Took), length)
+			} else {
+				n, span := phrase.People(who)
+				d.Message = fmt.Sprintf("%s does not fit into %s for %s%s", work, length, n, span)
+			}
+			d.Help = fmt.Sprintf("ask for less in a turn, or write an interval of %s, in which the slow have done it too", units.FormatClock(estimate.RoundUp(g.Turns[2].Took, 15)))
+			p.Report(d)
+		}
+	}}

@@ -1,0 +1,112 @@
+package cycles
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"stint.example/stint/lang/analysis/cycle"
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/phrase"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+)
+
+var RetestUnlike = check.Rule{Name: "retest-unlike", Family: "cycle", Severity: diag.Warning,
+	Summary: "a test that is repeated on another weekday, at another time, in another version, or with another day before it",
+	Settings: []check.Setting{
+		{Name: "hours", Default: 3, Source: "no source: a time of day that is so far off is another one"},
+		percentHard, rpeHard,
+	},
+	Cycle: func(p *check.Pass, of *model.Cycle) {
+		c := plan(p, of)
+		marked := slices.ContainsFunc(c.Weeks, func(w *cycle.Week) bool { return w.Kind == cycle.Test })
+		first := map[string][]*cycle.Day{} // where a session was tested first, by its key
+		for _, d := range c.Days() {
+			k := book.Key(d.Session)
+			if d.Of == nil || marked && d.Week.Kind != cycle.Test {
+				continue
+			}
+			switch before := first[k]; {
+			case len(before) == 0 || before[0].Week == d.Week:
+				first[k] = append(before, d)
+			case marked:
+				alike(p, c, before, d, p.Severity())
+			case len(before) == 1 && inTwo(c, before[0], d):
+				alike(p, c, before, d, diag.Suggestion)
+			}
+		}
+	}}
+
+// inTwo says whether a session stands in two weeks of a cycle in one version, and in no
+// other: where a cycle has no week of tests, that is a test that comes back.
+func inTwo(c *cycle.Cycle, a, b *cycle.Day) bool {
+	return book.Key(a.Version) == book.Key(b.Version) && !slices.ContainsFunc(c.Days(), func(o *cycle.Day) bool {
+		return o != a && o != b && book.Key(o.Session) == book.Key(a.Session)
+	})
+}
+
+// alike holds a test against the first that it repeats: the nearest, where that week has
+// several.
+func alike(p *check.Pass, c *cycle.Cycle, before []*cycle.Day, now *cycle.Day, severity diag.Severity) {
+	var least []string
+	var to *cycle.Day
+	for i, b := range before {
+		if diff := differ(p, c, b, now); i == 0 || len(diff) < len(least) {
+			least, to = diff, b
+		}
+	}
+	if len(least) == 0 {
+		return
+	}
+	p.Report(diag.Diagnostic{At: now.At, Severity: severity,
+		Message: fmt.Sprintf("the test %s comes back in week %d under other conditions than in week %d: %s", now.Session, now.Week.Number, to.Week.Number, phrase.And(least...)),
+		Label:   "a test shows a change only where nothing else has changed",
+		Help:    "put it on the same day, at the same time, in the same version and as long after hard work",
+		Related: []diag.Related{{At: to.At, Message: "the first test"}}}, check.OncePerPlace)
+}
+
+// differ is what is not the same about two tests.
+func differ(p *check.Pass, c *cycle.Cycle, a, b *cycle.Day) []string {
+	var out []string
+	if a.Weekday != b.Weekday {
+		out = append(out, fmt.Sprintf("on a %s after a %s", dayNames[b.Weekday], dayNames[a.Weekday]))
+	}
+	if a.Minute >= 0 && b.Minute >= 0 && math.Abs(float64(a.Minute-b.Minute)) >= 60*p.Setting("hours") {
+		out = append(out, fmt.Sprintf("at %s after %s", b.Time, a.Time))
+	}
+	if book.Key(a.Version) != book.Key(b.Version) {
+		name := func(d *cycle.Day) string {
+			if d.Version == "" {
+				return "as written"
+			}
+			return "in the version " + d.Version
+		}
+		out = append(out, name(b)+" after "+name(a))
+	}
+	if x, y := hardBefore(p, c, a), hardBefore(p, c, b); (x == nil) != (y == nil) {
+		if y != nil {
+			out = append(out, fmt.Sprintf("the day after %s, which is hard, where the first had an easier day before it", y.Session))
+		} else {
+			out = append(out, fmt.Sprintf("rested, where the first came the day after %s, which is hard", x.Session))
+		}
+	}
+	return out
+}
+
+// hardBefore is a hard session on the day before one, or on the same day before it.
+func hardBefore(p *check.Pass, c *cycle.Cycle, d *cycle.Day) *cycle.Day {
+	for _, o := range slices.Backward(c.Until(d)) {
+		if d.Index-o.Index > 1 {
+			break
+		}
+		if o.Of == nil {
+			continue
+		}
+		if rating, ok := o.Of.Rating(); ok && rating >= p.Setting("rpe") || len(o.Of.Hard(marks(p))) > 0 {
+			return o
+		}
+	}
+	return nil
+}

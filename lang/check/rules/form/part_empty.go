@@ -1,0 +1,44 @@
+package form
+
+import (
+	"fmt"
+	"strings"
+
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+)
+
+var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Warning,
+	Summary: "a part or a group without work, or a session without a part",
+	Session: func(p *check.Pass, s *model.Session) {
+		if len(s.Parts) == 0 && p.Version == nil && !p.BadSection(s) {
+			p.Report(diag.Diagnostic{At: s.At, Message: "this session has no work in it", Help: "add a part: part A, with its work indented by two blanks under it"})
+		}
+		check.Walk(s, func(step model.Step, _ []*model.Group) {
+			g, ok := step.(*model.Group)
+			if !ok || g.Unread || g.Gaps {
+				return
+			}
+			for _, e := range g.Events {
+				if len(e.Steps) == 0 {
+					p.Report(diag.Diagnostic{At: e.At, Message: "it is not said what happens then", Help: "write the work behind the colon: at 7:00: 12 lunge"})
+				}
+			}
+			if len(g.Steps) > 0 || len(g.Events) > 0 {
+				return
+			}
+			what := strings.TrimSpace(string(g.Kind) + " " + g.Letter)
+			if g.Kind == model.Label && g.Label != "" {
+				what = g.Label
+			}
+			if g.IsSlot() || g.Kind == model.RoundOf {
+				what = fmt.Sprintf("%s %d", g.Kind, g.Number)
+			}
+			help := "write the work under it, indented by two blanks more"
+			if p.Version != nil {
+				help = "swap one of its lines for other work, or leave out the whole part: part " + max(g.Letter, "B") + " -> nothing"
+			}
+			p.Report(diag.Diagnostic{At: g.At, Message: "this " + what + " holds no work", Help: help})
+		})
+	}}

@@ -1,0 +1,32 @@
+package load
+
+import (
+	"slices"
+
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/model"
+)
+
+// misread says whether an amount has more or fewer numbers between slashes than the house
+// has tiers, so that it is not said which is whose. That is reported where it is read.
+func misread(p *check.Pass, q *model.Quantity) bool {
+	return q.Tiers() > 1 && q.Tiers() != len(p.Env.House.Tiers)
+}
+
+// eachLoads calls f with the loads of every line, and of what is carried or worn beside its
+// own kit. Kit is that thing's name, or empty for the line's own loads.
+func eachLoads(s *model.Session, f func(w *model.Work, around []*model.Group, kit string, lds []model.Load)) {
+	check.Walk(s, func(step model.Step, around []*model.Group) {
+		switch st := step.(type) {
+		case *model.Group:
+			for _, k := range st.With {
+				f(&model.Work{}, append(slices.Clip(around), st), k.Name, k.Loads)
+			}
+		case *model.Work:
+			f(st, around, "", st.Loads)
+			for _, k := range st.With {
+				f(st, around, k.Name, k.Loads)
+			}
+		}
+	})
+}

@@ -1,0 +1,110 @@
+package load
+
+import (
+	"fmt"
+	"math"
+
+	"stint.example/stint/lang/analysis/intensity"
+	"stint.example/stint/lang/analysis/strength"
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/edit"
+	"stint.example/stint/lang/check/phrase"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+var RepsTooMany = check.Rule{Name: "reps-too-many", Family: "load", Severity: diag.Warning,
+	Summary: "more repetitions in one set than that share of a maximum allows",
+	Settings: []check.Setting{
+		{Name: "spare", Unit: "rep", Default: 1, Source: "a handbook's table, attributed to the American College of Sports Medicine, runs about one repetition above the classic one: " + strength.TableSource},
+		{Name: "deviations", Default: 1, Source: "choice: about one person in six does more than one standard deviation above the mean of " + strength.SpreadSource},
+	},
+	Session: func(p *check.Pass, s *model.Session) {
+		today := map[*book.Movement]float64{}
+		check.Walk(s, func(step model.Step, around []*model.Group) {
+			w, ok := step.(*model.Work)
+			if !ok {
+				return
+			}
+			defer intensity.NoteToday(w, around, today)
+			for tier := range p.Env.House.Tiers {
+				ld, sets := intensity.LiftSets(w, around, tier, today)
+				for _, set := range sets {
+					if d, ok := tooMany(p, w, ld, set); ok {
+						p.Report(d)
+						return
+					}
+				}
+			}
+		})
+	}}
+
+// beyond is the share from which it is the number that is wrong: see effort-impossible.
+const beyond = 105
+
+// tooMany reports a set that its share of a maximum does not allow. Repetitions that are
+// to be left in reserve count as done.
+func tooMany(p *check.Pass, w *model.Work, ld *model.Load, set intensity.LiftSet) (diag.Diagnostic, bool) {
+	m := w.Moves[0].Movement
+	table, err := strength.Reps(min(set.Share, 100))
+	if err != nil || set.Share > beyond {
+		return diag.Diagnostic{}, false // lighter than the table goes, or no share that there is
+	}
+	// The spare repetition fades out towards the maximum, which is done once by definition.
+	most := table + p.Setting("spare")*min(1, max(0, (100-set.Share)/5))
+	label := fmt.Sprintf("the table has %s at %s", units.FormatTenth(table), units.FormatTenth(set.Share)+"%")
+	if mean, sd, err := strength.Spread(m.Name, set.Share); err == nil {
+		if reach := mean + p.Setting("deviations")*sd; reach > most {
+			most = reach
+			label += fmt.Sprintf("; people measured did %s, most of them up to %s", units.FormatTenth(mean), units.FormatTenth(reach))
+		}
+	}
+	left := reserve(w)
+	if set.Reps+left <= most {
+		return diag.Diagnostic{}, false
+	}
+	n := units.FormatNumber(set.Reps)
+	d := diag.Diagnostic{At: w.Dose.At, Label: label, Message: fmt.Sprintf("%s %s in one set are more than %s allows", n, m.Name, ld.Amount.At.Text())}
+	if w.From != model.FromLine {
+		d.At = w.At
+	}
+	if left > 0 {
+		d.Message = fmt.Sprintf("%s %s with %s in reserve are more than %s allows", n, m.Name, units.FormatNumber(left), ld.Amount.At.Text())
+	}
+	fewer := max(1, math.Floor(table-left+1e-9))
+	d.Help = "write " + units.FormatNumber(fewer) + " or fewer"
+	if lighter, err := strength.ShareWith(set.Reps, left); err == nil && set.Load > 0 {
+		// As a share of what it is written of, in steps of 2.5.
+		lighter = math.Floor(lighter*set.Load/set.Share/2.5+1e-9) * 2.5
+		d.Help += fmt.Sprintf(", or %s or less", phrase.Percent(lighter))
+	}
+	d.Help += "; sets that may be broken up say any sets"
+	if q := w.Dose; w.From == model.FromLine && q.Form == syntax.One && q.Tiers() == 1 && !w.Alternating && w.SetsOf == nil && fewer < set.Reps {
+		if fix, ok := edit.Number(q, set.Reps, fewer); ok {
+			fix.Title = fmt.Sprintf("write %s %s", units.FormatNumber(fewer), m.Name)
+			d.Fixes = []diag.Fix{fix}
+		}
+	}
+	return d, true
+}
+
+// reserve is how many repetitions a line wants left, at the least.
+func reserve(w *model.Work) float64 {
+	left := 0.0
+	for _, ld := range w.Loads {
+		lo, hi, known := ld.Amount.Value(0, 1, 0)
+		switch {
+		case !known:
+		case ld.Kind == syntax.RIR:
+			left = max(left, lo)
+		case ld.Kind == syntax.RPE:
+			if least, _, err := strength.InReserve(hi); err == nil {
+				left = max(left, least)
+			}
+		}
+	}
+	return left
+}

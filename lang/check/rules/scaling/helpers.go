@@ -1,0 +1,162 @@
+package scaling
+
+import (
+	"slices"
+
+	"stint.example/stint/lang/analysis/substitute"
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/source"
+)
+
+// A trained line is one of the main work with a movement of it.
+type trained struct {
+	work *model.Work
+	move model.Move
+	part *model.Group
+}
+
+// mainWork is what the parts of a session train, line by line: warm-up, cool-down, what is
+// done in rests, stretches and duties are none of it.
+func mainWork(s *model.Session) []trained {
+	var out []trained
+	var steps func(steps []model.Step, part *model.Group)
+	steps = func(list []model.Step, part *model.Group) {
+		for _, st := range list {
+			switch st := st.(type) {
+			case *model.Group:
+				steps(st.Steps, part)
+				for _, e := range st.Events {
+					steps(e.Steps, part)
+				}
+			case *model.Work:
+				for _, m := range st.Moves {
+					if m.Movement != nil && m.Movement.Main() != "" && m.Movement.Main() != book.Mobility {
+						out = append(out, trained{st, m, part})
+					}
+				}
+			}
+		}
+	}
+	for _, g := range s.Parts {
+		if g.Kind == model.Part {
+			steps([]model.Step{g}, g)
+		}
+	}
+	return out
+}
+
+func (t trained) pattern() book.Pattern { return substitute.Pattern(t.move.Movement) }
+
+// beside says whether a line trains a pattern, if not as its main one.
+func beside(lines []trained, p book.Pattern) bool {
+	return slices.ContainsFunc(lines, func(t trained) bool {
+		return slices.ContainsFunc(t.move.Movement.Trains, func(o book.Pattern) bool { return substitute.PatternOf(o) == p })
+	})
+}
+
+func having(lines []trained, p book.Pattern) []trained {
+	return slices.DeleteFunc(slices.Clone(lines), func(t trained) bool { return t.pattern() != p })
+}
+
+// A loss is a pattern that no line of a version has as its main one any more.
+type loss struct {
+	pattern book.Pattern
+	was     []trained // as written
+	now     []trained // what has taken their place
+	kept    string    // what is left of it all the same, empty where nothing is
+}
+
+// losses are the patterns that a version has lost, but for those that it leaves out with a
+// reason.
+func losses(p *check.Pass, s *model.Session) []loss {
+	before, after := mainWork(p.Written), mainWork(s)
+	before = slices.DeleteFunc(before, func(t trained) bool {
+		return slices.ContainsFunc(p.Version.Left, func(at source.Place) bool { return t.work.At.Within(at) || t.move.At.Within(at) })
+	})
+	var out []loss
+	for _, t := range before {
+		pt := t.pattern()
+		if len(having(after, pt)) > 0 || slices.ContainsFunc(out, func(l loss) bool { return l.pattern == pt }) {
+			continue
+		}
+		l := loss{pattern: pt, was: having(before, pt)}
+		for _, n := range after {
+			if slices.ContainsFunc(l.was, func(w trained) bool {
+				anew := n.work.Written.File == nil && n.part.Letter == w.part.Letter
+				return anew || n.work.Written.File != nil && n.work.Written == w.work.At
+			}) {
+				l.now = append(l.now, n)
+			}
+		}
+		c := pt.Coarse()
+		switch {
+		case complexes(l.was) && beside(l.now, pt):
+			continue // one movement has taken over all of a complex
+		case c != "" && slices.ContainsFunc(l.now, func(n trained) bool { return n.move.Movement.Main().Coarse() == c }):
+			l.kept = "it keeps the " + c
+			if c == "bend and lift" || c == "single leg" {
+				l.kept = "it is still " + c
+			}
+		case beside(after, pt):
+			l.kept = "it is trained beside something else"
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// complexes says whether all of some lines are of several movements without letting go.
+func complexes(lines []trained) bool {
+	return !slices.ContainsFunc(lines, func(t trained) bool { return len(t.work.Moves) < 2 || t.work.Choice })
+}
+
+// lossAt is where a loss shows: the right side that has taken the place, if the session says
+// it, else the name of the version or of the session.
+func lossAt(p *check.Pass, l loss) source.Place {
+	for _, n := range l.now {
+		if p.Here(n.work.At) && n.work.At != n.work.Written {
+			return n.work.At
+		}
+	}
+	return versionAt(p)
+}
+
+// keepPattern is a fix that puts a movement with a pattern on the right side of a swap, and
+// its name. The name is empty where the book has none.
+func keepPattern(p *check.Pass, was, now trained) (fix *diag.Fix, name string) {
+	kit := p.Version.Has
+	if !p.Version.HasOnly {
+		kit = nil
+		for _, t := range mainWork(p.Written) {
+			kit = append(kit, t.move.Movement.Needs...) // the session has what it is written for
+		}
+	}
+	w := now.work
+	unit := "s"
+	if w.Dose != nil && w.From != model.FromClock {
+		unit = w.Dose.Unit
+	}
+	to := substitute.Choose(p.Env, was.move.Movement, kit, unit)
+	if to == nil || !substitute.Kept(was.move.Movement, to) || to == now.move.Movement {
+		return nil, ""
+	}
+	if was.work.Dose != nil && was.work.From != model.FromClock && was.work.Dose.Unit != unit {
+		return nil, to.Name // twenty of one are not twenty of the other
+	}
+	if to == was.move.Movement || !p.Here(w.At) || w.At == w.Written || len(w.Moves) > 1 || slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.At.Within(w.At) }) {
+		return nil, to.Name
+	}
+	return &diag.Fix{Title: "write " + to.Name, Edits: []diag.Edit{{At: now.move.At, New: to.Name}}}, to.Name
+}
+
+// versionAt is the name of the version at hand, or of the session where only the house has
+// it.
+func versionAt(p *check.Pass) source.Place {
+	if p.Here(p.Version.At) {
+		return p.Version.At
+	}
+	return p.Written.At
+}

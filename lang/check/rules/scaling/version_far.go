@@ -1,0 +1,268 @@
+package scaling
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/phrase"
+
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/substitute"
+	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+// leastFar is how much work, in s, has to lie between a version and its session before the
+// two are held against each other: a few sit-ups are no other hour. No source.
+const leastFar = 60
+
+var VersionFar = check.Rule{Name: "version-far", Family: "scaling", Severity: diag.Warning,
+	Summary: "a version with much more or less time, work or load than the session as written",
+	Settings: []check.Setting{
+		{Name: "time", Unit: "%", Default: 25, Source: "no source: of how long the parts take a typical member"},
+		{Name: "work", Unit: "%", Default: 40, Source: "no source: of the repetitions or the distance of a pattern"},
+		{Name: "load", Unit: "%", Default: 50, Source: "no source: of the load moved, where all weights are stated"},
+	},
+	Session: func(p *check.Pass, s *model.Session) {
+		if p.Version == nil || !p.Whole(p.Written) || !p.Readable() {
+			return
+		}
+		before, after := commonParts(p, s)
+		var all []far
+		all = append(all, timeFar(p, s, before, after)...)
+		all = append(all, workFar(p, before, after)...)
+		all = append(all, loadFar(p, before, after)...)
+		if len(all) == 0 {
+			return
+		}
+		var messages, near []string
+		for _, f := range all {
+			messages = append(messages, f.message)
+			if text := f.setting + " " + phrase.Percent(p.Setting(f.setting)); !slices.Contains(near, text) {
+				near = append(near, text)
+			}
+		}
+		help := "mend the counts in the scaling"
+		if slices.ContainsFunc(all, func(f far) bool { return f.less }) {
+			help += ", or give the version an effort or a length of its own if it is meant to be less"
+		}
+		p.Report(diag.Diagnostic{At: versionAt(p), Message: strings.Join(messages, "; "), Help: help,
+			Label: "near enough: within " + phrase.And(near...)}, check.OfVersion)
+	}}
+
+// far is one way in which a version is far from its session.
+type far struct {
+	message, setting string
+	less             bool
+}
+
+// comparable are the parts of the session and of a version that can be held against each
+// other: those that both have.
+func commonParts(p *check.Pass, s *model.Session) (before, after []*model.Group) {
+	for _, g := range p.Written.Parts {
+		at := source.Place{File: g.At.File, Span: g.Block}
+		out := slices.ContainsFunc(p.Version.Left, func(l source.Place) bool { return at.Within(l) || l.Within(at) })
+		i := slices.IndexFunc(s.Parts, func(o *model.Group) bool { return o.Kind == model.Part && o.Letter == g.Letter })
+		if g.Kind == model.Part && !out && i >= 0 {
+			before, after = append(before, g), append(after, s.Parts[i])
+		}
+	}
+	return before, after
+}
+
+// lighter says whether a version is meant to be less than the session: it says so by an
+// effort or a length of its own, or has the same kit.
+func lighter(p *check.Pass) bool {
+	return !p.Version.HasOnly || easier(p) || own(p.Version.Session.Length, p.Written.Length)
+}
+
+// easier says whether a version has an effort of its own, which makes the same work longer.
+func easier(p *check.Pass) bool { return own(p.Version.Session.Effort, p.Written.Effort) }
+
+// own says whether a version states something anew.
+func own(v, o *model.Quantity) bool { return v != nil && (o == nil || v.At != o.At) }
+
+// beyond says whether two amounts are further apart than a threshold lets them be.
+func tooFar(p *check.Pass, was, is float64, setting string) bool {
+	if was <= 0 || is <= 0 || is < was && lighter(p) {
+		return false
+	}
+	return math.Abs(is-was) > p.Setting(setting)/100*was+1e-9
+}
+
+// farther says what a version comes to, what its session does, and how far that is.
+func farther(what string, was, is float64, setting string, say func(float64) string) []far {
+	word := "more"
+	if is < was {
+		word = "less"
+	}
+	return []far{{fmt.Sprintf("%s %s, and %s as written: %s %s", what, say(is), say(was), phrase.Percent(math.Round(100*math.Abs(is-was)/was)), word), setting, is < was}}
+}
+
+// timeFar holds the time that the parts take a typical member against each other.
+func timeFar(p *check.Pass, s *model.Session, before, after []*model.Group) []far {
+	if easier(p) {
+		return nil
+	}
+	was, ok := timeOf(p, p.Written, before)
+	is, known := timeOf(p, s, after)
+	if !ok || !known || math.Abs(is-was) < leastFar || !tooFar(p, was, is, "time") {
+		return nil
+	}
+	return farther("by an estimate the parts take", was, is, "time", units.FormatClock)
+}
+
+// timeOf is how long some parts take a typical member.
+func timeOf(p *check.Pass, s *model.Session, parts []*model.Group) (sum float64, ok bool) {
+	for _, t := range p.Timeline(s).Parts {
+		if slices.Contains(parts, t.Group) {
+			if !t.Proven() || !p.Sound(t.Group) {
+				return 0, false
+			}
+			sum += t.Cut.Typical
+		}
+	}
+	return sum, sum > 0
+}
+
+// A patternWork is what a pattern comes to: amounts by unit, and how long they take at the
+// book's paces.
+type patternWork struct {
+	name    string
+	of      map[string]float64
+	seconds float64
+	open    bool
+}
+
+// workFar holds the repetitions and distances of each pattern against each other. Parts of
+// heavy sets are left out: there, less weight is more repetitions. Either the count or the
+// time that it takes has to be near.
+func workFar(p *check.Pass, before, after []*model.Group) (out []far) {
+	var a, b []*model.Group
+	for i, g := range before {
+		if !strengthWork(g) {
+			a, b = append(a, g), append(b, after[i])
+		}
+	}
+	was, is := patternWorks(p, a), patternWorks(p, b)
+	for _, w := range was {
+		i := slices.IndexFunc(is, func(o patternWork) bool { return o.name == w.name })
+		if i < 0 || w.open || is[i].open || math.Abs(is[i].seconds-w.seconds) < leastFar || !tooFar(p, w.seconds, is[i].seconds, "work") {
+			continue
+		}
+		o := is[i]
+		unit := ""
+		for _, u := range []string{"rep", "m", "cal"} {
+			if len(w.of) == 1 && len(o.of) == 1 && w.of[u] > 0 && o.of[u] > 0 {
+				unit = u
+			}
+		}
+		x, y := w.seconds, o.seconds
+		if unit != "" {
+			x, y = w.of[unit], o.of[unit]
+			if !tooFar(p, x, y, "work") {
+				continue
+			}
+		}
+		say := func(v float64) string {
+			if unit == "" {
+				return units.FormatClock(v)
+			}
+			return units.FormatNumber(v) + " " + totals.UnitWord(unit)
+		}
+		out = append(out, farther("work with the pattern "+w.name+" comes to", x, y, "work", say)...)
+	}
+	return out
+}
+
+// strengthWork says whether a part is one of heavy sets.
+func strengthWork(g *model.Group) bool {
+	heavy := g.Mode == model.ForLoad
+	check.WalkStep(g, nil, func(step model.Step, _ []*model.Group) {
+		if w, ok := step.(*model.Work); ok {
+			heavy = heavy || w.RM > 0 || slices.ContainsFunc(w.Loads, func(l model.Load) bool {
+				return slices.Contains([]syntax.LoadKind{syntax.Share, syntax.RPE, syntax.RIR, syntax.Rising}, l.Kind)
+			})
+		}
+	})
+	return heavy
+}
+
+// patternWorks adds up some parts by pattern, for the first tier.
+func patternWorks(p *check.Pass, groups []*model.Group) []patternWork {
+	var out []patternWork
+	for _, g := range groups {
+		for _, r := range totals.OfGroup(g, 1).Rows {
+			m, _ := p.Env.Book.Lookup(r.Movement)
+			if m == nil || m.Main() == "" || m.Main() == book.Mobility {
+				continue
+			}
+			name := m.Main().Coarse()
+			if name == "" {
+				name = string(substitute.Pattern(m))
+			}
+			i := slices.IndexFunc(out, func(o patternWork) bool { return o.name == name })
+			if i < 0 {
+				i = len(out)
+				out = append(out, patternWork{name: name, of: map[string]float64{}})
+			}
+			w := &out[i]
+			per, ok := estimate.Pace(p.Env.House, m, r.Unit)
+			sum := r.Tiers[0]
+			w.open = w.open || sum.Open || r.Unread || !ok
+			mid := (sum.Lo + sum.Hi) / 2
+			w.of[r.Unit] += mid
+			w.seconds += mid * per
+		}
+	}
+	return out
+}
+
+// loadFar holds the load moved against each other, where both say all their weights.
+func loadFar(p *check.Pass, before, after []*model.Group) []far {
+	if !weighed(after) || !weighed(before) {
+		return nil
+	}
+	was, ok := moved(p, before)
+	is, known := moved(p, after)
+	if !ok || !known || !tooFar(p, was, is, "load") {
+		return nil
+	}
+	return farther("the load moved comes to", was, is, "load", func(v float64) string { return units.FormatNumber(math.Round(v)) + " kg" })
+}
+
+// weighed says whether all lines of some parts state their weights, as far as the kit that
+// they need has one: nobody says how heavy the bag at home is.
+func weighed(groups []*model.Group) bool {
+	known := true
+	for _, g := range groups {
+		check.WalkStep(g, nil, func(step model.Step, _ []*model.Group) {
+			w, ok := step.(*model.Work)
+			if !ok || slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.Kind == syntax.Mass }) {
+				return
+			}
+			for _, m := range w.Moves {
+				counted := w.Dose != nil && (w.Dose.Unit == "rep" || w.Dose.Unit == "%")
+				known = known && m.Movement != nil && (len(m.Movement.Needs) == 0 || !counted)
+			}
+		})
+	}
+	return known
+}
+
+// moved is the load that some parts move, for the first tier.
+func moved(p *check.Pass, groups []*model.Group) (kg float64, known bool) {
+	m := totals.LoadMoved(groups, len(p.Env.House.Tiers))
+	if !m.Known || m.Tiers[0].Open {
+		return 0, false
+	}
+	return (m.Tiers[0].Lo + m.Tiers[0].Hi) / 2, true
+}

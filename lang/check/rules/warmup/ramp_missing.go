@@ -1,0 +1,85 @@
+package warmup
+
+import (
+	"fmt"
+	"slices"
+
+	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/check/phrase"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/units"
+)
+
+const testSource = "the protocol of the National Strength and Conditioning Association for testing a maximum: 5 to 10 light, 3 to 5, and 2 to 3 near it, then the attempts"
+
+var RampMissing = check.Rule{Name: "ramp-missing", Family: "warm-up", Severity: diag.Warning,
+	Summary: "a maximum, or a load near one, with too few lighter sets that lead up to it",
+	Settings: []check.Setting{
+		{Name: "share", Unit: "%", Default: nearMaximum, Source: "common practice, no source: from where a lift is near a maximum"},
+		{Name: "sets", Default: rampNeed, Source: testSource},
+	},
+	Session: func(p *check.Pass, s *model.Session) {
+		if !judged(p, s) || len(warmUps(s)) == 0 { // without a warm-up, that is what is said
+			return
+		}
+		need := int(p.Setting("sets"))
+		find := func(s *model.Session) []*book.Movement {
+			var out []*book.Movement
+			for _, l := range heavyLifts(s, p.Setting("share")) {
+				if l.need(need) > 0 {
+					out = append(out, l.lift)
+				}
+			}
+			return out
+		}
+		said := drawnAsWritten(p, find)
+		for _, l := range heavyLifts(s, p.Setting("share")) {
+			if l.need(need) <= 0 || slices.Contains(said, l.lift) {
+				continue
+			}
+			reportRamp(p, s, l, need)
+		}
+	}}
+
+func reportRamp(p *check.Pass, s *model.Session, l heavyLift, need int) {
+	have := "no lighter set leads up to it"
+	if l.sets > 0 {
+		have = fmt.Sprintf("%d lighter %s to it", l.sets, oneOrMore(l.sets, "set leads up", "sets lead up"))
+	}
+	lines := leadUp(l.lift.Name, l.need(need))
+	d := diag.Diagnostic{At: l.line.Work.At,
+		Message: fmt.Sprintf("%s %s comes to about %s of a maximum, and %s", l.lift.Name, l.line.Why, units.FormatTenth(l.line.Share)+"%", have),
+		Label:   fmt.Sprintf("%d are asked for before a set so heavy", need),
+		Help:    "write lighter sets before it, in the warm-up or in the part: " + phrase.And(lines...)}
+	if e, ok := addRamp(p, s, l, lines); ok {
+		d.Fixes = []diag.Fix{{Title: "add " + phrase.And(lines...), Edits: []diag.Edit{e}}}
+	}
+	p.Report(d)
+}
+
+// addRamp is the edit that adds sets to the end of a warm-up that is gone through once, or else
+// right before the line, where lines are done in order and at leisure.
+func addRamp(p *check.Pass, s *model.Session, l heavyLift, lines []string) (diag.Edit, bool) {
+	for _, g := range warmUps(s) {
+		if !g.ComesRound() {
+			if e, ok := addLines(p, g, lines); ok {
+				return e, true
+			}
+		}
+	}
+	part := l.line.Around[len(l.line.Around)-1]
+	leisure := !part.ComesRound() && part.Repeat.Kind != model.AnyOrder && part.Repeat.Kind != model.ChooseOne && part.Mode != model.ForTime
+	if len(l.line.Around) > 1 || !leisure || part.Steps[0] != model.Step(l.line.Work) {
+		return diag.Edit{}, false
+	}
+	return addFirst(p, part, lines)
+}
+
+func oneOrMore(n int, one, more string) string {
+	if n == 1 {
+		return one
+	}
+	return more
+}
