@@ -6,15 +6,26 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// listen makes a group's events count for what it holds.
-func (w *walk) listen(g *model.Group) {
+// A trigger says when an event's work is next dropped into other work.
+type trigger struct {
+	event *model.Event
+	next  float64 // s since the part began; +Inf where no time brings it
+	by    float64 // s from one time to the next; +Inf where there is only one
+
+	unit  string  // what is counted towards it, such as "rep" or "m"; empty where it is a time or a break
+	every float64 // so much of that
+	done  float64 // of that, since it was last due
+}
+
+// armEvents makes a group's events count for what it holds.
+func (sim *simulation) armEvents(g *model.Group) {
 	for _, e := range g.Events {
 		switch e.Kind {
 		case model.Meanwhile, model.WhenDone, model.AtEachBreak:
 		case model.AtTime, model.AtEach:
-			v, ok := w.value(e.When, 0, 1)
+			v, ok := sim.value(e.When, 0, 1)
 			if !ok || v <= 0 && e.Kind == model.AtEach {
-				w.miss(Missing{At: e.At, Why: "it is not said when"})
+				sim.reportMissing(Missing{At: e.At, Why: "it is not said when"})
 				continue
 			}
 			t := trigger{event: e, next: math.Inf(1), by: math.Inf(1)}
@@ -22,91 +33,91 @@ func (w *walk) listen(g *model.Group) {
 			case e.When.Unit != "s":
 				t.unit, t.every = e.When.Unit, v
 			case e.Kind == model.AtTime:
-				t.next = w.now + v
+				t.next = sim.now + v
 			default:
-				t.next, t.by = w.now+v, v
-				if first, ok := w.value(e.First, 0, 1); ok {
-					t.next = w.now + first
+				t.next, t.by = sim.now+v, v
+				if first, ok := sim.value(e.First, 0, 1); ok {
+					t.next = sim.now + first
 				}
 			}
-			w.events = append(w.events, t)
+			sim.triggers = append(sim.triggers, t)
 		default: // a drop, a miss, a catch
-			w.miss(Missing{At: e.At, Why: "nobody knows how often that happens"})
+			sim.reportMissing(Missing{At: e.At, Why: "nobody knows how often that happens"})
 		}
 	}
 	for _, e := range g.Events {
 		if e.Kind == model.AtEachBreak {
-			w.events = append(w.events, trigger{event: e, next: math.Inf(1), by: math.Inf(1)})
+			sim.triggers = append(sim.triggers, trigger{event: e, next: math.Inf(1), by: math.Inf(1)})
 		}
 	}
 }
 
-// fire does what is due. It says whether time was up before its end.
-func (w *walk) fire() (cut bool) {
-	if w.inEvent {
+// performDueEvents does what is due. It says whether time was up before its end.
+func (sim *simulation) performDueEvents() (cut bool) {
+	if sim.inEvent {
 		return false
 	}
-	for i := range w.events {
-		e := &w.events[i]
-		counted := e.unit != "" && e.done >= e.every-tiny
-		if !counted && e.next > w.now+tiny {
+	for i := range sim.triggers {
+		e := &sim.triggers[i]
+		counted := e.unit != "" && e.done >= e.every-epsilon
+		if !counted && e.next > sim.now+epsilon {
 			continue
 		}
 		e.done = 0
 		if math.IsInf(e.by, 1) {
 			e.next = math.Inf(1)
-		} else if e.next += e.by; e.next <= w.now { // what was missed meanwhile is not made up for
-			e.next += e.by * math.Floor((w.now-e.next)/e.by+1)
+		} else if e.next += e.by; e.next <= sim.now { // what was missed meanwhile is not made up for
+			e.next += e.by * math.Floor((sim.now-e.next)/e.by+1)
 		}
-		if w.drop(e.event) {
+		if sim.performEvent(e.event) {
 			return true
 		}
 	}
 	return false
 }
 
-// drop does the work of an event.
-func (w *walk) drop(e *model.Event) (cut bool) {
-	w.inEvent = true
-	defer func() { w.inEvent = false }()
-	w.frames = append(w.frames, frame{nil, 0, 1, true})
-	cut = w.list(e.Steps, 0)
-	w.frames = w.frames[:len(w.frames)-1]
+// performEvent does the work of an event.
+func (sim *simulation) performEvent(e *model.Event) (cut bool) {
+	sim.inEvent = true
+	defer func() { sim.inEvent = false }()
+	sim.frames = append(sim.frames, frame{nil, 0, 1, true})
+	cut = sim.performSteps(e.Steps, 0)
+	sim.frames = sim.frames[:len(sim.frames)-1]
 	return cut
 }
 
-// upToEvent is how much of n units is done before something is dropped in.
-func (w *walk) upToEvent(p *piece, n float64) float64 {
-	if w.inEvent {
+// amountToEvent is how much of n units is done before something is dropped in.
+func (sim *simulation) amountToEvent(p *unitCost, n float64) float64 {
+	if sim.inEvent {
 		return n
 	}
-	for _, e := range w.events {
+	for _, e := range sim.triggers {
 		if e.unit == p.unit && e.unit != "" {
 			n = min(n, max(e.every-e.done, 0))
 		}
 	}
 	next := math.Inf(1)
-	for _, e := range w.events {
+	for _, e := range sim.triggers {
 		next = min(next, e.next)
 	}
-	if next < w.limit && w.now+w.costs(p, n).Total() > next+tiny {
-		n = w.until(p, n, next-w.now)
+	if next < sim.limit && sim.now+sim.cost(p, n).Total() > next+epsilon {
+		n = sim.amountUntil(p, n, next-sim.now)
 	}
 	return n
 }
 
-// atBreaks does what is dropped in at each break, for so many of them. One is let go
+// performAtBreaks does what is dropped in at each break, for so many of them. One is let go
 // before it, and taken up again after it.
-func (w *walk) atBreaks(p *piece, n int) (cut bool) {
-	if w.inEvent || n <= 0 {
+func (sim *simulation) performAtBreaks(p *unitCost, n int) (cut bool) {
+	if sim.inEvent || n <= 0 {
 		return false
 	}
-	for _, e := range w.events {
+	for _, e := range sim.triggers {
 		if e.event.Kind != model.AtEachBreak {
 			continue
 		}
 		for range n {
-			if w.tooMuch() || w.drop(e.event) || w.arrive(p) {
+			if sim.outOfSteps() || sim.performEvent(e.event) || sim.changeMovement(p) {
 				return true
 			}
 		}
@@ -114,19 +125,19 @@ func (w *walk) atBreaks(p *piece, n int) (cut bool) {
 	return false
 }
 
-// whenDone does what is done by whoever has finished.
-func (w *walk) whenDone(g *model.Group) (cut bool) {
+// performWhenDone does what is done by whoever has finished.
+func (sim *simulation) performWhenDone(g *model.Group) (cut bool) {
 	for _, e := range g.Events {
 		if e.Kind != model.WhenDone {
 			continue
 		}
-		if len(w.stack) == 1 && math.IsInf(w.limit, 1) {
-			if v, ok := w.value(g.Cap, 0, 1); ok { // it fills what the cap leaves, and is no part of the time
-				w.after = max(w.after, v)
+		if len(sim.openRecords) == 1 && math.IsInf(sim.limit, 1) {
+			if v, ok := sim.value(g.Cap, 0, 1); ok { // it fills what the cap leaves, and is no part of the time
+				sim.fillsUntil = max(sim.fillsUntil, v)
 				continue
 			}
 		}
-		if w.drop(e) {
+		if sim.performEvent(e) {
 			return true
 		}
 	}

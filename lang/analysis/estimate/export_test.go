@@ -7,12 +7,12 @@ import (
 
 // What tests look at from outside.
 var (
-	ZOf       = zOf
-	QOf       = qOf
-	At        = at
+	ZOf       = zScore
+	QOf       = standingOf
+	At        = levelAt
 	FiguresOf = figuresOf
 	Mass      = mass
-	MissingOf = missing
+	MissingOf = shareOver
 )
 
 func (f *Figures) DriftOf(w float64) float64     { return f.drift(w) }

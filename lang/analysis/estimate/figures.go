@@ -113,18 +113,18 @@ func (f *Figures) drift(w float64) float64 {
 	return d/2*f.DriftUntil*f.DriftUntil + d*f.DriftUntil*(w-f.DriftUntil)
 }
 
-// keeps is the share of moving that a rest of so many seconds leaves in the legs.
-func (f *Figures) keeps(rest float64) float64 {
+// unrecoveredAfter is the share of moving that a rest of so many seconds leaves in the legs.
+func (f *Figures) unrecoveredAfter(rest float64) float64 {
 	return min(1, max(0, 1-(rest-f.RestFrom)/(f.RestAll-f.RestFrom)))
 }
 
-// effort is how much longer everything takes at an effort below the hardest.
-func (f *Figures) effort(e float64) float64 {
+// effortSlowdown is how much longer everything takes at an effort below the hardest.
+func (f *Figures) effortSlowdown(e float64) float64 {
 	return 1 + f.Effort*(1-min(1, max(f.LeastEffort, e)))
 }
 
-// heavy is how much longer a repetition takes at a share of a maximum.
-func (f *Figures) heavy(share float64) float64 { return 1 + f.Heavy*max(0, share-f.HeavyFrom) }
+// heavySlowdown is how much longer a repetition takes at a share of a maximum.
+func (f *Figures) heavySlowdown(share float64) float64 { return 1 + f.Heavy*max(0, share-f.HeavyFrom) }
 
 // setLimit is how many repetitions in a row a share of a maximum allows.
 func (f *Figures) setLimit(share float64, against bool) float64 {

@@ -25,13 +25,13 @@ type Note struct {
 	Text string // one sentence without a full stop
 }
 
-// known gathers what is missing, each once.
-type known struct {
+// unknowns gathers what is missing, each once.
+type unknowns struct {
 	missing []Missing
 	notes   []Note
 }
 
-func (k *known) miss(m Missing) {
+func (k *unknowns) addMissing(m Missing) {
 	i := slices.IndexFunc(k.missing, func(o Missing) bool { return o.At == m.At && o.Why == m.Why })
 	if i < 0 {
 		k.missing = append(k.missing, m)
@@ -40,9 +40,9 @@ func (k *known) miss(m Missing) {
 	k.missing[i].Held = k.missing[i].Held && m.Held
 }
 
-func (k *known) add(o *known) {
+func (k *unknowns) add(o *unknowns) {
 	for _, m := range o.missing {
-		k.miss(m)
+		k.addMissing(m)
 	}
 	for _, n := range o.notes {
 		if !slices.ContainsFunc(k.notes, func(o Note) bool { return o.Text == n.Text }) {
@@ -51,7 +51,7 @@ func (k *known) add(o *known) {
 	}
 }
 
-func (k *known) sort() {
+func (k *unknowns) sort() {
 	slices.SortStableFunc(k.missing, func(a, b Missing) int { return cmp.Compare(a.At.Start, b.At.Start) })
 	slices.SortStableFunc(k.notes, func(a, b Note) int { return cmp.Compare(a.At.Start, b.At.Start) })
 }

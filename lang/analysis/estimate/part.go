@@ -1,10 +1,8 @@
 package estimate
 
 import (
-	"math"
 	"slices"
 
-	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/model"
 )
 
@@ -122,112 +120,47 @@ type LineTime struct {
 	From, To Times
 }
 
-// one is a part as one athlete does it.
-type one struct {
-	work, cut, needs float64
-	after            float64
-	afterOpen        bool
-	extra            float64 // of heats
-	fills            float64
-	spent            Spent
-	groups           map[*model.Group]*visit
-	log              []entry
-	known            known
-	tiered, outlasts bool
-}
-
-// part does a part, so many seconds after the end of the one before.
-func (w *walk) part(g *model.Group, gap float64) (o one) {
-	before := *w
-	limit, hasCap := w.value(g.Cap, 0, 1)
-	w.run(g, gap, math.Inf(1))
-	capped := w.open && hasCap
-	if capped { // it goes on until the cap
-		tiered := w.tiered
-		*w = before
-		w.tiered = tiered
-		w.run(g, gap, limit)
-	}
-	o = one{work: w.now, cut: w.now, extra: w.extra, fills: w.after, spent: w.spent, groups: w.groups, log: w.log, tiered: w.tiered, outlasts: w.misses}
-	if hasCap {
-		o.cut = min(o.work, limit)
-	}
-	if w.total > w.fig.MostMoving {
-		_, whole := totals.Whole(g, w.tier)
-		w.known.miss(Missing{At: g.At, Why: "it is more than 40 minutes of moving, which the estimate was not made for", Held: capped || whole})
-	}
-	if w.budget <= 0 && w.target == nil {
-		w.known.miss(Missing{At: g.At, Why: "it goes on for longer than any session"})
-	}
-	w.log = nil // the next part has its own
-	o.after, o.afterOpen = w.behind(g, o.cut)
-	o.known = *w.known
-	if _, ok := w.value(g.Lasts, 0, 1); ok && w.keep {
-		n := before.fork()
-		n.keep, n.natural = false, true
-		n.log = nil
-		n.run(g, gap, math.Inf(1))
-		if proven(n.known.missing) && n.budget > 0 {
-			o.needs = n.now
+// aggregate gathers what a part took from its runs: by tier, and of those the three athletes of the
+// slowest.
+func (p *PartTime) aggregate(runs [][3]athleteRun) {
+	p.Tier = slowestTier(runs)
+	if len(runs) > 1 {
+		for _, of := range runs {
+			v := Times{of[0].work, of[1].work, of[2].work}
+			v.ordered()
+			p.Tiers = append(p.Tiers, v)
 		}
-	} else if proven(o.known.missing) {
-		o.needs = o.work
+		if !slices.ContainsFunc(p.Tiers, func(o Times) bool { return o != p.Tiers[0] }) {
+			p.Tiers = nil
+		}
 	}
-	return o
-}
-
-// run does a part until it is done, or until a limit.
-func (w *walk) run(g *model.Group, gap, limit float64) {
-	w.known, w.groups, w.budget = &known{}, map[*model.Group]*visit{}, maxSteps
-	w.begin(gap)
-	w.limit, w.fill = limit, limit
-	w.group(g)
-	w.now = min(w.now, limit)
-}
-
-// behind is the rest that is written behind a part.
-func (w *walk) behind(g *model.Group, work float64) (s float64, open bool) {
-	inLabels(g.Steps, func(st model.Step) {
-		r, ok := st.(*model.Rest)
-		if !ok || r.Place != model.RestAfterPart && r.Of != model.OfParts || r.Bound != "" {
-			return
+	p.levels(runs[p.Tier])
+	var all unknowns
+	for _, of := range runs {
+		for i := range of {
+			all.add(&of[i].unknowns)
 		}
-		if v, ok := w.value(r.Amount, 0, 1); ok {
-			s += v
-		} else if n, ok := r.Work.One(); ok {
-			s += min(most, n*work)
-		} else {
-			open = true
-		}
-	})
-	return s, open
-}
-
-// inLabels walks over the steps of a group, and those under its labels: a label is a name
-// and no more.
-func inLabels(steps []model.Step, f func(model.Step)) {
-	for _, s := range steps {
-		if k, ok := s.(*model.Group); ok && k.Kind == model.Label {
-			inLabels(k.Steps, f)
-			continue
-		}
-		f(s)
 	}
+	all.sort()
+	p.Missing, p.Notes = all.missing, all.notes
+	slow := &runs[p.Tier][2]
+	p.Room = max(p.Cut.Fast, p.Cut.Typical, p.Cut.Slow, slow.fillsUntil) + slow.heatsExtra
+	p.End = Times{p.Start + p.Cut.Fast, p.Start + p.Cut.Typical, p.Start + p.Cut.Slow}
 }
 
-// levels gathers what a part came to from the three athletes of its slowest tier.
-func (p *PartTime) levels(of [3]one) {
+// levels takes over the runs of a fast, a typical and a slow athlete.
+func (p *PartTime) levels(of [3]athleteRun) {
 	for i := range of {
-		o := &of[i]
-		p.Work.set(i, o.work)
-		p.Cut.set(i, o.cut)
-		p.Needs.set(i, o.needs)
-		p.After.set(i, o.after)
-		p.Spent[i] = o.spent
-		p.Rest.set(i, o.spent.Rest)
-		p.Outlasts = p.Outlasts || o.outlasts
+		run := &of[i]
+		p.Work.set(i, run.work)
+		p.Cut.set(i, run.cappedWork)
+		p.Needs.set(i, run.workToCompletion)
+		p.After.set(i, run.restBehind)
+		p.Spent[i] = run.spent
+		p.Rest.set(i, run.spent.Rest)
+		p.Outlasts = p.Outlasts || run.outlasts
 	}
-	if of[0].needs == 0 || of[1].needs == 0 || of[2].needs == 0 {
+	if of[0].workToCompletion == 0 || of[1].workToCompletion == 0 || of[2].workToCompletion == 0 {
 		p.Needs = Times{}
 	}
 	for _, t := range []*Times{&p.Work, &p.Cut, &p.Needs, &p.After} {
@@ -236,42 +169,32 @@ func (p *PartTime) levels(of [3]one) {
 		}
 	}
 	p.lines(of)
-	var visit func(g *model.Group)
-	visit = func(g *model.Group) {
-		if t := groupTime(g, of); t != nil {
-			p.Groups = append(p.Groups, t)
-		}
-		for _, s := range g.Steps {
-			if k, ok := s.(*model.Group); ok {
-				visit(k)
+	// What is done in a rest has no figures of its own: the rest lasts as long as that takes.
+	model.Walk(p.Group, model.InsideEvents, func(s model.Step, _ []*model.Group) bool {
+		if g, ok := s.(*model.Group); ok {
+			if t := groupTime(g, of); t != nil {
+				p.Groups = append(p.Groups, t)
 			}
 		}
-		for _, e := range g.Events {
-			for _, s := range e.Steps {
-				if k, ok := s.(*model.Group); ok {
-					visit(k)
-				}
-			}
-		}
-	}
-	visit(p.Group)
+		return true
+	})
 }
 
-func groupTime(g *model.Group, of [3]one) *GroupTime {
+func groupTime(g *model.Group, of [3]athleteRun) *GroupTime {
 	t := &GroupTime{Group: g, Proven: true}
 	for i := range of {
-		v := of[i].groups[g]
+		v := of[i].records[g]
 		if v == nil {
 			return nil // it is never come to
 		}
-		t.Took.set(i, v.took)
+		t.Took.set(i, v.longest)
 		t.Counted = t.Counted || v.counted
 		t.Proven = t.Proven && !v.unproven
-		if v.turn > 0 {
-			t.Turns[i] = Turn{Number: v.turn, Took: v.turnTook, Interval: v.interval, Least: v.least}
+		if v.longestTurn > 0 {
+			t.Turns[i] = Turn{Number: v.longestTurn, Took: v.longestTurnTook, Interval: v.longestTurnInterval, Least: v.leastRest}
 		}
 		if v.counted {
-			t.Rounds[i] = Done{Rounds: v.rounds, Then: counts(of[i].log[min(v.since, len(of[i].log)):])}
+			t.Rounds[i] = Done{Rounds: v.rounds, Then: counts(of[i].log[min(v.turnLogStart, len(of[i].log)):])}
 		}
 	}
 	if !of[0].outlasts {
@@ -281,10 +204,10 @@ func groupTime(g *model.Group, of [3]one) *GroupTime {
 }
 
 // counts adds up goes at lines by movement.
-func counts(log []entry) []Count {
+func counts(log []logEntry) []Count {
 	var out []Count
 	for _, e := range log {
-		if e.n <= tiny {
+		if e.amount <= epsilon {
 			continue
 		}
 		i := slices.IndexFunc(out, func(c Count) bool { return c.Movement == e.name && c.Unit == e.unit })
@@ -292,12 +215,12 @@ func counts(log []entry) []Count {
 			i = len(out)
 			out = append(out, Count{Movement: e.name, Unit: e.unit})
 		}
-		out[i].N += e.n
+		out[i].N += e.amount
 	}
 	return out
 }
 
-func (p *PartTime) lines(of [3]one) {
+func (p *PartTime) lines(of [3]athleteRun) {
 	type key struct {
 		work *model.Work
 		name string
@@ -318,7 +241,7 @@ func (p *PartTime) lines(of [3]one) {
 				l.From.set(i, e.from)
 			}
 			l.To.set(i, e.to)
-			l.N.set(i, l.N.At(i)+e.n)
+			l.N.set(i, l.N.At(i)+e.amount)
 			l.Spent[i] = l.Spent[i].plus(e.spent)
 		}
 	}

@@ -6,79 +6,68 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// busy is how much time went by that was no rest.
-func (w *walk) busy() float64 { return w.now - w.spent.Rest }
+// workTime is how much time went by that was no rest.
+func (sim *simulation) workTime() float64 { return sim.now - sim.spent.Rest }
 
-// takeRest takes a rest. Since is how much had been done when the work began that a rest
+// performRest takes a rest. Since is how much had been done when the work began that a rest
 // in times of work is counted by.
-func (w *walk) takeRest(r *model.Rest, turn, turns int, since float64) (cut bool) {
+func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64) (cut bool) {
 	if r.Bound != "" {
 		return false // it states, and adds nothing
 	}
-	defer func() { w.mark = w.busy() }()
+	defer func() { sim.workMark = sim.workTime() }()
 	var s float64
 	switch {
 	case r.Needed:
-		w.miss(Missing{At: r.At, Why: "rest as needed has no length", Add: "write how long, such as rest 2:00, or lasts 15:00 on the head"})
+		sim.reportMissing(Missing{At: r.At, Why: "rest as needed has no length", Add: "write how long, such as rest 2:00, or lasts 15:00 on the head"})
 		return false
 	case r.Work != nil:
 		n, ok := r.Work.One()
 		if !ok {
 			return false
 		}
-		s = min(most, n*max(0, w.busy()-since))
+		s = min(maxAmount, n*max(0, sim.workTime()-since))
 	case r.Amount != nil:
-		v, ok := w.value(r.Amount, turn, turns)
+		v, ok := sim.value(r.Amount, turn, turns)
 		if !ok && len(r.Amount.Terms) > 0 && turns == 0 { // over turns that nobody can count
 			row := r.Amount.Terms[len(r.Amount.Terms)-1]
-			v, ok = min(most, max(0, row[min(w.tier, len(row)-1)])), true
+			v, ok = min(maxAmount, max(0, row[min(sim.tier, len(row)-1)])), true
 		}
 		if !ok {
-			w.miss(Missing{At: r.At, Why: "this rest has no number for every turn"})
+			sim.reportMissing(Missing{At: r.At, Why: "this rest has no number for every turn"})
 			return false
 		}
 		s = v
 	case len(r.Steps) > 0: // as long as what is done in it takes
-		c := w.fork()
-		c.events = nil
-		at := c.now
-		cut := c.list(r.Steps, turn)
-		s = c.now - at
-		w.budget = c.budget
+		before := sim.snapshot()
+		sim.triggers = nil // no event drops into a rest
+		cut := sim.performSteps(r.Steps, turn)
+		s = sim.now - before.now
+		sim.rollBack(before)
 		if cut {
-			w.idle(w.limit)
+			sim.restUntil(sim.limit)
 			return true
 		}
 	}
-	return w.rest(s)
+	return sim.restFor(s)
 }
 
-// fork is the walk as it stands, to try something out on.
-func (w *walk) fork() *walk {
-	c := *w
-	c.events = slices.Clone(w.events)
-	c.frames = slices.Clip(w.frames)
-	c.stack = slices.Clip(w.stack)
-	c.log = slices.Clip(w.log)
-	return &c
-}
-
-// A plan says which rests stand between the turns of what. It is the same for every
+// A restPlan says which rests stand between the turns of what. It is the same for every
 // athlete.
-type plan struct {
+type restPlan struct {
 	between map[*model.Group][]*model.Rest
 	sets    map[*model.Group]*model.Rest // between all sets of a block
 }
 
-func planOf(parts []*model.Group) *plan {
-	p := &plan{between: map[*model.Group][]*model.Rest{}, sets: map[*model.Group]*model.Rest{}}
+func restPlanOf(parts []*model.Group) *restPlan {
+	p := &restPlan{between: map[*model.Group][]*model.Rest{}, sets: map[*model.Group]*model.Rest{}}
 	for _, g := range parts {
 		p.group(g, nil)
 	}
 	return p
 }
 
-func (p *plan) group(g *model.Group, around []*model.Group) {
+func (p *restPlan) group(g *model.Group, around []*model.Group) {
 	if g.Kind != model.Label || len(around) == 0 { // a label is a name, and no more
 		around = append(slices.Clip(around), g)
 	}
@@ -124,27 +113,27 @@ func comesBy(g *model.Group, of model.Turns) bool {
 	return g.ComesRound()
 }
 
-// betweenTurns takes the rests between a turn (from 0) and the next, of so many.
-func (w *walk) betweenTurns(g *model.Group, turn, turns int, since float64) (cut bool) {
-	return w.between(g, turn, turns, since, func(*model.Rest) bool { return true })
+// restBetweenTurns takes the rests between a turn (from 0) and the next, of so many.
+func (sim *simulation) restBetweenTurns(g *model.Group, turn, turns int, since float64) (cut bool) {
+	return sim.restBetween(g, turn, turns, since, func(*model.Rest) bool { return true })
 }
 
-func (w *walk) between(g *model.Group, turn, turns int, since float64, which func(*model.Rest) bool) (cut bool) {
-	for _, r := range w.plan.between[g] {
-		if which(r) && w.takeRest(r, turn, max(0, turns-1), since) {
+func (sim *simulation) restBetween(g *model.Group, turn, turns int, since float64, which func(*model.Rest) bool) (cut bool) {
+	for _, r := range sim.plan.between[g] {
+		if which(r) && sim.performRest(r, turn, max(0, turns-1), since) {
 			return true
 		}
 	}
 	return false
 }
 
-// afterTurns takes the rests of a group inside a part that stand behind all its turns.
-func (w *walk) afterTurns(g *model.Group, since float64) (cut bool) {
-	if len(w.stack) <= 1 {
+// restAfterTurns takes the rests of a group inside a part that stand behind all its turns.
+func (sim *simulation) restAfterTurns(g *model.Group, since float64) (cut bool) {
+	if len(sim.openRecords) <= 1 {
 		return false // the part's own stand between it and the next
 	}
 	for _, s := range g.Steps {
-		if r, ok := s.(*model.Rest); ok && r.Place == model.RestAfterPart && w.takeRest(r, 0, 1, since) {
+		if r, ok := s.(*model.Rest); ok && r.Place == model.RestAfterPart && sim.performRest(r, 0, 1, since) {
 			return true
 		}
 	}

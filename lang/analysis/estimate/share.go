@@ -16,10 +16,10 @@ type Share struct {
 }
 
 // Hardly says that hardly anyone misses it.
-func (s Share) Hardly() bool { return s.Of <= Quickest+tiny }
+func (s Share) Hardly() bool { return s.Of <= Quickest+epsilon }
 
 // Nearly says that nearly everyone does.
-func (s Share) Nearly() bool { return s.Of >= Slowest-tiny }
+func (s Share) Nearly() bool { return s.Of >= Slowest-epsilon }
 
 // People is how many of the class that is, with the range.
 func (s Share) People() (n, low, high int) {
@@ -30,7 +30,7 @@ func (s Share) People() (n, low, high int) {
 // Share is the share of the class whose work at a part takes longer than a limit, in s.
 // A time that equals it meets it. Where the quick are at it longest, nothing is proven.
 func (t *Timeline) Share(p *PartTime, limit float64) Share {
-	return t.share(p, p.Proven() && !p.Outlasts, limit, func(w *walk, o one) float64 { return o.work })
+	return t.share(limit, p.Proven() && !p.Outlasts, func(z float64) float64 { return t.replay(p, z, nil).work })
 }
 
 // ShareOfTurns is the share of the class for whom some turn of a group takes longer than a
@@ -38,15 +38,15 @@ func (t *Timeline) Share(p *PartTime, limit float64) Share {
 // or another group that no clock starts, it is the longest time through it.
 func (t *Timeline) ShareOfTurns(p *PartTime, g *model.Group, limit float64) Share {
 	of, ok := p.GroupOf(g)
-	return t.share(p, ok && of.Proven, limit, func(w *walk, o one) float64 {
-		v := o.groups[g]
+	return t.share(limit, ok && of.Proven, func(z float64) float64 {
+		r := t.replay(p, z, nil).records[g]
 		switch {
-		case v == nil:
+		case r == nil:
 			return 0
-		case v.turn > 0:
-			return v.turnTook
+		case r.longestTurn > 0:
+			return r.longestTurnTook
 		}
-		return v.took
+		return r.longest
 	})
 }
 
@@ -58,81 +58,71 @@ func (t *Timeline) ShareOfRounds(p *PartTime, g *model.Group, rounds int) Share 
 	if !ok || !known || rounds < 1 {
 		return Share{Of: Quickest, Low: Quickest, High: Quickest, Class: t.Class}
 	}
-	aim := func(w *walk) { w.target = &target{group: g, rounds: rounds} }
-	return t.shareWith(p, of.Proven, window, aim, func(w *walk, o one) float64 {
-		if w.target.found {
-			return w.target.at
+	return t.share(window, of.Proven, func(z float64) float64 {
+		goal := &roundGoal{group: g, rounds: rounds}
+		t.replay(p, z, goal)
+		if goal.reached {
+			return goal.reachedAt
 		}
 		return math.Inf(1)
 	})
 }
 
-// At is how long the work of a part takes at a standing: q of the house's members are
+// At is how long the work of a part takes, in s, at a standing: q of the house's members are
 // quicker.
-func (t *Timeline) At(p *PartTime, q float64) float64 {
-	_, o := t.replay(p, zOf(q), nil)
-	return o.work
-}
+func (t *Timeline) At(p *PartTime, q float64) float64 { return t.replay(p, zScore(q), nil).work }
 
-// TurnAt is how long the longest turn of a group takes at a standing, where a clock starts
+// TurnAt is how long the longest turn of a group takes, in s, at a standing, where a clock starts
 // them.
 func (t *Timeline) TurnAt(p *PartTime, g *model.Group, q float64) float64 {
-	_, o := t.replay(p, zOf(q), nil)
-	if v := o.groups[g]; v != nil {
-		return v.turnTook
+	if r := t.replay(p, zScore(q), nil).records[g]; r != nil {
+		return r.longestTurnTook
 	}
 	return 0
 }
 
-// Last is how long it takes, in the middle case, until the last of n people is done.
+// Last is how long it takes, in s, in the middle case, until the last of n people is done.
 func (t *Timeline) Last(p *PartTime, n int) float64 {
 	return t.At(p, math.Pow(0.5, 1/float64(max(n, 1))))
 }
 
-// replay does a part, and those before it, as somebody of one standing.
-func (t *Timeline) replay(p *PartTime, z float64, aim func(*walk)) (*walk, one) {
-	w := t.walk(z, p.Tier)
+// replay performs a part, and those before it whose fatigue it starts with, as somebody of one
+// standing.
+func (t *Timeline) replay(p *PartTime, z float64, goal *roundGoal) athleteRun {
+	sim := t.simulation(z, p.Tier)
 	from := p.index
 	for from > 0 && t.Session.Parts[from].Kind == model.Part && t.Session.Parts[from-1].Kind == model.Part {
 		from--
 	}
 	for i := from; i < p.index; i++ {
-		w.next(t, i, t.Parts[i].Began)
+		sim.nextPart(t, i, t.Parts[i].Began)
 	}
-	if aim != nil {
-		aim(w)
-	}
-	return w, w.next(t, p.index, p.Began)
+	sim.goal = goal
+	return sim.nextPart(t, p.index, p.Began)
 }
 
-func (t *Timeline) share(p *PartTime, sure bool, limit float64, of func(*walk, one) float64) Share {
-	return t.shareWith(p, sure, limit, nil, of)
-}
-
-func (t *Timeline) shareWith(p *PartTime, sure bool, limit float64, aim func(*walk), of func(*walk, one) float64) Share {
-	over := func(limit float64) float64 {
-		return missing(limit, func(z float64) float64 { return of(t.replay(p, z, aim)) })
-	}
+// share is the share of the class whose time, by the z of a standing, is over a limit, in s.
+func (t *Timeline) share(limit float64, proven bool, time func(z float64) float64) Share {
 	m := t.Figures.Margin
-	return Share{Of: over(limit), Low: over(limit / (1 - m)), High: over(limit / (1 + m)), Class: t.Class, Proven: sure}
+	return Share{Of: shareOver(limit, time), Low: shareOver(limit/(1-m), time), High: shareOver(limit/(1+m), time), Class: t.Class, Proven: proven}
 }
 
-// missing is the share of people whose time is over a limit: one less the standing at
+// shareOver is the share of people whose time is over a limit: one less the standing at
 // which the time meets it, found by halving. The time never falls with the standing.
-func missing(limit float64, time func(z float64) float64) float64 {
-	lo, hi := zOf(Quickest), zOf(Slowest)
-	if time(lo) > limit+tiny {
+func shareOver(limit float64, time func(z float64) float64) float64 {
+	lo, hi := zScore(Quickest), zScore(Slowest)
+	if time(lo) > limit+epsilon {
 		return Slowest
 	}
-	if time(hi) <= limit+tiny {
+	if time(hi) <= limit+epsilon {
 		return Quickest
 	}
 	for range 30 {
-		if mid := (lo + hi) / 2; time(mid) > limit+tiny {
+		if mid := (lo + hi) / 2; time(mid) > limit+epsilon {
 			hi = mid
 		} else {
 			lo = mid
 		}
 	}
-	return 1 - qOf((lo+hi)/2)
+	return 1 - standingOf((lo+hi)/2)
 }

@@ -31,17 +31,17 @@ func clamp(q float64) float64 {
 	return min(q, Slowest)
 }
 
-// zOf is how many standard deviations a standing lies above the middle.
-func zOf(q float64) float64 { return math.Sqrt2 * math.Erfinv(2*clamp(q)-1) }
+// zScore is how many standard deviations a standing lies above the middle.
+func zScore(q float64) float64 { return math.Sqrt2 * math.Erfinv(2*clamp(q)-1) }
 
-// qOf is the standing that lies z standard deviations above the middle.
-func qOf(z float64) float64 { return 0.5 * (1 + math.Erf(z/math.Sqrt2)) }
+// standingOf is the standing that lies z standard deviations above the middle.
+func standingOf(z float64) float64 { return 0.5 * (1 + math.Erf(z/math.Sqrt2)) }
 
-// at is a figure at z: two half-lognormals that meet in the middle, so that it goes
+// levelAt is a figure at z: two half-lognormals that meet in the middle, so that it goes
 // through all three of its values, never turns back between them and is always positive.
 //
 //	v(z) = m · (a/m)^(-z/z90) for z < 0, and m · (b/m)^(z/z90) for z ≥ 0
-func at(l book.Levels, z float64) float64 {
+func levelAt(l book.Levels, z float64) float64 {
 	a, m, b := l.Fast, l.Typical, l.Slow
 	switch {
 	case !(m > 0):
@@ -61,14 +61,14 @@ type person struct {
 }
 
 func (f *Figures) person(z float64) person {
-	return person{z: z, change: at(f.Change, z), pause: at(f.Break, z), handover: at(f.Handover, z)}
+	return person{z: z, change: levelAt(f.Change, z), pause: levelAt(f.Break, z), handover: levelAt(f.Handover, z)}
 }
 
-// average is the standing of an average of k people, drawn at random, where their team
+// zOfAverage is the standing of an average of k people, drawn at random, where their team
 // stands at z among teams: an average of k varies less than one of them.
-func average(z, k float64) float64 { return z / math.Sqrt(max(k, 1)) }
+func zOfAverage(z, k float64) float64 { return z / math.Sqrt(max(k, 1)) }
 
-// last is where the slowest of k people stands, whose team stands at z among teams.
-func last(z, k float64) float64 {
-	return zOf(math.Pow(qOf(z), 1/max(k, 1)))
+// zOfSlowest is where the slowest of k people stands, whose team stands at z among teams.
+func zOfSlowest(z, k float64) float64 {
+	return zScore(math.Pow(standingOf(z), 1/max(k, 1)))
 }

@@ -14,80 +14,80 @@ type team struct {
 	inTurn bool // what is being done is one person's turn
 }
 
-func together(share model.Sharing) bool {
+func worksTogether(share model.Sharing) bool {
 	return share == model.Together || share == model.Synchronised
 }
 
-// divide makes a group's people count for what it holds.
-func (w *walk) divide(g *model.Group) {
+// formTeam makes a group's people count for what it holds.
+func (sim *simulation) formTeam(g *model.Group) {
 	if p := g.People; p != nil {
-		w.team = team{size: 2, solo: w.team.solo, alike: p.Kind == model.Halves}
-		if v, ok := w.value(p.Size, 0, 1); ok {
-			w.team.size = max(1, math.Floor(v))
+		sim.team = team{size: 2, solo: sim.team.solo, alike: p.Kind == model.Halves}
+		if v, ok := sim.value(p.Size, 0, 1); ok {
+			sim.team.size = max(1, math.Floor(v))
 		}
 	}
-	w.team.solo = w.team.solo || g.Solo
+	sim.team.solo = sim.team.solo || g.Solo
 }
 
-// mean is the average of a team.
-func (w *walk) mean() person {
-	if w.team.alike {
-		return w.own
+// teamAverage is the average of a team.
+func (sim *simulation) teamAverage() person {
+	if sim.team.alike {
+		return sim.athlete
 	}
-	return w.fig.person(average(w.own.z, w.team.size))
+	return sim.figures.person(zOfAverage(sim.athlete.z, sim.team.size))
 }
 
-// shared does a dose as the people of a team share it.
-func (w *walk) shared(d dose, moves []model.Move, unit string, n float64) (cut bool) {
-	k, share := w.team.size, d.work.Share
-	who := w.who
-	defer func() { w.who = who }()
-	split := share != "" && !together(share)
+// performShared does a dose as the people of a team share it.
+func (sim *simulation) performShared(d lineTurn, moves []model.Move, unit string, n float64) (cut bool) {
+	k, share := sim.team.size, d.work.Share
+	who := sim.worker
+	defer func() { sim.worker = who }()
+	split := share != "" && !worksTogether(share)
 	switch {
 	case k <= 1:
-	case together(share):
-		if !w.team.alike {
-			w.who = w.fig.person(last(w.own.z, k))
+	case worksTogether(share):
+		if !sim.team.alike {
+			sim.worker = sim.figures.person(zOfSlowest(sim.athlete.z, k))
 		}
 	case split:
-		w.who = w.mean()
-	case w.team.solo && !w.team.inTurn: // each in turn
-		return w.eachInTurn(false, func() bool { return w.shared(d, moves, unit, n) })
+		sim.worker = sim.teamAverage()
+	case sim.team.solo && !sim.team.inTurn: // each in turn
+		return sim.performInTurn(false, func() bool { return sim.performShared(d, moves, unit, n) })
 	}
-	p, ok := w.piece(d, moves, unit)
+	p, ok := sim.costOf(d, moves, unit)
 	if !ok {
 		return false
 	}
-	if d.work.Unbroken && n > p.run+tiny {
-		w.miss(Missing{At: d.work.At, Why: "at some standing nobody does so many unbroken", Add: "let it be broken up, or ask for fewer"})
+	if d.work.Unbroken && n > p.unbroken+epsilon {
+		sim.reportMissing(Missing{At: d.work.At, Why: "at some standing nobody does so many unbroken", Add: "let it be broken up, or ask for fewer"})
 	}
-	if k > 1 && split && !w.team.inTurn {
-		if w.team.solo {
-			p.team = k
-			return w.perform(&p, n)
+	if k > 1 && split && !sim.team.inTurn {
+		if sim.team.solo {
+			p.sharers = k
+			return sim.performUnits(&p, n)
 		}
-		p.whole = false // all at once, the same for each on average
-		return w.perform(&p, n/k) || w.handOn()
+		p.wholeUnits = false // all at once, the same for each on average
+		return sim.performUnits(&p, n/k) || sim.handOver()
 	}
-	return w.perform(&p, n)
+	return sim.performUnits(&p, n)
 }
 
-// handOn is one handover.
-func (w *walk) handOn() (cut bool) {
-	h := w.mean().handover
-	if h > w.limit-w.now {
-		w.idle(w.limit)
+// handOver is one handover.
+func (sim *simulation) handOver() (cut bool) {
+	h := sim.teamAverage().handover
+	if h > sim.limit-sim.now {
+		sim.restUntil(sim.limit)
 		return true
 	}
-	w.now += h
-	w.spent.Handovers += h
+	sim.now += h
+	sim.spent.Handovers += h
 	return false
 }
 
-// inTurn says whether steps are a turn that one of a team does, and then another: plain
+// isOneTurn says whether steps are a turn that one of a team does, and then another: plain
 // lines of which none is shared.
-func (w *walk) inTurn(steps []model.Step) bool {
-	if w.team.size <= 1 || !w.team.solo || w.team.inTurn {
+func (sim *simulation) isOneTurn(steps []model.Step) bool {
+	if sim.team.size <= 1 || !sim.team.solo || sim.team.inTurn {
 		return false
 	}
 	lines := false
@@ -107,101 +107,101 @@ func (w *walk) inTurn(steps []model.Step) bool {
 	return lines
 }
 
-// eachInTurn does what one of a team does, and then as long again for each of the others,
+// performInTurn does what one of a team does, and then as long again for each of the others,
 // which is rest for the first. Dealt says that the turns are dealt out, so that this one is
 // only one athlete's.
-func (w *walk) eachInTurn(dealt bool, turn func() bool) (cut bool) {
-	k := w.team.size
-	who, was := w.who, w.team
-	w.who, w.team.inTurn = w.mean(), true
-	defer func() { w.who, w.team.inTurn = who, was.inTurn }()
-	if w.handed && w.handOn() {
+func (sim *simulation) performInTurn(dealt bool, turn func() bool) (cut bool) {
+	k := sim.team.size
+	who, was := sim.worker, sim.team
+	sim.worker, sim.team.inTurn = sim.teamAverage(), true
+	defer func() { sim.worker, sim.team.inTurn = who, was.inTurn }()
+	if sim.handedOver && sim.handOver() {
 		return true
 	}
-	w.handed = true
-	start, spent, moved, total := w.now, w.spent, w.moved, w.total
+	sim.handedOver = true
+	start, spent, moved, total := sim.now, sim.spent, sim.unrecovered, sim.moving
 	if turn() {
 		return true
 	}
 	if dealt { // what tires is shared out
-		w.moved, w.total = moved+(w.moved-moved)/k, total+(w.total-total)/k
+		sim.unrecovered, sim.moving = moved+(sim.unrecovered-moved)/k, total+(sim.moving-total)/k
 		return false
 	}
-	took := w.now - start
-	others := (k - 1) * (took + w.who.handover)
-	if others > w.limit-w.now {
-		w.idle(w.limit)
+	took := sim.now - start
+	others := (k - 1) * (took + sim.worker.handover)
+	if others > sim.limit-sim.now {
+		sim.restUntil(sim.limit)
 		return true
 	}
-	w.spent = spent.plus(w.spent.minus(spent).times(k))
-	w.spent.Handovers += (k - 1) * w.who.handover
-	w.now += others
-	w.resting += others
+	sim.spent = spent.plus(sim.spent.minus(spent).times(k))
+	sim.spent.Handovers += (k - 1) * sim.worker.handover
+	sim.now += others
+	sim.restTaken += others
 	return false
 }
 
-// relay does what stands above a tag, one of the team after the other, and what stands
+// performRelay does what stands above a tag, one of the team after the other, and what stands
 // below it while the next is on the way.
-func (w *walk) relay(g *model.Group, tag, turn int) (cut bool) {
-	k := w.team.size
-	who, was := w.who, w.team
-	w.who, w.team.inTurn = w.mean(), true
-	defer func() { w.who, w.team.inTurn = who, was.inTurn }()
-	if w.handed && w.handOn() {
+func (sim *simulation) performRelay(g *model.Group, tag, turn int) (cut bool) {
+	k := sim.team.size
+	who, was := sim.worker, sim.team
+	sim.worker, sim.team.inTurn = sim.teamAverage(), true
+	defer func() { sim.worker, sim.team.inTurn = who, was.inTurn }()
+	if sim.handedOver && sim.handOver() {
 		return true
 	}
-	w.handed = true
-	h := w.who.handover
-	start, spent := w.now, w.spent
-	if w.list(g.Steps[:tag], turn) {
+	sim.handedOver = true
+	h := sim.worker.handover
+	start, spent := sim.now, sim.spent
+	if sim.performSteps(g.Steps[:tag], turn) {
 		return true
 	}
-	above, aboveSpent := w.now-start, w.spent.minus(spent)
-	if w.list(g.Steps[tag+1:], turn) {
+	above, aboveSpent := sim.now-start, sim.spent.minus(spent)
+	if sim.performSteps(g.Steps[tag+1:], turn) {
 		return true
 	}
-	below, belowSpent := w.now-start-above, w.spent.minus(spent).minus(aboveSpent)
-	f := w.frames[len(w.frames)-1]
+	below, belowSpent := sim.now-start-above, sim.spent.minus(spent).minus(aboveSpent)
+	f := sim.frames[len(sim.frames)-1]
 	final := f.turns > 0 && turn == f.turns-1
 	// Each has to be there again when the tag comes round, and the last goes to the end.
 	whole := max(k*above+(k-1)*h, above+below)
 	if final {
 		whole = k*above + (k-1)*h + below
 	}
-	if whole > w.limit-start {
-		w.now = start
-		w.spent = spent
-		w.idle(w.limit)
+	if whole > sim.limit-start {
+		sim.now = start
+		sim.spent = spent
+		sim.restUntil(sim.limit)
 		return true
 	}
 	rest := whole - above - below
-	w.spent = spent.plus(aboveSpent.times(k))
-	w.spent.Handovers += (k - 1) * h
+	sim.spent = spent.plus(aboveSpent.times(k))
+	sim.spent.Handovers += (k - 1) * h
 	if final {
-		w.spent = w.spent.plus(belowSpent)
+		sim.spent = sim.spent.plus(belowSpent)
 	}
-	w.now = start + whole
-	w.spent.Rest += max(0, whole-w.spent.minus(spent).Total()) // waiting for the tag
-	w.resting += max(0, rest)
+	sim.now = start + whole
+	sim.spent.Rest += max(0, whole-sim.spent.minus(spent).Total()) // waiting for the tag
+	sim.restTaken += max(0, rest)
 	return false
 }
 
-// heats adds what the room needs beside one athlete's own time where a class starts in
+// addHeats adds what the room needs beside one athlete's own time where a class starts in
 // heats.
-func (w *walk) heats(g *model.Group, took float64) {
+func (sim *simulation) addHeats(g *model.Group, took float64) {
 	h := g.Heats
 	if h == nil {
 		return
 	}
-	size, ok := w.value(h.Size, 0, 1)
-	if !ok || size < 1 || w.class <= 0 {
-		w.miss(Missing{At: h.At, Why: "nobody knows how many heats there are", Add: "add a line to the house, such as class 16"})
+	size, ok := sim.value(h.Size, 0, 1)
+	if !ok || size < 1 || sim.class <= 0 {
+		sim.reportMissing(Missing{At: h.At, Why: "nobody knows how many heats there are", Add: "add a line to the house, such as class 16"})
 		return
 	}
-	more := math.Ceil(float64(w.class)/size) - 1
-	if every, ok := w.value(h.Every, 0, 1); ok {
-		w.extra += more * every
+	more := math.Ceil(float64(sim.class)/size) - 1
+	if every, ok := sim.value(h.Every, 0, 1); ok {
+		sim.heatsExtra += more * every
 		return
 	}
-	w.extra += more * (took + w.own.change)
+	sim.heatsExtra += more * (took + sim.athlete.change)
 }

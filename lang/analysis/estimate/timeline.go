@@ -5,7 +5,6 @@ package estimate
 
 import (
 	"math"
-	"slices"
 
 	"stint.example/stint/lang/model"
 )
@@ -23,7 +22,7 @@ type Timeline struct {
 	Settled bool // nothing that Length hangs on is missing
 
 	env  *model.Env
-	plan *plan
+	plan *restPlan
 }
 
 // Of works out how long a session takes, as it is written or in one version.
@@ -32,58 +31,15 @@ type Timeline struct {
 // members, the same at everything, so that percentiles of a sum are sums of percentiles,
 // and a part takes moving, drift, breaks, changes and what is fixed.
 func Of(s *model.Session, env *model.Env) *Timeline {
-	t := &Timeline{Session: s, Figures: figuresOf(env.House), Class: env.House.Class, env: env, plan: planOf(s.Parts), Settled: true}
-	tiers := max(1, len(env.House.Tiers))
-	walks := make([][3]*walk, 1, tiers)
-	walks[0] = t.walks(0)
-	logs := make([][3][]entry, tiers)
+	t := &Timeline{Session: s, Figures: figuresOf(env.House), Class: env.House.Class, env: env, plan: restPlanOf(s.Parts), Settled: true}
+	class := classSimulation{timeline: t, tiers: [][3]*simulation{t.simulations(0)}, logs: make([][3][]logEntry, max(1, len(env.House.Tiers)))}
 	wall := wallClock{settled: true}
 	for i, g := range s.Parts {
 		p := &PartTime{Group: g, index: i}
 		wall.start(p, t.Parts)
-		runs := make([][3]one, 0, len(walks)) // seldom more: see below
-		for tier := 0; tier < len(walks); tier++ {
-			var of [3]one
-			for l, w := range walks[tier] {
-				w.log = logs[tier][l]      // of the part before, which nobody looks at any more
-				if l > 0 && w.log == nil { // as many goes as the athlete before needed, or about so many
-					w.log = make([]entry, 0, len(of[l-1].log))
-				}
-				of[l] = w.next(t, i, p.Began)
-				logs[tier][l] = of[l].log
-			}
-			runs = append(runs, of)
-			// Other tiers are walked only from where one differs.
-			if tier == 0 && len(walks) == 1 && of[1].tiered && tiers > 1 {
-				for other := 1; other < tiers; other++ {
-					walks = append(walks, t.walksFrom(other, i))
-				}
-			}
-		}
-		p.Tier = slowest(runs)
-		if len(runs) > 1 {
-			for _, of := range runs {
-				v := Times{of[0].work, of[1].work, of[2].work}
-				v.ordered()
-				p.Tiers = append(p.Tiers, v)
-			}
-			if !slices.ContainsFunc(p.Tiers, func(o Times) bool { return o != p.Tiers[0] }) {
-				p.Tiers = nil
-			}
-		}
-		p.levels(runs[p.Tier])
-		var all known
-		for _, of := range runs {
-			for i := range of {
-				all.add(&of[i].known)
-			}
-		}
-		all.sort()
-		p.Missing, p.Notes = all.missing, all.notes
-		slow := runs[p.Tier][2]
-		p.Room = max(p.Cut.Fast, p.Cut.Typical, p.Cut.Slow, slow.fills) + slow.extra
-		p.End = Times{p.Start + p.Cut.Fast, p.Start + p.Cut.Typical, p.Start + p.Cut.Slow}
-		wall.end(p, slow.afterOpen)
+		runs := class.performPart(i, p.Began)
+		p.aggregate(runs)
+		wall.end(p, runs[p.Tier][2].restBehindOpen)
 		t.Parts = append(t.Parts, p)
 	}
 	for i := 1; i < len(t.Parts); i++ {
@@ -96,59 +52,92 @@ func Of(s *model.Session, env *model.Env) *Timeline {
 	return t
 }
 
-func (t *Timeline) walks(tier int) (out [3]*walk) {
+// A classSimulation simulates three athletes in each tier of the house. While nothing differs
+// from tier to tier, it has only those of the first.
+type classSimulation struct {
+	timeline *Timeline
+	tiers    [][3]*simulation
+	logs     [][3][]logEntry // by tier of the house: those of the part before, to be written over
+}
+
+// performPart performs a part that begins at a time of the session, in s, by tier.
+func (c *classSimulation) performPart(part int, began float64) [][3]athleteRun {
+	runs := make([][3]athleteRun, 0, len(c.tiers))
+	for tier := 0; tier < len(c.tiers); tier++ {
+		var of [3]athleteRun
+		for l, sim := range c.tiers[tier] {
+			sim.log = c.logs[tier][l]
+			if l > 0 && sim.log == nil { // about as many goes as the athlete before needed
+				sim.log = make([]logEntry, 0, len(of[l-1].log))
+			}
+			of[l] = sim.nextPart(c.timeline, part, began)
+			c.logs[tier][l] = of[l].log
+		}
+		runs = append(runs, of)
+		if tier == 0 && len(c.tiers) == 1 && of[1].differsByTier {
+			for other := 1; other < len(c.logs); other++ {
+				c.tiers = append(c.tiers, c.timeline.simulationsFrom(other, part))
+			}
+		}
+	}
+	return runs
+}
+
+// simulations are those of the three standings in a tier.
+func (t *Timeline) simulations(tier int) (out [3]*simulation) {
 	for l, q := range Standings {
-		out[l] = t.walk(zOf(q), tier)
-		out[l].keep = true
+		out[l] = t.simulation(zScore(q), tier)
+		out[l].logging = true
 	}
 	return out
 }
 
-// walksFrom is the walks of another tier, which have done the parts before one that
+// simulationsFrom are those of another tier, which have performed the parts before one that
 // differs just as the first tier did.
-func (t *Timeline) walksFrom(tier, part int) (out [3]*walk) {
-	out = t.walks(tier)
-	for _, w := range out {
+func (t *Timeline) simulationsFrom(tier, part int) (out [3]*simulation) {
+	out = t.simulations(tier)
+	for _, sim := range out {
 		for i := range part {
-			w.next(t, i, t.Parts[i].Began)
+			sim.nextPart(t, i, t.Parts[i].Began)
 		}
 	}
 	return out
 }
 
-func (t *Timeline) walk(z float64, tier int) *walk {
-	w := newWalk(&t.Figures, t.plan, t.env, z, tier)
+func (t *Timeline) simulation(z float64, tier int) *simulation {
+	sim := newSimulation(&t.Figures, t.plan, t.env, z, tier)
 	if e := t.Session.Effort; e != nil && e.Unit != "RPE" {
-		w.effort = e // an RPE is of the whole session, and says nothing of the pace in one line
+		sim.sessionEffort = e // an RPE is of the whole session, and says nothing of the pace in one line
 	}
-	return w
+	return sim
 }
 
-// next does a part that begins at a time of the session. What is still in the legs from
-// the part before counts, less what the time between clears; a warm-up tires nobody.
-func (w *walk) next(t *Timeline, i int, began float64) one {
+// nextPart performs a part that begins at a time of the session, in s. The fatigue of the part
+// before counts, less what the time between clears; a warm-up tires nobody.
+func (sim *simulation) nextPart(t *Timeline, i int, began float64) athleteRun {
 	g := t.Session.Parts[i]
-	gap := began - w.ended
+	gap := began - sim.previousEnd
 	if i == 0 || g.Kind != model.Part || t.Session.Parts[i-1].Kind != model.Part {
-		w.moved, w.resting, gap = 0, 0, 0
+		sim.fatigue, gap = fatigue{}, 0
 	}
-	o := w.part(g, gap)
-	w.ended = began + o.cut
-	return o
+	run := sim.performPart(g, gap)
+	sim.previousEnd = began + run.cappedWork
+	return run
 }
 
-// slowest is the tier whose slow athlete takes longest, the first among equals.
-func slowest(runs [][3]one) int {
+// slowestTier is the tier whose slow athlete takes longest, the first among equals.
+func slowestTier(runs [][3]athleteRun) int {
 	best := 0
 	for i := range runs {
-		if runs[i][2].cut > runs[best][2].cut+tiny || math.Abs(runs[i][2].cut-runs[best][2].cut) <= tiny && runs[i][2].work > runs[best][2].work+tiny {
+		if is, was := &runs[i][2], &runs[best][2]; is.cappedWork > was.cappedWork+epsilon ||
+			math.Abs(is.cappedWork-was.cappedWork) <= epsilon && is.work > was.work+epsilon {
 			best = i
 		}
 	}
 	return best
 }
 
-// The wall clock goes through a session with the room.
+// A wallClock is the time of the room as it goes through a session.
 type wallClock struct {
 	now     float64 // s since the session began
 	zero    float64 // when the clock that runs now was started

@@ -1,0 +1,324 @@
+package estimate
+
+import (
+	"cmp"
+	"math"
+
+	"stint.example/stint/lang/book"
+
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+// A lineTurn is a line of work in one turn: what is done, by whom, and how it moves.
+type lineTurn struct {
+	work        *model.Work
+	turn, turns int
+}
+
+// costOf makes the piece that some moves of a line are in a unit: one of them, or a complex.
+// It is not ok where the text or the book does not say how long that takes.
+func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (p unitCost, ok bool) {
+	s, m := d.work, moves[0]
+	p = unitCost{work: s, name: m.Name, unit: unit, pattern: patternOf(m.Movement), unbroken: math.Inf(1), sharers: 1,
+		wholeUnits: unit == "rep" || unit == "cal" || unit == "breath", neverBroken: s.Unbroken}
+	first := 1.0
+	for i, m := range moves {
+		share := 1.0
+		of := unit
+		if i == 0 && len(moves) > 1 {
+			if n, ok := sim.value(s.Dose, d.turn, d.turns); ok && n > 0 {
+				first = n
+			}
+		}
+		if i > 0 {
+			p.name += " + " + m.Name
+			if n, ok := sim.value(m.Count, d.turn, d.turns); ok {
+				share, of = n/first, m.Count.Unit
+			}
+		}
+		per, fixed, ok := sim.paceOf(d, m, of)
+		if !ok {
+			return p, false
+		}
+		p.moving += share * per
+		p.fixed += share * fixed
+	}
+	if s.Hold != nil && unit == "rep" {
+		if v, ok := sim.value(s.Hold, d.turn, d.turns); ok {
+			p.fixed += v
+		}
+	}
+	if p.moving > 0 {
+		if !sim.applyLoads(d, m, &p) {
+			return p, false
+		}
+	}
+	if s.SetsOf != nil {
+		if v, ok := sim.value(s.SetsOf, d.turn, d.turns); ok && v >= 1 {
+			p.setSize = v
+		}
+	}
+	return p, true
+}
+
+// paceOf is how long one unit of a movement takes before its load is looked at: moving, or
+// fixed where the text says how fast it goes.
+func (sim *simulation) paceOf(d lineTurn, m model.Move, unit string) (moving, fixed float64, ok bool) {
+	s := d.work
+	if m.Movement == nil {
+		sim.reportMissing(Missing{At: m.At, Why: "no book has a movement " + m.Name})
+		return 0, 0, false
+	}
+	if v := sim.figures.tempo(s.Tempo); s.Tempo != "" && v > 0 && unit == "rep" {
+		return 0, v, true
+	}
+	if fixed, stated, ok := sim.statedPace(d, m, unit); stated {
+		return 0, fixed, ok
+	}
+	row := m.Movement.Main() == book.Row
+	pace, has := m.Movement.Pace(unit)
+	metres, rows := m.Movement.Pace("m")
+	byWatts := !has && unit == "cal" && row && rows
+	if byWatts {
+		pace = metres
+	} else if !has {
+		sim.reportMissing(Missing{At: m.At, Why: m.Name + " has no pace per " + unit,
+			Add: "add to the movement a line such as pace 1.5 / 2 / 3 s per " + unit})
+		return 0, 0, false
+	}
+	if pace.Fast <= 0 || pace.Fast > pace.Typical || pace.Typical > pace.Slow || pace.Slow > 4*pace.Fast {
+		sim.reportMissing(Missing{At: m.At, Why: "the pace of " + m.Name + " is out of order", Add: "write fast / typical / slow, and slow at most four times fast"})
+		return 0, 0, false
+	}
+	v := levelAt(pace.Levels, sim.worker.z) * sim.figures.effortSlowdown(sim.effortOf(d))
+	if byWatts {
+		v = sim.figures.perCal(v)
+	}
+	return v, 0, true
+}
+
+// statedPace is a pace that the line itself says: a cadence, a speed or a power that a monitor
+// shows, or the pace of a race.
+func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed float64, stated, ok bool) {
+	row := m.Movement.Main() == book.Row
+	// of turns a pace per metre into the unit that is counted.
+	of := func(ld model.Load, perMetre float64) (float64, bool, bool) {
+		switch {
+		case unit == "m":
+			return perMetre, true, true
+		case unit == "cal" && row:
+			return sim.figures.perCal(perMetre), true, true
+		}
+		sim.reportMissing(Missing{At: ld.At, Why: "this pace says nothing of how long one " + unit + " takes"})
+		return 0, true, false
+	}
+	for _, ld := range d.work.Loads {
+		switch ld.Kind {
+		case syntax.Cadence:
+			v, ok := sim.value(ld.Amount, d.turn, d.turns)
+			per, by := ld.Per, ld.Unit
+			if u, ok := units.Lookup(by); ok && u.Dimension() == units.Length {
+				per, by = u.ToBase(per), "m"
+			}
+			switch {
+			case !ok || v <= 0 || per <= 0:
+				sim.reportMissing(Missing{At: ld.At, Why: "this pace cannot be read"})
+				return 0, true, false
+			case by == unit:
+				return v / per, true, true
+			case by == "m":
+				return of(ld, v/per)
+			}
+			sim.reportMissing(Missing{At: ld.At, Why: "the pace is per " + by + ", and the count is not"})
+			return 0, true, false
+		case syntax.Pace:
+			far, known := sim.value(ld.Amount, d.turn, d.turns)
+			p, has := m.Movement.Pace("m")
+			if !known || !has || far <= 0 || p.Fast <= 0 {
+				sim.reportMissing(Missing{At: ld.At, Why: "nobody knows this pace of " + m.Name, Add: "write it out, such as @ 5:00 per km"})
+				return 0, true, false
+			}
+			// As fast as the whole distance goes by this estimate, tiring included.
+			v := levelAt(p.Levels, sim.worker.z)
+			return of(ld, v*(1+sim.figures.drift(v*far)/(v*far)))
+		case syntax.Reading:
+			if ld.Amount == nil || len(ld.Amount.Terms) == 0 {
+				continue
+			}
+			lo, _, known := ld.Amount.Value(d.turn, d.turns, sim.tier)
+			sim.differsByTier = sim.differsByTier || ld.Amount.Tiers() > 1
+			switch u := ld.Amount.Unit; {
+			case u == "spm" || u == "rpm": // how, not how fast
+			case known && lo > 0 && u == "km/h" && (unit == "m" || unit == "cal" && row):
+				return of(ld, 3.6/lo)
+			case known && lo > 0 && u == "W" && row:
+				return of(ld, sim.figures.perMetre(lo))
+			default:
+				sim.reportMissing(Missing{At: ld.At, Why: "how fast that is differs from athlete to athlete", Add: "write a pace, or an effort in percent"})
+			}
+		case syntax.Rising:
+			if ld.Word == "faster" || ld.Word == "slower" {
+				sim.reportMissing(Missing{At: ld.At, Why: "it is not said how much " + ld.Word, Add: "write the efforts, such as @ effort 70-80-90%"})
+			}
+		}
+	}
+	return 0, false, false
+}
+
+// effortOf is how hard a line is done, as a share of the hardest: as the line says, or the
+// nearest head, part or session.
+func (sim *simulation) effortOf(d lineTurn) float64 {
+	s := d.work
+	q := s.Effort
+	for _, ld := range s.Loads {
+		switch {
+		case ld.Kind == syntax.Effort || ld.Kind == syntax.Named && ld.Amount != nil:
+			q = ld.Amount
+		case ld.Kind == syntax.Named:
+			sim.reportMissing(Missing{At: ld.At, Why: "the house has no number for " + ld.Word, Add: "add a line to the house, such as effort " + ld.Word + " 70-80%"})
+		case ld.Kind == syntax.Share && ld.Base != nil && (ld.Base.Kind == model.OfHeartRate || ld.Base.Kind == model.OfMaxSpeed || ld.Base.Kind == model.OfMaxPower):
+			sim.reportMissing(Missing{At: ld.At, Why: "how fast that is differs from athlete to athlete", Add: "write an effort in percent, or a pace"})
+		}
+	}
+	if q == nil {
+		q = sim.effort
+	}
+	if q == nil {
+		return 1
+	}
+	if q.Unit != "%" {
+		sim.reportMissing(Missing{At: q.At, Why: "this effort has no number in percent", Add: "write effort 80% beside it"})
+		return 1
+	}
+	lo, hi, known := q.Value(d.turn, d.turns, sim.tier)
+	sim.differsByTier = sim.differsByTier || q.Tiers() > 1
+	if !known && len(q.Terms) > 0 && q.Form == syntax.FromTo {
+		known = true // over turns that nobody can count: the middle
+	}
+	if !known {
+		sim.reportMissing(Missing{At: q.At, Why: "this effort has no number for every turn"})
+		return 1
+	}
+	e := (lo + hi) / 200
+	if e < sim.figures.LeastEffort {
+		sim.addNote(q.At, "effort below ", num(100*sim.figures.LeastEffort), " % is read as ", num(100*sim.figures.LeastEffort), " %")
+	}
+	return e
+}
+
+// applyLoads makes a piece as slow and as short as its load asks for.
+func (sim *simulation) applyLoads(d lineTurn, m model.Move, p *unitCost) bool {
+	s, mv := d.work, m.Movement
+	if u := mv.Unbroken; u != nil && p.unit == "rep" {
+		if u.Slow < 1 || u.Fast < u.Typical || u.Typical < u.Slow {
+			sim.reportMissing(Missing{At: m.At, Why: "the unbroken count of " + m.Name + " is below one or does not fall", Add: "who cannot do one needs the easier form"})
+			return false
+		}
+		p.unbroken = max(1, levelAt(*u, sim.worker.z))
+	}
+	for _, ld := range s.Loads {
+		switch ld.Kind {
+		case syntax.Mass:
+			if !sim.applyWeight(d, m, ld, p) {
+				return false
+			}
+		case syntax.Share:
+			if !sim.applyShareOfMaximum(d, m, ld, p) {
+				return false
+			}
+		case syntax.Rising:
+			if ld.Word == "rising" || ld.Word == "falling" {
+				sim.addNote(ld.At, "weights not counted: ", ld.Word, " says no number")
+			}
+		}
+	}
+	if len(s.With) > 0 {
+		sim.addNote(s.With[0].At, "weights not counted: ", s.With[0].Name, " on top of the movement's own load")
+	}
+	return true
+}
+
+// loadInTurn is a load in its turn, with what heads around it add each turn.
+func (sim *simulation) loadInTurn(ld model.Load, d lineTurn) (float64, bool) {
+	v, ok := sim.value(ld.Amount, d.turn, d.turns)
+	if !ok && ld.Amount != nil && ld.Amount.Form == syntax.FromTo && len(ld.Amount.Terms) == 2 {
+		_, v, _ = ld.Amount.Value(0, 1, sim.tier) // the last, where nobody can count the turns
+		ok = v > 0
+	}
+	for _, f := range sim.frames {
+		if f.group == nil {
+			continue
+		}
+		for _, e := range f.group.Each {
+			if e.Unit == ld.Amount.Unit && len(e.Terms) > 0 {
+				row := e.Terms[0]
+				v += row[min(sim.tier, len(row)-1)] * float64(f.turn)
+			}
+		}
+	}
+	return v, ok && v > 0
+}
+
+func (sim *simulation) applyWeight(d lineTurn, m model.Move, ld model.Load, p *unitCost) bool {
+	pace, _ := m.Movement.Pace(p.unit)
+	base := mass(pace.Load)
+	if len(base) == 0 {
+		sim.addNote(ld.At, "weights not counted: ", m.Name, " says no load for its pace")
+		return true
+	}
+	v, ok := sim.loadInTurn(ld, d)
+	if !ok {
+		sim.addNote(ld.At, "weights not counted: this one has no number for every turn")
+		return true
+	}
+	if n, ok := sim.value(ld.Count, d.turn, d.turns); ok && n > 0 {
+		v *= n
+	}
+	sim.differsByTier = sim.differsByTier || len(base) > 1
+	ratio := v / base[min(sim.tier, len(base)-1)]
+	if ratio < sim.figures.LeastRatio || ratio > sim.figures.MostRatio {
+		sim.reportMissing(Missing{At: ld.At, Why: "the load is less than half or more than twice the " + pace.Load + " that " + m.Name + " has its pace at",
+			Add: "add a movement of your own with a pace at this load"})
+		return false
+	}
+	if ratio == 1 {
+		return true
+	}
+	p.moving *= math.Pow(ratio, sim.figures.LoadPace)
+	p.unbroken = max(1, p.unbroken/math.Pow(ratio, sim.figures.LoadRun))
+	return true
+}
+
+func (sim *simulation) applyShareOfMaximum(d lineTurn, m model.Move, ld model.Load, p *unitCost) bool {
+	b := cmp.Or(ld.Base, &model.Base{Kind: model.OfRM, Reps: 1})
+	switch b.Kind {
+	case model.OfRM, model.OfToday, model.OfMovement:
+	case model.OfBodyweight:
+		sim.addNote(ld.At, "weights not counted: a share of bodyweight")
+		return true
+	default:
+		return true
+	}
+	if b.Kind == model.OfRM && b.Reps <= 1 && m.Movement.Best != book.BestLoad {
+		sim.reportMissing(Missing{At: ld.At, Why: "nobody knows a maximum of " + m.Name})
+		return false
+	}
+	v, ok := sim.loadInTurn(ld, d)
+	if !ok {
+		sim.addNote(ld.At, "weights not counted: this share has no number for every turn")
+		return true
+	}
+	v /= 100
+	if b.Kind == model.OfRM && b.Reps > 1 {
+		v /= 1 + float64(b.Reps)/sim.figures.SetLimit // Epley, the other way round
+	}
+	p.moving *= sim.figures.heavySlowdown(v)
+	limit := sim.figures.setLimit(v, sim.againstClock)
+	if sim.againstClock {
+		limit = min(limit, p.unbroken)
+	}
+	p.unbroken = limit
+	return true
+}

@@ -1,0 +1,264 @@
+package estimate
+
+import (
+	"math"
+	"slices"
+
+	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/model"
+)
+
+// performGroup does a group. It says whether time was up before its end.
+func (sim *simulation) performGroup(g *model.Group) (cut bool) {
+	v := sim.records[g]
+	if v == nil {
+		v = &groupRecord{leastRest: math.Inf(1)}
+		sim.records[g] = v
+	}
+	sim.openRecords = append(sim.openRecords, v)
+	defer func() { sim.openRecords = sim.openRecords[:len(sim.openRecords)-1] }()
+	if g.Unread {
+		sim.reportMissing(Missing{At: g.At, Why: "this line could not be read, so nobody knows how often what it holds is done"})
+	}
+	if g.Gaps {
+		sim.reportMissing(Missing{At: g.At, Why: "a line under it could not be read"})
+	}
+	outer := sim.saveContext()
+	start := sim.now
+	whole := sim.enterGroup(g)
+	sides := 1
+	if g.Side {
+		sides = 2
+	}
+	for range sides {
+		if cut = sim.performTurns(g, v); cut {
+			break
+		}
+	}
+	if !cut {
+		cut = sim.performWhenDone(g)
+	}
+	v.longest = max(v.longest, sim.now-start)
+	if whole >= 0 { // it lasts, whatever anybody does
+		end := min(start+whole, sim.limit)
+		sim.restUntil(end)
+		sim.now = max(sim.now, end)
+	}
+	sim.addHeats(g, sim.now-start)
+	sim.restoreContext(outer)
+	if sim.now > sim.limit+epsilon {
+		sim.now, cut = sim.limit, true
+	}
+	return sim.timeIsUp(cut)
+}
+
+// enterGroup makes the head of a group count for what it holds. Whole is how long the head
+// says that it takes, less than nothing where it does not.
+func (sim *simulation) enterGroup(g *model.Group) (whole float64) {
+	whole = -1
+	if g.Effort != nil {
+		sim.effort = g.Effort
+	}
+	switch {
+	case g.Repeat.Clocked() || g.Mode == model.AMRAP || g.Mode == model.ForTime:
+		sim.againstClock = true
+	case g.Repeat.Kind == model.Sets || g.Mode == model.ForLoad:
+		sim.againstClock = false
+	}
+	sim.formTeam(g)
+	if end := g.Repeat.Until; end != nil && end.Kind == model.UntilClock {
+		if v, ok := sim.value(end.Clock, 0, 1); ok {
+			sim.limit = min(sim.limit, max(sim.now, sim.clockZero+v))
+			sim.maxUntil = sim.limit
+		}
+	}
+	if v, ok := sim.value(g.Time, 0, 1); ok && g.Mode == model.AMRAP {
+		whole = v
+	}
+	if v, ok := sim.value(g.Lasts, 0, 1); ok {
+		whole = v
+	}
+	if len(sim.openRecords) == 1 && sim.unbounded || sim.goal != nil && sim.goal.group == g {
+		whole = -1
+	}
+	if whole >= 0 {
+		sim.openWindow(whole)
+	}
+	if v, ok := sim.value(g.Cap, 0, 1); ok && !g.IsSection() {
+		sim.limit = min(sim.limit, sim.now+v)
+	}
+	if len(sim.openRecords) == 1 || g.Cap != nil || g.Time != nil {
+		sim.clockZero = sim.now
+	}
+	sim.armEvents(g)
+	return whole
+}
+
+// performTurns does a group as often as it comes round.
+func (sim *simulation) performTurns(g *model.Group, v *groupRecord) (cut bool) {
+	switch {
+	case g.Repeat.Clocked():
+		return sim.performClocked(g, v)
+	case g.Repeat.Kind == model.ChooseOne:
+		return sim.performChooseOne(g)
+	case g.Repeat.Kind == model.Sets && g.Repeat.Series == nil:
+		sim.setRest = sim.plan.sets[g]
+	}
+	n, open := sim.countTurns(g)
+	if g.Repeat.Kind == model.Sets && g.Repeat.Series != nil && n > 1 && !sim.againstClock && len(sim.plan.between[g]) == 0 {
+		sim.reportMissing(Missing{At: g.Repeat.At, Why: "these are sets on a free clock, and no rest is written between them", Add: "write rest 2:00 as their last line"})
+	}
+	aimed := sim.goal != nil && sim.goal.group == g
+	if open && math.IsInf(sim.limit, 1) && !aimed {
+		sim.openEnded = true
+		sim.reportMissing(Missing{At: g.Repeat.At, Why: "nothing says when this ends", Add: "write a cap, or how often"})
+		n, open = 1, false
+	}
+	round := g.ComesRound()
+	last := 0.0 // when the last turn's work began
+	for i := 0; open || i < n; i++ {
+		if i > 0 && sim.restBetweenTurns(g, i-1, n, last) {
+			return true
+		}
+		sim.frames = append(sim.frames, frame{g, i, n, round})
+		start, mark := sim.now, sim.workTime()
+		sim.workMark, last = mark, mark
+		v.rounds, v.turnLogStart, v.counted = i, len(sim.log), v.counted || open
+		cut = sim.performTurn(g, i)
+		sim.frames = sim.frames[:len(sim.frames)-1]
+		if cut {
+			return true
+		}
+		v.rounds, v.turnLogStart = i+1, len(sim.log)
+		if t := sim.goal; t != nil && t.group == g && t.rounds == i+1 && !t.reached {
+			t.reachedAt, t.reached, sim.stepsRemaining = sim.now-sim.clockZero, true, 0
+			return true
+		}
+		if open && sim.now <= start+epsilon || sim.outOfSteps() { // it would go on for ever
+			break
+		}
+	}
+	return sim.restAfterTurns(g, last)
+}
+
+// countTurns is how often a group comes round for this tier; open where nothing but the clock
+// ends it.
+func (sim *simulation) countTurns(g *model.Group) (n int, open bool) {
+	if g.Unread {
+		return 1, false
+	}
+	sim.differsByTier = sim.differsByTier || g.Repeat.Count.Tiers() > 1
+	t := totals.Turns(g, sim.tier)
+	if t.Open {
+		return 0, true
+	}
+	n = int(math.Ceil(min(t.Hi, totals.MaxTurns)))
+	if g.Share != "" && sim.team.size > 1 && !sim.team.solo {
+		n = int(math.Ceil(float64(n) / sim.team.size)) // all of them work at once
+	}
+	return n, false
+}
+
+// performTurn does what a group holds, once.
+func (sim *simulation) performTurn(g *model.Group, turn int) (cut bool) {
+	if sim.team.size > 1 {
+		if i := slices.IndexFunc(g.Steps, isTag); i >= 0 {
+			return sim.performRelay(g, i, turn)
+		}
+	}
+	if sim.isOneTurn(g.Steps) {
+		return sim.performInTurn(g.Share != "", func() bool { return sim.performSteps(g.Steps, turn) })
+	}
+	return sim.performSteps(g.Steps, turn)
+}
+
+func isTag(s model.Step) bool {
+	_, ok := s.(*model.Tag)
+	return ok
+}
+
+func (sim *simulation) performSteps(steps []model.Step, turn int) (cut bool) {
+	free := sim.areFreeSets(steps)
+	for i, s := range steps {
+		mark := sim.workTime()
+		switch s := s.(type) {
+		case *model.Group:
+			if s.Kind == model.RoundOf {
+				turn := sim.nearestTurn().turn // of the nearest that comes round
+				if turn+1 < s.Number || turn+1 > s.Last {
+					continue
+				}
+				sim.frames = append(sim.frames, frame{s, turn + 1 - s.Number, s.Last - s.Number + 1, true})
+			}
+			cut = sim.performGroup(s)
+			if s.Kind == model.RoundOf {
+				sim.frames = sim.frames[:len(sim.frames)-1]
+			}
+		case *model.Work:
+			if s.Sets == nil && sim.buildsUp() && (s.Dose == nil || !s.Dose.Max) {
+				sim.reportMissing(Missing{At: s.At, Why: "nobody knows how many sets it takes to build up to this", Add: "write lasts 15:00 on its head, or how many sets"})
+			}
+			cut = sim.performLine(s)
+		case *model.Rest:
+			if (s.Place == model.RestHere || s.Place == "") && s.Of != model.OfParts {
+				f := sim.nearestTurn()
+				cut = sim.performRest(s, f.turn, f.turns, sim.workMark)
+			}
+		}
+		if cut {
+			return true
+		}
+		if free && isWork(s) && slices.ContainsFunc(steps[i+1:], isWork) {
+			if sim.setRest != nil {
+				if sim.performRest(sim.setRest, i, len(steps), mark) {
+					return true
+				}
+			} else if !isRest(steps[i+1]) {
+				sim.reportMissing(Missing{At: steps[i+1].Where(), Why: "these are sets on a free clock, and no rest is written before this one", Add: "write a line such as rest 2:00"})
+			}
+		}
+	}
+	return false
+}
+
+// areFreeSets says whether the steps are straight sets on a free clock, between which
+// athletes rest.
+func (sim *simulation) areFreeSets(steps []model.Step) bool {
+	if len(sim.frames) == 0 {
+		return false
+	}
+	g := sim.frames[len(sim.frames)-1].group
+	return g != nil && g.Repeat.Kind == model.Sets && g.Repeat.Series == nil && len(g.Steps) == len(steps)
+}
+
+// buildsUp says whether a line at hand is built up to, in as many sets as there is time for.
+func (sim *simulation) buildsUp() bool {
+	if len(sim.frames) == 0 {
+		return false
+	}
+	g := sim.frames[len(sim.frames)-1].group
+	return g != nil && g.Mode == model.ForLoad && !g.ComesRound()
+}
+
+func isWork(s model.Step) bool {
+	switch s.(type) {
+	case *model.Work, *model.Group:
+		return true
+	}
+	return false
+}
+
+func isRest(s model.Step) bool {
+	_, ok := s.(*model.Rest)
+	return ok
+}
+
+// nearestTurn is that of the nearest thing that comes round.
+func (sim *simulation) nearestTurn() frame {
+	for i := len(sim.frames) - 1; i >= 0; i-- {
+		if sim.frames[i].round {
+			return sim.frames[i]
+		}
+	}
+	return frame{turn: 0, turns: 1}
+}

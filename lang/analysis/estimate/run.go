@@ -1,0 +1,101 @@
+package estimate
+
+import (
+	"math"
+
+	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/model"
+)
+
+// An athleteRun is a part as one athlete performed it. Times are in s.
+type athleteRun struct {
+	work             float64 // from its start until it is done; a window counts whole, a cap cuts nothing
+	cappedWork       float64 // work, but no longer than the cap
+	workToCompletion float64 // work if nothing stopped it; 0 where that is not known
+	restBehind       float64 // that is written behind the part
+	restBehindOpen   bool    // some of that has no length
+	heatsExtra       float64 // that heats add for the room
+	fillsUntil       float64 // from the start, until when who is done early goes on with something else
+	spent            Spent   // what work is made of
+
+	records       map[*model.Group]*groupRecord
+	log           []logEntry
+	unknowns      unknowns
+	differsByTier bool // some value in it, or in a part before, differs from tier to tier
+	outlasts      bool // it went on until a turn was missed
+}
+
+// performPart performs a part, so many seconds after the end of the one before.
+func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
+	carried := sim.fatigue // what every run of the part starts from
+	limit, hasCap := sim.value(g.Cap, 0, 1)
+	sim.runPart(g, gap, math.Inf(1))
+	capped := sim.openEnded && hasCap
+	if capped { // nothing but the cap ends it
+		sim.fatigue = carried
+		sim.runPart(g, gap, limit)
+	}
+	run := athleteRun{work: sim.now, cappedWork: sim.now, heatsExtra: sim.heatsExtra, fillsUntil: sim.fillsUntil, spent: sim.spent,
+		records: sim.records, log: sim.log, differsByTier: sim.differsByTier, outlasts: sim.outlasts}
+	if hasCap {
+		run.cappedWork = min(run.work, limit)
+	}
+	if sim.moving > sim.figures.MostMoving {
+		_, whole := totals.Whole(g, sim.tier)
+		sim.unknowns.addMissing(Missing{At: g.At, Why: "it is more than 40 minutes of moving, which the estimate was not made for", Held: capped || whole})
+	}
+	if sim.stepsRemaining <= 0 && sim.goal == nil {
+		sim.unknowns.addMissing(Missing{At: g.At, Why: "it goes on for longer than any session"})
+	}
+	sim.log = nil // the next part has its own
+	run.restBehind, run.restBehindOpen = sim.restBehind(g, run.cappedWork)
+	run.unknowns = *sim.unknowns
+	if _, ok := sim.value(g.Lasts, 0, 1); ok && sim.logging {
+		again := &simulation{scenario: sim.scenario, state: state{fatigue: carried}, findings: &findings{}}
+		again.logging, again.unbounded = false, true
+		again.runPart(g, gap, math.Inf(1))
+		if proven(again.unknowns.missing) && again.stepsRemaining > 0 {
+			run.workToCompletion = again.now
+		}
+	} else if proven(run.unknowns.missing) {
+		run.workToCompletion = run.work
+	}
+	return run
+}
+
+// runPart performs a part until it is done, or until a limit, in s from its start.
+func (sim *simulation) runPart(g *model.Group, gap, limit float64) {
+	sim.startPart(gap, limit)
+	sim.performGroup(g)
+	sim.now = min(sim.now, limit)
+}
+
+// restBehind is the rest that is written behind a part.
+func (sim *simulation) restBehind(g *model.Group, work float64) (s float64, open bool) {
+	inLabels(g.Steps, func(st model.Step) {
+		r, ok := st.(*model.Rest)
+		if !ok || r.Place != model.RestAfterPart && r.Of != model.OfParts || r.Bound != "" {
+			return
+		}
+		if v, ok := sim.value(r.Amount, 0, 1); ok {
+			s += v
+		} else if n, ok := r.Work.One(); ok {
+			s += min(maxAmount, n*work)
+		} else {
+			open = true
+		}
+	})
+	return s, open
+}
+
+// inLabels walks over the steps of a group, and those under its labels: a label is a name
+// and no more.
+func inLabels(steps []model.Step, f func(model.Step)) {
+	for _, s := range steps {
+		if k, ok := s.(*model.Group); ok && k.Kind == model.Label {
+			inLabels(k.Steps, f)
+			continue
+		}
+		f(s)
+	}
+}

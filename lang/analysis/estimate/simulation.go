@@ -1,0 +1,262 @@
+package estimate
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/source"
+)
+
+// A simulation performs the parts of a session, step by step, as one athlete does or one
+// team, and keeps the time. It has three parts by what happens to them when something is tried out
+// and taken back, such as the movements of a choice: the scenario never changes, the state is
+// rolled back, and the findings stay.
+type simulation struct {
+	scenario
+	state
+	*findings
+
+	previousEnd float64 // s from the start of the session, when the part before was done
+}
+
+// A scenario is who is simulated, and by which figures.
+type scenario struct {
+	figures       *Figures
+	plan          *restPlan
+	class         int             // people; 0 where the house does not say
+	tier          int             // of the house, from 0
+	athlete       person          // whose time it is
+	sessionEffort *model.Quantity // nil where the session states none for its lines
+
+	logging   bool       // keep a log of every line, and notes
+	unbounded bool       // perform a part to its end, whatever its head says it lasts
+	goal      *roundGoal // nil where nobody asks for one
+}
+
+// A roundGoal is a number of rounds that somebody asks the time of. The simulation stops there.
+type roundGoal struct {
+	group     *model.Group
+	rounds    int
+	reachedAt float64 // s from the start of the group
+	reached   bool
+}
+
+// A state is what performing steps changes within a part. Only the fatigue is carried from part to part.
+type state struct {
+	headContext
+	fatigue
+	accounts
+
+	now         float64 // s since the part began
+	frames      []frame
+	triggers    []trigger
+	inEvent     bool           // at an event's work, into which no other event drops
+	openRecords []*groupRecord // of the groups around, outermost first
+	log         []logEntry
+	handedOver  bool // somebody of the team has worked, so the next is handed over to
+	outlasts    bool // it went on until somebody missed a turn, so the quick are at it longest
+}
+
+// A headContext is what the heads around a step set for it. A group changes it for what it holds.
+type headContext struct {
+	limit     float64 // s since the part began, when all work stops; +Inf where nothing stops it
+	maxUntil  float64 // s since the part began, until when a max goes on; +Inf where it has no end
+	clockZero float64 // s since the part began, when the nearest clock started, from which "until 4:00" counts
+
+	clockDepth   int             // how many groups around have their turns started by a clock
+	effort       *model.Quantity // how hard work is where no line says otherwise
+	againstClock bool            // work is against a clock, and not in straight sets
+	setRest      *model.Rest     // between the sets of a block
+	team         team
+	worker       person // who does the work at hand: the athlete, a team's average or its slowest
+}
+
+// fatigue is how tired an athlete is, and what is left of a rest just taken. The formulas are
+// those of spec/estimates.md, section 2: drift, breaks and changes.
+type fatigue struct {
+	unrecovered      float64 // s of moving that no rest has cleared: drift grows with its square
+	restTaken        float64 // s of rest since the last work, which clears moving when work goes on
+	unusedTransition float64 // s of that rest in which a change of movement can still be made
+	movement         string  // the last one, empty at the start: another one costs a change
+	unbroken         [maxPatterns]unbrokenRun
+}
+
+// maxPatterns is more than the book has.
+const maxPatterns = 24
+
+// An unbrokenRun is what an athlete has left of one unbroken run of a pattern.
+type unbrokenRun struct {
+	left  float64 // of a whole run, 0 to 1
+	since float64 // s since the part began, when that much was left
+}
+
+// accounts add up what a part has taken so far.
+type accounts struct {
+	spent         Spent
+	moving        float64 // s of moving in the part, for one athlete
+	heatsExtra    float64 // s that heats add for the room
+	fillsUntil    float64 // s since the part began, until when who is done early goes on with something else
+	workMark      float64 // the workTime at which the last turn, or a rest in it, ended
+	pendingChange Spent   // the change to the work that is about to be logged
+}
+
+// findings are facts about a part that hold whichever way through it is taken, so nothing takes
+// them back. All that is simulated of a part shares them.
+type findings struct {
+	unknowns       *unknowns
+	records        map[*model.Group]*groupRecord
+	differsByTier  bool // some value in it, or in a part before, differs from tier to tier
+	openEnded      bool // something in it ends only when the clock says so
+	stepsRemaining int  // how much more is simulated before the part counts as endless
+}
+
+// maxSteps bounds the goes at lines in one part; no session has as many.
+const maxSteps = 5_000
+
+// A frame is a turn under way of something that comes round: a group, or the sets of a line.
+type frame struct {
+	group       *model.Group // nil for the sets of a line
+	turn, turns int          // from 0, of how many; turns is 0 where nobody knows how many there are
+	round       bool         // values move with it
+}
+
+// A groupRecord is what the simulation saw of a group.
+type groupRecord struct {
+	longest      float64 // s: the longest time through it
+	rounds       int     // whole turns, where nothing says how many
+	turnLogStart int     // the length of the log when the last turn began
+	counted      bool    // rounds are counted, as nothing but a clock ends them
+
+	longestTurn         int     // the number of the longest turn on a clock, from 1; 0 where there is none
+	longestTurnTook     float64 // s
+	longestTurnInterval float64 // s that it had
+	leastRest           float64 // s: the least that a turn left; less than nothing where it ran over
+
+	unproven bool // something is missing in it
+}
+
+// A logEntry is one go at a line.
+type logEntry struct {
+	work   *model.Work
+	name   string // of the movement, or of the complex
+	unit   string
+	amount float64 // in unit
+	spent  Spent
+
+	from, to float64 // s since the part began
+}
+
+// newSimulation simulates one athlete from the start of a session; z is the standing, in standard
+// deviations above the middle of the house's members: the higher the slower.
+func newSimulation(fig *Figures, p *restPlan, env *model.Env, z float64, tier int) *simulation {
+	sim := &simulation{scenario: scenario{figures: fig, plan: p, tier: tier, athlete: fig.person(z)}, findings: &findings{}}
+	if env != nil && env.House != nil {
+		sim.class = env.House.Class
+	}
+	return sim
+}
+
+// startPart sets the clock to 0, so many seconds after the part before was done. Nothing goes on
+// beyond the limit, in s.
+func (sim *simulation) startPart(gap, limit float64) {
+	sim.state = state{
+		headContext: headContext{limit: limit, maxUntil: limit, effort: sim.sessionEffort, team: team{size: 1}, worker: sim.athlete},
+		fatigue:     fatigue{unrecovered: sim.unrecovered, restTaken: sim.restTaken + max(0, gap)},
+		frames:      sim.frames[:0], triggers: sim.triggers[:0], openRecords: sim.openRecords[:0], log: sim.log[:0],
+	}
+	sim.refillUnbroken()
+	sim.findings = &findings{unknowns: &unknowns{}, records: map[*model.Group]*groupRecord{}, stepsRemaining: maxSteps, differsByTier: sim.differsByTier}
+}
+
+// refillUnbroken gives every pattern a whole unbroken run.
+func (sim *simulation) refillUnbroken() {
+	for i := range sim.unbroken {
+		sim.unbroken[i] = unbrokenRun{left: 1}
+	}
+}
+
+// snapshot is the state as it is now, to roll back to. What is simulated later does not change it.
+func (sim *simulation) snapshot() state {
+	s := sim.state
+	s.triggers = slices.Clone(s.triggers) // they are changed in place; the others only grow and shrink
+	s.frames, s.openRecords, s.log = slices.Clip(s.frames), slices.Clip(s.openRecords), slices.Clip(s.log)
+	return s
+}
+
+// rollBack goes back to a snapshot, which can be gone back to again.
+func (sim *simulation) rollBack(to state) {
+	sim.state = to
+	sim.triggers = slices.Clone(to.triggers)
+}
+
+// A savedContext is what a group has to restore for what follows it.
+type savedContext struct {
+	headContext
+	triggers int // how many there were
+}
+
+func (sim *simulation) saveContext() savedContext {
+	return savedContext{sim.headContext, len(sim.triggers)}
+}
+
+func (sim *simulation) restoreContext(c savedContext) {
+	sim.headContext = c.headContext
+	sim.triggers = sim.triggers[:c.triggers]
+}
+
+// outOfSteps counts a step, and says whether the part has gone on for longer than any session does.
+func (sim *simulation) outOfSteps() bool {
+	sim.stepsRemaining--
+	return sim.stepsRemaining <= 0
+}
+
+// openWindow bounds what follows by a window that is so long, and starts its clock.
+func (sim *simulation) openWindow(seconds float64) {
+	sim.limit = min(sim.limit, sim.now+seconds)
+	sim.maxUntil, sim.clockZero = sim.limit, sim.now
+}
+
+// timeIsUp says whether work that was cut short was so for what is around it too.
+func (sim *simulation) timeIsUp(cut bool) bool {
+	return cut && (sim.now >= sim.limit-epsilon || sim.stepsRemaining <= 0)
+}
+
+// addNote says something that an estimate leaves out, once a place.
+func (sim *simulation) addNote(at source.Place, text ...string) {
+	if !sim.logging || slices.ContainsFunc(sim.unknowns.notes, func(n Note) bool { return n.At == at }) {
+		return
+	}
+	sim.unknowns.notes = append(sim.unknowns.notes, Note{At: at, Text: strings.Join(text, "")})
+}
+
+// reportMissing says what is missing, for every group that it stands in.
+func (sim *simulation) reportMissing(m Missing) {
+	m.Held = !math.IsInf(sim.limit, 1) || sim.clockDepth > 0
+	sim.unknowns.addMissing(m)
+	for _, r := range sim.openRecords {
+		r.unproven = true
+	}
+}
+
+// logWork keeps what a go at a line took, with the change before it.
+func (sim *simulation) logWork(p *unitCost, n float64, s Spent) {
+	if sim.logging {
+		sim.log = append(sim.log, logEntry{p.work, p.name, p.unit, n, s.plus(sim.pendingChange), sim.now - s.Total(), sim.now})
+	}
+	sim.pendingChange = Spent{}
+}
+
+// value is a quantity in one turn, the greatest that it says.
+func (sim *simulation) value(q *model.Quantity, turn, turns int) (float64, bool) {
+	if q == nil {
+		return 0, false
+	}
+	sim.differsByTier = sim.differsByTier || q.Tiers() > 1
+	_, hi, known := q.Value(turn, turns, sim.tier)
+	if !known || !(hi >= 0) {
+		return 0, false
+	}
+	return min(hi, maxAmount), true
+}
