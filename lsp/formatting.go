@@ -54,7 +54,7 @@ func (v *view) formatted(rs ...protocol.Range) []protocol.TextEdit {
 func (v *view) onTypeFormatting(p protocol.DocumentOnTypeFormattingParams) ([]protocol.TextEdit, error) {
 	src := v.file.Src
 	now := src.LineAt(v.offset(p.Position))
-	if p.Ch != "\n" || now == 0 || v.file.Syntax().Foreign {
+	if p.Ch != "\n" || now == 0 || v.file.Syntax().NotUTF8 {
 		return nil, nil
 	}
 	left := v.file.Syntax().Lines[now-1]

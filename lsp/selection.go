@@ -161,7 +161,7 @@ func (w *lineSpans) stmt(s syntax.Stmt) {
 	case *syntax.Swap:
 		w.stmt(s.From)
 		w.stmt(s.To)
-	case *syntax.LoadThing:
+	case *syntax.LoadSide:
 		w.loads(s.Loads)
 	case *syntax.Property:
 		w.quantity(s.Quantity)

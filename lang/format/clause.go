@@ -16,7 +16,7 @@ var (
 	headOrder = []syntax.ClauseKind{syntax.EachSide, syntax.Cap, syntax.Lasts, syntax.In, syntax.OneWorks, syntax.Split,
 		syntax.SplitEvenly, syntax.With, syntax.CarryOn, syntax.EachPlus, syntax.NotScored, syntax.EffortOf, syntax.RestOf}
 	workOrder = []syntax.ClauseKind{syntax.EachSide, syntax.Alternating, syntax.TempoOf, syntax.HoldOf, syntax.Unbroken, syntax.AnySets,
-		syntax.SetsOf, syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime, syntax.With, syntax.EveryOf, syntax.RestOf,
+		syntax.SetsOf, syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.Synchronised, syntax.With, syntax.EveryOf, syntax.RestOf,
 		syntax.NotScored, syntax.EffortOf}
 )
 

@@ -25,7 +25,7 @@ const level = "  "
 // Source prints a whole file. Each line ends in a line feed, the last one too; blank
 // lines stay, emptied of blanks. A text without lines stays empty.
 func Source(f *syntax.File) string {
-	if f.Foreign {
+	if f.NotUTF8 {
 		return f.Src.Text
 	}
 	var b strings.Builder
@@ -102,7 +102,7 @@ func trimRight(s string) string {
 // line begins and ends with and keeps, so that an editor's cursor stays where it was.
 func Edits(f *syntax.File) []diag.Edit {
 	var out []diag.Edit
-	if f.Foreign {
+	if f.NotUTF8 {
 		return nil
 	}
 	for i, l := range f.Lines {

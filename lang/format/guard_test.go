@@ -18,7 +18,7 @@ import (
 func check(t require.TestingT, text string) {
 	before := parse(text)
 	out := Source(before)
-	if before.Foreign {
+	if before.NotUTF8 {
 		require.Equal(t, text, out, "what cannot be read is left as it is")
 		require.Empty(t, Edits(before))
 		return

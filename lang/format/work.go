@@ -27,9 +27,9 @@ func statement(s syntax.Stmt) string {
 		return scaling(s)
 	case *syntax.Swap:
 		return swap(s)
-	case *syntax.ClauseThing:
+	case *syntax.ClauseSide:
 		return clause(&s.Clause)
-	case *syntax.LoadThing:
+	case *syntax.LoadSide:
 		return strings.TrimPrefix(loads(s.Loads), " ")
 	case *syntax.Property:
 		return property(s)

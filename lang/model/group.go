@@ -221,7 +221,7 @@ func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
 // the place of the first.
 func (l *lowerer) once(line *syntax.Line, cs []syntax.Clause) {
 	same := func(a, b syntax.Clause) bool {
-		shares := []syntax.ClauseKind{syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime}
+		shares := []syntax.ClauseKind{syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.Synchronised}
 		switch {
 		case a.Kind == syntax.In && b.Kind == syntax.In:
 			return (a.People.Kind == "heats") == (b.People.Kind == "heats")

@@ -54,7 +54,7 @@ func (sw *swaps) head(line *syntax.Line, h *syntax.Head) *syntax.Head {
 			if sw.headSwap(&c, s, from, by) {
 				s.hit(sw.l.place(line, h.Span))
 			}
-		case *syntax.ClauseThing:
+		case *syntax.ClauseSide:
 			if sw.clauseSwap(&c, s, from, by) {
 				s.hit(sw.l.place(line, h.Span))
 			}
@@ -74,7 +74,7 @@ func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bo
 	if to == nil {
 		to = &syntax.Head{}
 	}
-	to = syntax.Moved(to, by).(*syntax.Head)
+	to = syntax.ShiftSpans(to, by).(*syntax.Head)
 	if from.Repeat != nil {
 		h.Repeat = to.Repeat
 	} else if to.Repeat != nil {
@@ -87,8 +87,8 @@ func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bo
 	return true
 }
 
-func (sw *swaps) clauseSwap(h *syntax.Head, s *swap, from *syntax.ClauseThing, by int) bool {
-	to, _ := syntax.Moved(s.stmt.To, by).(*syntax.ClauseThing)
+func (sw *swaps) clauseSwap(h *syntax.Head, s *swap, from *syntax.ClauseSide, by int) bool {
+	to, _ := syntax.ShiftSpans(s.stmt.To, by).(*syntax.ClauseSide)
 	if from.Clause.Kind == syntax.StartAt {
 		if h.At == nil || from.Clause.Amount == nil || !syntax.Same(from.Clause.Amount.Steps[0].Value, *h.At) {
 			return false
@@ -116,7 +116,7 @@ func (sw *swaps) rest(line *syntax.Line, r *syntax.Rest) *syntax.Rest {
 	for _, s := range sw.list {
 		if from, ok := s.stmt.From.(*syntax.Rest); ok && sw.here(s) && syntax.Same(from, r) {
 			s.hit(sw.l.place(line, r.Span))
-			to, _ := syntax.Moved(s.stmt.To, s.line.Body-line.Body).(*syntax.Rest)
+			to, _ := syntax.ShiftSpans(s.stmt.To, s.line.Body-line.Body).(*syntax.Rest)
 			return to
 		}
 	}
@@ -328,7 +328,7 @@ func (sw *swaps) clauses(w *Work) {
 			if to, ok := s.stmt.To.(*syntax.Rest); ok {
 				w.Rest = s.l.rest(s.line, to, RestBetweenSets)
 			}
-		case *syntax.ClauseThing:
+		case *syntax.ClauseSide:
 			sw.lineClause(w, s, from)
 		}
 	}
@@ -338,7 +338,7 @@ func (sw *swaps) clauses(w *Work) {
 // the line as the session has it, and made before a movement brings loads of its own.
 func (sw *swaps) loads(layer int, w, out *Work) *Work {
 	for _, s := range sw.list {
-		from, ok := s.stmt.From.(*syntax.LoadThing)
+		from, ok := s.stmt.From.(*syntax.LoadSide)
 		if !ok || s.layer != layer || !sw.here(s) {
 			continue
 		}
@@ -355,7 +355,7 @@ func (sw *swaps) loads(layer int, w, out *Work) *Work {
 		}
 		c := *out
 		c.Loads = slices.DeleteFunc(slices.Clone(out.Loads), wanted)
-		if to, ok := s.stmt.To.(*syntax.LoadThing); ok {
+		if to, ok := s.stmt.To.(*syntax.LoadSide); ok {
 			c.Loads = append(c.Loads, s.l.loads(s.line, to.Loads, nil)...)
 		}
 		out = &c
@@ -363,11 +363,11 @@ func (sw *swaps) loads(layer int, w, out *Work) *Work {
 	return out
 }
 
-func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseThing) {
+func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseSide) {
 	if !sw.here(s) {
 		return
 	}
-	to, _ := s.stmt.To.(*syntax.ClauseThing)
+	to, _ := s.stmt.To.(*syntax.ClauseSide)
 	is := false
 	switch from.Clause.Kind {
 	case syntax.TempoOf:
@@ -406,7 +406,7 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseThing) {
 		if is = i >= 0; is {
 			w.With = slices.Delete(slices.Clone(w.With), i, i+1)
 		}
-	case syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.InTime:
+	case syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.Synchronised:
 		if is = w.Share == Sharing(from.Clause.Kind); is {
 			w.Share = ""
 		}

@@ -168,9 +168,9 @@ func (w *walker) stmt(l *syntax.Line, s syntax.Stmt, in Kind) {
 	case *syntax.Swap:
 		w.stmt(l, s.From, in)
 		w.stmt(l, s.To, in)
-	case *syntax.ClauseThing:
+	case *syntax.ClauseSide:
 		w.clauses(l, []syntax.Clause{s.Clause})
-	case *syntax.LoadThing:
+	case *syntax.LoadSide:
 		w.loads(l, s.Loads)
 	}
 }

@@ -12,9 +12,9 @@ type File struct {
 	Lines []*Line
 	Roots []*Block
 	Diags []diag.Diagnostic
-	// Foreign says that the text is not in UTF-8, so that no line of it is read. Whoever
-	// prints the file leaves it as it is.
-	Foreign bool
+	// NotUTF8 marks a text in another encoding: no line of it is read, and whoever prints
+	// the file leaves it as it is.
+	NotUTF8 bool
 }
 
 // A Line is one line of the text. What it says is shared between all lines of the
@@ -44,7 +44,7 @@ type Parsed struct {
 	Len     int    // bytes of the body, trailing blanks included
 	Bad     bool   // something on the line is an error; the formatter leaves it as it is
 	diags   []lineDiag
-	plain   []plainer
+	plain   []substitution
 	opens   Context // what kind of block the line opens
 
 	misplaced bool // reported as a line that may not stand where it does
@@ -126,29 +126,29 @@ type ClauseKind string
 
 // The clauses.
 const (
-	EachSide    ClauseKind = "each side"
-	Alternating ClauseKind = "alternating"
-	TempoOf     ClauseKind = "tempo"
-	Unbroken    ClauseKind = "unbroken"
-	AnySets     ClauseKind = "any sets"
-	SetsOf      ClauseKind = "sets of"
-	Split       ClauseKind = "split"
-	SplitEvenly ClauseKind = "split evenly"
-	Together    ClauseKind = "together"     // all at once, each at their own pace
-	InTime      ClauseKind = "synchronised" // all at once, repetition by repetition
-	NotScored   ClauseKind = "not scored"
-	With        ClauseKind = "with"
-	RestOf      ClauseKind = "rest"
-	HoldOf      ClauseKind = "hold"  // each repetition is held so long
-	EveryOf     ClauseKind = "every" // a set starts every so often
-	Cap         ClauseKind = "cap"
-	Lasts       ClauseKind = "lasts"
-	In          ClauseKind = "in"
-	OneWorks    ClauseKind = "one works"
-	CarryOn     ClauseKind = "carry on"
-	EachPlus    ClauseKind = "each +"
-	EffortOf    ClauseKind = "effort"
-	StartAt     ClauseKind = "at" // in a swap only: a part's start
+	EachSide     ClauseKind = "each side"
+	Alternating  ClauseKind = "alternating"
+	TempoOf      ClauseKind = "tempo"
+	Unbroken     ClauseKind = "unbroken"
+	AnySets      ClauseKind = "any sets"
+	SetsOf       ClauseKind = "sets of"
+	Split        ClauseKind = "split"
+	SplitEvenly  ClauseKind = "split evenly"
+	Together     ClauseKind = "together"     // all at once, each at their own pace
+	Synchronised ClauseKind = "synchronised" // all at once, repetition by repetition
+	NotScored    ClauseKind = "not scored"
+	With         ClauseKind = "with"
+	RestOf       ClauseKind = "rest"
+	HoldOf       ClauseKind = "hold"  // each repetition is held so long
+	EveryOf      ClauseKind = "every" // a set starts every so often
+	Cap          ClauseKind = "cap"
+	Lasts        ClauseKind = "lasts"
+	In           ClauseKind = "in"
+	OneWorks     ClauseKind = "one works"
+	CarryOn      ClauseKind = "carry on"
+	EachPlus     ClauseKind = "each +"
+	EffortOf     ClauseKind = "effort"
+	StartAt      ClauseKind = "at" // in a swap only: a part's start
 )
 
 // A Clause narrows a head or an item. Which fields it has depends on its kind.
@@ -342,14 +342,14 @@ type Swap struct {
 	Nothing bool
 }
 
-// ClauseThing is a clause alone, as a swap has it on either side.
-type ClauseThing struct {
+// ClauseSide is a clause alone, as one side of a swap.
+type ClauseSide struct {
 	node
 	Clause Clause
 }
 
-// LoadThing is loads alone, as a swap has them on either side.
-type LoadThing struct {
+// LoadSide is loads alone, as one side of a swap.
+type LoadSide struct {
 	node
 	Loads []Load
 }

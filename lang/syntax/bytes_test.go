@@ -154,5 +154,5 @@ func TestUTF16IsSaidOnce(t *testing.T) {
 	require.Len(t, f.Diags, 1)
 	assert.Contains(t, f.Diags[0].Message, "UTF-16")
 	assert.Len(t, f.Lines, f.Src.Lines())
-	assert.True(t, f.Foreign)
+	assert.True(t, f.NotUTF8)
 }

@@ -37,18 +37,18 @@ func (c *Cache) line(body string, ctx Context) *Parsed {
 	p := parseLine(body, ctx)
 	if _, known := c.lines.Swap(lineKey{body, ctx}, weak.Make(p)); !known {
 		if c.size.Add(1) > max(c.limit.Load(), sweepAt) {
-			c.forget()
+			c.evict()
 		}
 	}
 	return p
 }
 
-// sweepAt is the least size at which a cache is swept.
+// sweepAt is the least size at which lines are evicted.
 const sweepAt = 4096
 
-// forget forgets the lines that nobody holds. It is done whenever the cache is twice what
-// was left the last time, so that it costs little for each line.
-func (c *Cache) forget() {
+// evict drops the lines that nobody holds. It runs when the cache has grown to twice what
+// the last run left, so that its cost for each line is constant.
+func (c *Cache) evict() {
 	if !c.sweep.TryLock() {
 		return // another is at it
 	}

@@ -27,7 +27,7 @@ func FuzzParse(f *testing.F) {
 			t.Error(problem)
 		}
 		checkSpans(t, file, false)
-		if file.Foreign { // said once, of the whole file
+		if file.NotUTF8 { // said once, of the whole file
 			if len(file.Diags) != 1 {
 				t.Errorf("a text that is not in UTF-8 draws\n%s", said(file.Diags))
 			}

@@ -292,13 +292,13 @@ type gLoads struct {
 }
 
 // lines is a lexer of tokens that are scanned already.
-type lines struct {
+type tokenStream struct {
 	toks []tok
 	at   int
 	end  int
 }
 
-func (l *lines) Next() (tok, error) {
+func (l *tokenStream) Next() (tok, error) {
 	if l.at == len(l.toks) {
 		return lexer.EOFToken(lexer.Position{Offset: l.end}), nil
 	}
@@ -341,7 +341,7 @@ const maxLookahead = MaxBody
 // parse reads all of toks. Where it cannot, it returns the index of the token that
 // does not fit, which is len(toks) at the end of the line.
 func (g grammar[G]) parse(toks []Tok) (*G, int) {
-	l := &lines{toks: make([]tok, len(toks))}
+	l := &tokenStream{toks: make([]tok, len(toks))}
 	for i, t := range toks {
 		l.toks[i] = tok{Type: tokenType(t.Kind), Value: t.Text, Pos: lexer.Position{Offset: i}}
 	}

@@ -193,7 +193,7 @@ var keywords = func() map[Context]map[string]keyword {
 var Weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
 
 // spelled are other spellings of a first word, read and printed as the keyword.
-var spelled = map[string]string{
+var keywordSpellings = map[string]string{
 	"warmup": "warm-up", "cooldown": "cool-down", "setup": "set-up", "stations": "station", "slots": "slot",
 	"monday": "mon", "tuesday": "tue", "wednesday": "wed", "thursday": "thu", "friday": "fri", "saturday": "sat",
 	"sunday": "sun", "tues": "tue", "thur": "thu", "thurs": "thu", "weds": "wed",

@@ -14,21 +14,21 @@ import (
 // The names of what can be wrong with a line. They are rules like any other, with a
 // page each, but no house can turn them off.
 const (
-	unreadable   = "line-unreadable"
-	misplaced    = "word-misplaced"
-	unknownWord  = "word-unknown"
-	number       = "number-malformed"
-	unitWrong    = "unit-wrong"
-	commaMissing = "comma-missing"
-	oddCharacter = "character-odd"
-	reasonless   = "reason-missing"
-	indentOdd    = "indent-odd"
-	plainer_     = "characters-plain"
+	unreadable      = "line-unreadable"
+	misplaced       = "word-misplaced"
+	unknownWord     = "word-unknown"
+	number          = "number-malformed"
+	unitWrong       = "unit-wrong"
+	commaMissing    = "comma-missing"
+	oddCharacter    = "character-odd"
+	reasonless      = "reason-missing"
+	indentOdd       = "indent-odd"
+	plainCharacters = "characters-plain"
 )
 
 // Rules are the names of all that this package reports.
 func Rules() []string {
-	return []string{unreadable, misplaced, unknownWord, number, unitWrong, commaMissing, oddCharacter, reasonless, indentOdd, plainer_}
+	return []string{unreadable, misplaced, unknownWord, number, unitWrong, commaMissing, oddCharacter, reasonless, indentOdd, plainCharacters}
 }
 
 // A lineDiag is a diagnostic whose spans count from the line's body.
@@ -101,7 +101,7 @@ func parseLine(body string, ctx Context) *Parsed {
 	for _, f := range sc.faults {
 		r.report(f)
 	}
-	r.odd(odd)
+	r.reportOdd(odd)
 	if len(r.toks) == 0 {
 		return p
 	}
@@ -199,7 +199,7 @@ func (r *reader) respell() {
 		r.toks = r.toks[1:]
 		return
 	}
-	if to, ok := spelled[w]; ok {
+	if to, ok := keywordSpellings[w]; ok {
 		if _, is := keywords[r.ctx][to]; is {
 			r.toks[0].Text = to
 		}
@@ -249,7 +249,7 @@ func (r *reader) read(k keyword) Stmt {
 // work reads what may stand in a group without a keyword: a count of rounds, or an
 // item.
 func (r *reader) work() Stmt {
-	if s := r.board(); s != nil {
+	if s := r.idiom(); s != nil {
 		return s
 	}
 	if s := r.label(); s != nil {
@@ -278,7 +278,7 @@ const restForm = "rest: 400 m jog"
 // workForm is an example of a line of work.
 const workForm = "12 kettlebell swing @ 24/16 kg, alternating"
 
-// timedRest reads "2:00 rest", which boards have as often as "rest 2:00".
+// timedRest reads "2:00 rest", which is as common as "rest 2:00".
 func (r *reader) timedRest() Stmt {
 	n := 1
 	if r.kind(1) == Unit {
@@ -334,7 +334,7 @@ func (r *reader) fail(i int, form string) Stmt {
 		return r.bad()
 	}
 	help := "write it like " + r.form(i, form)
-	if d := r.clash(i, form); d != nil {
+	if d := r.takenWord(i, form); d != nil {
 		r.report(*d)
 		return r.bad()
 	}
@@ -344,7 +344,7 @@ func (r *reader) fail(i int, form string) Stmt {
 	if i >= len(r.toks) {
 		end := r.extent().End
 		if form == workForm {
-			help = r.missing(help)
+			help = r.missingHelp(help)
 		}
 		r.report(lineDiag{rule: unreadable, span: source.Span{Start: r.toks[len(r.toks)-1].Start, End: end},
 			message: "the line stops too early", label: "something is missing behind this", help: help})
@@ -353,7 +353,7 @@ func (r *reader) fail(i int, form string) Stmt {
 	if r.kind(i) == Comma && r.kind(i-1) != Comma && r.kind(i+1) != Comma && i+1 < len(r.toks) {
 		i++
 	}
-	if r.slip(i) {
+	if r.knownMistake(i) {
 		return r.bad()
 	}
 	t := r.toks[i]
@@ -361,7 +361,7 @@ func (r *reader) fail(i int, form string) Stmt {
 		message: fmt.Sprintf("%q does not fit here", t.Raw)}
 	switch {
 	case t.Kind == Tempo && i > 1:
-		r.comma(i - 1)
+		r.reportComma(i - 1)
 		return r.bad()
 	case t.Kind == Word && i > 0 && r.toks[i-1].Kind == Comma:
 		r.unknownClause(t, help)
@@ -369,7 +369,7 @@ func (r *reader) fail(i int, form string) Stmt {
 	case t.Kind == Number && i > 0 && r.toks[i-1].Kind == Word:
 		d.message = fmt.Sprintf("the number %s does not fit behind %q", t.Raw, r.toks[i-1].Raw)
 	case t.Kind == Word && clauseWords[t.Text] && i > 0:
-		r.comma(i)
+		r.reportComma(i)
 		return r.bad()
 	}
 	r.report(d)
@@ -377,7 +377,7 @@ func (r *reader) fail(i int, form string) Stmt {
 }
 
 // comma reports that a comma is missing before token i.
-func (r *reader) comma(i int) {
+func (r *reader) reportComma(i int) {
 	at := r.toks[i-1].End
 	r.report(lineDiag{rule: commaMissing, span: r.toks[i].Span,
 		message: fmt.Sprintf("a comma is missing before %q", r.toks[i].Raw),
@@ -395,7 +395,7 @@ func (r *reader) unknownClause(t Tok, help string) {
 		help: "behind a comma stand " + clauseList}
 	if clauseWords[t.Text] || t.Text == "any" || t.Text == "sets" || t.Text == "rest" {
 		d.rule, d.message, d.help = unreadable, fmt.Sprintf("what starts with %q behind this comma cannot be read", t.Raw), help+"; behind a comma stand "+clauseList
-	} else if meant := otherwise[t.Text]; meant != "" {
+	} else if meant := clauseSynonyms[t.Text]; meant != "" {
 		d.help = "did you mean " + meant + "?"
 		d.fix = &lineFix{title: "write " + meant, span: t.Span, new: meant}
 	} else if t.Text == "rate" || t.Text == "pace" || t.Text == "zone" {
@@ -408,7 +408,7 @@ func (r *reader) unknownClause(t Tok, help string) {
 }
 
 // otherwise are other words for clauses.
-var otherwise = map[string]string{"synchro": "synchronised", "synchronized": "synchronised", "sync": "synchronised", "synch": "synchronised",
+var clauseSynonyms = map[string]string{"synchro": "synchronised", "synchronized": "synchronised", "sync": "synchronised", "synch": "synchronised",
 	"synced": "synchronised", "alternate": "alternating", "alt": "alternating", "partitioned": "any sets", "evenly": "split evenly", "timecap": "cap"}
 
 // loadForms are examples of loads, for messages.
@@ -418,7 +418,7 @@ var clauseStarts = []string{"alternating", "each", "tempo", "unbroken", "any", "
 	"cap", "lasts", "in", "one", "carry", "effort", "hold", "every"}
 
 // odd reports characters that have no meaning where they stand, once a line.
-func (r *reader) odd(toks []Tok) {
+func (r *reader) reportOdd(toks []Tok) {
 	if len(toks) == 0 {
 		return
 	}

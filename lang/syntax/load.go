@@ -131,7 +131,7 @@ func (r *reader) cadence(l *Load, g *gPer) {
 	l.End = unit.End
 	if g.Count != nil {
 		n := r.num(*g.Count)
-		r.exact(Value{Tiers: []Num{n}})
+		r.rejectMore(Value{Tiers: []Num{n}})
 		l.Per = n.Value
 	}
 	if l.Per <= 0 {

@@ -35,8 +35,8 @@ func (r *reader) value(g gValue) Value {
 	return v
 }
 
-// exact reports an "or more" where a number is the number that it is.
-func (r *reader) exact(vs ...Value) {
+// rejectMore reports an "or more" where a number is the number that it is.
+func (r *reader) rejectMore(vs ...Value) {
 	for _, v := range vs {
 		for _, n := range v.Tiers {
 			if n.More {
@@ -49,17 +49,17 @@ func (r *reader) exact(vs ...Value) {
 	}
 }
 
-// exactly is exact for the steps of an amount.
-func (r *reader) exactly(a *Amount) {
+// rejectMoreIn is rejectMore for the steps of an amount.
+func (r *reader) rejectMoreIn(a *Amount) {
 	if a != nil {
 		for _, s := range a.Steps {
-			r.exact(s.Value)
+			r.rejectMore(s.Value)
 		}
 	}
 }
 
 // amount settles the form. Two rising terms are a range, any others a series: two
-// falling terms cannot be a range, so a slip there shows in the count of turns.
+// falling terms cannot be a range, so a typing mistake there shows in the count of turns.
 func (r *reader) amount(g *gAmount) *Amount {
 	if g == nil {
 		return nil
@@ -210,7 +210,7 @@ func (r *reader) until(g *gUntil) *End {
 	if g.At != nil {
 		e.Kind, e.At = "clock", r.value(*g.At)
 		e.End = e.At.End
-		r.exact(e.At)
+		r.rejectMore(e.At)
 		for _, n := range e.At.Tiers {
 			if !n.Clock {
 				r.report(lineDiag{rule: unitWrong, span: e.At.Span, message: "until is followed by a clock value", help: "write it like until 2:40"})
@@ -429,11 +429,11 @@ func (r *reader) restOf(g *gRest) *Rest {
 	case g.Work != nil:
 		v := r.value(*g.Work)
 		s.Work = &v
-		r.exact(v)
+		r.rejectMore(v)
 		s.End = r.toks[g.Work.Nums[len(g.Work.Nums)-1].Pos.Offset+2].End
 	case g.Qty != nil:
 		s.Amount = r.duration(g.Qty, "a rest")
-		r.share(r.tok(g.Qty.Amount.First.Nums[0]))
+		r.restRatio(r.tok(g.Qty.Amount.First.Nums[0]))
 		s.End = s.Amount.End
 	}
 	if g.Parts != nil && g.Between != nil {

@@ -15,10 +15,10 @@ func KeywordsIn(ctx Context) []string {
 	return out
 }
 
-// Nearest returns those of words that are at most limit typing slips away from word
-// (a letter too many, too few, wrong, or two swapped), the nearest first. A slip more
-// is allowed for words of more than six letters, and none is guessed for a word that
-// would have to change in half of its letters.
+// Nearest returns those of words whose edit distance from word (letters inserted, deleted,
+// replaced, or two neighbours transposed) is at most limit, the nearest first. One edit
+// more is allowed for words of more than six letters, and never more than half of the
+// word's letters.
 func Nearest(word string, words []string, limit int) []string {
 	type near struct {
 		word string
@@ -43,8 +43,8 @@ func Nearest(word string, words []string, limit int) []string {
 	return out
 }
 
-// Slips is how many typing slips two words are apart, and limit+1 where there are more.
-func Slips(a, b string, limit int) int { return min(distance(a, b, limit), limit+1) }
+// Distance is the edit distance of two words, and limit+1 where it is more than limit.
+func Distance(a, b string, limit int) int { return min(distance(a, b, limit), limit+1) }
 
 // distance is the optimal string alignment distance: Levenshtein's, with the swap of
 // two neighbours as one step. It gives up past limit.

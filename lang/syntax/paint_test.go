@@ -120,7 +120,7 @@ func TestPaintedKeywords(t *testing.T) {
 				assert.True(t, holds(painted, w), "%s is not painted", w)
 			}
 			known := slices.Collect(maps.Keys(keywords[tt.ctx]))
-			for w, as := range spelled {
+			for w, as := range keywordSpellings {
 				if keywords[tt.ctx][as] != (keyword{}) {
 					known = append(known, w)
 					assert.True(t, holds(painted, w), "%s is not painted", w)

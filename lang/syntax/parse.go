@@ -26,7 +26,7 @@ func Parse(src *source.File) *File { return new(Cache).Parse(src) }
 func (c *Cache) Parse(src *source.File) *File {
 	f := &File{Src: src, Lines: make([]*Line, 0, src.Lines())}
 	if isUTF16(src.Text) {
-		f.unread()
+		f.keepUnread()
 		return f
 	}
 	a := assembler{file: f}
@@ -68,7 +68,7 @@ func (c *Cache) Parse(src *source.File) *File {
 			f.Diags = append(f.Diags, d.diagnostic(l, src))
 		}
 	}
-	f.plain()
+	f.suggestPlain()
 	diag.Sort(f.Diags)
 	return f
 }
@@ -79,9 +79,9 @@ func isUTF16(text string) bool {
 	return strings.HasPrefix(text, "\xff\xfe") || strings.HasPrefix(text, "\xfe\xff")
 }
 
-// unread takes the lines of a text that is not in UTF-8 as they are, and says so once.
-func (f *File) unread() {
-	f.Foreign = true
+// keepUnread keeps the lines of a text that is not in UTF-8 as they are, and reports that once.
+func (f *File) keepUnread() {
+	f.NotUTF8 = true
 	for i := range f.Src.Lines() {
 		s := f.Src.Line(i)
 		body := f.Src.Slice(s)
@@ -122,7 +122,7 @@ func depthOf(indent string) (depth int, odd string) {
 	return tabs + blanks/2, odd
 }
 
-// An assembler hangs lines under the nearest line above that is less deep.
+// An assembler attaches lines to the nearest line above that is less deep.
 type assembler struct {
 	file *File
 	open []*Block // the last block at each depth
@@ -138,10 +138,10 @@ func (a *assembler) place(depth int) (Context, int) {
 	return a.open[at-1].Line.opens, at
 }
 
-// add hangs a line into the tree. A comment opens nothing and closes nothing, a note
+// add attaches a line to the tree. A comment opens nothing and closes nothing, a note
 // does not take the lines below it from their head, and neither does a line that cannot
 // be read and is no head: whoever writes "12 burpee" at the margin, in the middle of a
-// part, hears of that line alone. It hangs in the block that is open, at its own depth.
+// part, gets a message for that line alone. It is attached to the block that is open, at its own depth.
 func (a *assembler) add(l *Line) {
 	b := &Block{Line: l}
 	if l.Stmt == nil && l.Note == nil {
@@ -201,9 +201,9 @@ func (d lineDiag) diagnostic(l *Line, src *source.File) diag.Diagnostic {
 	return out
 }
 
-// plain suggests, once a file, to write the plain characters that were read in the
-// place of what a keyboard or an editor left.
-func (f *File) plain() {
+// suggestPlain suggests, once a file, to write the plain characters that typographic ones
+// were read as.
+func (f *File) suggestPlain() {
 	var fix diag.Fix
 	for i, l := range f.Lines {
 		whole := f.Src.Line(i)
@@ -222,7 +222,7 @@ func (f *File) plain() {
 	}
 	fix.Title, fix.Safe = "write the plain characters", true
 	first := fix.Edits[0]
-	d := diag.Diagnostic{Rule: plainer_, Severity: diag.Suggestion, At: first.At, Message: plainMessage(first.At.Text(), first.New),
+	d := diag.Diagnostic{Rule: plainCharacters, Severity: diag.Suggestion, At: first.At, Message: plainMessage(first.At.Text(), first.New),
 		Help: "stint fmt writes - for dashes, ' for apostrophes, ... for dots, plain blanks and plain line ends", Fixes: []diag.Fix{fix}}
 	switch n := len(fix.Edits) - 1; {
 	case n == 1:
@@ -234,13 +234,13 @@ func (f *File) plain() {
 }
 
 // plainIndent finds what is read as a blank, or as nothing, in an indent.
-func plainIndent(indent string) []plainer {
-	var out []plainer
+func plainIndent(indent string) []substitution {
+	var out []substitution
 	for i, r := range indent {
 		if r == ' ' || r == '\t' {
 			continue
 		}
-		p := plainer{Span: source.Span{Start: i, End: i + utf8.RuneLen(r)}}
+		p := substitution{Span: source.Span{Start: i, End: i + utf8.RuneLen(r)}}
 		if isBlank(r) {
 			p.plain = " "
 		}

@@ -164,7 +164,7 @@ func (r *reader) property(k keyword) Stmt {
 		var g *gWeek
 		if g, at = weekGrammar.parse(a.toks); g != nil {
 			w := a.amount(&g.Number)
-			a.exactly(w)
+			a.rejectMoreIn(w)
 			p.Quantity = &Quantity{Span: w.Span, Amount: *w}
 			if w.Form != One && w.Form != Range || len(w.Steps[0].Tiers) != 1 || w.Clocked() {
 				a.report(lineDiag{rule: number, span: w.Span, message: "a week has one number, or a range of them", help: "write it like week 4, or week 1-3"})
@@ -200,7 +200,7 @@ func (r *reader) day(p *Property, a *reader, form string) Stmt {
 	if len(toks) > 0 && toks[0].Kind == Clock {
 		n := a.num(tok{Pos: lexer.Position{Offset: 0}})
 		p.Time = &Value{Span: n.Span, Tiers: []Num{n}}
-		a.exact(*p.Time)
+		a.rejectMore(*p.Time)
 		toks = toks[1:]
 	}
 	name, version, comma := split(toks, Comma)
@@ -284,7 +284,7 @@ func (r *reader) heatProperty(p *Property, a *reader) int {
 	g, at := heatGrammar.parse(a.toks)
 	if g != nil {
 		v := a.value(gValue{Nums: []tok{g.Number}})
-		a.exact(v)
+		a.rejectMore(v)
 		unit := a.tok(g.Unit).Span
 		p.Quantity = &Quantity{Span: v.Span.Join(unit), Amount: Amount{Span: v.Span, Form: One, Steps: []Step{{Value: v}}}, Unit: "C", UnitSpan: unit}
 		return -1
@@ -309,7 +309,7 @@ func (r *reader) paceProperty(p *Property, a *reader) int {
 		return at
 	}
 	v := a.value(g.Value)
-	a.exact(v)
+	a.rejectMore(v)
 	q := &Quantity{Span: v.Span, Amount: Amount{Span: v.Span, Form: One, Steps: []Step{{Value: v}}}}
 	p.Quantity = q
 	if g.Unit != nil {
@@ -461,11 +461,11 @@ func (r *reader) swap(k keyword) Stmt {
 		r.report(*d)
 		return r.bad()
 	}
-	s.From = r.piece(left, r.ctx).thing()
+	s.From = r.piece(left, r.ctx).swapSide()
 	if to := r.piece(right, r.ctx); len(right) == 1 && to.word(0) == "nothing" {
 		s.Nothing = true
 	} else {
-		s.To = to.thing()
+		s.To = to.swapSide()
 	}
 	return s
 }
@@ -543,21 +543,21 @@ func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
 }
 
 // thing is what stands on one side of a swap.
-func (r *reader) thing() Stmt {
+func (r *reader) swapSide() Stmt {
 	w := r.word(0)
 	if r.kind(0) == At {
 		g, at := loadsGrammar.parse(r.toks)
 		if g == nil {
 			return r.fail(at, "@ 24/16 kg -> @ 16/12 kg")
 		}
-		return &LoadThing{r.node(), r.loads(g.Loads)}
+		return &LoadSide{r.node(), r.loads(g.Loads)}
 	}
 	switch {
 	case w == "rest":
 		return r.rest("rest 1:30")
 	case clauseWords[w] || w == "at" || w == "any" || w == "sets" || w == "hold" || w == "every":
 		if g, _ := clauseGrammar.parse(r.toks); g != nil {
-			return &ClauseThing{r.node(), r.clause(g)}
+			return &ClauseSide{r.node(), r.clause(g)}
 		} else if w == "each" {
 			return r.fail(1, "each side, or each +5 kg")
 		}

@@ -81,16 +81,16 @@ func inSeconds(q Quantity) Quantity {
 	return q
 }
 
-// Moved is a copy of a statement whose spans count from a body that starts by bytes
-// earlier, so that a piece of one line can stand in another.
-func Moved(s Stmt, by int) Stmt {
+// ShiftSpans is a copy of a statement with all its spans shifted by a number of bytes, so
+// that a piece of one line can stand in another.
+func ShiftSpans(s Stmt, by int) Stmt {
 	if s == nil {
 		return nil
 	}
-	return moved(reflect.ValueOf(s), by).Interface().(Stmt)
+	return shiftSpans(reflect.ValueOf(s), by).Interface().(Stmt)
 }
 
-func moved(v reflect.Value, by int) reflect.Value {
+func shiftSpans(v reflect.Value, by int) reflect.Value {
 	if v.Type() == spanType {
 		return reflect.ValueOf(v.Interface().(source.Span).Shift(by))
 	}
@@ -100,20 +100,20 @@ func moved(v reflect.Value, by int) reflect.Value {
 			return v
 		}
 		out := reflect.New(v.Type().Elem())
-		out.Elem().Set(moved(v.Elem(), by))
+		out.Elem().Set(shiftSpans(v.Elem(), by))
 		return out
 	case reflect.Interface:
 		if v.IsNil() {
 			return v
 		}
-		return moved(v.Elem(), by)
+		return shiftSpans(v.Elem(), by)
 	case reflect.Slice:
 		if v.IsNil() {
 			return v
 		}
 		out := reflect.MakeSlice(v.Type(), v.Len(), v.Len())
 		for i := range v.Len() {
-			out.Index(i).Set(moved(v.Index(i), by))
+			out.Index(i).Set(shiftSpans(v.Index(i), by))
 		}
 		return out
 	case reflect.Struct:
@@ -121,9 +121,9 @@ func moved(v reflect.Value, by int) reflect.Value {
 		out.Set(v)
 		for i := range v.NumField() {
 			if f := out.Field(i); f.CanSet() {
-				f.Set(moved(v.Field(i), by))
+				f.Set(shiftSpans(v.Field(i), by))
 			} else {
-				unexported(out, v, i, by)
+				shiftNode(out, v, i, by)
 			}
 		}
 		return out
@@ -131,9 +131,9 @@ func moved(v reflect.Value, by int) reflect.Value {
 	return v
 }
 
-// unexported moves the span of an embedded node, which reflection may not set by
-// itself.
-func unexported(out, in reflect.Value, i, by int) {
+// shiftNode shifts the span of an embedded node, which reflection may not set because the
+// type is not exported.
+func shiftNode(out, in reflect.Value, i, by int) {
 	if n, ok := out.Addr().Interface().(interface{ shift(int) }); ok && in.Type().Field(i).Anonymous {
 		n.shift(by)
 	}

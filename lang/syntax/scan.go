@@ -27,13 +27,13 @@ type scanner struct {
 	body   string
 	pos    int
 	toks   []Tok
-	plain  []plainer // what a keyboard left and the formatter prints plain
-	faults []fault   // what is wrong with single tokens
-	load   bool      // inside "@ ...": the units are those of loads
+	plain  []substitution // what a keyboard left and the formatter prints plain
+	faults []fault        // what is wrong with single tokens
+	load   bool           // inside "@ ...": the units are those of loads
 }
 
-// A plainer is a character that was read as the plain one beside it.
-type plainer struct {
+// A substitution is a typographic character and the plain one that it was read as.
+type substitution struct {
 	source.Span
 	plain string
 }
@@ -44,11 +44,11 @@ func (s *scanner) next() {
 	switch {
 	case isBlank(r):
 		if r != ' ' && r != '\t' {
-			s.plain = append(s.plain, plainer{source.Span{Start: start, End: start + size}, " "})
+			s.plain = append(s.plain, substitution{source.Span{Start: start, End: start + size}, " "})
 		}
 		s.pos += size
 	case isInvisible(r):
-		s.plain = append(s.plain, plainer{source.Span{Start: start, End: start + size}, ""})
+		s.plain = append(s.plain, substitution{source.Span{Start: start, End: start + size}, ""})
 		s.pos += size
 	case r == '>' && s.blankBefore(start):
 		s.pos = len(s.body)
@@ -69,17 +69,17 @@ func (s *scanner) next() {
 		}
 	case r == '…' || strings.HasPrefix(s.body[start:], "..."):
 		if r == '…' {
-			s.plain = append(s.plain, plainer{source.Span{Start: start, End: start + size}, "..."})
+			s.plain = append(s.plain, substitution{source.Span{Start: start, End: start + size}, "..."})
 		} else {
 			size = 3
 		}
 		s.pos += size
 		s.emit(Dots, start, "...")
 	case r == '°' && len(s.toks) > 0 && s.toks[0].Text == "heat" && s.letterAt(s.pos+size): // 29 °C
-		s.plain = append(s.plain, plainer{source.Span{Start: start, End: start + size}, ""})
+		s.plain = append(s.plain, substitution{source.Span{Start: start, End: start + size}, ""})
 		s.pos += size
 	case r == '→':
-		s.plain = append(s.plain, plainer{source.Span{Start: start, End: start + size}, "->"})
+		s.plain = append(s.plain, substitution{source.Span{Start: start, End: start + size}, "->"})
 		s.pos += size
 		s.emit(Arrow, start, "->")
 	case isDash(r):
@@ -302,7 +302,7 @@ func (s *scanner) letters() string {
 			if !s.wordGoesOn(s.pos + size) {
 				return b.String()
 			}
-			s.plain = append(s.plain, plainer{source.Span{Start: s.pos, End: s.pos + size}, ""})
+			s.plain = append(s.plain, substitution{source.Span{Start: s.pos, End: s.pos + size}, ""})
 		case isLetter(r) || unicode.IsMark(r):
 			b.WriteRune(unicode.ToLower(r))
 		case (isDash(r) || isApostrophe(r)) && s.letterBehind(s.pos+size) && !strings.HasPrefix(s.body[s.pos:], "->"):
@@ -311,7 +311,7 @@ func (s *scanner) letters() string {
 				plain = "'"
 			}
 			if string(r) != plain {
-				s.plain = append(s.plain, plainer{source.Span{Start: s.pos, End: s.pos + size}, plain})
+				s.plain = append(s.plain, substitution{source.Span{Start: s.pos, End: s.pos + size}, plain})
 			}
 			b.WriteString(plain)
 		default:
@@ -452,7 +452,7 @@ func (s *scanner) date() bool {
 	}, s.body[start:end])
 	for i, r := range s.body[start:end] {
 		if isDash(r) && r != '-' {
-			s.plain = append(s.plain, plainer{source.Span{Start: start + i, End: start + i + utf8.RuneLen(r)}, "-"})
+			s.plain = append(s.plain, substitution{source.Span{Start: start + i, End: start + i + utf8.RuneLen(r)}, "-"})
 		}
 	}
 	s.emit(Date, start, text)
@@ -476,7 +476,7 @@ func (s *scanner) dash(r rune, size int) {
 	}
 	if k := s.last(); k == Number || k == Clock || k == Dots || r == '-' || s.eachTurn() {
 		if r != '-' {
-			s.plain = append(s.plain, plainer{source.Span{Start: start, End: s.pos}, "-"})
+			s.plain = append(s.plain, substitution{source.Span{Start: start, End: s.pos}, "-"})
 		}
 		s.emit(Dash, start, "-")
 		return

@@ -98,7 +98,7 @@ func (r *reader) badHead(i int, form string) Stmt {
 		form += "; what it is for may follow as a note: part A > Strength."
 	case r.extraComma(i):
 		return r.bad()
-	case r.number(i) && r.kind(i-1) == Comma && !r.colon(i):
+	case r.number(i) && r.kind(i-1) == Comma && !r.missingColon(i):
 		r.unknownClause(r.toks[i], "")
 		return r.bad()
 	case len(r.p.diags) > 0:
@@ -106,7 +106,7 @@ func (r *reader) badHead(i int, form string) Stmt {
 	}
 	for from := i; from > 0; from-- { // "part A 12 burpee" is a head until behind its 12
 		if r.number(from) || r.word(from) == "max" {
-			if g, _ := headGrammar.parse(r.toks[:from]); g != nil && r.colon(from) {
+			if g, _ := headGrammar.parse(r.toks[:from]); g != nil && r.missingColon(from) {
 				return r.bad()
 			}
 		}
@@ -147,7 +147,7 @@ func (r *reader) part(h *Head, g *gPart) {
 	if g.At != nil {
 		v := r.value(*g.At)
 		h.At = &v
-		r.exact(v)
+		r.rejectMore(v)
 		for _, n := range v.Tiers {
 			if !n.Clock {
 				r.report(lineDiag{rule: unitWrong, span: v.Span, message: "a part starts at a clock value", help: "write it like part A at 11:00"})
@@ -201,7 +201,7 @@ func (r *reader) repeat(g *gRepeat) *Repeat {
 		start(*g.Choose, 0)
 	}
 	p.Times, p.Laps, p.Until = r.amount(g.Times), g.Laps != nil, r.until(g.Until)
-	r.exactly(p.Times)
+	r.rejectMoreIn(p.Times)
 	// The repeat reaches to where the mode or the clauses begin.
 	to = from
 	for i := from; i < len(r.toks) && r.toks[i].Kind != Comma; i++ {
@@ -255,7 +255,7 @@ func (r *reader) firstComma(cs []Clause) {
 	}
 	i := slices.IndexFunc(r.toks, func(t Tok) bool { return t.Start == cs[0].Start })
 	if i > 0 && r.toks[i-1].Kind != Comma {
-		r.comma(i)
+		r.reportComma(i)
 	}
 }
 
@@ -282,7 +282,7 @@ const maxLabel = 3
 
 // label reads a name that the author gives to what follows: "A1: 8 push press", or
 // "raise:" over a block. Nothing else is meant by it. A word that is nearly one of the
-// notation's is taken for that word with a slip in it.
+// notation's is taken for that word, misspelt.
 func (r *reader) label() Stmt {
 	left, right, colon := split(r.toks, Colon)
 	if !colon || len(left) == 0 || words(left) > maxLabel || left[0].Kind != Word || keywords[r.ctx][left[0].Text].form != "" {
@@ -317,7 +317,7 @@ func words(toks []Tok) int {
 }
 
 // nearly is the word with which the tokens read as a head, a lead or a rest, where their
-// first word is that word with a slip in it.
+// first word is that word misspelt.
 func (r *reader) nearly(toks []Tok) string {
 	limit := 2
 	if len(toks[0].Text) < 6 {
@@ -342,7 +342,7 @@ func (r *reader) lead(form string) Stmt {
 	g, at := leadGrammar.parse(left)
 	if g == nil {
 		if !colon && at > 0 && at < len(left) {
-			if g, _ := leadGrammar.parse(left[:at]); g != nil && l.colon(at) {
+			if g, _ := leadGrammar.parse(left[:at]); g != nil && l.missingColon(at) {
 				return r.bad()
 			}
 		}
@@ -355,7 +355,7 @@ func (r *reader) lead(form string) Stmt {
 	switch {
 	case g.Slot != nil:
 		d.Kind, d.Amount = l.tok(*g.Slot).Text, l.quantity(g.Number)
-		l.exactly(&d.Amount.Amount)
+		l.rejectMoreIn(&d.Amount.Amount)
 		ranged := d.Kind == "round" && d.Amount.Form == Range
 		also := ""
 		if d.Kind == "round" {
@@ -433,7 +433,7 @@ func (r *reader) item(form string) Stmt {
 	}
 	for _, t := range g.Terms {
 		v := Term{Count: r.value(t.Count), Label: r.name(t.Label)}
-		r.exact(v.Count)
+		r.rejectMore(v.Count)
 		v.Span = v.Count.Span.Join(v.Label.Span)
 		it.Terms = append(it.Terms, v)
 	}
@@ -529,7 +529,7 @@ func (r *reader) tailWords(it *Item) {
 		if at < 1 {
 			continue
 		}
-		r.comma(at)
+		r.reportComma(at)
 		r.p.diags[len(r.p.diags)-1].span.End = n.End
 		n.End = r.toks[at-1].End
 		n.Text = n.Text[:len(n.Text)-len(w)-1]

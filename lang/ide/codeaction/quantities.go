@@ -36,9 +36,9 @@ func (g *gatherer) stmt(s syntax.Stmt) {
 	case *syntax.Swap:
 		g.stmt(s.From)
 		g.stmt(s.To)
-	case *syntax.ClauseThing:
+	case *syntax.ClauseSide:
 		g.clauses([]syntax.Clause{s.Clause})
-	case *syntax.LoadThing:
+	case *syntax.LoadSide:
 		g.loads(s.Loads)
 	case *syntax.Property:
 		g.add(s.Quantity)

@@ -183,7 +183,7 @@ func (t *typed) slipped(s *spelled) bool {
 	limit := allowed(t.key)
 	for _, tail := range s.tails {
 		for n := len(t.key) - 1; n <= len(t.key)+1; n++ {
-			if n <= len(tail) && syntax.Slips(t.key, tail[:n], limit) <= limit {
+			if n <= len(tail) && syntax.Distance(t.key, tail[:n], limit) <= limit {
 				return true
 			}
 		}

@@ -36,7 +36,7 @@ type here struct {
 // look finds out where a cursor is; nil where nothing can be offered.
 func look(snap *workspace.Snapshot, f *workspace.File, off int) *here {
 	src := f.Src
-	if f.Syntax().Foreign || off < 0 || off > len(src.Text) {
+	if f.Syntax().NotUTF8 || off < 0 || off > len(src.Text) {
 		return nil
 	}
 	h := &here{snap: snap, file: f, off: off, from: off, to: off, body: off}

@@ -9,9 +9,9 @@ import (
 	"stint.example/stint/lang/source"
 )
 
-// slip reports what people are known to write in the place of what is meant, and says
+// knownMistake reports what people are known to write in place of what is meant, and says
 // whether token i, at which the line cannot be read, starts or ends such a thing.
-func (r *reader) slip(i int) bool {
+func (r *reader) knownMistake(i int) bool {
 	t := r.toks[i]
 	switch k := r.kind(i); {
 	case k == Dash && r.number(i+1) && !r.number(i-1) && t.End == r.toks[i+1].Start:
@@ -19,7 +19,7 @@ func (r *reader) slip(i int) bool {
 		r.report(lineDiag{rule: number, span: span, message: "nothing here is less than nothing", help: "write " + mend + ", without the minus",
 			fix: &lineFix{title: "write " + mend, span: span, new: mend}})
 	case k == Dash && r.spaced(t) && !r.number(i-1):
-		r.odd([]Tok{t})
+		r.reportOdd([]Tok{t})
 	case k == Dash && i == 0 && len(r.toks) > 1:
 		r.report(lineDiag{rule: unreadable, span: t.Span, message: "a line starts with no dash", help: "take it out: each line is one thing as it is",
 			fix: &lineFix{title: "take the dash out", span: source.Span{Start: t.Start, End: r.toks[1].Start}}})
@@ -40,7 +40,7 @@ func (r *reader) slip(i int) bool {
 		r.report(lineDiag{rule: unreadable, span: t.Span, message: "a choice of movements is written with or", help: "a slash stands between the numbers of two tiers, and before side",
 			fix: &lineFix{title: "write or", span: span, new: " or "}})
 	case k == Word && r.kind(1) == Word && (r.word(1) == "sets" || r.word(1) == "set") && r.kind(0) == Number && i > 1:
-		return r.sets()
+		return r.setsOf()
 	case k == Word && r.kind(i-1) == Number && r.loadUnit(i):
 	default:
 		for _, known := range []func(int) *lineDiag{r.perHand, r.twoUnits, r.second, r.strayColon, r.rateOfLoad, r.strayMark} {
@@ -145,7 +145,7 @@ func (r *reader) strayMark(i int) *lineDiag {
 }
 
 // missing says what a line of work lacks that stops too early.
-func (r *reader) missing(help string) string {
+func (r *reader) missingHelp(help string) string {
 	n := len(r.toks) - 1
 	numbers := !slices.ContainsFunc(r.toks, func(t Tok) bool { return t.Kind == Word && t.Text != "max" && t.Text != "to" })
 	switch {
@@ -185,7 +185,7 @@ func (r *reader) spaced(t Tok) bool {
 }
 
 // sets reports "3 sets of 10", which is written 3 x 10.
-func (r *reader) sets() bool {
+func (r *reader) setsOf() bool {
 	last := 1
 	if r.word(2) == "of" {
 		last = 2
@@ -248,7 +248,7 @@ func (r *reader) missingAt(load source.Span) {
 
 // colon reports a head or lead that runs on into the work that belongs behind its
 // colon, and says whether that is what token i starts.
-func (r *reader) colon(i int) bool {
+func (r *reader) missingColon(i int) bool {
 	if len(r.p.diags) > 0 || i < 1 || i >= len(r.toks) {
 		return false
 	}

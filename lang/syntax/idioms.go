@@ -10,10 +10,10 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// board reports what gym boards write in ways of their own, before a line is read as
-// work: some of it could be read, as the name of a movement that no book has. It returns
-// nil where the line is none of it.
-func (r *reader) board() Stmt {
+// idiom reports a form that is common on whiteboards and not part of the notation, before
+// the line is read as work: some of these forms would parse as a movement's name. It
+// returns nil where the line is none of them.
+func (r *reader) idiom() Stmt {
 	if len(r.p.diags) > 0 || len(r.toks) < 2 {
 		return nil
 	}
@@ -37,7 +37,7 @@ func (r *reader) text(i, j int) string { return r.body[r.toks[i].Start:r.toks[j-
 // sectionInside reports a section that is indented under another.
 func (r *reader) sectionInside() *lineDiag {
 	w := r.word(0)
-	if to, ok := spelled[w]; ok {
+	if to, ok := keywordSpellings[w]; ok {
 		w = to
 	}
 	section := w == "part" && r.kind(1) == Word && len([]rune(r.toks[1].Text)) == 1
@@ -352,9 +352,9 @@ func (r *reader) swappedLoads(left, right []Tok) *lineDiag {
 		fix: &lineFix{title: "write " + mend, span: span, new: mend}}
 }
 
-// share reports "rest 1:1", which is a share of the work. It is a clock value with a
-// slip in it as well, so what has been said of that is taken back.
-func (r *reader) share(t Tok) {
+// restRatio reports "rest 1:1", a work-to-rest ratio. The scanner has reported it as a
+// malformed clock value, so that diagnostic is removed.
+func (r *reader) restRatio(t Tok) {
 	work, rest, found := strings.Cut(t.Raw, ":")
 	if t.Kind != Clock || !found || len(work) != 1 || len(rest) != 1 || work == "0" || rest == "0" {
 		return
@@ -365,12 +365,12 @@ func (r *reader) share(t Tok) {
 		fix: &lineFix{title: "write rest " + mend, span: t.Span, new: mend}})
 }
 
-// clashing are the words of the notation that a movement's name might start with.
-var clashing = []string{"tag", "in", "one", "with", "carry", "round", "when", "any", "choose", "on", "sets", "lasts", "total", "aim"}
+// takenWords are the words of the notation that a movement's name might start with.
+var takenWords = []string{"tag", "in", "one", "with", "carry", "round", "when", "any", "choose", "on", "sets", "lasts", "total", "aim"}
 
-// clash reports a movement whose first word starts another kind of line.
-func (r *reader) clash(i int, form string) *lineDiag {
-	if r.ctx != InGroup || i != 1 || r.kind(1) != Word || clauseWords[r.word(1)] || !slices.Contains(clashing, r.word(0)) {
+// takenWord reports a movement whose first word starts another kind of line.
+func (r *reader) takenWord(i int, form string) *lineDiag {
+	if r.ctx != InGroup || i != 1 || r.kind(1) != Word || clauseWords[r.word(1)] || !slices.Contains(takenWords, r.word(0)) {
 		return nil
 	}
 	if slices.ContainsFunc(r.p.Toks, func(t Tok) bool { return t.Kind == Colon }) {
@@ -378,7 +378,7 @@ func (r *reader) clash(i int, form string) *lineDiag {
 	}
 	form, _, _ = strings.Cut(form, ";")
 	if second := strings.Fields(form); len(second) > 1 && len(Nearest(r.word(1), []string{strings.TrimRight(second[1], ":,")}, 2)) > 0 {
-		return nil // the second word has a slip in it
+		return nil // the second word is misspelt
 	}
 	words := GroupWords()
 	slices.Sort(words)
