@@ -110,7 +110,7 @@ func (h *hinting) session(s, written *model.Session) {
 	var t *estimate.Timeline
 	for i, g := range s.Parts {
 		if written != nil && old[g.At.Start] {
-			h.swapped([]*model.Group{g})
+			h.swapped(g)
 			continue
 		}
 		if h.kinds.Times && h.here(g.At) && h.good(g.At) {
@@ -119,18 +119,21 @@ func (h *hinting) session(s, written *model.Session) {
 			}
 			h.time(t, i)
 		}
-		h.group(g, g)
+		for w := range g.Lines(model.Everything) {
+			h.units(w)
+		}
+		h.totals(g)
 	}
 }
 
 // swapped adds the hints of lines that a swap has put in: of their units only, as the
 // turns are those of a line elsewhere.
-func (h *hinting) swapped(gs []*model.Group) {
-	works(gs, func(w *model.Work) {
+func (h *hinting) swapped(g *model.Group) {
+	for w := range g.Lines(model.Everything) {
 		if w.At != w.Written {
 			h.units(w)
 		}
-	})
+	}
 }
 
 // time adds how long a part takes a typical member, and what rest it leaves before a start
@@ -163,37 +166,37 @@ func (h *hinting) add(at source.Place, text string) {
 	}
 }
 
-func (h *hinting) group(g, part *model.Group) {
-	if h.kinds.Totals && h.here(g.At) && h.good(g.At) && h.turns(g) {
-		h.add(g.At, h.sum(totals.OfGroup(g, len(h.snap.Env.House.Tiers)), g))
+// totals adds what the turns of a part, and of the groups in it, come to, and the sets of
+// its lines.
+func (h *hinting) totals(part *model.Group) {
+	if !h.kinds.Totals {
+		return
 	}
-	for _, s := range g.Steps {
+	tiers := len(h.snap.Env.House.Tiers)
+	model.Walk(part, model.OnlySteps, func(s model.Step, _ []*model.Group) bool {
+		if at := s.Where(); !h.here(at) || !h.good(at) {
+			return true
+		}
 		switch s := s.(type) {
 		case *model.Group:
-			h.group(s, part)
+			if h.turns(s) {
+				h.add(s.At, h.sum(totals.OfGroup(s, tiers), s))
+			}
 		case *model.Work:
-			h.line(s, part)
+			if s.Sets == nil || s.From != model.FromLine {
+				break
+			}
+			if t := totals.OfLine(part, s, tiers); len(t.Rows) == 1 && exact(t.Rows[0]) && !t.Unread {
+				h.add(s.At, "= "+prose.Sum(t.Rows[0]))
+			}
 		}
-	}
+		return true
+	})
 }
 
 // turns says whether a group comes round as often for everybody as its head says.
 func (h *hinting) turns(g *model.Group) bool {
 	return g.ComesRound() && g.Slots() == 0 && totals.Turns(g, 0).Exact()
-}
-
-// line adds what sets come to, and other units.
-func (h *hinting) line(w *model.Work, part *model.Group) {
-	if !h.here(w.At) || !h.good(w.At) {
-		return
-	}
-	h.units(w)
-	if h.kinds.Totals && w.Sets != nil && w.From == model.FromLine {
-		t := totals.OfLine(part, w, len(h.snap.Env.House.Tiers))
-		if len(t.Rows) == 1 && exact(t.Rows[0]) && !t.Unread {
-			h.add(w.At, "= "+prose.Sum(t.Rows[0]))
-		}
-	}
 }
 
 // sum is what the turns of a group come to, as far as that is one number for everybody.
@@ -216,7 +219,7 @@ func exact(r totals.Row) bool {
 // units adds a weight or a length in the system that the house weighs in, where it is
 // written in the other.
 func (h *hinting) units(w *model.Work) {
-	if !h.kinds.Units {
+	if !h.kinds.Units || !h.here(w.At) || !h.good(w.At) {
 		return
 	}
 	foreign := func(q *model.Quantity) {

@@ -48,6 +48,9 @@ func TestHints(t *testing.T) {
 		{"part A for time\n  10 kettlebell swing @ 53/35 lb\n  1 mile run\n  12 step-up @ 24 in, with vest @ 14 lb\n", "part A for time«~9:08»\n" +
 			"10 kettlebell swing @ 53/35 lb«≈ 24/16 kg»\n1 mile«≈ 1609 m» run\n12 step-up @ 24 in«≈ 61 cm», with vest @ 14 lb«≈ 6.5 kg»"},
 		{"part A for completion\n  5 x 8 air squat\n", "5 x 8 air squat«= 40»"},
+		// In events and in rests, too.
+		{"part A for completion\n  3 rounds\n    10 burpee\n    rest 2:00: 5 step-up @ 24 in\n  at 2:00: 5 kettlebell swing @ 53 lb\n", "part A for completion«~6:00»\n" +
+			"3 rounds«= 30 burpee, 10 step-up»\nrest 2:00: 5 step-up @ 24 in«≈ 61 cm»\nat 2:00: 5 kettlebell swing @ 53 lb«≈ 24 kg»"},
 		// A version's own lines.
 		{"part A 2 rounds for time\n  10 burpee\n\nscaling no-kit\n  burpee -> 8 bag swing @ 44 lb\n  part B\n    3 rounds\n      9 burpee\n", "part A 2 rounds for time«~1:18; = 20 burpee»\nburpee -> 8 bag swing @ 44 lb«≈ 20 kg»"},
 	} {

@@ -195,25 +195,68 @@ func changes(written *model.Session, v *model.Version) []string {
 			heads(p, q, nameOf(p)+": ", add)
 		}
 	}
+	changedLines(written, v, add)
+	return out
+}
+
+// changedLines adds the lines of work and of rest that a version changes or leaves out, in
+// the parts that it does not write anew.
+func changedLines(written *model.Session, v *model.Version, add func(from, to string)) {
+	before := map[source.Place]string{} // lines of work as written
+	for w := range written.Lines(model.Everything) {
+		before[w.At] = prose.Work(bare(w))
+	}
 	kept := map[source.Place]bool{}
-	works(v.Session.Parts, func(w *model.Work) {
+	for w := range v.Session.Lines(model.Everything) {
 		kept[w.Written] = true
-		if w.Written.File != nil && w.Written != w.At {
-			add(line(w.Written), prose.Work(bare(w)))
+		now := prose.Work(bare(w))
+		was, own := before[w.Written] // a part that the version writes anew has lines of its own
+		if w.Written.File != nil && (w.Written != w.At || own && was != now) {
+			add(line(w.Written), now)
 		}
-	})
+	}
 	for _, p := range written.Parts {
 		q := partOf(v.Session, string(p.Kind), p.Letter)
 		if q == nil || q.At.Start != p.At.Start {
 			continue
 		}
-		works([]*model.Group{p}, func(w *model.Work) {
+		for w := range p.Lines(model.Everything) {
 			if !kept[w.At] {
 				add(line(w.At), "nothing")
 			}
-		})
+		}
+		for _, r := range restsIn(p) {
+			if to, ok := swappedFor(v, r.At); ok {
+				add(line(r.At), to)
+			}
+		}
 	}
+}
+
+// restsIn are the rests of a group that are lines of their own: those that are taken and
+// those that are asked for.
+func restsIn(g *model.Group) []*model.Rest {
+	var out []*model.Rest
+	model.Walk(g, model.Everything, func(s model.Step, _ []*model.Group) bool {
+		switch s := s.(type) {
+		case *model.Group:
+			out = append(out, s.Rests...)
+		case *model.Rest:
+			out = append(out, s)
+		}
+		return true
+	})
 	return out
+}
+
+// swappedFor is the right side of the swap that changes a line of the session as written.
+func swappedFor(v *model.Version, at source.Place) (string, bool) {
+	for _, sw := range v.Swaps {
+		if _, to, ok := strings.Cut(line(sw.At), "->"); ok && slices.Contains(sw.Changes, at) {
+			return strings.TrimSpace(to), true
+		}
+	}
+	return "", false
 }
 
 // line is what stands at a place, with single blanks.
@@ -252,13 +295,16 @@ func apart(p, q *model.Group) (string, string) {
 	return prose.Head(a), prose.Head(b)
 }
 
+// groups are those that stand in a group, and in its events, one level down.
 func groups(g *model.Group) []*model.Group {
 	var out []*model.Group
-	for _, s := range g.Steps {
-		if k, ok := s.(*model.Group); ok {
+	model.Walk(g, model.InsideEvents, func(s model.Step, _ []*model.Group) bool {
+		k, ok := s.(*model.Group)
+		if ok && k != g {
 			out = append(out, k)
 		}
-	}
+		return k == g
+	})
 	return out
 }
 
@@ -267,19 +313,6 @@ func bare(w *model.Work) *model.Work {
 	c := *w
 	c.Notes = nil
 	return &c
-}
-
-func works(gs []*model.Group, f func(*model.Work)) {
-	for _, g := range gs {
-		for _, s := range g.Steps {
-			switch s := s.(type) {
-			case *model.Work:
-				f(s)
-			case *model.Group:
-				works([]*model.Group{s}, f)
-			}
-		}
-	}
 }
 
 // versions counts the sessions that have a version of a name.

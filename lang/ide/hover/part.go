@@ -88,11 +88,13 @@ func totalsOf(t *totals.Totals, in []*model.Group) string {
 		return ""
 	}
 	var order []string
-	works(in, func(w *model.Work) {
-		for _, m := range w.Moves {
-			order = append(order, m.Name)
+	for _, g := range in {
+		for w := range g.Lines(model.Everything) {
+			for _, m := range w.Moves {
+				order = append(order, m.Name)
+			}
 		}
-	})
+	}
 	place := func(r totals.Row) int {
 		if i := slices.Index(order, r.Movement); i >= 0 {
 			return i
