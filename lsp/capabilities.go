@@ -69,7 +69,7 @@ var notifications = map[string]func(*Server, context.Context, []byte) error{
 }
 
 // capabilities is what a client is told that the server can do.
-func (s *Server) capabilities(can abilities) protocol.ServerCapabilities {
+func (s *Server) capabilities(can clientCapabilities) protocol.ServerCapabilities {
 	c := protocol.ServerCapabilities{
 		HoverProvider:      protocol.Boolean(true),
 		CompletionProvider: &protocol.CompletionOptions{TriggerCharacters: completionTriggers, ResolveProvider: new(true)},

@@ -92,7 +92,7 @@ func (s *Server) publish(ctx context.Context) {
 		s.forget(ctx, f)
 	}
 	s.refreshViews(ctx, vs)
-	if s.can.pull {
+	if s.clientCapabilities().pull {
 		s.refreshDiagnostics(ctx, vs)
 		return
 	}
@@ -112,7 +112,7 @@ func (v *view) tells(f *workspace.File) bool { return !v.partial || len(f.Decls.
 func (s *Server) publishRest(ctx context.Context) {
 	defer s.caught("a check")
 	vs, now := s.views(ctx)
-	if s.can.pull {
+	if s.clientCapabilities().pull {
 		return
 	}
 	fresh := func() bool { return !s.since(ctx, now) }
@@ -293,7 +293,7 @@ func (s *Server) forget(ctx context.Context, f *folder) {
 
 // clear takes back what the client was sent. One that asks finds out by itself.
 func (s *Server) clear(ctx context.Context, gone []report) {
-	if s.can.pull {
+	if s.clientCapabilities().pull {
 		return
 	}
 	for _, r := range gone {

@@ -13,8 +13,8 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// abilities are what the client can do, of what the server asks it to.
-type abilities struct {
+// clientCapabilities are what the client can do, of what the server asks it to.
+type clientCapabilities struct {
 	documentChanges bool // takes edits with the version that they are for
 	pull            bool // asks for diagnostics, so that none are sent
 	pullRefresh     bool
@@ -39,8 +39,8 @@ type abilities struct {
 
 func yes(b *bool) bool { return b != nil && *b }
 
-func abilitiesOf(c *protocol.ClientCapabilities) abilities {
-	a := abilities{client: c}
+func readClientCapabilities(c *protocol.ClientCapabilities) clientCapabilities {
+	a := clientCapabilities{client: c}
 	if w := c.Workspace; w != nil {
 		if e := w.WorkspaceEdit; e != nil {
 			a.documentChanges = yes(e.DocumentChanges)
@@ -94,7 +94,7 @@ func abilitiesOf(c *protocol.ClientCapabilities) abilities {
 }
 
 func (s *Server) initialize(_ context.Context, p protocol.InitializeParams) (*protocol.InitializeResult, error) {
-	can := abilitiesOf(&p.Capabilities)
+	can := readClientCapabilities(&p.Capabilities)
 	var offered []protocol.PositionEncodingKind
 	if g := p.Capabilities.General; g != nil {
 		offered = g.PositionEncodings
@@ -105,7 +105,8 @@ func (s *Server) initialize(_ context.Context, p protocol.InitializeParams) (*pr
 		s.log.errorf("initializationOptions: %v", err)
 	}
 	s.mu.Lock()
-	s.phase, s.can, s.enc, s.set, s.initial = running, can, enc, set, set
+	s.can.Store(&can)
+	s.phase, s.enc, s.set, s.initial = running, enc, set, set
 	s.asked = foldersOf(p)
 	s.mu.Unlock()
 	s.setLevel(p.Trace)

@@ -204,3 +204,22 @@ func TestOlderWaysToNameAFolder(t *testing.T) {
 		e.rules("reef.stint", "movement-unknown")
 	}
 }
+
+// What a client can do is looked up by work in the background, too, which may run while the
+// client is still being read. The race detector is what this test is for.
+func TestClientCapabilitiesAreReadInTheBackground(t *testing.T) {
+	e := connect(t)
+	ctx := t.Context()
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		for range 100 {
+			e.srv.publish(ctx)
+			e.srv.publishRest(ctx)
+			e.srv.watch(ctx)
+			e.srv.refreshShown(ctx)
+		}
+	}()
+	e.begin(t.TempDir())
+	<-done
+}

@@ -87,7 +87,7 @@ func (s *Server) view(ctx context.Context, f *folder, name string, early bool) *
 	if snap == nil {
 		return nil
 	}
-	v := &view{ctx: ctx, srv: s, ws: f, snap: snap, partial: f.snap == nil, enc: s.enc, set: s.set, can: &s.can, open: map[string]*buffer{}}
+	v := &view{ctx: ctx, srv: s, ws: f, snap: snap, partial: f.snap == nil, enc: s.enc, set: s.set, can: s.clientCapabilities(), open: map[string]*buffer{}}
 	for _, b := range s.docs {
 		if b.ws == f {
 			v.open[b.name] = b

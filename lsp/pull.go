@@ -149,7 +149,7 @@ func (s *Server) refreshDiagnostics(ctx context.Context, vs []*view) {
 			}
 		}
 	}
-	if stale && s.can.pullRefresh {
+	if stale && s.clientCapabilities().pullRefresh {
 		s.refresh(ctx, s.client.DiagnosticRefresh)
 	}
 }
@@ -177,9 +177,9 @@ func (s *Server) refreshShown(ctx context.Context) {
 		can bool
 		ask func(context.Context) error
 	}{
-		{s.can.hintRefresh, s.client.InlayHintRefresh},
-		{s.can.lensRefresh, s.client.CodeLensRefresh},
-		{s.can.tokenRefresh, s.client.SemanticTokensRefresh},
+		{s.clientCapabilities().hintRefresh, s.client.InlayHintRefresh},
+		{s.clientCapabilities().lensRefresh, s.client.CodeLensRefresh},
+		{s.clientCapabilities().tokenRefresh, s.client.SemanticTokensRefresh},
 	} {
 		if r.can {
 			s.refresh(ctx, r.ask)

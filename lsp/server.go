@@ -46,7 +46,8 @@ type Server struct {
 	stop   context.CancelFunc // ends it
 	calls  calls
 	log    *logger
-	level  atomic.Int32 // how much of what it does the client wants traced
+	can    atomic.Pointer[clientCapabilities] // of the client; nil before initialize, and set once
+	level  atomic.Int32                       // how much of what it does the client wants traced
 	pages  *pages
 	wake   chan struct{} // tells the publisher that something has changed
 	work   sync.WaitGroup
@@ -62,7 +63,6 @@ type Server struct {
 	mu      sync.Mutex // of what follows
 	phase   phase
 	begun   bool // the client said initialized, so that workspaces are being looked for
-	can     abilities
 	enc     encoding
 	set     Settings
 	initial Settings           // what the client set when it came
@@ -128,6 +128,14 @@ func (s *Server) run() error {
 		return errors.Join(ErrNoShutdown, s.conn.Err())
 	}
 	return nil
+}
+
+// clientCapabilities is what the client can do: nothing before it has said so.
+func (s *Server) clientCapabilities() *clientCapabilities {
+	if can := s.can.Load(); can != nil {
+		return can
+	}
+	return &clientCapabilities{}
 }
 
 // spawn runs work of the server's own, which ends when the connection does. A fault in it

@@ -58,11 +58,11 @@ func (s Settings) read(raw []byte) (Settings, error) {
 
 // configure asks the client for the settings, now and whenever it says that they changed.
 func (s *Server) configure(ctx context.Context) {
-	if s.can.configured {
+	if s.clientCapabilities().configured {
 		s.register(ctx, "stint/settings", protocol.MethodWorkspaceDidChangeConfiguration,
 			&protocol.DidChangeConfigurationRegistrationOptions{Section: protocol.String(section)})
 	}
-	if s.can.configure {
+	if s.clientCapabilities().configure {
 		s.askSettings(ctx)
 	}
 }
@@ -86,7 +86,7 @@ func (s *Server) didChangeConfiguration(ctx context.Context, raw []byte) error {
 	if err := decode(raw, &p); err != nil {
 		return err
 	}
-	if s.can.configure {
+	if s.clientCapabilities().configure {
 		s.spawn(func() { s.askSettings(ctx) })
 		return nil
 	}

@@ -27,7 +27,7 @@ type view struct {
 	file    *workspace.File     // the document; nil if it is none of the workspace's
 	enc     encoding
 	set     Settings
-	can     *abilities // what the client can do
+	can     *clientCapabilities // what the client can do
 
 	open  map[string]*buffer // the open documents of the workspace, by path in it
 	lines map[*source.File]*lines

@@ -77,7 +77,7 @@ func (s *Server) holdsRoot(abs string) bool {
 // watch asks the client to watch the files in the notation. Deleted files of any name are
 // asked for too: of a folder that goes, most clients say no more than that.
 func (s *Server) watch(ctx context.Context) {
-	if !s.can.watch {
+	if !s.clientCapabilities().watch {
 		return
 	}
 	s.register(ctx, "stint/watch", protocol.MethodWorkspaceDidChangeWatchedFiles, &protocol.DidChangeWatchedFilesRegistrationOptions{
@@ -91,7 +91,7 @@ func (s *Server) watch(ctx context.Context) {
 // watchElsewhere asks the client to watch the workspaces that are outside its folders. It
 // is called with the lock held.
 func (s *Server) watchElsewhere(ctx context.Context) {
-	if !s.can.watch || !s.can.watchElsewhere {
+	if !s.clientCapabilities().watch || !s.clientCapabilities().watchElsewhere {
 		return
 	}
 	for _, f := range s.folders {
