@@ -9,53 +9,53 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// methods are the requests that are answered, by name. A capability is a method of view,
+// requestHandlers are the requests that are answered, by name. A capability is a method of view,
 // a row here, and its part of capabilities.
-var methods map[string]method
+var requestHandlers map[string]handler
 
 func init() { // the methods refer to the table
-	methods = map[string]method{
-		protocol.MethodInitialize: inOrder((*Server).initialize),
-		protocol.MethodShutdown:   inOrder((*Server).shutdown),
+	requestHandlers = map[string]handler{
+		protocol.MethodInitialize: synchronous((*Server).initialize),
+		protocol.MethodShutdown:   synchronous((*Server).shutdown),
 
 		protocol.MethodTextDocumentHover:                   document((*view).hover),
-		protocol.MethodTextDocumentCompletion:              early((*view).completion),
-		protocol.MethodCompletionItemResolve:               resolving((*view).resolveItem),
-		protocol.MethodTextDocumentSemanticTokensFull:      early((*view).tokens),
-		protocol.MethodTextDocumentSemanticTokensFullDelta: early((*view).tokensDelta),
-		protocol.MethodTextDocumentSemanticTokensRange:     early((*view).tokensRange),
-		protocol.MethodTextDocumentInlayHint:               early((*view).inlayHints),
-		protocol.MethodInlayHintResolve:                    resolving((*view).resolveHint),
-		protocol.MethodTextDocumentCodeLens:                early((*view).codeLenses),
-		protocol.MethodCodeLensResolve:                     resolving((*view).resolveLens),
+		protocol.MethodTextDocumentCompletion:              partialDocument((*view).completion),
+		protocol.MethodCompletionItemResolve:               resolveInDocument((*view).resolveItem),
+		protocol.MethodTextDocumentSemanticTokensFull:      partialDocument((*view).tokens),
+		protocol.MethodTextDocumentSemanticTokensFullDelta: partialDocument((*view).tokensDelta),
+		protocol.MethodTextDocumentSemanticTokensRange:     partialDocument((*view).tokensRange),
+		protocol.MethodTextDocumentInlayHint:               partialDocument((*view).inlayHints),
+		protocol.MethodInlayHintResolve:                    resolveInDocument((*view).resolveHint),
+		protocol.MethodTextDocumentCodeLens:                partialDocument((*view).codeLenses),
+		protocol.MethodCodeLensResolve:                     resolveInDocument((*view).resolveLens),
 
-		protocol.MethodTextDocumentDiagnostic: early((*view).pullDocument),
-		protocol.MethodWorkspaceDiagnostic:    across(pullWorkspaces),
-		protocol.MethodTextDocumentFormatting: early((*view).formatting),
+		protocol.MethodTextDocumentDiagnostic: partialDocument((*view).pullDocument),
+		protocol.MethodWorkspaceDiagnostic:    allWorkspaces(pullWorkspaces),
+		protocol.MethodTextDocumentFormatting: partialDocument((*view).formatting),
 
 		protocol.MethodTextDocumentDefinition:        document((*view).definition),
 		protocol.MethodTextDocumentImplementation:    document((*view).implementation),
 		protocol.MethodTextDocumentReferences:        document((*view).references),
-		protocol.MethodTextDocumentDocumentHighlight: early((*view).highlights),
-		protocol.MethodTextDocumentDocumentSymbol:    early((*view).symbols),
-		protocol.MethodTextDocumentFoldingRange:      early((*view).folding),
-		protocol.MethodTextDocumentSelectionRange:    early((*view).selection),
+		protocol.MethodTextDocumentDocumentHighlight: partialDocument((*view).highlights),
+		protocol.MethodTextDocumentDocumentSymbol:    partialDocument((*view).symbols),
+		protocol.MethodTextDocumentFoldingRange:      partialDocument((*view).folding),
+		protocol.MethodTextDocumentSelectionRange:    partialDocument((*view).selection),
 		protocol.MethodTextDocumentDocumentLink:      document((*view).documentLinks),
-		protocol.MethodWorkspaceSymbol:               across(workspaceSymbols),
-		protocol.MethodWorkspaceSymbolResolve:        across(resolveSymbol),
+		protocol.MethodWorkspaceSymbol:               allWorkspaces(workspaceSymbols),
+		protocol.MethodWorkspaceSymbolResolve:        allWorkspaces(resolveSymbol),
 
-		protocol.MethodTextDocumentRangeFormatting:  early((*view).rangeFormatting),
-		protocol.MethodTextDocumentRangesFormatting: early((*view).rangesFormatting),
-		protocol.MethodTextDocumentOnTypeFormatting: early((*view).onTypeFormatting),
+		protocol.MethodTextDocumentRangeFormatting:  partialDocument((*view).rangeFormatting),
+		protocol.MethodTextDocumentRangesFormatting: partialDocument((*view).rangesFormatting),
+		protocol.MethodTextDocumentOnTypeFormatting: partialDocument((*view).onTypeFormatting),
 		protocol.MethodTextDocumentPrepareRename:    document((*view).prepareRename),
 		protocol.MethodTextDocumentRename:           document((*view).rename),
 		protocol.MethodTextDocumentCodeAction:       document((*view).codeActions),
-		protocol.MethodCodeActionResolve:            across(resolveAction),
+		protocol.MethodCodeActionResolve:            allWorkspaces(resolveAction),
 	}
 }
 
-// notifications are the notifications that are listened to, by name.
-var notifications = map[string]func(*Server, context.Context, []byte) error{
+// notificationHandlers are the notifications that are listened to, by name.
+var notificationHandlers = map[string]func(*Server, context.Context, []byte) error{
 	protocol.MethodInitialized:                        (*Server).initialized,
 	protocol.MethodSetTrace:                           (*Server).setTrace,
 	protocol.MethodTextDocumentDidOpen:                (*Server).didOpen,
@@ -110,7 +110,7 @@ func (s *Server) capabilities(can clientCapabilities) protocol.ServerCapabilitie
 		RenameProvider:                   protocol.Boolean(true),
 		CodeActionProvider:               &protocol.CodeActionOptions{CodeActionKinds: actionKinds, ResolveProvider: new(true)},
 	}
-	if t := can.client.TextDocument; t != nil && t.Rename != nil && yes(t.Rename.PrepareSupport) {
+	if t := can.client.TextDocument; t != nil && t.Rename != nil && isTrue(t.Rename.PrepareSupport) {
 		c.RenameProvider = &protocol.RenameOptions{PrepareProvider: new(true)}
 	}
 	if can.pull {
@@ -121,13 +121,13 @@ func (s *Server) capabilities(can clientCapabilities) protocol.ServerCapabilitie
 
 // document makes a method of a capability of one document: P names it as textDocument.
 // In a document that is none of a workspace's, nothing is found and null is the answer.
-func document[P, R any](f func(*view, P) (R, error)) method { return documentIn(f, false) }
+func document[P, R any](f func(*view, P) (R, error)) handler { return documentIn(f, false) }
 
-// early is document for a capability that can do with a part of the workspace, the document
+// partialDocument is document for a capability that can do with a part of the workspace, the document
 // and what it hangs on, so that it need not wait until thousands of files are read.
-func early[P, R any](f func(*view, P) (R, error)) method { return documentIn(f, true) }
+func partialDocument[P, R any](f func(*view, P) (R, error)) handler { return documentIn(f, true) }
 
-func documentIn[P, R any](f func(*view, P) (R, error), early bool) method {
+func documentIn[P, R any](f func(*view, P) (R, error), early bool) handler {
 	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
 		var p P
 		var named struct {
@@ -141,50 +141,50 @@ func documentIn[P, R any](f func(*view, P) (R, error), early bool) method {
 		if err := json.Unmarshal(raw, &named); err != nil {
 			return nil, invalid(err)
 		}
-		look := s.look(ctx, named.TextDocument.URI, early)
+		look := s.documentView(ctx, named.TextDocument.URI, early)
 		return func() (any, error) {
 			v, err := look()
 			if err != nil || v.file == nil {
 				return nil, err
 			}
-			return answer(f(v, p))
+			return nullable(f(v, p))
 		}, nil
 	}
 }
 
-// across makes a method of a capability of all workspaces: it gets a view of each, with
+// allWorkspaces makes a method of a capability of all workspaces: it gets a view of each, with
 // no document. The first is that of the folder that the client had open first.
-func across[P, R any](f func([]*view, P) (R, error)) method {
+func allWorkspaces[P, R any](f func([]*view, P) (R, error)) handler {
 	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
 		var p P
 		if err := decode(raw, &p); err != nil {
 			return nil, invalid(err)
 		}
-		look := s.lookAll(ctx)
+		look := s.workspaceViews(ctx)
 		return func() (any, error) {
 			vs, err := look()
 			if err != nil {
 				return nil, err
 			}
-			return answer(f(vs, p))
+			return nullable(f(vs, p))
 		}, nil
 	}
 }
 
-// inOrder makes a method of one that is done before the next message is read.
-func inOrder[P, R any](f func(*Server, context.Context, P) (R, error)) method {
+// synchronous makes a method of one that is done before the next message is read.
+func synchronous[P, R any](f func(*Server, context.Context, P) (R, error)) handler {
 	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
 		var p P
 		if err := decode(raw, &p); err != nil {
 			return nil, invalid(err)
 		}
-		r, err := answer(f(s, ctx, p))
+		r, err := nullable(f(s, ctx, p))
 		return func() (any, error) { return r, err }, nil
 	}
 }
 
-// answer turns a result that is nil into null, whatever its type.
-func answer[R any](r R, err error) (any, error) {
+// nullable turns a result that is nil into null, whatever its type.
+func nullable[R any](r R, err error) (any, error) {
 	if err != nil {
 		return nil, err
 	}

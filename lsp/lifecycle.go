@@ -37,33 +37,33 @@ type clientCapabilities struct {
 	client          *protocol.ClientCapabilities
 }
 
-func yes(b *bool) bool { return b != nil && *b }
+func isTrue(b *bool) bool { return b != nil && *b }
 
 func readClientCapabilities(c *protocol.ClientCapabilities) clientCapabilities {
 	a := clientCapabilities{client: c}
 	if w := c.Workspace; w != nil {
 		if e := w.WorkspaceEdit; e != nil {
-			a.documentChanges = yes(e.DocumentChanges)
+			a.documentChanges = isTrue(e.DocumentChanges)
 		}
 		if d := w.DidChangeWatchedFiles; d != nil {
-			a.watch, a.watchElsewhere = yes(d.DynamicRegistration), yes(d.RelativePatternSupport)
+			a.watch, a.watchElsewhere = isTrue(d.DynamicRegistration), isTrue(d.RelativePatternSupport)
 		}
 		if d := w.DidChangeConfiguration; d != nil {
-			a.configured = yes(d.DynamicRegistration)
+			a.configured = isTrue(d.DynamicRegistration)
 		}
 		if d := w.Diagnostics; d != nil {
-			a.pullRefresh = yes(d.RefreshSupport)
+			a.pullRefresh = isTrue(d.RefreshSupport)
 		}
 		if h := w.InlayHint; h != nil {
-			a.hintRefresh = yes(h.RefreshSupport)
+			a.hintRefresh = isTrue(h.RefreshSupport)
 		}
 		if l := w.CodeLens; l != nil {
-			a.lensRefresh = yes(l.RefreshSupport)
+			a.lensRefresh = isTrue(l.RefreshSupport)
 		}
 		if t := w.SemanticTokens; t != nil {
-			a.tokenRefresh = yes(t.RefreshSupport)
+			a.tokenRefresh = isTrue(t.RefreshSupport)
 		}
-		a.configure = yes(w.Configuration)
+		a.configure = isTrue(w.Configuration)
 	}
 	if t := c.TextDocument; t != nil {
 		a.pull = t.Diagnostic != nil
@@ -74,12 +74,12 @@ func readClientCapabilities(c *protocol.ClientCapabilities) clientCapabilities {
 		if a.pull && t.Diagnostic.RelatedInformation != nil {
 			shown = t.Diagnostic.DiagnosticsCapabilities
 		}
-		a.related = yes(shown.RelatedInformation)
+		a.related = isTrue(shown.RelatedInformation)
 		a.tags = shown.TagSupport.ValueSet
-		a.ruleLinks = yes(shown.CodeDescriptionSupport)
-		a.data = yes(shown.DataSupport)
+		a.ruleLinks = isTrue(shown.CodeDescriptionSupport)
+		a.data = isTrue(shown.DataSupport)
 		if c := t.Completion; c != nil && c.CompletionItem != nil {
-			a.snippets = yes(c.CompletionItem.SnippetSupport)
+			a.snippets = isTrue(c.CompletionItem.SnippetSupport)
 			a.itemDocs = c.CompletionItem.DocumentationFormat
 			a.indents = slices.Contains(c.CompletionItem.InsertTextModeSupport.ValueSet, protocol.InsertTextModeAdjustIndentation)
 		}
@@ -88,7 +88,7 @@ func readClientCapabilities(c *protocol.ClientCapabilities) clientCapabilities {
 		}
 	}
 	if w := c.Window; w != nil {
-		a.progress = yes(w.WorkDoneProgress)
+		a.progress = isTrue(w.WorkDoneProgress)
 	}
 	return a
 }
@@ -99,15 +99,15 @@ func (s *Server) initialize(_ context.Context, p protocol.InitializeParams) (*pr
 	if g := p.Capabilities.General; g != nil {
 		offered = g.PositionEncodings
 	}
-	enc, kind := choose(offered)
-	set, err := defaults().read(p.InitializationOptions)
+	enc, kind := negotiateEncoding(offered)
+	set, err := defaults().merge(p.InitializationOptions)
 	if err != nil {
 		s.log.errorf("initializationOptions: %v", err)
 	}
 	s.mu.Lock()
-	s.can.Store(&can)
-	s.phase, s.enc, s.set, s.initial = running, enc, set, set
-	s.asked = foldersOf(p)
+	s.caps.Store(&can)
+	s.phase, s.enc, s.config, s.initialConfig = running, enc, set, set
+	s.clientFolders = foldersOf(p)
 	s.mu.Unlock()
 	s.setLevel(p.Trace)
 	if p.ProcessID != nil {
@@ -128,7 +128,7 @@ func foldersOf(p protocol.InitializeParams) []string {
 	if fs, given := p.WorkspaceFolders.Get(); given && len(fs) > 0 {
 		var out []string
 		for _, f := range fs {
-			if dir, ok := pathOf(f.URI); ok {
+			if dir, ok := filePath(f.URI); ok {
 				out = append(out, dir)
 			}
 		}
@@ -136,7 +136,7 @@ func foldersOf(p protocol.InitializeParams) []string {
 	}
 	//lint:ignore SA1019 older clients say it so
 	if root := p.RootURI; root != nil {
-		if dir, ok := pathOf(*root); ok {
+		if dir, ok := filePath(*root); ok {
 			return []string{dir}
 		}
 	}
@@ -149,8 +149,8 @@ func foldersOf(p protocol.InitializeParams) []string {
 
 func (s *Server) initialized(ctx context.Context, _ []byte) error {
 	s.mu.Lock()
-	again := s.begun
-	s.begun = true
+	again := s.initializedSeen
+	s.initializedSeen = true
 	s.mu.Unlock()
 	if again {
 		return errors.New("said twice")
@@ -159,8 +159,8 @@ func (s *Server) initialized(ctx context.Context, _ []byte) error {
 		defer close(s.discovered)
 		s.discover(ctx)
 	})
-	s.spawn(func() { s.watch(ctx) })
-	s.spawn(func() { s.configure(ctx) })
+	s.spawn(func() { s.registerWatchers(ctx) })
+	s.spawn(func() { s.registerConfiguration(ctx) })
 	return nil
 }
 

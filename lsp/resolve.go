@@ -5,9 +5,9 @@ import (
 	"encoding/json"
 )
 
-// resolving makes a method that fills in something that an answer left out: the data of P
+// resolveInDocument makes a method that fills in something that an answer left out: the data of P
 // names the document that it is of. Where that is no longer there, P comes back as it is.
-func resolving[P any](f func(*view, P) (*P, error)) method {
+func resolveInDocument[P any](f func(*view, P) (*P, error)) handler {
 	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
 		var p P
 		var named struct {
@@ -21,16 +21,16 @@ func resolving[P any](f func(*view, P) (*P, error)) method {
 		if err := json.Unmarshal(raw, &named); err != nil {
 			return nil, invalid(err)
 		}
-		look := s.look(ctx, named.Data.URI, false)
+		look := s.documentView(ctx, named.Data.URI, false)
 		return func() (any, error) {
 			v, err := look()
 			if err != nil {
 				return nil, err
 			}
 			if v.file == nil {
-				return answer(&p, nil)
+				return nullable(&p, nil)
 			}
-			return answer(f(v, p))
+			return nullable(f(v, p))
 		}, nil
 	}
 }

@@ -26,21 +26,21 @@ type view struct {
 	partial bool                // the snapshot has only the open documents and what they hang on
 	file    *workspace.File     // the document; nil if it is none of the workspace's
 	enc     encoding
-	set     Settings
-	can     *clientCapabilities // what the client can do
+	config  Configuration
+	caps    *clientCapabilities // what the client can do
 
 	open  map[string]*buffer // the open documents of the workspace, by path in it
-	lines map[*source.File]*lines
+	lines map[*source.File]*lineIndex
 }
 
 // linesOf are the lines of a file, worked out once a request.
-func (v *view) linesOf(f *source.File) *lines {
+func (v *view) linesOf(f *source.File) *lineIndex {
 	l := v.lines[f]
 	if l == nil {
 		if v.lines == nil {
-			v.lines = map[*source.File]*lines{}
+			v.lines = map[*source.File]*lineIndex{}
 		}
-		l = newLines(f.Text, v.enc)
+		l = newLineIndex(f.Text, v.enc)
 		v.lines[f] = l
 	}
 	return l
@@ -127,7 +127,7 @@ func (v *view) edits(es []diag.Edit) *protocol.WorkspaceEdit {
 		}
 	}
 	out := &protocol.WorkspaceEdit{}
-	if !v.can.documentChanges {
+	if !v.caps.documentChanges {
 		out.Changes = map[uri.URI][]protocol.TextEdit{}
 		for _, f := range files {
 			out.Changes[v.uriOf(f)] = v.textEdits(f, es)

@@ -22,11 +22,11 @@ type logger struct {
 }
 
 func (l *logger) errorf(format string, args ...any) {
-	l.tell(protocol.MessageTypeError, fmt.Sprintf(format, args...))
+	l.send(protocol.MessageTypeError, fmt.Sprintf(format, args...))
 }
 
-// once says a thing once, however often it is found again.
-func (l *logger) once(format string, args ...any) {
+// warnOnce says a thing once, however often it is found again.
+func (l *logger) warnOnce(format string, args ...any) {
 	text := fmt.Sprintf(format, args...)
 	l.mu.Lock()
 	known := l.said[text]
@@ -36,17 +36,17 @@ func (l *logger) once(format string, args ...any) {
 	l.said[text] = true
 	l.mu.Unlock()
 	if !known {
-		l.tell(protocol.MessageTypeWarning, text)
+		l.send(protocol.MessageTypeWarning, text)
 	}
 }
 
-// fault writes a fault of the server itself down.
-func (l *logger) fault(where string, p any) {
+// panicked writes a fault of the server itself down.
+func (l *logger) panicked(where string, p any) {
 	l.write(strings.TrimSpace(string(debug.Stack())))
 	l.errorf("internal error in %s: %v; this is a fault of stint, not of your text", where, p)
 }
 
-func (l *logger) tell(kind protocol.MessageType, text string) {
+func (l *logger) send(kind protocol.MessageType, text string) {
 	l.write(text)
 	// A client that cannot be told has gone, and the connection says so itself.
 	_ = l.srv.client.LogMessage(context.Background(), &protocol.LogMessageParams{Type: kind, Message: text})

@@ -29,22 +29,22 @@ var actionKinds = []protocol.CodeActionKind{protocol.CodeActionKindQuickFix, pro
 // all safe fixes of the document, and other ways to write what stands there. One that
 // would change nothing is never offered.
 func (v *view) codeActions(p protocol.CodeActionParams) ([]protocol.CommandOrCodeAction, error) {
-	a := offers{view: v, p: p, at: v.span(p.Range)}
+	a := actionCollector{view: v, p: p, at: v.span(p.Range)}
 	byHand := p.Context.TriggerKind != protocol.CodeActionTriggerKindAutomatic || len(p.Context.Only) > 0
 	if a.wants(protocol.CodeActionKindQuickFix) {
-		a.fixes()
+		a.addQuickFixes()
 	}
 	if a.wants(protocol.CodeActionKindRefactorRewrite) && byHand {
-		a.rewrites()
+		a.addRewrites()
 	}
 	if a.wants(fixAll) && byHand && codeaction.Mendable(v.snap, v.file) {
-		a.all()
+		a.addFixAll()
 	}
 	return a.list, v.ctx.Err()
 }
 
-// offers gathers actions.
-type offers struct {
+// actionCollector gathers actions.
+type actionCollector struct {
 	*view
 	p    protocol.CodeActionParams
 	at   source.Span
@@ -52,18 +52,18 @@ type offers struct {
 }
 
 // wants says whether actions of a kind are asked for.
-func (a *offers) wants(kind protocol.CodeActionKind) bool {
+func (a *actionCollector) wants(kind protocol.CodeActionKind) bool {
 	return len(a.p.Context.Only) == 0 || slices.ContainsFunc(a.p.Context.Only, func(only protocol.CodeActionKind) bool {
 		return only == "" || kind == only || strings.HasPrefix(string(kind), string(only)+".")
 	})
 }
 
 // add offers an action, unless it is offered already or has no edit.
-func (a *offers) add(kind protocol.CodeActionKind, title string, edit *protocol.WorkspaceEdit, d *protocol.Diagnostic, preferred bool) {
+func (a *actionCollector) add(kind protocol.CodeActionKind, title string, edit *protocol.WorkspaceEdit, d *protocol.Diagnostic, preferred bool) {
 	if edit == nil || len(edit.Changes)+len(edit.DocumentChanges) == 0 {
 		return
 	}
-	action := &protocol.CodeAction{Title: upper(title), Kind: &kind, Edit: edit}
+	action := &protocol.CodeAction{Title: capitalized(title), Kind: &kind, Edit: edit}
 	if d != nil {
 		action.Diagnostics = []protocol.Diagnostic{*d}
 	}
@@ -78,14 +78,14 @@ func (a *offers) add(kind protocol.CodeActionKind, title string, edit *protocol.
 	a.list = append(a.list, action)
 }
 
-// upper is a title with a capital start, as menus have them.
-func upper(s string) string {
+// capitalized is a title with a capital start, as menus have them.
+func capitalized(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
 	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // findings are those that the range touches, and those that the client asks about.
-func (a *offers) findings() []diag.Diagnostic {
+func (a *actionCollector) findings() []diag.Diagnostic {
 	var out []diag.Diagnostic
 	for _, d := range a.snap.Diagnostics(a.file) {
 		asked := slices.ContainsFunc(a.p.Context.Diagnostics, func(o protocol.Diagnostic) bool {
@@ -99,16 +99,16 @@ func (a *offers) findings() []diag.Diagnostic {
 	return out
 }
 
-// fixes offers what mends the findings: what is safe first, then what is to be looked at,
+// addQuickFixes offers what mends the findings: what is safe first, then what is to be looked at,
 // then waivers.
-func (a *offers) fixes() {
+func (a *actionCollector) addQuickFixes() {
 	found := a.findings()
 	for _, safe := range []bool{true, false} {
 		for _, d := range found {
 			shown := a.diagnostic(d)
 			first := slices.IndexFunc(d.Fixes, func(f diag.Fix) bool { return f.Safe })
 			for i, f := range d.Fixes {
-				if f.Safe != safe || !changeText(f.Edits) {
+				if f.Safe != safe || !changesText(f.Edits) {
 					continue
 				}
 				title := f.Title
@@ -134,14 +134,14 @@ func (a *offers) fixes() {
 	}
 }
 
-// changeText says whether edits change anything.
-func changeText(es []diag.Edit) bool {
+// changesText says whether edits change anything.
+func changesText(es []diag.Edit) bool {
 	return slices.ContainsFunc(es, func(e diag.Edit) bool { return e.At.Text() != e.New })
 }
 
 // fileFor is what a file is to be called that is not called after its session, if that is
 // the finding and the client can rename files.
-func (a *offers) fileFor(d diag.Diagnostic) string {
+func (a *actionCollector) fileFor(d diag.Diagnostic) string {
 	sessions := a.file.Program().Sessions
 	if d.Rule != "file-name" || len(sessions) != 1 || !a.renamesFiles() {
 		return ""
@@ -154,10 +154,10 @@ func (a *offers) fileFor(d diag.Diagnostic) string {
 }
 
 // snippet is an edit at whose end the client is to let a text be written, where it can.
-func (a *offers) snippet(e diag.Edit, hint string) *protocol.WorkspaceEdit {
-	w := a.can.client.Workspace
+func (a *actionCollector) snippet(e diag.Edit, hint string) *protocol.WorkspaceEdit {
+	w := a.caps.client.Workspace
 	line, whole := strings.CutSuffix(e.New, "\n")
-	if !whole || !a.can.documentChanges || w == nil || w.WorkspaceEdit == nil || !yes(w.WorkspaceEdit.SnippetEditSupport) {
+	if !whole || !a.caps.documentChanges || w == nil || w.WorkspaceEdit == nil || !isTrue(w.WorkspaceEdit.SnippetEditSupport) {
 		return a.edits([]diag.Edit{e})
 	}
 	literal := strings.NewReplacer(`\`, `\\`, `$`, `\$`, `}`, `\}`)
@@ -168,8 +168,8 @@ func (a *offers) snippet(e diag.Edit, hint string) *protocol.WorkspaceEdit {
 	return &protocol.WorkspaceEdit{DocumentChanges: []protocol.DocumentChange{edit}}
 }
 
-// rewrites offers other ways to write what stands at the start of the range.
-func (a *offers) rewrites() {
+// addRewrites offers other ways to write what stands at the start of the range.
+func (a *actionCollector) addRewrites() {
 	off := a.at.Start
 	list := append(codeaction.Units(a.snap, a.file, off), codeaction.Scalings(a.snap, a.file, off)...)
 	if t, ok := codeaction.Total(a.snap, a.file, off); ok {
@@ -179,7 +179,7 @@ func (a *offers) rewrites() {
 		list = append(list, s)
 	}
 	for _, r := range list {
-		if changeText(r.Edits) {
+		if changesText(r.Edits) {
 			a.add(protocol.CodeActionKindRefactorRewrite, r.Title, a.edits(r.Edits), nil, false)
 		}
 	}
@@ -191,9 +191,9 @@ type actionData struct {
 	Kind protocol.CodeActionKind `json:"kind"`
 }
 
-// all offers to make all safe fixes. Where the client asks for the edit later, it is
+// addFixAll offers to make all safe fixes. Where the client asks for the edit later, it is
 // worked out then.
-func (a *offers) all() {
+func (a *actionCollector) addFixAll() {
 	const title = "Make all safe fixes of this file"
 	if !a.resolvesActions() {
 		a.add(fixAll, title, a.edits(codeaction.FixAll(a.snap, a.file)), nil, false)
@@ -206,8 +206,8 @@ func (a *offers) all() {
 
 // resolvesActions says whether the client asks for the edit of an action that it takes.
 func (v *view) resolvesActions() bool {
-	t := v.can.client.TextDocument
-	return t != nil && t.CodeAction != nil && yes(t.CodeAction.DataSupport) && slices.Contains(t.CodeAction.ResolveSupport.Properties, "edit")
+	t := v.caps.client.TextDocument
+	return t != nil && t.CodeAction != nil && isTrue(t.CodeAction.DataSupport) && slices.Contains(t.CodeAction.ResolveSupport.Properties, "edit")
 }
 
 // resolveAction works out the edit of an action, on the document as it is now.
@@ -216,7 +216,7 @@ func resolveAction(vs []*view, p protocol.CodeAction) (*protocol.CodeAction, err
 	if p.Edit != nil || json.Unmarshal(p.Data, &data) != nil {
 		return &p, nil
 	}
-	if v := among(vs, data.URI); v != nil && v.file != nil && data.Kind == fixAll {
+	if v := viewContaining(vs, data.URI); v != nil && v.file != nil && data.Kind == fixAll {
 		p.Edit = v.edits(codeaction.FixAll(v.snap, v.file))
 	}
 	return &p, nil

@@ -13,7 +13,7 @@ import (
 // folding are the lines that can be folded away: what stands under a line, all of a
 // session under its name, and runs of comments.
 func (v *view) folding(protocol.FoldingRangeParams) ([]protocol.FoldingRange, error) {
-	f := foldings{view: v}
+	f := foldingCollector{view: v}
 	roots := v.file.Syntax().Roots
 	for i, b := range roots {
 		e, entry := b.Line.Stmt.(*syntax.Entry)
@@ -34,22 +34,22 @@ func (v *view) folding(protocol.FoldingRangeParams) ([]protocol.FoldingRange, er
 		}
 	}
 	f.comments()
-	return f.most(), nil
+	return f.limited(), nil
 }
 
-// foldings gathers what can be folded, with how deep it is nested.
-type foldings struct {
+// foldingCollector gathers what can be folded, with how deep it is nested.
+type foldingCollector struct {
 	*view
-	found []nested
+	found []nestedRange
 }
 
-type nested struct {
+type nestedRange struct {
 	protocol.FoldingRange
 	depth int
 }
 
 // block adds what stands under a line, and so on in it.
-func (f *foldings) block(b *syntax.Block, depth int) {
+func (f *foldingCollector) block(b *syntax.Block, depth int) {
 	if len(b.Kids) > 0 {
 		f.add(spanOf(b), depth, protocol.FoldingRangeKindRegion)
 	}
@@ -59,7 +59,7 @@ func (f *foldings) block(b *syntax.Block, depth int) {
 }
 
 // comments adds runs of lines that are nothing but comments.
-func (f *foldings) comments() {
+func (f *foldingCollector) comments() {
 	lines := f.file.Syntax().Lines
 	for i := 0; i < len(lines); i++ {
 		start := i
@@ -73,20 +73,20 @@ func (f *foldings) comments() {
 }
 
 // add adds the lines of a span, if they are more than one.
-func (f *foldings) add(at source.Span, depth int, kind protocol.FoldingRangeKind) {
+func (f *foldingCollector) add(at source.Span, depth int, kind protocol.FoldingRangeKind) {
 	r := f.rangeOf(f.file.Src.At(at))
 	if r.Start.Line < r.End.Line {
-		f.found = append(f.found, nested{protocol.FoldingRange{StartLine: r.Start.Line, EndLine: r.End.Line, Kind: kind}, depth})
+		f.found = append(f.found, nestedRange{protocol.FoldingRange{StartLine: r.Start.Line, EndLine: r.End.Line, Kind: kind}, depth})
 	}
 }
 
-// most is what was found, by line, or as much of it as the client takes: the outermost.
-func (f *foldings) most() []protocol.FoldingRange {
-	if t := f.can.client.TextDocument; t != nil && t.FoldingRange != nil && t.FoldingRange.RangeLimit != nil {
-		slices.SortStableFunc(f.found, func(a, b nested) int { return cmp.Compare(a.depth, b.depth) })
+// limited is what was found, by line, or as much of it as the client takes: the outermost.
+func (f *foldingCollector) limited() []protocol.FoldingRange {
+	if t := f.caps.client.TextDocument; t != nil && t.FoldingRange != nil && t.FoldingRange.RangeLimit != nil {
+		slices.SortStableFunc(f.found, func(a, b nestedRange) int { return cmp.Compare(a.depth, b.depth) })
 		f.found = f.found[:min(len(f.found), int(*t.FoldingRange.RangeLimit))]
 	}
-	slices.SortStableFunc(f.found, func(a, b nested) int {
+	slices.SortStableFunc(f.found, func(a, b nestedRange) int {
 		return cmp.Or(cmp.Compare(a.StartLine, b.StartLine), cmp.Compare(b.EndLine, a.EndLine))
 	})
 	out := make([]protocol.FoldingRange, len(f.found))

@@ -12,9 +12,9 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// A method answers requests of one kind. It is called in the order of the wire and takes
+// A handler answers requests of one kind. It is called in the order of the wire and takes
 // what the request needs from the state; what it returns runs beside later messages.
-type method func(s *Server, ctx context.Context, params []byte) (func() (any, error), error)
+type handler func(s *Server, ctx context.Context, params []byte) (func() (any, error), error)
 
 // requestFailed is the code of a well-formed request that could not be answered, with a
 // reason for the person who asked.
@@ -27,14 +27,14 @@ func (s *Server) handle(ctx context.Context, req *jsonrpc2.Request) (any, error)
 	// The context of a request dies with it, and must not be one's parent.
 	base := jsonrpc2.DetachContext(ctx)
 	if !req.IsCall() {
-		s.notified(base, req.Method(), req.Params())
+		s.handleNotification(base, req.Method(), req.Params())
 		return nil, nil
 	}
-	return s.called(base, ctx, req)
+	return s.handleRequest(base, ctx, req)
 }
 
-func (s *Server) notified(ctx context.Context, name string, params []byte) {
-	defer s.caught(name)
+func (s *Server) handleNotification(ctx context.Context, name string, params []byte) {
+	defer s.recoverPanic(name)
 	s.mu.Lock()
 	phase := s.phase
 	s.mu.Unlock()
@@ -43,15 +43,15 @@ func (s *Server) notified(ctx context.Context, name string, params []byte) {
 		s.stop()
 		return
 	case name == protocol.MethodCancelRequest:
-		s.calls.cancel(params)
+		s.pending.cancel(params)
 		return
 	case phase != running:
 		return // as the protocol has it
 	}
-	f, known := notifications[name]
+	f, known := notificationHandlers[name]
 	if !known {
 		if !strings.HasPrefix(name, "$/") {
-			s.log.once("the client notified of %q, which is not known here", name)
+			s.log.warnOnce("the client notified of %q, which is not known here", name)
 		}
 		return
 	}
@@ -60,19 +60,19 @@ func (s *Server) notified(ctx context.Context, name string, params []byte) {
 	}
 }
 
-func (s *Server) called(base, ctx context.Context, req *jsonrpc2.Request) (result any, err error) {
+func (s *Server) handleRequest(base, ctx context.Context, req *jsonrpc2.Request) (result any, err error) {
 	name := strings.Clone(req.Method()) // it is lent until Async
 	defer func() {
 		if p := recover(); p != nil {
-			s.log.fault(name, p)
+			s.log.panicked(name, p)
 			result, err = nil, jsonrpc2.Errorf(jsonrpc2.InternalError, "internal error in %s: %v", name, p)
 		}
 	}()
-	m, err := s.method(name)
+	m, err := s.requestHandler(name)
 	if err != nil {
 		return nil, err
 	}
-	base, done := s.calls.begin(base, req.ID())
+	base, done := s.pending.add(base, req.ID())
 	defer done()
 	run, err := m(s, base, req.Params())
 	if err != nil {
@@ -94,8 +94,8 @@ func (s *Server) called(base, ctx context.Context, req *jsonrpc2.Request) (resul
 	return result, err
 }
 
-// method finds the method of a name, if it may be called now.
-func (s *Server) method(name string) (method, error) {
+// requestHandler finds the method of a name, if it may be called now.
+func (s *Server) requestHandler(name string) (handler, error) {
 	s.mu.Lock()
 	phase := s.phase
 	s.mu.Unlock()
@@ -107,19 +107,19 @@ func (s *Server) method(name string) (method, error) {
 	case phase == running && name == protocol.MethodInitialize:
 		return nil, jsonrpc2.NewError(jsonrpc2.InvalidRequest, "the server is initialized already")
 	}
-	if m := methods[name]; m != nil {
+	if m := requestHandlers[name]; m != nil {
 		return m, nil
 	}
 	return nil, jsonrpc2.Errorf(jsonrpc2.MethodNotFound, "there is no method %q", name)
 }
 
-// calls are the requests that are being answered, so that they can be cancelled.
-type calls struct {
+// pendingRequests are the requests that are being answered, so that they can be cancelled.
+type pendingRequests struct {
 	mu  sync.Mutex
 	all map[jsonrpc2.ID]context.CancelFunc
 }
 
-func (c *calls) begin(ctx context.Context, id jsonrpc2.ID) (context.Context, func()) {
+func (c *pendingRequests) add(ctx context.Context, id jsonrpc2.ID) (context.Context, func()) {
 	ctx, cancel := context.WithCancel(ctx)
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -136,7 +136,7 @@ func (c *calls) begin(ctx context.Context, id jsonrpc2.ID) (context.Context, fun
 }
 
 // cancel cancels a request. An id that names none, or is none, changes nothing.
-func (c *calls) cancel(params []byte) {
+func (c *pendingRequests) cancel(params []byte) {
 	var p struct {
 		ID any `json:"id"`
 	}

@@ -21,14 +21,14 @@ type folder struct {
 	flat   bool           // only what is right in it is read: it holds too much that is not ours
 	wanted bool           // a folder of the client has it; otherwise it goes with its last document
 
-	snap    *workspace.Snapshot // nil until it is loaded
-	early   *workspace.Snapshot // until then: the open documents and what they hang on
-	ready   chan struct{}       // closed when there is one of the two
-	loaded  chan struct{}       // closed when it is loaded
-	loading bool                // now, for the first time or again
-	again   bool                // load it once more when that is done
-	touched map[string]bool     // files that changed on disk meanwhile
-	watched bool                // the client is asked to watch it, being outside its folders
+	snap         *workspace.Snapshot // nil until it is loaded
+	partial      *workspace.Snapshot // until then: the open documents and what they hang on
+	ready        chan struct{}       // closed when there is one of the two
+	loaded       chan struct{}       // closed when it is loaded
+	loading      bool                // now, for the first time or again
+	reloadQueued bool                // load it once more when that is done
+	changedFiles map[string]bool     // files that changed on disk meanwhile
+	watched      bool                // the client is asked to watch it, being outside its folders
 
 	reports reports
 }
@@ -55,23 +55,23 @@ func within(dir, abs string) bool {
 	return err == nil && filepath.IsLocal(rel)
 }
 
-// place finds the workspace that a document is read in. It is called with the lock held.
-func (s *Server) place(ctx context.Context, b *buffer) {
+// assignWorkspace finds the workspace that a document is read in. It is called with the lock held.
+func (s *Server) assignWorkspace(ctx context.Context, b *buffer) {
 	b.ws, b.name = nil, ""
-	abs, file := pathOf(parse(string(b.uri)))
+	abs, file := filePath(parseURI(string(b.uri)))
 	switch {
 	case b.foreign || file && s.pages.holds(abs):
 	case file:
 		b.ws = s.folderAt(ctx, s.rootOf(abs))
 		b.name, _ = b.ws.name(abs)
 	default:
-		s.placeUntitled(b)
+		s.assignUntitled(b)
 	}
 }
 
-// placeUntitled reads a document that is no file yet with the first workspace, whose
+// assignUntitled reads a document that is no file yet with the first workspace, whose
 // movements it may use.
-func (s *Server) placeUntitled(b *buffer) {
+func (s *Server) assignUntitled(b *buffer) {
 	if len(s.folders) == 0 {
 		f := newFolder(workspace.Root{})
 		f.snap = workspace.Make(f.root, nil)
@@ -83,7 +83,7 @@ func (s *Server) placeUntitled(b *buffer) {
 	if i := slices.IndexFunc(s.folders, func(f *folder) bool { return f.root.Dir != "" }); i >= 0 {
 		b.ws = s.folders[i] // the one without a folder was made before the others were found
 	}
-	b.name = path.Base(parse(string(b.uri)).Path())
+	b.name = path.Base(parseURI(string(b.uri)).Path())
 	for b.ws.snap != nil && b.ws.snap.File(b.name) != nil {
 		b.name = "new/" + b.name
 	}
@@ -106,17 +106,17 @@ func (s *Server) rootOf(abs string) workspace.Root {
 	if root.House {
 		return root
 	}
-	for _, dir := range s.asked {
-		if within(dir, abs) && !wide(dir) {
+	for _, dir := range s.clientFolders {
+		if within(dir, abs) && !tooBroad(dir) {
 			return workspace.Root{Dir: dir}
 		}
 	}
 	return root
 }
 
-// wide says whether a folder holds all that somebody has, so that it is no workspace to be
+// tooBroad says whether a folder holds all that somebody has, so that it is no workspace to be
 // searched: the home folder, and what is above it.
-func wide(dir string) bool {
+func tooBroad(dir string) bool {
 	if filepath.Dir(dir) == dir {
 		return true
 	}
@@ -134,9 +134,9 @@ func (s *Server) folderAt(ctx context.Context, root workspace.Root) *folder {
 		}
 	}
 	f := newFolder(root)
-	f.flat, f.loading = !root.House && wide(root.Dir), true
+	f.flat, f.loading = !root.House && tooBroad(root.Dir), true
 	s.folders = append(s.folders, f)
-	s.spawn(func() { s.load(ctx, f) })
+	s.spawn(func() { s.loadFolder(ctx, f) })
 	if outer := s.folderWith(filepath.Dir(root.Dir)); outer != nil && outer.snap != nil {
 		s.spawn(func() { s.discover(ctx) }) // what is in it was the outer one's until now
 	}
@@ -157,10 +157,10 @@ func (s *Server) folderWith(abs string) *folder {
 // discover finds the workspaces in the client's folders, loads those that are new, drops
 // those that are no more, and puts every document into its own.
 func (s *Server) discover(ctx context.Context) {
-	s.finding.Lock()
-	defer s.finding.Unlock()
+	s.discoverMu.Lock()
+	defer s.discoverMu.Unlock()
 	s.mu.Lock()
-	asked := slices.Clone(s.asked)
+	asked := slices.Clone(s.clientFolders)
 	s.mu.Unlock()
 	var roots []workspace.Root
 	for _, dir := range asked {
@@ -178,14 +178,14 @@ func (s *Server) discover(ctx context.Context) {
 	}
 	// A house may be gone from a folder that nobody asked for, or have come above one.
 	for k, b := range s.docs {
-		if len(b.text) > maxText {
+		if len(b.text) > maxTextLen {
 			continue
 		}
 		c := *b
-		if s.place(ctx, &c); c.ws != b.ws {
+		if s.assignWorkspace(ctx, &c); c.ws != b.ws {
 			s.docs[k] = &c
-			s.leave(b)
-			s.show(&c)
+			s.revertToDisk(b)
+			s.applyBuffer(&c)
 		}
 	}
 	gone := s.dropIdle()
@@ -197,31 +197,31 @@ func (s *Server) discover(ctx context.Context) {
 		stale := slices.ContainsFunc(gone, func(dir string) bool { return within(f.root.Dir, dir) })
 		for _, o := range s.folders {
 			if name, in := f.name(o.root.Dir); in && o != f {
-				stale = stale || len(f.namesBelow(name)) > 1
+				stale = stale || len(f.filesBelow(name)) > 1
 			}
 		}
 		if stale {
-			s.reload(ctx, f)
+			s.reloadFolder(ctx, f)
 		}
 	}
-	s.watchElsewhere(ctx)
+	s.registerOutsideWatchers(ctx)
 }
 
 // rootsIn are the roots of the workspaces that a folder of the client is in or has in it.
 func (s *Server) rootsIn(dir string) []workspace.Root {
 	root, err := workspace.Find(dir)
 	if err != nil {
-		s.log.once("%v", err)
+		s.log.warnOnce("%v", err)
 		return nil
 	}
-	if !root.House && wide(dir) {
-		s.log.once("%s is too much to search for workspaces; what you open in it is checked", dir)
+	if !root.House && tooBroad(dir) {
+		s.log.warnOnce("%s is too much to search for workspaces; what you open in it is checked", dir)
 		return nil
 	}
 	roots := []workspace.Root{root}
 	below, err := workspace.Below(dir)
 	if err != nil {
-		s.log.once("%v", err)
+		s.log.warnOnce("%v", err)
 	}
 	for _, b := range below {
 		roots = append(roots, workspace.Root{Dir: filepath.Join(dir, filepath.FromSlash(b)), House: true})
@@ -243,7 +243,7 @@ func (s *Server) dropIdle() []string {
 			}
 		}
 		gone = append(gone, f.root.Dir)
-		s.gone = append(s.gone, f)
+		s.droppedFolders = append(s.droppedFolders, f)
 		return true
 	})
 	if len(gone) > 0 {
@@ -252,13 +252,13 @@ func (s *Server) dropIdle() []string {
 	return gone
 }
 
-// leave takes a document out of its workspace, where it is closed or moved: what is on disk
+// revertToDisk takes a document out of its workspace, where it is closed or moved: what is on disk
 // counts again. It is called with the lock held, after the document is out of s.docs.
-func (s *Server) leave(b *buffer) {
+func (s *Server) revertToDisk(b *buffer) {
 	if b.ws == nil {
 		return
 	}
-	s.reread(b.ws, b.name)
+	s.reloadFiles(b.ws, b.name)
 }
 
 func (s *Server) didChangeWorkspaceFolders(ctx context.Context, raw []byte) error {
@@ -268,13 +268,13 @@ func (s *Server) didChangeWorkspaceFolders(ctx context.Context, raw []byte) erro
 	}
 	s.mu.Lock()
 	for _, f := range p.Event.Removed {
-		if dir, ok := pathOf(f.URI); ok {
-			s.asked = slices.DeleteFunc(s.asked, func(a string) bool { return a == dir })
+		if dir, ok := filePath(f.URI); ok {
+			s.clientFolders = slices.DeleteFunc(s.clientFolders, func(a string) bool { return a == dir })
 		}
 	}
 	for _, f := range p.Event.Added {
-		if dir, ok := pathOf(f.URI); ok && !slices.Contains(s.asked, dir) {
-			s.asked = append(s.asked, dir)
+		if dir, ok := filePath(f.URI); ok && !slices.Contains(s.clientFolders, dir) {
+			s.clientFolders = append(s.clientFolders, dir)
 		}
 	}
 	s.mu.Unlock()
@@ -282,8 +282,8 @@ func (s *Server) didChangeWorkspaceFolders(ctx context.Context, raw []byte) erro
 	return nil
 }
 
-// isHouse says whether a path is that of a house file.
-func isHouse(abs string) bool { return filepath.Base(abs) == workspace.HouseFile }
+// isHouseFile says whether a path is that of a house file.
+func isHouseFile(abs string) bool { return filepath.Base(abs) == workspace.HouseFile }
 
-// inNotation says whether a path is that of a file in the notation.
-func inNotation(abs string) bool { return strings.HasSuffix(abs, workspace.Extension) }
+// isStintFile says whether a path is that of a file in the notation.
+func isStintFile(abs string) bool { return strings.HasSuffix(abs, workspace.Extension) }

@@ -19,7 +19,7 @@ type hintData struct {
 // inlayHints are what turns come to, how long parts take and other units, beside their
 // words.
 func (v *view) inlayHints(p protocol.InlayHintParams) ([]protocol.InlayHint, error) {
-	kinds := hover.HintKinds(v.set.InlayHints)
+	kinds := hover.HintKinds(v.config.InlayHints)
 	out := []protocol.InlayHint{}
 	for _, h := range hover.Hints(v.snap, v.file, v.span(p.Range), kinds) {
 		hint := protocol.InlayHint{Position: v.linesOf(v.file.Src).position(h.Off), Label: protocol.String(h.Text), PaddingLeft: new(true)}
@@ -39,7 +39,7 @@ func (v *view) resolveHint(h protocol.InlayHint) (*protocol.InlayHint, error) {
 		return &h, nil
 	}
 	if c := hover.At(v.snap, v.file, data.Of); c != nil && c.At.Contains(data.Of) {
-		h.Tooltip = markup(c, v.can.markdown)
+		h.Tooltip = markup(c, v.caps.markdown)
 	}
 	return &h, nil
 }

@@ -110,7 +110,7 @@ func TestThousandsOfFilesAtOnce(t *testing.T) {
 	e := start(t, map[string]string{"house.stint": house, "reef.stint": reef})
 	e.rules("reef.stint", "movement-unknown")
 	events := []string{}
-	for i := range 2 * many {
+	for i := range 2 * reloadThreshold {
 		name := fmt.Sprintf("s/s%d.stint", i)
 		e.put(name, fmt.Sprintf("stint 1\n\nsession S %d\n", i))
 		events = append(events, "+"+name)
@@ -119,7 +119,7 @@ func TestThousandsOfFilesAtOnce(t *testing.T) {
 	e.saw(append(events, "+book.stint")...)
 	e.rules("reef.stint")
 	snap, _ := e.snapshot("reef.stint")
-	assert.Len(t, snap.Files, 2*many+3)
+	assert.Len(t, snap.Files, 2*reloadThreshold+3)
 }
 
 func TestHousesWithinAFolder(t *testing.T) {

@@ -9,8 +9,8 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// many is from how many changed files of a workspace on it is read again as a whole.
-const many = 200
+// reloadThreshold is from how many changed files of a workspace on it is read again as a whole.
+const reloadThreshold = 200
 
 func (s *Server) didChangeWatchedFiles(ctx context.Context, raw []byte) error {
 	var p protocol.DidChangeWatchedFilesParams
@@ -28,24 +28,24 @@ func (s *Server) changedOnDisk(ctx context.Context, changes []protocol.FileEvent
 	changed := map[*folder][]string{}
 	houses := false
 	for _, c := range changes {
-		abs, ok := pathOf(c.URI)
+		abs, ok := filePath(c.URI)
 		if !ok {
 			continue
 		}
 		f := s.folderWith(abs)
 		deleted := c.Type == protocol.FileChangeTypeDeleted
-		if isHouse(abs) && (deleted || c.Type == protocol.FileChangeTypeCreated) {
+		if isHouseFile(abs) && (deleted || c.Type == protocol.FileChangeTypeCreated) {
 			houses = true
 		}
-		if f == nil || !inNotation(abs) && !deleted {
+		if f == nil || !isStintFile(abs) && !deleted {
 			continue
 		}
 		name, _ := f.name(abs)
 		switch {
-		case deleted && !inNotation(abs):
+		case deleted && !isStintFile(abs):
 			// A folder, perhaps. One with a house in it is a workspace's own matter.
 			houses = houses || s.holdsRoot(abs)
-			if below := f.namesBelow(name); len(below) > 1 {
+			if below := f.filesBelow(name); len(below) > 1 {
 				changed[f] = append(changed[f], below...)
 			}
 		default:
@@ -53,10 +53,10 @@ func (s *Server) changedOnDisk(ctx context.Context, changes []protocol.FileEvent
 		}
 	}
 	for f, names := range changed {
-		if len(names) > many {
-			s.reload(ctx, f)
+		if len(names) > reloadThreshold {
+			s.reloadFolder(ctx, f)
 		} else {
-			s.reread(f, names...)
+			s.reloadFiles(f, names...)
 		}
 	}
 	if houses {
@@ -74,9 +74,9 @@ func (s *Server) holdsRoot(abs string) bool {
 	return false
 }
 
-// watch asks the client to watch the files in the notation. Deleted files of any name are
+// registerWatchers asks the client to watch the files in the notation. Deleted files of any name are
 // asked for too: of a folder that goes, most clients say no more than that.
-func (s *Server) watch(ctx context.Context) {
+func (s *Server) registerWatchers(ctx context.Context) {
 	if !s.clientCapabilities().watch {
 		return
 	}
@@ -88,15 +88,15 @@ func (s *Server) watch(ctx context.Context) {
 	})
 }
 
-// watchElsewhere asks the client to watch the workspaces that are outside its folders. It
+// registerOutsideWatchers asks the client to watch the workspaces that are outside its folders. It
 // is called with the lock held.
-func (s *Server) watchElsewhere(ctx context.Context) {
+func (s *Server) registerOutsideWatchers(ctx context.Context) {
 	if !s.clientCapabilities().watch || !s.clientCapabilities().watchElsewhere {
 		return
 	}
 	for _, f := range s.folders {
 		inside := f.root.Dir == "" || f.watched
-		for _, dir := range s.asked {
+		for _, dir := range s.clientFolders {
 			inside = inside || within(dir, f.root.Dir)
 		}
 		if inside {
@@ -121,6 +121,6 @@ func (s *Server) register(ctx context.Context, id, method string, options any) {
 		}})
 	}
 	if err != nil && ctx.Err() == nil {
-		s.log.once("the client does not take %s: %v", method, err)
+		s.log.warnOnce("the client does not take %s: %v", method, err)
 	}
 }

@@ -14,34 +14,34 @@ import (
 // unchanged file costs no more than a look.
 func (v *view) report(f *workspace.File) report {
 	var list []diag.Diagnostic
-	if v.tells(f) {
+	if v.mayReport(f) {
 		list = v.snap.Diagnostics(f)
 	}
 	rs := &v.ws.reports
 	rs.mu.Lock()
 	was, known := rs.files[f.Path]
 	rs.mu.Unlock()
-	if known && was.same(list, v.set.RulePages) {
+	if known && was.sameList(list, v.config.RulePages) {
 		was.version = v.version(f.Path)
 		return was
 	}
-	return report{uri: v.uriAt(f.Path), list: list, pages: v.set.RulePages, id: idOf(v.diagnostics(list)), version: v.version(f.Path)}
+	return report{uri: v.uriAt(f.Path), list: list, pages: v.config.RulePages, id: resultID(v.diagnostics(list)), version: v.version(f.Path)}
 }
 
 // pullDocument answers what does not hold in a document.
 func (v *view) pullDocument(p protocol.DocumentDiagnosticParams) (protocol.DocumentDiagnosticReport, error) {
 	r := v.report(v.file)
-	v.told(v.file, r)
+	v.noteReported(v.file, r)
 	if p.PreviousResultID != nil && *p.PreviousResultID == r.id {
 		return &protocol.RelatedUnchangedDocumentDiagnosticReport{UnchangedDocumentDiagnosticReport: unchanged(r)}, nil
 	}
 	return &protocol.RelatedFullDocumentDiagnosticReport{FullDocumentDiagnosticReport: v.full(r)}, nil
 }
 
-// told notes what a client that asks was told. To one that is sent its diagnostics that
+// noteReported notes what a client that asks was told. To one that is sent its diagnostics that
 // makes no difference.
-func (v *view) told(f *workspace.File, r report) {
-	if v.can.pull {
+func (v *view) noteReported(f *workspace.File, r report) {
+	if v.caps.pull {
 		v.ws.reports.keep(f.Path, r)
 	}
 }
@@ -56,15 +56,15 @@ func (v *view) full(r report) protocol.FullDocumentDiagnosticReport {
 	}
 }
 
-// pace is how often a part of a long answer is sent, where the client takes parts.
-const pace = 200 * time.Millisecond
+// partialResultInterval is how often a part of a long answer is sent, where the client takes parts.
+const partialResultInterval = 200 * time.Millisecond
 
 // pullWorkspaces answers what does not hold in all files. Of files that are clean, and
 // that the client knows nothing of, it says nothing.
 func pullWorkspaces(vs []*view, p protocol.WorkspaceDiagnosticParams) (*protocol.WorkspaceDiagnosticReport, error) {
 	had := make(map[string]string, len(p.PreviousResultIds))
 	for _, id := range p.PreviousResultIds {
-		had[key(string(id.URI))] = id.Value
+		had[canonicalURI(string(id.URI))] = id.Value
 	}
 	out := &protocol.WorkspaceDiagnosticReport{Items: []protocol.WorkspaceDocumentDiagnosticReport{}}
 	sent := time.Now()
@@ -75,7 +75,7 @@ func pullWorkspaces(vs []*view, p protocol.WorkspaceDiagnosticParams) (*protocol
 			}
 			r := v.report(f)
 			u := v.uriAt(f.Path)
-			k := key(string(u))
+			k := canonicalURI(string(u))
 			before, known := had[k]
 			delete(had, k)
 			switch {
@@ -85,19 +85,19 @@ func pullWorkspaces(vs []*view, p protocol.WorkspaceDiagnosticParams) (*protocol
 				out.Items = append(out.Items, &protocol.WorkspaceUnchangedDocumentDiagnosticReport{
 					UnchangedDocumentDiagnosticReport: unchanged(r), URI: u, Version: r.version})
 			default:
-				v.told(f, r)
+				v.noteReported(f, r)
 				out.Items = append(out.Items, &protocol.WorkspaceFullDocumentDiagnosticReport{
 					FullDocumentDiagnosticReport: v.full(r), URI: u, Version: r.version})
 			}
-			if p.PartialResultToken != nil && time.Since(sent) > pace {
-				v.part(p.PartialResultToken, out)
+			if p.PartialResultToken != nil && time.Since(sent) > partialResultInterval {
+				v.sendPartialResult(p.PartialResultToken, out)
 				out.Items, sent = nil, time.Now()
 			}
 		}
 	}
-	out.Items = append(out.Items, goneReports(had)...)
+	out.Items = append(out.Items, deletedFileReports(had)...)
 	if p.PartialResultToken != nil && len(vs) > 0 {
-		vs[0].part(p.PartialResultToken, out)
+		vs[0].sendPartialResult(p.PartialResultToken, out)
 		out.Items = nil
 	}
 	if out.Items == nil {
@@ -106,22 +106,22 @@ func pullWorkspaces(vs []*view, p protocol.WorkspaceDiagnosticParams) (*protocol
 	return out, nil
 }
 
-// goneReports say that nothing is wrong any more in files that are no more.
-func goneReports(had map[string]string) []protocol.WorkspaceDocumentDiagnosticReport {
+// deletedFileReports say that nothing is wrong any more in files that are no more.
+func deletedFileReports(had map[string]string) []protocol.WorkspaceDocumentDiagnosticReport {
 	var out []protocol.WorkspaceDocumentDiagnosticReport
 	for _, k := range sortedNames(had) {
-		if had[k] == idOf(nil) {
+		if had[k] == resultID(nil) {
 			continue
 		}
-		r := report{id: idOf(nil)}
+		r := report{id: resultID(nil)}
 		out = append(out, &protocol.WorkspaceFullDocumentDiagnosticReport{
-			FullDocumentDiagnosticReport: (*view)(nil).full(r), URI: parse(k)})
+			FullDocumentDiagnosticReport: (*view)(nil).full(r), URI: parseURI(k)})
 	}
 	return out
 }
 
-// part sends a part of an answer.
-func (v *view) part(token protocol.ProgressToken, r *protocol.WorkspaceDiagnosticReport) {
+// sendPartialResult sends a part of an answer.
+func (v *view) sendPartialResult(token protocol.ProgressToken, r *protocol.WorkspaceDiagnosticReport) {
 	value, err := protocol.Marshal(&protocol.WorkspaceDiagnosticReportPartialResult{Items: r.Items})
 	if err == nil {
 		_ = v.srv.client.Progress(v.ctx, &protocol.ProgressParams{Token: token, Value: value})

@@ -15,8 +15,8 @@ import (
 // client that knows no trees gets a list.
 func (v *view) symbols(protocol.DocumentSymbolParams) (protocol.DocumentSymbolResult, error) {
 	tree := v.outline()
-	t := v.can.client.TextDocument
-	if t != nil && t.DocumentSymbol != nil && yes(t.DocumentSymbol.HierarchicalDocumentSymbolSupport) {
+	t := v.caps.client.TextDocument
+	if t != nil && t.DocumentSymbol != nil && isTrue(t.DocumentSymbol.HierarchicalDocumentSymbolSupport) {
 		return protocol.DocumentSymbolSlice(tree), nil
 	}
 	flat := protocol.SymbolInformationSlice{}

@@ -15,7 +15,7 @@ import (
 func (v *view) selection(p protocol.SelectionRangeParams) ([]protocol.SelectionRange, error) {
 	out := make([]protocol.SelectionRange, len(p.Positions))
 	for i, at := range p.Positions {
-		spans := v.around(v.offset(at))
+		spans := v.enclosingSpans(v.offset(at))
 		var outer *protocol.SelectionRange
 		for _, s := range slices.Backward(spans) {
 			outer = &protocol.SelectionRange{Range: v.rangeOf(v.file.Src.At(s)), Parent: outer}
@@ -25,10 +25,10 @@ func (v *view) selection(p protocol.SelectionRangeParams) ([]protocol.SelectionR
 	return out, nil
 }
 
-// around are the spans around an offset, each inside the next.
-func (v *view) around(off int) []source.Span {
+// enclosingSpans are the spans around an offset, each inside the next.
+func (v *view) enclosingSpans(off int) []source.Span {
 	src := v.file.Src
-	c := spans{src: src, off: off}
+	c := spanCollector{src: src, off: off}
 	c.add(source.Span{Start: 0, End: len(src.Text)})
 	for i, b := range v.file.Syntax().Roots {
 		c.block(b)
@@ -53,21 +53,21 @@ func (v *view) around(off int) []source.Span {
 	return c.nested()
 }
 
-// spans gathers spans that an offset is in.
-type spans struct {
+// spanCollector gathers spans that an offset is in.
+type spanCollector struct {
 	src  *source.File
 	off  int
 	list []source.Span
 }
 
-func (c *spans) add(s source.Span) {
+func (c *spanCollector) add(s source.Span) {
 	if s.Contains(c.off) {
 		c.list = append(c.list, s)
 	}
 }
 
 // nested is what was gathered, the shortest first, without what cuts across.
-func (c *spans) nested() []source.Span {
+func (c *spanCollector) nested() []source.Span {
 	slices.SortStableFunc(c.list, func(a, b source.Span) int { return a.Len() - b.Len() })
 	var out []source.Span
 	for _, s := range c.list {
@@ -85,7 +85,7 @@ func (c *spans) nested() []source.Span {
 }
 
 // block adds a line with what stands under it, its indent included, and so on in it.
-func (c *spans) block(b *syntax.Block) {
+func (c *spanCollector) block(b *syntax.Block) {
 	s := spanOf(b)
 	s.Start = c.src.Line(c.src.LineAt(s.Start)).Start
 	if !s.Contains(c.off) {
@@ -98,8 +98,8 @@ func (c *spans) block(b *syntax.Block) {
 }
 
 // line adds what a line is made of.
-func (c *spans) line(l *syntax.Line) {
-	w := lineSpans{spans: c, line: l}
+func (c *spanCollector) line(l *syntax.Line) {
+	w := lineSpans{spanCollector: c, line: l}
 	c.add(source.Span{Start: l.Body, End: l.Body + len(l.Text)})
 	for _, t := range l.Toks {
 		w.add(t.Span)
@@ -115,11 +115,11 @@ func (c *spans) line(l *syntax.Line) {
 
 // lineSpans adds spans of one line.
 type lineSpans struct {
-	*spans
+	*spanCollector
 	line *syntax.Line
 }
 
-func (w *lineSpans) add(s source.Span) { w.spans.add(w.line.Span(s)) }
+func (w *lineSpans) add(s source.Span) { w.spanCollector.add(w.line.Span(s)) }
 
 // words adds the words of free text.
 func (w *lineSpans) words(t *syntax.Text) {

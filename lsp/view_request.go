@@ -8,27 +8,27 @@ import (
 	"go.lsp.dev/uri"
 )
 
-// look takes what a request for a document needs from the state now. What it returns makes
+// documentView takes what a request for a document needs from the state now. What it returns makes
 // the view; it waits until the workspace is loaded, unless the request can do with what
 // the document hangs on.
-func (s *Server) look(ctx context.Context, spelt string, early bool) func() (*view, error) {
+func (s *Server) documentView(ctx context.Context, spelt string, early bool) func() (*view, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	f, name, b := s.find(spelt)
-	if f == nil && b == nil && s.begun && !closed(s.discovered) {
+	f, name, b := s.findDocument(spelt)
+	if f == nil && b == nil && s.initializedSeen && !closed(s.discovered) {
 		return func() (*view, error) {
 			select {
 			case <-ctx.Done():
 				return nil, ctx.Err()
 			case <-s.discovered:
 			}
-			return s.look(ctx, spelt, early)()
+			return s.documentView(ctx, spelt, early)()
 		}
 	}
 	if f == nil {
 		return func() (*view, error) { return &view{ctx: ctx, srv: s}, nil }
 	}
-	if v := s.view(ctx, f, name, early); v != nil {
+	if v := s.currentView(ctx, f, name, early); v != nil {
 		return func() (*view, error) { return v, nil }
 	}
 	ready := f.loaded
@@ -43,7 +43,7 @@ func (s *Server) look(ctx context.Context, spelt string, early bool) func() (*vi
 		}
 		s.mu.Lock()
 		defer s.mu.Unlock()
-		v := s.view(ctx, f, name, early)
+		v := s.currentView(ctx, f, name, early)
 		if b != nil && (v.file == nil || v.file.Src.Text != b.text) {
 			return nil, protocol.ErrContentModified // there is no snapshot of that text
 		}
@@ -60,12 +60,12 @@ func closed(c chan struct{}) bool {
 	}
 }
 
-// find finds a document, open or not, and its workspace.
-func (s *Server) find(spelt string) (*folder, string, *buffer) {
-	if b := s.docs[key(spelt)]; b != nil {
+// findDocument finds a document, open or not, and its workspace.
+func (s *Server) findDocument(spelt string) (*folder, string, *buffer) {
+	if b := s.docs[canonicalURI(spelt)]; b != nil {
 		return b.ws, b.name, b
 	}
-	abs, ok := pathOf(parse(spelt))
+	abs, ok := filePath(parseURI(spelt))
 	if !ok {
 		return nil, "", nil
 	}
@@ -77,17 +77,17 @@ func (s *Server) find(spelt string) (*folder, string, *buffer) {
 	return f, name, nil
 }
 
-// view is what a request sees now, or nil where that is not read yet. It is called with
+// currentView is what a request sees now, or nil where that is not read yet. It is called with
 // the lock held.
-func (s *Server) view(ctx context.Context, f *folder, name string, early bool) *view {
+func (s *Server) currentView(ctx context.Context, f *folder, name string, early bool) *view {
 	snap := f.snap
 	if snap == nil && early {
-		snap = f.early
+		snap = f.partial
 	}
 	if snap == nil {
 		return nil
 	}
-	v := &view{ctx: ctx, srv: s, ws: f, snap: snap, partial: f.snap == nil, enc: s.enc, set: s.set, can: s.clientCapabilities(), open: map[string]*buffer{}}
+	v := &view{ctx: ctx, srv: s, ws: f, snap: snap, partial: f.snap == nil, enc: s.enc, config: s.config, caps: s.clientCapabilities(), open: map[string]*buffer{}}
 	for _, b := range s.docs {
 		if b.ws == f {
 			v.open[b.name] = b
@@ -99,16 +99,16 @@ func (s *Server) view(ctx context.Context, f *folder, name string, early bool) *
 	return v
 }
 
-// lookAll takes what a request for all workspaces needs from the state now. Of those that
+// workspaceViews takes what a request for all workspaces needs from the state now. Of those that
 // are not read yet it waits for the first that is.
-func (s *Server) lookAll(ctx context.Context) func() ([]*view, error) {
+func (s *Server) workspaceViews(ctx context.Context) func() ([]*view, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	now := map[*folder]*view{}
 	for _, f := range s.folders {
-		now[f] = s.view(ctx, f, "", false)
+		now[f] = s.currentView(ctx, f, "", false)
 	}
-	begun := s.begun
+	begun := s.initializedSeen
 	return func() ([]*view, error) {
 		if begun {
 			select {
@@ -130,7 +130,7 @@ func (s *Server) lookAll(ctx context.Context) func() ([]*view, error) {
 				case <-f.loaded:
 				}
 				s.mu.Lock()
-				v = s.view(ctx, f, "", false)
+				v = s.currentView(ctx, f, "", false)
 				s.mu.Unlock()
 			}
 			out = append(out, v)
@@ -139,30 +139,30 @@ func (s *Server) lookAll(ctx context.Context) func() ([]*view, error) {
 	}
 }
 
-// among is the view of the workspace that has a file, with the file in it; nil where none
+// viewContaining is the view of the workspace that has a file, with the file in it; nil where none
 // has.
-func among(vs []*view, u uri.URI) *view {
+func viewContaining(vs []*view, u uri.URI) *view {
 	for _, v := range vs {
 		for name, b := range v.open {
-			if key(string(b.uri)) == key(string(u)) {
-				return v.on(name)
+			if canonicalURI(string(b.uri)) == canonicalURI(string(u)) {
+				return v.withFile(name)
 			}
 		}
 	}
-	abs, ok := pathOf(u)
+	abs, ok := filePath(u)
 	if !ok {
 		return nil
 	}
 	for _, v := range vs {
 		if name, in := v.ws.name(abs); in && v.snap.File(name) != nil {
-			return v.on(name)
+			return v.withFile(name)
 		}
 	}
 	return nil
 }
 
-// on is the view of another file of the workspace.
-func (v *view) on(name string) *view {
+// withFile is the view of another file of the workspace.
+func (v *view) withFile(name string) *view {
 	c := *v
 	c.file = v.snap.File(name)
 	return &c

@@ -11,8 +11,8 @@ import (
 // documentLinks are what leads out of a document: the rules that it names to their pages,
 // and the sessions that a cycle plans to their files.
 func (v *view) documentLinks(protocol.DocumentLinkParams) ([]protocol.DocumentLink, error) {
-	t := v.can.client.TextDocument
-	tips := t != nil && t.DocumentLink != nil && yes(t.DocumentLink.TooltipSupport)
+	t := v.caps.client.TextDocument
+	tips := t != nil && t.DocumentLink != nil && isTrue(t.DocumentLink.TooltipSupport)
 	out := []protocol.DocumentLink{}
 	for _, r := range v.file.Refs() {
 		var to uri.URI

@@ -19,19 +19,19 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// publisher works out findings whenever something has changed: here of the open documents,
+// publishLoop works out findings whenever something has changed: here of the open documents,
 // beside it, in follower, of the other files, so that nobody who types waits for those. It
 // sends them, or asks the client to ask again.
-func (s *Server) publisher(ctx context.Context) {
+func (s *Server) publishLoop(ctx context.Context) {
 	rest := make(chan struct{}, 1)
-	s.spawn(func() { s.follower(ctx, rest) })
+	s.spawn(func() { s.debounceLoop(ctx, rest) })
 	for {
 		select {
 		case <-ctx.Done():
 			return
 		case <-s.wake:
 		}
-		s.publish(ctx)
+		s.publishOpenDocuments(ctx)
 		select {
 		case rest <- struct{}{}:
 		default:
@@ -43,53 +43,53 @@ func (s *Server) publisher(ctx context.Context) {
 // laptop, that work would be felt in the next key. After the longest wait they are looked
 // at all the same.
 const (
-	lull    = 50 * time.Millisecond
-	longest = time.Second
+	debounceDelay    = 50 * time.Millisecond
+	maxDebounceDelay = time.Second
 )
 
-func (s *Server) follower(ctx context.Context, wake <-chan struct{}) {
+func (s *Server) debounceLoop(ctx context.Context, wake <-chan struct{}) {
 	for {
 		select {
 		case <-ctx.Done():
 			return
 		case <-wake:
 		}
-		for end, quiet := time.After(longest), false; !quiet; {
+		for end, quiet := time.After(maxDebounceDelay), false; !quiet; {
 			select {
 			case <-ctx.Done():
 				return
 			case <-wake:
-			case <-time.After(lull):
+			case <-time.After(debounceDelay):
 				quiet = true
 			case <-end:
 				quiet = true
 			}
 		}
-		s.publishRest(ctx)
+		s.publishOtherFiles(ctx)
 	}
 }
 
-// views are the views of all workspaces now, and how many changes there have been.
-func (s *Server) views(ctx context.Context) (vs []*view, now int) {
+// currentViews are the views of all workspaces now, and how many changes there have been.
+func (s *Server) currentViews(ctx context.Context) (vs []*view, now int) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for _, f := range s.folders {
-		if v := s.view(ctx, f, "", true); v != nil {
+		if v := s.currentView(ctx, f, "", true); v != nil {
 			vs = append(vs, v)
 		}
 	}
 	return vs, s.changes
 }
 
-func (s *Server) publish(ctx context.Context) {
-	defer s.caught("a check")
-	vs, _ := s.views(ctx)
+func (s *Server) publishOpenDocuments(ctx context.Context) {
+	defer s.recoverPanic("a check")
+	vs, _ := s.currentViews(ctx)
 	s.mu.Lock()
-	dropped := s.gone
-	s.gone = nil
+	dropped := s.droppedFolders
+	s.droppedFolders = nil
 	s.mu.Unlock()
 	for _, f := range dropped {
-		s.forget(ctx, f)
+		s.clearFolder(ctx, f)
 	}
 	s.refreshViews(ctx, vs)
 	if s.clientCapabilities().pull {
@@ -98,44 +98,44 @@ func (s *Server) publish(ctx context.Context) {
 	}
 	for _, v := range vs {
 		for _, name := range sortedNames(v.open) {
-			if f := v.snap.File(name); f != nil && v.tells(f) {
-				v.send(f, func() bool { return s.current(v.open[name]) })
+			if f := v.snap.File(name); f != nil && v.mayReport(f) {
+				v.publishFile(f, func() bool { return s.current(v.open[name]) })
 			}
 		}
 	}
 }
 
-// tells says whether what is found in a file is all true. While only part of a workspace has
+// mayReport says whether what is found in a file is all true. While only part of a workspace has
 // been read, a cycle does not know its sessions yet.
-func (v *view) tells(f *workspace.File) bool { return !v.partial || len(f.Decls.Cycles) == 0 }
+func (v *view) mayReport(f *workspace.File) bool { return !v.partial || len(f.Decls.Cycles) == 0 }
 
-func (s *Server) publishRest(ctx context.Context) {
-	defer s.caught("a check")
-	vs, now := s.views(ctx)
+func (s *Server) publishOtherFiles(ctx context.Context) {
+	defer s.recoverPanic("a check")
+	vs, now := s.currentViews(ctx)
 	if s.clientCapabilities().pull {
 		return
 	}
-	fresh := func() bool { return !s.since(ctx, now) }
+	fresh := func() bool { return !s.changedSince(ctx, now) }
 	for _, v := range vs {
 		if v.partial {
 			continue // what else there is is not read yet
 		}
-		s.spawn(func() { v.fromTheEnd(fresh) })
+		s.spawn(func() { v.checkBackward(fresh) })
 		for _, f := range v.snap.Files {
 			if v.open[f.Path] == nil {
 				if !fresh() {
 					return
 				}
-				v.send(f, fresh)
+				v.publishFile(f, fresh)
 			}
 		}
-		v.clearGone(fresh)
+		v.clearDeletedFiles(fresh)
 	}
 }
 
-// fromTheEnd works out findings from the last file on, while somebody else works them out,
+// checkBackward works out findings from the last file on, while somebody else works them out,
 // and sends them, from the first: two processors are done in half the time.
-func (v *view) fromTheEnd(fresh func() bool) {
+func (v *view) checkBackward(fresh func() bool) {
 	for _, f := range slices.Backward(v.snap.Files) {
 		if !fresh() {
 			return
@@ -144,9 +144,9 @@ func (v *view) fromTheEnd(fresh func() bool) {
 	}
 }
 
-// since says whether something has changed since a count of changes, so that what was
+// changedSince says whether something has changed since a count of changes, so that what was
 // begun then is no longer worth it.
-func (s *Server) since(ctx context.Context, now int) bool {
+func (s *Server) changedSince(ctx context.Context, now int) bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.changes != now || ctx.Err() != nil
@@ -156,7 +156,7 @@ func (s *Server) since(ctx context.Context, now int) bool {
 func (s *Server) current(b *buffer) bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	return s.docs[key(string(b.uri))] == b
+	return s.docs[canonicalURI(string(b.uri))] == b
 }
 
 // reports are what the client knows of the findings in a workspace's files.
@@ -176,8 +176,8 @@ type report struct {
 	asked   string // the id that the client was last asked to ask for
 }
 
-// same says whether two reports say the same without looking what that is.
-func (r report) same(list []diag.Diagnostic, pages string) bool {
+// sameList says whether two reports say the same without looking what that is.
+func (r report) sameList(list []diag.Diagnostic, pages string) bool {
 	return len(r.list) == len(list) && unsafe.SliceData(r.list) == unsafe.SliceData(list) && r.pages == pages
 }
 
@@ -185,8 +185,8 @@ func sameVersion(a, b *int32) bool { return a == b || a != nil && b != nil && *a
 
 var seed = maphash.MakeSeed()
 
-// idOf names what diagnostics say.
-func idOf(items []protocol.Diagnostic) string {
+// resultID names what diagnostics say.
+func resultID(items []protocol.Diagnostic) string {
 	if len(items) == 0 {
 		return "none"
 	}
@@ -200,14 +200,14 @@ func idOf(items []protocol.Diagnostic) string {
 	return fmt.Sprintf("%x", h.Sum64())
 }
 
-// send sends a file's diagnostics, if they are not what the client has, and if they are
+// publishFile sends a file's diagnostics, if they are not what the client has, and if they are
 // still what holds once they have been worked out.
-func (v *view) send(f *workspace.File, holds func() bool) {
-	defer v.srv.caught("a check of " + f.Path) // the other files are checked all the same
+func (v *view) publishFile(f *workspace.File, holds func() bool) {
+	defer v.srv.recoverPanic("a check of " + f.Path) // the other files are checked all the same
 	list := v.snap.Diagnostics(f)
 	version := v.version(f.Path)
-	v.srv.sending.Lock()
-	defer v.srv.sending.Unlock()
+	v.srv.publishMu.Lock()
+	defer v.srv.publishMu.Unlock()
 	if !holds() {
 		return
 	}
@@ -215,12 +215,12 @@ func (v *view) send(f *workspace.File, holds func() bool) {
 	rs.mu.Lock()
 	was, known := rs.files[f.Path]
 	rs.mu.Unlock()
-	if known && sameVersion(was.version, version) && was.same(list, v.set.RulePages) ||
+	if known && sameVersion(was.version, version) && was.sameList(list, v.config.RulePages) ||
 		!known && version == nil && len(list) == 0 {
 		return
 	}
 	items := v.diagnostics(list)
-	now := report{uri: v.uriAt(f.Path), list: list, pages: v.set.RulePages, id: idOf(items), version: version}
+	now := report{uri: v.uriAt(f.Path), list: list, pages: v.config.RulePages, id: resultID(items), version: version}
 	rs.keep(f.Path, now)
 	if known && was.id == now.id && sameVersion(was.version, version) {
 		return
@@ -252,10 +252,10 @@ func (r *reports) drop(name string) {
 	delete(r.files, name)
 }
 
-// clearGone takes back what the client was sent of files that are no more.
-func (v *view) clearGone(holds func() bool) {
-	v.srv.sending.Lock()
-	defer v.srv.sending.Unlock()
+// clearDeletedFiles takes back what the client was sent of files that are no more.
+func (v *view) clearDeletedFiles(holds func() bool) {
+	v.srv.publishMu.Lock()
+	defer v.srv.publishMu.Unlock()
 	if !holds() {
 		return
 	}
@@ -277,22 +277,22 @@ func (v *view) clearGone(holds func() bool) {
 		}
 	}
 	v.srv.mu.Unlock()
-	v.srv.clear(v.ctx, gone)
+	v.srv.clearReports(v.ctx, gone)
 }
 
-// forget takes back what the client was sent of a workspace that is dropped.
-func (s *Server) forget(ctx context.Context, f *folder) {
-	s.sending.Lock()
-	defer s.sending.Unlock()
+// clearFolder takes back what the client was sent of a workspace that is dropped.
+func (s *Server) clearFolder(ctx context.Context, f *folder) {
+	s.publishMu.Lock()
+	defer s.publishMu.Unlock()
 	f.reports.mu.Lock()
 	gone := slices.Collect(maps.Values(f.reports.files))
 	f.reports.files = nil
 	f.reports.mu.Unlock()
-	s.clear(ctx, gone)
+	s.clearReports(ctx, gone)
 }
 
-// clear takes back what the client was sent. One that asks finds out by itself.
-func (s *Server) clear(ctx context.Context, gone []report) {
+// clearReports takes back what the client was sent. One that asks finds out by itself.
+func (s *Server) clearReports(ctx context.Context, gone []report) {
 	if s.clientCapabilities().pull {
 		return
 	}
@@ -324,7 +324,7 @@ func (v *view) diagnostic(d diag.Diagnostic) protocol.Diagnostic {
 		Source:   protocol.NewOptional("stint"),
 		Message:  protocol.String(message(d)),
 	}
-	if v.can.related {
+	if v.caps.related {
 		for _, r := range d.Related {
 			if u := v.uriOf(r.At.File); u != "" {
 				out.RelatedInformation = append(out.RelatedInformation,
@@ -332,13 +332,13 @@ func (v *view) diagnostic(d diag.Diagnostic) protocol.Diagnostic {
 			}
 		}
 	}
-	if d.Rule == "waiver-unused" && slices.Contains(v.can.tags, protocol.DiagnosticTagUnnecessary) {
+	if d.Rule == "waiver-unused" && slices.Contains(v.caps.tags, protocol.DiagnosticTagUnnecessary) {
 		out.Tags = protocol.NewDiagnosticTags(protocol.DiagnosticTagUnnecessary)
 	}
-	if v.can.ruleLinks {
+	if v.caps.ruleLinks {
 		out.CodeDescription.Href = v.rulePage(d.Rule)
 	}
-	if v.can.data && len(d.Fixes) > 0 {
+	if v.caps.data && len(d.Fixes) > 0 {
 		// What is made of numbers alone can be written.
 		out.Data, _ = json.Marshal(diagnosticData{Fixes: len(d.Fixes)})
 	}

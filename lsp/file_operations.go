@@ -28,20 +28,20 @@ func (s *Server) didRenameFiles(ctx context.Context, raw []byte) error {
 	}
 	var changes []protocol.FileEvent
 	for _, f := range p.Files {
-		changes = append(changes, protocol.FileEvent{URI: parse(f.OldURI), Type: protocol.FileChangeTypeDeleted},
-			protocol.FileEvent{URI: parse(f.NewURI), Type: protocol.FileChangeTypeCreated})
+		changes = append(changes, protocol.FileEvent{URI: parseURI(f.OldURI), Type: protocol.FileChangeTypeDeleted},
+			protocol.FileEvent{URI: parseURI(f.NewURI), Type: protocol.FileChangeTypeCreated})
 	}
 	s.changedOnDisk(ctx, changes)
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for _, f := range p.Files {
-		abs, ok := pathOf(parse(f.NewURI))
+		abs, ok := filePath(parseURI(f.NewURI))
 		if !ok {
 			continue
 		}
 		if info, err := os.Stat(abs); err == nil && info.IsDir() {
 			if w := s.folderWith(abs); w != nil {
-				s.reload(ctx, w)
+				s.reloadFolder(ctx, w)
 			}
 		}
 	}

@@ -28,7 +28,7 @@ func (e *editor) snapshot(name string) (*workspace.Snapshot, *workspace.File) {
 	e.t.Helper()
 	e.srv.mu.Lock()
 	defer e.srv.mu.Unlock()
-	f, path, _ := e.srv.find(string(e.uri(name)))
+	f, path, _ := e.srv.findDocument(string(e.uri(name)))
 	require.NotNil(e.t, f)
 	return f.snap, f.snap.File(path)
 }
@@ -179,11 +179,11 @@ func TestOtherLanguagesAreLeft(t *testing.T) {
 
 func TestALongDocumentIsLeft(t *testing.T) {
 	e := start(t, hall)
-	e.open("long.stint", "session Reef\n"+strings.Repeat("part A\n  10 burpee\n", maxText/18))
+	e.open("long.stint", "session Reef\n"+strings.Repeat("part A\n  10 burpee\n", maxTextLen/18))
 	e.settle()
 	e.change("long.stint", "sesion Reef\n")
 	e.rules("long.stint", "word-unknown")
-	e.change("long.stint", strings.Repeat("part A\n  10 burpee\n", maxText/18))
+	e.change("long.stint", strings.Repeat("part A\n  10 burpee\n", maxTextLen/18))
 	e.settle()
 	e.wait("the findings to go", func() bool { return len(e.sent[e.uri("long.stint")].Diagnostics) == 0 })
 	e.mu.Lock()

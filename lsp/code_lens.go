@@ -28,7 +28,7 @@ type lensData struct {
 // when they come into sight.
 func (v *view) codeLenses(p protocol.CodeLensParams) ([]protocol.CodeLens, error) {
 	out := []protocol.CodeLens{}
-	if !v.set.CodeLens.Enabled {
+	if !v.config.CodeLens.Enabled {
 		return out, nil
 	}
 	for _, l := range hover.Lenses(v.file) {

@@ -123,7 +123,7 @@ func connect(t testing.TB) *editor {
 	}
 	e.came = sync.NewCond(&e.mu)
 	ctx, stop := context.WithCancel(context.Background())
-	e.srv = newServer(ctx, stop, there, Options{Version: "test", Cache: func() (string, error) { return cache, nil }})
+	e.srv = newServer(ctx, stop, there, ServerOptions{Version: "test", Cache: func() (string, error) { return cache, nil }})
 	go func() { e.ended <- e.srv.run() }()
 	e.conn = jsonrpc2.NewConn(jsonrpc2.NewStream(here), jsonrpc2.WithCodec(codec{}))
 	e.conn.Go(context.Background(), e.handle)
@@ -364,7 +364,7 @@ func rulesOf(ds []protocol.Diagnostic) []string {
 func (e *editor) apply(name string, edits []protocol.TextEdit) string {
 	e.t.Helper()
 	text := e.text(name)
-	ls := newLines(text, e.enc)
+	ls := newLineIndex(text, e.enc)
 	edits = slices.Clone(edits)
 	slices.SortStableFunc(edits, func(a, b protocol.TextEdit) int { return ls.span(b.Range).Start - ls.span(a.Range).Start })
 	for i, ed := range edits {

@@ -22,10 +22,10 @@ import (
 // builtinPrefix is what the names of the built-in book's files begin with.
 const builtinPrefix = "builtin/"
 
-// pages are the texts that come with stint, the built-in book and the pages of the rules,
+// builtinPages are the texts that come with stint, the built-in book and the pages of the rules,
 // written where an editor can open them: read-only, under the user's cache folder, in a
 // folder named for what is in it, so that two versions of stint do not meet.
-type pages struct {
+type builtinPages struct {
 	cache func() (string, error)        // the folder to write below
 	log   func(format string, a ...any) // what went wrong, once
 
@@ -34,12 +34,12 @@ type pages struct {
 }
 
 // book names a file of the built-in book; empty if it cannot be had.
-func (p *pages) book(f *source.File) uri.URI {
+func (p *builtinPages) book(f *source.File) uri.URI {
 	return p.at(path.Join("movements", path.Base(f.Name)))
 }
 
 // rule names the page of a rule; empty if there is none.
-func (p *pages) rule(name string) uri.URI {
+func (p *builtinPages) rule(name string) uri.URI {
 	if _, err := fs.Stat(spec.FS, "rules/"+name+".md"); err != nil {
 		return ""
 	}
@@ -47,7 +47,7 @@ func (p *pages) rule(name string) uri.URI {
 }
 
 // holds says whether a path on disk is one of these pages.
-func (p *pages) holds(name string) bool {
+func (p *builtinPages) holds(name string) bool {
 	cache, err := p.cache()
 	if err != nil {
 		return false
@@ -56,7 +56,7 @@ func (p *pages) holds(name string) bool {
 	return err == nil && filepath.IsLocal(rel)
 }
 
-func (p *pages) at(name string) uri.URI {
+func (p *builtinPages) at(name string) uri.URI {
 	p.once.Do(func() {
 		dir, err := p.write()
 		if err != nil {
@@ -73,7 +73,7 @@ func (p *pages) at(name string) uri.URI {
 
 // write writes all pages, unless they are there. They are made beside their place and
 // moved there whole, so that nobody opens half a page.
-func (p *pages) write() (string, error) {
+func (p *builtinPages) write() (string, error) {
 	texts := map[string]string{}
 	for _, f := range book.Files() {
 		texts[path.Join("movements", path.Base(f.Name))] = f.Text

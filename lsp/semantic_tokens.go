@@ -41,7 +41,7 @@ const (
 // tokenModifiers go on top of a type.
 var tokenModifiers = []string{"declaration"}
 
-const declared = 1 // the first of them
+const declarationModifier = 1 // the first of them
 
 // A token is a piece of a line with its type.
 type token struct {
@@ -73,7 +73,7 @@ func tokensOf(f *workspace.File, in source.Span) []token {
 	return slices.DeleteFunc(out, func(t token) bool { return t.at.End <= in.Start || t.at.Start >= in.End })
 }
 
-var refTokens = map[refs.Kind]uint32{
+var tokenTypeOfRef = map[refs.SymbolKind]uint32{
 	refs.Movement: movementToken, refs.Session: sessionToken, refs.House: sessionToken, refs.Cycle: sessionToken, refs.Kit: kitToken,
 	refs.Pattern: patternToken, refs.Scaling: scalingToken, refs.Rule: ruleToken, refs.Effort: effortToken,
 }
@@ -82,9 +82,9 @@ var refTokens = map[refs.Kind]uint32{
 func lineTokens(l *syntax.Line, names []refs.Ref) []token {
 	var out []token
 	for _, r := range names {
-		t := token{at: r.At.Span, kind: refTokens[r.Kind]}
+		t := token{at: r.At.Span, kind: tokenTypeOfRef[r.Kind]}
 		if r.Def {
-			t.mods |= declared
+			t.mods |= declarationModifier
 		}
 		if t.at.Len() > 0 && (len(out) == 0 || out[len(out)-1].at.End <= t.at.Start) {
 			out = append(out, t)
@@ -154,35 +154,35 @@ func (v *view) encode(ts []token) []uint32 {
 	return out
 }
 
-// coloured are the tokens that a document was last given, by its URI, so that only what has
+// semanticTokenCache are the tokens that a document was last given, by its URI, so that only what has
 // changed need be sent.
-type coloured struct {
+type semanticTokenCache struct {
 	mu   sync.Mutex
-	last map[string]given
+	last map[string]tokenResult
 }
 
-type given struct {
+type tokenResult struct {
 	id   string
 	data []uint32
 }
 
-// tokensKept is how many documents' tokens are kept.
-const tokensKept = 50
+// maxCachedDocuments is how many documents' tokens are kept.
+const maxCachedDocuments = 50
 
 // keep takes down what a document is given, and returns what it had before.
-func (c *coloured) keep(uri string, now given) given {
+func (c *semanticTokenCache) keep(uri string, now tokenResult) tokenResult {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	before := c.last[uri]
-	if c.last == nil || len(c.last) >= tokensKept && before.id == "" {
-		c.last = map[string]given{}
+	if c.last == nil || len(c.last) >= maxCachedDocuments && before.id == "" {
+		c.last = map[string]tokenResult{}
 	}
 	c.last[uri] = now
 	return before
 }
 
-// idFor names some tokens by what they are.
-func idFor(data []uint32) string {
+// tokensID names some tokens by what they are.
+func tokensID(data []uint32) string {
 	h := fnv.New64a()
 	for _, n := range data {
 		h.Write([]byte{byte(n), byte(n >> 8), byte(n >> 16), byte(n >> 24)})
@@ -196,8 +196,8 @@ func (v *view) allTokens() []uint32 {
 
 func (v *view) tokens(p protocol.SemanticTokensParams) (*protocol.SemanticTokens, error) {
 	data := v.allTokens()
-	id := idFor(data)
-	v.srv.colours.keep(string(p.TextDocument.URI), given{id, data})
+	id := tokensID(data)
+	v.srv.tokenCache.keep(string(p.TextDocument.URI), tokenResult{id, data})
 	return &protocol.SemanticTokens{ResultID: &id, Data: data}, nil
 }
 
@@ -209,8 +209,8 @@ func (v *view) tokensRange(p protocol.SemanticTokensRangeParams) (*protocol.Sema
 // where those are not known.
 func (v *view) tokensDelta(p protocol.SemanticTokensDeltaParams) (protocol.SemanticTokensDeltaResult, error) {
 	data := v.allTokens()
-	id := idFor(data)
-	before := v.srv.colours.keep(string(p.TextDocument.URI), given{id, data})
+	id := tokensID(data)
+	before := v.srv.tokenCache.keep(string(p.TextDocument.URI), tokenResult{id, data})
 	if before.id == "" || before.id != p.PreviousResultID {
 		return &protocol.SemanticTokens{ResultID: &id, Data: data}, nil
 	}

@@ -12,11 +12,11 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// maxText is the longest text that is read as a workspace's. It is a thousand times what
+// maxTextLen is the longest text that is read as a workspace's. It is a thousand times what
 // a long session takes.
-const maxText = 1 << 20
+const maxTextLen = 1 << 20
 
-var errLong = fmt.Errorf("longer than %d bytes, which is more than is read", maxText)
+var errTooLong = fmt.Errorf("longer than %d bytes, which is more than is read", maxTextLen)
 
 // A buffer is an open document. It never changes; a change makes the next one.
 type buffer struct {
@@ -28,16 +28,16 @@ type buffer struct {
 	name    string  // its path in the workspace
 }
 
-// pathOf is the path on disk that a URI names, if it does.
-func pathOf(u uri.URI) (string, bool) {
+// filePath is the path on disk that a URI names, if it does.
+func filePath(u uri.URI) (string, bool) {
 	if !u.IsFile() {
 		return "", false
 	}
 	return filepath.Clean(u.FsPath()), true
 }
 
-// key is what a document goes by, however its URI is spelt.
-func key(spelt string) string {
+// canonicalURI is what a document goes by, however its URI is spelt.
+func canonicalURI(spelt string) string {
 	u, err := uri.Parse(spelt)
 	if err != nil {
 		return spelt
@@ -59,15 +59,15 @@ func (s *Server) didOpen(ctx context.Context, raw []byte) error {
 		return err
 	}
 	b := &buffer{uri: uri.URI(spelt.TextDocument.URI), version: p.TextDocument.Version, text: p.TextDocument.Text}
-	b.foreign = p.TextDocument.LanguageID != language && !inNotation(string(p.TextDocument.URI))
+	b.foreign = p.TextDocument.LanguageID != language && !isStintFile(string(p.TextDocument.URI))
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	k := key(spelt.TextDocument.URI)
+	k := canonicalURI(spelt.TextDocument.URI)
 	if s.docs[k] != nil {
-		s.log.once("%s was opened twice", b.uri)
+		s.log.warnOnce("%s was opened twice", b.uri)
 	}
 	s.docs[k] = b
-	s.fit(ctx, b)
+	s.updateBuffer(ctx, b)
 	if b.ws != nil {
 		b.ws.reports.drop(b.name) // the client may have forgotten what it was sent when it closed it
 	}
@@ -77,23 +77,23 @@ func (s *Server) didOpen(ctx context.Context, raw []byte) error {
 // language is what editors call a document in the notation.
 const language = "stint"
 
-// fit puts a buffer into its workspace, unless it is too long to be read. It is called with
+// updateBuffer puts a buffer into its workspace, unless it is too long to be read. It is called with
 // the lock held.
-func (s *Server) fit(ctx context.Context, b *buffer) {
-	if long := len(b.text) > maxText; long && b.ws == nil {
-		s.log.once("%s: %v", b.uri, errLong)
+func (s *Server) updateBuffer(ctx context.Context, b *buffer) {
+	if long := len(b.text) > maxTextLen; long && b.ws == nil {
+		s.log.warnOnce("%s: %v", b.uri, errTooLong)
 		return
 	} else if long {
-		s.log.once("%s: %v", b.uri, errLong)
+		s.log.warnOnce("%s: %v", b.uri, errTooLong)
 		was := *b
 		b.ws, b.name = nil, ""
-		s.leave(&was)
+		s.revertToDisk(&was)
 		return
 	}
 	if b.ws == nil {
-		s.place(ctx, b)
+		s.assignWorkspace(ctx, b)
 	}
-	s.show(b)
+	s.applyBuffer(b)
 }
 
 // changes are the parameters of didChange. They are read here, as the protocol's own type
@@ -120,7 +120,7 @@ func (s *Server) didChange(ctx context.Context, raw []byte) error {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	k := key(p.TextDocument.URI)
+	k := canonicalURI(p.TextDocument.URI)
 	old := s.docs[k]
 	if old == nil {
 		return fmt.Errorf("%s is not open", p.TextDocument.URI)
@@ -128,19 +128,19 @@ func (s *Server) didChange(ctx context.Context, raw []byte) error {
 	b := *old
 	b.version = p.TextDocument.Version
 	for _, c := range p.ContentChanges {
-		b.text = c.on(b.text, s.enc)
+		b.text = c.apply(b.text, s.enc)
 	}
 	s.docs[k] = &b
-	s.fit(ctx, &b)
+	s.updateBuffer(ctx, &b)
 	return nil
 }
 
-// on makes the change on a text.
-func (c textChange) on(text string, enc encoding) string {
+// apply makes the change on a text.
+func (c textChange) apply(text string, enc encoding) string {
 	if c.Range == nil {
 		return c.Text
 	}
-	at := newLines(text, enc).span(*c.Range)
+	at := newLineIndex(text, enc).span(*c.Range)
 	return text[:at.Start] + c.Text + text[at.End:]
 }
 
@@ -150,8 +150,8 @@ func (s *Server) didSave(ctx context.Context, raw []byte) error {
 	if err := decode(raw, &p); err != nil {
 		return err
 	}
-	abs, ok := pathOf(p.TextDocument.URI)
-	if !ok || !isHouse(abs) {
+	abs, ok := filePath(p.TextDocument.URI)
+	if !ok || !isHouseFile(abs) {
 		return nil
 	}
 	s.mu.Lock()
@@ -169,27 +169,27 @@ func (s *Server) didClose(_ context.Context, raw []byte) error {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	k := key(string(p.TextDocument.URI))
+	k := canonicalURI(string(p.TextDocument.URI))
 	b := s.docs[k]
 	if b == nil {
 		return fmt.Errorf("%s is not open", p.TextDocument.URI)
 	}
 	delete(s.docs, k)
-	s.leave(b)
+	s.revertToDisk(b)
 	s.dropIdle()
 	return nil
 }
 
-// show takes a buffer's text over into its workspace.
-func (s *Server) show(b *buffer) {
+// applyBuffer takes a buffer's text over into its workspace.
+func (s *Server) applyBuffer(b *buffer) {
 	if b.ws == nil {
 		return
 	}
-	b.ws.edit(func(snap *workspace.Snapshot) *workspace.Snapshot { return snap.With(b.name, b.text) })
+	b.ws.updateSnapshots(func(snap *workspace.Snapshot) *workspace.Snapshot { return snap.With(b.name, b.text) })
 	s.changed()
 }
 
-func parse(spelt string) uri.URI {
+func parseURI(spelt string) uri.URI {
 	u, err := uri.Parse(spelt)
 	if err != nil {
 		return ""

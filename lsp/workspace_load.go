@@ -12,25 +12,25 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// load reads a workspace from disk and puts the open documents over it. While thousands
+// loadFolder reads a workspace from disk and puts the open documents over it. While thousands
 // of files are read, the open documents are shown with what they hang on alone.
-func (s *Server) load(ctx context.Context, f *folder) {
+func (s *Server) loadFolder(ctx context.Context, f *folder) {
 	end := func() {}
 	defer func() { end() }()
 	for more := true; more && ctx.Err() == nil; {
-		texts := s.texts(ctx, f)
-		if len(texts) >= slow {
+		texts := s.readTexts(ctx, f)
+		if len(texts) >= progressThreshold {
 			end()
 			end = s.progress(ctx, "Reading "+plural(len(texts), "file", "files")+" of "+filepath.Base(f.root.Dir))
 		}
 		s.mu.Lock()
-		open := s.over(f, texts)
+		open := s.overlayOpenDocuments(f, texts)
 		first, shownEarly := f.snap == nil, false
 		s.mu.Unlock()
 		if few := workspace.First(texts, open...); first && len(few) < len(texts) && len(open) > 0 {
 			early := workspace.Make(f.root, few)
 			s.mu.Lock()
-			f.early = s.bring(f, early)
+			f.partial = s.applyOpenDocuments(f, early)
 			close(f.ready)
 			shownEarly = true
 			s.changed()
@@ -39,15 +39,15 @@ func (s *Server) load(ctx context.Context, f *folder) {
 		snap := workspace.Make(f.root, texts)
 
 		s.mu.Lock()
-		f.snap = s.bring(f, snap)
-		f.early = nil
+		f.snap = s.applyOpenDocuments(f, snap)
+		f.partial = nil
 		f.loading = false
-		for name := range f.touched {
-			s.reread(f, name)
+		for name := range f.changedFiles {
+			s.reloadFiles(f, name)
 		}
-		f.touched = nil
-		if more = f.again; more {
-			f.again, f.loading = false, true
+		f.changedFiles = nil
+		if more = f.reloadQueued; more {
+			f.reloadQueued, f.loading = false, true
 		}
 		if first {
 			if !shownEarly {
@@ -60,33 +60,33 @@ func (s *Server) load(ctx context.Context, f *folder) {
 	}
 }
 
-// slow is from how many files on a load is worth a word to the person who waits.
-const slow = 500
+// progressThreshold is from how many files on a load is worth a word to the person who waits.
+const progressThreshold = 500
 
-// reload loads a workspace again, because others of its files may be its own now. It is
+// reloadFolder loads a workspace again, because others of its files may be its own now. It is
 // called with the lock held.
-func (s *Server) reload(ctx context.Context, f *folder) {
+func (s *Server) reloadFolder(ctx context.Context, f *folder) {
 	if f.root.Dir == "" {
 		return
 	}
 	if f.loading {
-		f.again = true
+		f.reloadQueued = true
 		return
 	}
 	f.loading = true
-	s.spawn(func() { s.load(ctx, f) })
+	s.spawn(func() { s.loadFolder(ctx, f) })
 }
 
-// texts are the files of a workspace on disk. What cannot be read is said once and left
+// readTexts are the files of a workspace on disk. What cannot be read is said once and left
 // out.
-func (s *Server) texts(ctx context.Context, f *folder) map[string]string {
+func (s *Server) readTexts(ctx context.Context, f *folder) map[string]string {
 	list := workspace.List
 	if f.flat {
 		list = listFlat
 	}
 	names, err := list(f.root.Dir)
 	if err != nil {
-		s.log.once("cannot read the workspace %s: %v", f.root.Dir, err)
+		s.log.warnOnce("cannot read the workspace %s: %v", f.root.Dir, err)
 	}
 	texts := make(map[string]string, len(names))
 	for _, n := range names {
@@ -95,7 +95,7 @@ func (s *Server) texts(ctx context.Context, f *folder) map[string]string {
 		}
 		text, err := readText(f.abs(n))
 		if err != nil {
-			s.log.once("left out: %v", err)
+			s.log.warnOnce("left out: %v", err)
 			continue
 		}
 		texts[n] = text
@@ -124,16 +124,16 @@ func readText(name string) (string, error) {
 	if !info.Mode().IsRegular() {
 		return "", &fs.PathError{Op: "read", Path: name, Err: errors.New("not a file")}
 	}
-	if info.Size() > maxText {
-		return "", &fs.PathError{Op: "read", Path: name, Err: errLong}
+	if info.Size() > maxTextLen {
+		return "", &fs.PathError{Op: "read", Path: name, Err: errTooLong}
 	}
 	text, err := os.ReadFile(name)
 	return string(text), err
 }
 
-// over puts the texts of the open documents over those on disk, and names them. It is
+// overlayOpenDocuments puts the texts of the open documents over those on disk, and names them. It is
 // called with the lock held.
-func (s *Server) over(f *folder, texts map[string]string) []string {
+func (s *Server) overlayOpenDocuments(f *folder, texts map[string]string) []string {
 	var open []string
 	for _, b := range s.docs {
 		if b.ws == f {
@@ -145,9 +145,9 @@ func (s *Server) over(f *folder, texts map[string]string) []string {
 	return open
 }
 
-// bring brings a snapshot that was made beside the reader up to the open documents. It is
+// applyOpenDocuments brings a snapshot that was made beside the reader up to the open documents. It is
 // called with the lock held.
-func (s *Server) bring(f *folder, snap *workspace.Snapshot) *workspace.Snapshot {
+func (s *Server) applyOpenDocuments(f *folder, snap *workspace.Snapshot) *workspace.Snapshot {
 	for _, b := range s.docs {
 		if b.ws != f {
 			continue
@@ -157,18 +157,18 @@ func (s *Server) bring(f *folder, snap *workspace.Snapshot) *workspace.Snapshot 
 	return snap
 }
 
-// reread takes files over as they are on disk, but for those that are open. It is called
+// reloadFiles takes files over as they are on disk, but for those that are open. It is called
 // with the lock held.
-func (s *Server) reread(f *folder, names ...string) {
+func (s *Server) reloadFiles(f *folder, names ...string) {
 	if f.loading {
-		if f.touched == nil {
-			f.touched = map[string]bool{}
+		if f.changedFiles == nil {
+			f.changedFiles = map[string]bool{}
 		}
 		for _, n := range names {
-			f.touched[n] = true
+			f.changedFiles[n] = true
 		}
 	}
-	if f.snap == nil && f.early == nil {
+	if f.snap == nil && f.partial == nil {
 		return
 	}
 	open := map[string]bool{}
@@ -186,9 +186,9 @@ func (s *Server) reread(f *folder, names ...string) {
 			text, err = readText(f.abs(name))
 		}
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {
-			s.log.once("left out: %v", err)
+			s.log.warnOnce("left out: %v", err)
 		}
-		f.edit(func(snap *workspace.Snapshot) *workspace.Snapshot {
+		f.updateSnapshots(func(snap *workspace.Snapshot) *workspace.Snapshot {
 			if err != nil {
 				return snap.Without(name)
 			}
@@ -201,19 +201,19 @@ func (s *Server) reread(f *folder, names ...string) {
 	s.changed()
 }
 
-// edit changes the folder's snapshot, whichever it has.
-func (f *folder) edit(change func(*workspace.Snapshot) *workspace.Snapshot) {
+// updateSnapshots changes the folder's snapshot, whichever it has.
+func (f *folder) updateSnapshots(change func(*workspace.Snapshot) *workspace.Snapshot) {
 	if f.snap != nil {
 		f.snap = change(f.snap)
 	}
-	if f.early != nil {
-		f.early = change(f.early)
+	if f.partial != nil {
+		f.partial = change(f.partial)
 	}
 }
 
-// namesBelow are the files of the folder that are in a folder of it, or at the path
+// filesBelow are the files of the folder that are in a folder of it, or at the path
 // itself.
-func (f *folder) namesBelow(name string) []string {
+func (f *folder) filesBelow(name string) []string {
 	names := map[string]bool{name: true}
 	if f.snap != nil {
 		for _, file := range f.snap.Files {

@@ -23,18 +23,18 @@ const maxSymbols = 100
 // them.
 func workspaceSymbols(vs []*view, p protocol.WorkspaceSymbolParams) (protocol.WorkspaceSymbolResult, error) {
 	query := strings.ToLower(p.Query)
-	var found []candidate
+	var found []symbolCandidate
 	for i, v := range vs {
 		if err := v.ctx.Err(); err != nil {
 			return nil, err
 		}
 		for _, c := range v.candidates(i == 0) {
-			if c.score = like(strings.ToLower(c.name), query); c.score > 0 {
+			if c.score = matchScore(strings.ToLower(c.name), query); c.score > 0 {
 				found = append(found, c)
 			}
 		}
 	}
-	slices.SortStableFunc(found, func(a, b candidate) int {
+	slices.SortStableFunc(found, func(a, b symbolCandidate) int {
 		return cmp.Or(cmp.Compare(b.score, a.score), cmp.Compare(len(a.name), len(b.name)), cmp.Compare(a.name, b.name))
 	})
 	out := protocol.WorkspaceSymbolSlice{}
@@ -46,8 +46,8 @@ func workspaceSymbols(vs []*view, p protocol.WorkspaceSymbolParams) (protocol.Wo
 	return out, nil
 }
 
-// A candidate is a thing of a workspace that has a name.
-type candidate struct {
+// A symbolCandidate is a thing of a workspace that has a name.
+type symbolCandidate struct {
 	view  *view
 	name  string
 	kind  protocol.SymbolKind
@@ -58,11 +58,11 @@ type candidate struct {
 
 // candidates are all things of a workspace that have names; those of the built-in book are
 // the same in all.
-func (v *view) candidates(builtin bool) []candidate {
-	var out []candidate
+func (v *view) candidates(builtin bool) []symbolCandidate {
+	var out []symbolCandidate
 	for _, f := range v.snap.Files {
 		add := func(name string, kind protocol.SymbolKind, at source.Place) {
-			out = append(out, candidate{view: v, name: name, kind: kind, in: f.Path, at: at})
+			out = append(out, symbolCandidate{view: v, name: name, kind: kind, in: f.Path, at: at})
 		}
 		for _, n := range f.Decls.Sessions {
 			add(n.Text, sessionSymbol, n.At)
@@ -79,7 +79,7 @@ func (v *view) candidates(builtin bool) []candidate {
 	}
 	if builtin {
 		for _, m := range book.Builtin().Movements() {
-			out = append(out, candidate{view: v, name: m.Name, kind: movementSymbol, in: "the built-in book", at: m.At})
+			out = append(out, symbolCandidate{view: v, name: m.Name, kind: movementSymbol, in: "the built-in book", at: m.At})
 		}
 	}
 	return out
@@ -93,7 +93,7 @@ type symbolData struct {
 
 // symbol is the candidate as the client takes it. Where it asks later, the range is left
 // out until then.
-func (c candidate) symbol() (protocol.WorkspaceSymbol, bool) {
+func (c symbolCandidate) symbol() (protocol.WorkspaceSymbol, bool) {
 	u := c.view.uriOf(c.at.File)
 	if u == "" {
 		return protocol.WorkspaceSymbol{}, false
@@ -111,7 +111,7 @@ func (c candidate) symbol() (protocol.WorkspaceSymbol, bool) {
 
 // resolvesSymbols says whether the client asks for the range of a symbol that it goes to.
 func (v *view) resolvesSymbols() bool {
-	w := v.can.client.Workspace
+	w := v.caps.client.Workspace
 	return w != nil && w.Symbol != nil && slices.Contains(w.Symbol.ResolveSupport.Properties, "location.range")
 }
 
@@ -134,10 +134,10 @@ func resolveSymbol(vs []*view, p protocol.WorkspaceSymbol) (*protocol.WorkspaceS
 	return &p, nil
 }
 
-// like says how like a query a name is, both in lower case: 0 where the query's letters do not
+// matchScore says how like a query a name is, both in lower case: 0 where the query's letters do not
 // stand in it in order. Whole words count most, then beginnings of words, then letters
 // that stand together.
-func like(name, query string) int {
+func matchScore(name, query string) int {
 	query = strings.TrimSpace(query)
 	switch i := strings.Index(name, query); {
 	case query == "":
