@@ -12,10 +12,6 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// A handler answers requests of one kind. It is called in the order of the wire and takes
-// what the request needs from the state; what it returns runs beside later messages.
-type handler func(s *Server, ctx context.Context, params []byte) (func() (any, error), error)
-
 // requestFailed is the code of a well-formed request that could not be answered, with a
 // reason for the person who asked.
 const requestFailed jsonrpc2.Code = -32803

@@ -130,14 +130,6 @@ func (s *Server) run() error {
 	return nil
 }
 
-// clientCapabilities is what the client can do: nothing before it has said so.
-func (s *Server) clientCapabilities() *clientCapabilities {
-	if can := s.caps.Load(); can != nil {
-		return can
-	}
-	return &clientCapabilities{}
-}
-
 // spawn runs work of the server's own, which ends when the connection does. A fault in it
 // is written down and ends that work alone.
 func (s *Server) spawn(f func()) {

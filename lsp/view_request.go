@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"go.lsp.dev/protocol"
-	"go.lsp.dev/uri"
 )
 
 // documentView takes what a request for a document needs from the state now. What it returns makes
@@ -77,28 +76,6 @@ func (s *Server) findDocument(spelt string) (*folder, string, *buffer) {
 	return f, name, nil
 }
 
-// currentView is what a request sees now, or nil where that is not read yet. It is called with
-// the lock held.
-func (s *Server) currentView(ctx context.Context, f *folder, name string, early bool) *view {
-	snap := f.snap
-	if snap == nil && early {
-		snap = f.partial
-	}
-	if snap == nil {
-		return nil
-	}
-	v := &view{ctx: ctx, srv: s, ws: f, snap: snap, partial: f.snap == nil, enc: s.enc, config: s.config, caps: s.clientCapabilities(), open: map[string]*buffer{}}
-	for _, b := range s.docs {
-		if b.ws == f {
-			v.open[b.name] = b
-		}
-	}
-	if name != "" {
-		v.file = snap.File(name)
-	}
-	return v
-}
-
 // workspaceViews takes what a request for all workspaces needs from the state now. Of those that
 // are not read yet it waits for the first that is.
 func (s *Server) workspaceViews(ctx context.Context) func() ([]*view, error) {
@@ -137,33 +114,4 @@ func (s *Server) workspaceViews(ctx context.Context) func() ([]*view, error) {
 		}
 		return out, nil
 	}
-}
-
-// viewContaining is the view of the workspace that has a file, with the file in it; nil where none
-// has.
-func viewContaining(vs []*view, u uri.URI) *view {
-	for _, v := range vs {
-		for name, b := range v.open {
-			if canonicalURI(string(b.uri)) == canonicalURI(string(u)) {
-				return v.withFile(name)
-			}
-		}
-	}
-	abs, ok := filePath(u)
-	if !ok {
-		return nil
-	}
-	for _, v := range vs {
-		if name, in := v.ws.name(abs); in && v.snap.File(name) != nil {
-			return v.withFile(name)
-		}
-	}
-	return nil
-}
-
-// withFile is the view of another file of the workspace.
-func (v *view) withFile(name string) *view {
-	c := *v
-	c.file = v.snap.File(name)
-	return &c
 }

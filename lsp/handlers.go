@@ -68,57 +68,6 @@ var notificationHandlers = map[string]func(*Server, context.Context, []byte) err
 	protocol.MethodWorkspaceDidRenameFiles:            (*Server).didRenameFiles,
 }
 
-// capabilities is what a client is told that the server can do.
-func (s *Server) capabilities(can clientCapabilities) protocol.ServerCapabilities {
-	c := protocol.ServerCapabilities{
-		HoverProvider:      protocol.Boolean(true),
-		CompletionProvider: &protocol.CompletionOptions{TriggerCharacters: completionTriggers, ResolveProvider: new(true)},
-		SemanticTokensProvider: &protocol.SemanticTokensOptions{
-			Legend: protocol.SemanticTokensLegend{TokenTypes: tokenTypes, TokenModifiers: tokenModifiers},
-			Full:   &protocol.SemanticTokensFullDelta{Delta: new(true)},
-			Range:  protocol.Boolean(true),
-		},
-		InlayHintProvider: &protocol.InlayHintOptions{ResolveProvider: new(true)},
-		CodeLensProvider:  &protocol.CodeLensOptions{ResolveProvider: new(true)},
-
-		TextDocumentSync: &protocol.TextDocumentSyncOptions{
-			OpenClose: new(true),
-			Change:    new(protocol.TextDocumentSyncKindIncremental),
-			Save:      &protocol.SaveOptions{IncludeText: new(false)},
-		},
-		Workspace: &protocol.WorkspaceOptions{
-			WorkspaceFolders: &protocol.WorkspaceFoldersServerCapabilities{
-				Supported:           new(true),
-				ChangeNotifications: protocol.Boolean(true),
-			},
-			FileOperations: fileOperations(),
-		},
-		DocumentFormattingProvider: protocol.Boolean(true),
-
-		DefinitionProvider:        protocol.Boolean(true),
-		ImplementationProvider:    protocol.Boolean(true),
-		ReferencesProvider:        protocol.Boolean(true),
-		DocumentHighlightProvider: protocol.Boolean(true),
-		DocumentSymbolProvider:    protocol.Boolean(true),
-		FoldingRangeProvider:      protocol.Boolean(true),
-		SelectionRangeProvider:    protocol.Boolean(true),
-		DocumentLinkProvider:      &protocol.DocumentLinkOptions{},
-		WorkspaceSymbolProvider:   &protocol.WorkspaceSymbolOptions{ResolveProvider: new(true)},
-
-		DocumentRangeFormattingProvider:  &protocol.DocumentRangeFormattingOptions{RangesSupport: new(true)},
-		DocumentOnTypeFormattingProvider: protocol.DocumentOnTypeFormattingOptions{FirstTriggerCharacter: "\n"},
-		RenameProvider:                   protocol.Boolean(true),
-		CodeActionProvider:               &protocol.CodeActionOptions{CodeActionKinds: actionKinds, ResolveProvider: new(true)},
-	}
-	if t := can.client.TextDocument; t != nil && t.Rename != nil && isTrue(t.Rename.PrepareSupport) {
-		c.RenameProvider = &protocol.RenameOptions{PrepareProvider: new(true)}
-	}
-	if can.pull {
-		c.DiagnosticProvider = &protocol.DiagnosticOptions{Identifier: new("stint"), InterFileDependencies: true, WorkspaceDiagnostics: true}
-	}
-	return c
-}
-
 // document makes a method of a capability of one document: P names it as textDocument.
 // In a document that is none of a workspace's, nothing is found and null is the answer.
 func document[P, R any](f func(*view, P) (R, error)) handler { return documentIn(f, false) }
@@ -197,3 +146,37 @@ func nullable[R any](r R, err error) (any, error) {
 	}
 	return &r, nil
 }
+
+// resolveInDocument makes a method that fills in something that an answer left out: the data of P
+// names the document that it is of. Where that is no longer there, P comes back as it is.
+func resolveInDocument[P any](f func(*view, P) (*P, error)) handler {
+	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
+		var p P
+		var named struct {
+			Data struct {
+				URI string `json:"uri"`
+			} `json:"data"`
+		}
+		if err := decode(raw, &p); err != nil {
+			return nil, invalid(err)
+		}
+		if err := json.Unmarshal(raw, &named); err != nil {
+			return nil, invalid(err)
+		}
+		look := s.documentView(ctx, named.Data.URI, false)
+		return func() (any, error) {
+			v, err := look()
+			if err != nil {
+				return nil, err
+			}
+			if v.file == nil {
+				return nullable(&p, nil)
+			}
+			return nullable(f(v, p))
+		}, nil
+	}
+}
+
+// A handler answers requests of one kind. It is called in the order of the wire and takes
+// what the request needs from the state; what it returns runs beside later messages.
+type handler func(s *Server, ctx context.Context, params []byte) (func() (any, error), error)
