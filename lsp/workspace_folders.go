@@ -219,7 +219,7 @@ func (s *Server) rootsIn(dir string) []workspace.Root {
 		return nil
 	}
 	roots := []workspace.Root{root}
-	below, err := workspace.Below(dir)
+	below, err := workspace.NestedRoots(dir)
 	if err != nil {
 		s.log.warnOnce("%v", err)
 	}

@@ -27,7 +27,7 @@ func (s *Server) loadFolder(ctx context.Context, f *folder) {
 		open := s.overlayOpenDocuments(f, texts)
 		first, shownEarly := f.snap == nil, false
 		s.mu.Unlock()
-		if few := workspace.First(texts, open...); first && len(few) < len(texts) && len(open) > 0 {
+		if few := workspace.PartialTexts(texts, open...); first && len(few) < len(texts) && len(open) > 0 {
 			early := workspace.Make(f.root, few)
 			s.mu.Lock()
 			f.partial = s.applyOpenDocuments(f, early)
@@ -108,7 +108,7 @@ func listFlat(dir string) ([]string, error) {
 	entries, err := os.ReadDir(dir)
 	var out []string
 	for _, e := range entries {
-		if !e.IsDir() && workspace.Listed(e.Name()) {
+		if !e.IsDir() && workspace.IsListed(e.Name()) {
 			out = append(out, e.Name())
 		}
 	}
@@ -182,7 +182,7 @@ func (s *Server) reloadFiles(f *folder, names ...string) {
 			continue
 		}
 		text, err := "", fs.ErrNotExist
-		if f.root.Dir != "" && workspace.Listed(name) {
+		if f.root.Dir != "" && workspace.IsListed(name) {
 			text, err = readText(f.abs(name))
 		}
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {

@@ -154,7 +154,7 @@ const many = 200
 // session counts with all of them.
 func (s *spot) roughly(id refs.ID) int {
 	n := 0
-	for _, f := range s.snap.Naming(id) {
+	for _, f := range s.snap.FilesNaming(id) {
 		n += len(f.Decls.Sessions)
 	}
 	return n

@@ -21,7 +21,7 @@ func TestFirst(t *testing.T) {
 			texts[f.Path] = f.Src.Text
 		}
 		for _, f := range whole.Files {
-			few := First(texts, f.Path)
+			few := PartialTexts(texts, f.Path)
 			if len(f.Decls.Cycles) == 0 {
 				assert.Less(t, len(few), len(texts), f.Path)
 			}
@@ -34,5 +34,5 @@ func TestFirst(t *testing.T) {
 			}
 		}
 	}
-	assert.Empty(t, slices.Collect(maps.Keys(First(map[string]string{"a.stint": "session Reef\n"}, "gone.stint"))))
+	assert.Empty(t, slices.Collect(maps.Keys(PartialTexts(map[string]string{"a.stint": "session Reef\n"}, "gone.stint"))))
 }
