@@ -7,7 +7,7 @@ import (
 	"go.lsp.dev/protocol"
 
 	"stint.example/stint/lang/book"
-	"stint.example/stint/lang/ide/hover"
+	"stint.example/stint/lang/ide/codelens"
 	"stint.example/stint/lang/refs"
 )
 
@@ -31,7 +31,7 @@ func (v *view) codeLenses(p protocol.CodeLensParams) ([]protocol.CodeLens, error
 	if !v.config.CodeLens.Enabled {
 		return out, nil
 	}
-	for _, l := range hover.Lenses(v.file) {
+	for _, l := range codelens.Lenses(v.file) {
 		lens := protocol.CodeLens{Range: v.rangeOf(l.At)}
 		data, err := json.Marshal(lensData{URI: string(p.TextDocument.URI), Kind: l.Kind, Name: l.Name, Part: l.Part})
 		if err != nil {
@@ -49,8 +49,8 @@ func (v *view) resolveLens(l protocol.CodeLens) (*protocol.CodeLens, error) {
 	if err := json.Unmarshal(l.Data, &data); err != nil {
 		return &l, nil
 	}
-	lens := hover.Lens{Kind: data.Kind, Name: data.Name, Part: data.Part}
-	l.Command.Title = lens.Says(v.snap, v.file)
+	lens := codelens.Lens{Kind: data.Kind, Name: data.Name, Part: data.Part}
+	l.Command.Title = lens.Title(v.snap, v.file)
 	if data.Kind == "movement" && l.Command.Title != "" {
 		v.leadToUses(&l, data)
 	}

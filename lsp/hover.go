@@ -24,7 +24,7 @@ func (v *view) link(c *hover.Card) {
 		return
 	}
 	if page := v.rulePage(c.Title); page != "" {
-		c.Rows = append(c.Rows, hover.Row{Text: "more, with examples", Link: string(page)})
+		c.Rows = append(c.Rows, hover.CardRow{Text: "more, with examples", Link: string(page)})
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"go.lsp.dev/protocol"
 
 	"stint.example/stint/lang/ide/hover"
+	"stint.example/stint/lang/ide/inlayhint"
 )
 
 // hintData is what a hint is asked for again by.
@@ -19,9 +20,9 @@ type hintData struct {
 // inlayHints are what turns come to, how long parts take and other units, beside their
 // words.
 func (v *view) inlayHints(p protocol.InlayHintParams) ([]protocol.InlayHint, error) {
-	kinds := hover.HintKinds(v.config.InlayHints)
+	kinds := inlayhint.Kinds(v.config.InlayHints)
 	out := []protocol.InlayHint{}
-	for _, h := range hover.Hints(v.snap, v.file, v.span(p.Range), kinds) {
+	for _, h := range inlayhint.Hints(v.snap, v.file, v.span(p.Range), kinds) {
 		hint := protocol.InlayHint{Position: v.linesOf(v.file.Src).position(h.Off), Label: protocol.String(h.Text), PaddingLeft: new(true)}
 		if data, err := json.Marshal(hintData{URI: string(p.TextDocument.URI), Of: h.Of, Off: h.Off, Is: h.Text}); err == nil {
 			hint.Data = data

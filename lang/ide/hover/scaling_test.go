@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stint.example/stint/lang/ide/hover"
+	"stint.example/stint/lang/internal/demotest"
 )
 
 // The card of a scaling lists every line that it changes, wherever that line stands.
@@ -58,10 +59,10 @@ func TestScalingListsEverySwap(t *testing.T) {
 		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			s := demo(t, "quayside").With("sessions/x.stint", "stint 1\n\nsession Draft\n\n"+c.part+"\nscaling easy-day\n  "+c.swap+"\n")
+			s := demotest.Load(t, "quayside").With("sessions/x.stint", "stint 1\n\nsession Draft\n\n"+c.part+"\nscaling easy-day\n  "+c.swap+"\n")
 			f := s.File("sessions/x.stint")
 			require.Empty(t, f.Program().Diags)
-			card := hover.At(s, f, place(t, f, "scaling easy‸-day"))
+			card := hover.At(s, f, demotest.Cursor(t, f, "scaling easy‸-day"))
 			require.NotNil(t, card)
 			var changes []string
 			for _, r := range card.Rows {

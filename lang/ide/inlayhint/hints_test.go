@@ -1,4 +1,4 @@
-package hover_test
+package inlayhint_test
 
 import (
 	"fmt"
@@ -6,20 +6,20 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
-	"stint.example/stint/lang/ide/hover"
+	"stint.example/stint/lang/ide/inlayhint"
+	"stint.example/stint/lang/internal/demotest"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/workspace"
 )
 
-var allHints = hover.HintKinds{Totals: true, Times: true, Units: true}
+var allHints = inlayhint.Kinds{Totals: true, Times: true, Units: true}
 
 // hinted is a text with its hints where they stand, between guillemets, line by line where
 // there are any.
-func hinted(s *workspace.Snapshot, f *workspace.File, kinds hover.HintKinds) string {
+func hinted(s *workspace.Snapshot, f *workspace.File, kinds inlayhint.Kinds) string {
 	text := f.Src.Text
-	hs := hover.Hints(s, f, source.Span{End: len(text)}, kinds)
+	hs := inlayhint.Hints(s, f, source.Span{End: len(text)}, kinds)
 	for i := len(hs) - 1; i >= 0; i-- {
 		text = text[:hs[i].Off] + "«" + hs[i].Text + "»" + text[hs[i].Off:]
 	}
@@ -33,7 +33,7 @@ func hinted(s *workspace.Snapshot, f *workspace.File, kinds hover.HintKinds) str
 }
 
 func TestHints(t *testing.T) {
-	s := demo(t, "quayside")
+	s := demotest.Load(t, "quayside")
 	for _, c := range []struct{ text, want string }{
 		{"part A at 0:00 3 rounds for time\n  15 burpee\n  rest 0:30\n\npart B at 10:00 ladder 12-9-6 for time\n  kettlebell swing @ 24/16 kg\n",
 			"part A at 0:00 3 rounds for time«~3:50, rest 6:10; = 45 burpee»\npart B at 10:00 ladder 12-9-6 for time«~0:54; = 27 kettlebell swing»"},
@@ -56,39 +56,65 @@ func TestHints(t *testing.T) {
 	} {
 		s := s.With("sessions/x.stint", "stint 1\n\nsession Draft\n\n"+c.text)
 		assert.Equal(t, c.want, hinted(s, s.File("sessions/x.stint"), allHints), c.text)
-		assert.Empty(t, hinted(s, s.File("sessions/x.stint"), hover.HintKinds{}))
+		assert.Empty(t, hinted(s, s.File("sessions/x.stint"), inlayhint.Kinds{}))
 	}
 }
 
-// The demo's hints and lenses, as they are shown.
-func TestHintsAndLensesOfTheDemo(t *testing.T) {
-	s := demo(t, "quayside")
+// The demo's hints, as they are shown.
+func TestHintsOfTheDemo(t *testing.T) {
+	s := demotest.Load(t, "quayside")
 	var b strings.Builder
 	for _, f := range s.Files {
 		fmt.Fprintf(&b, "== %s\n", f.Path)
 		if h := hinted(s, f, allHints); h != "" {
 			b.WriteString(h + "\n")
 		}
-		for _, l := range hover.Lenses(f) {
-			says := l.Says(s, f)
-			require.NotEmpty(t, says)
-			fmt.Fprintf(&b, "%s: %s\n", l.At.Text(), says)
+	}
+	demotest.Golden(t, "demo.golden", b.String())
+}
+
+// assertHints checks that each hint stands in the text, behind what it is about, and says
+// something.
+func assertHints(t testing.TB, s *workspace.Snapshot, f *workspace.File) {
+	t.Helper()
+	for _, h := range inlayhint.Hints(s, f, source.Span{End: len(f.Src.Text)}, allHints) {
+		if h.Off > len(f.Src.Text) || h.Of > h.Off || strings.TrimSpace(h.Text) == "" || strings.Contains(h.Text, "NaN") {
+			t.Fatalf("%s: %+v", f.Path, h)
 		}
 	}
-	golden(t, "hints.golden", b.String())
+}
+
+func TestHintsOfMistakes(t *testing.T) {
+	s := demotest.Load(t, "broken")
+	for _, f := range s.Files {
+		assertHints(t, s, f)
+	}
+}
+
+func FuzzHints(f *testing.F) {
+	base := demotest.Load(f, "quayside")
+	for _, name := range []string{"quayside", "broken"} {
+		for _, file := range demotest.Load(f, name).Files {
+			f.Add(file.Src.Text)
+		}
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		s := base.With("sessions/x.stint", text)
+		assertHints(t, s, s.File("sessions/x.stint"))
+	})
 }
 
 // A hint asked for in a range is one of the whole file's, and stands in it.
 func TestHintsOfARange(t *testing.T) {
 	for _, name := range []string{"quayside", "broken"} {
-		s := demo(t, name)
+		s := demotest.Load(t, name)
 		for _, f := range s.Files {
 			n := len(f.Src.Text)
-			all := hover.Hints(s, f, source.Span{End: n}, allHints)
-			var parts []hover.Hint
+			all := inlayhint.Hints(s, f, source.Span{End: n}, allHints)
+			var parts []inlayhint.Hint
 			for from := 0; from <= n; from += 101 {
 				in := source.Span{Start: from, End: min(from+100, n)}
-				for _, h := range hover.Hints(s, f, in, allHints) {
+				for _, h := range inlayhint.Hints(s, f, in, allHints) {
 					assert.True(t, in.Contains(h.Off))
 					parts = append(parts, h)
 				}

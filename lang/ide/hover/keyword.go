@@ -118,8 +118,8 @@ var meanings = map[string]string{
 	"fri": "Friday's session", "sat": "Saturday's session", "sun": "Sunday's session",
 }
 
-// inBlock are meanings of words in one kind of block.
-var inBlock = map[syntax.Context]map[string]string{
+// meaningsInBlock are meanings of words in one kind of block.
+var meaningsInBlock = map[syntax.Context]map[string]string{
 	syntax.InMovement: {"unbroken": "how much a fast, a typical and a slow member do before a pause"},
 	syntax.InHouse: {
 		"length": "how long sessions are that do not say so", "rest": "the least rest that is to be left between parts",
@@ -138,15 +138,15 @@ var inBlock = map[syntax.Context]map[string]string{
 // first words of a clause. It is empty for other words.
 func Meaning(ctx syntax.Context, words string) string {
 	words = strings.ToLower(words)
-	if m := inBlock[ctx][words]; m != "" {
+	if m := meaningsInBlock[ctx][words]; m != "" {
 		return m
 	}
 	return meanings[words]
 }
 
-// meaning is the card of a word of the notation that the place is on; nil where it is on
+// keywordCard is the card of a word of the notation that the place is on; nil where it is on
 // none.
-func (s *spot) meaning() *Card {
+func (s *target) keywordCard() *Card {
 	word, at, ctx := s.keyword()
 	if word == "" {
 		return nil
@@ -170,7 +170,7 @@ func (s *spot) meaning() *Card {
 
 // keyword is the word of the notation that the place is on, with what belongs to it, and
 // the kind of block that it stands in.
-func (s *spot) keyword() (word string, at source.Span, ctx syntax.Context) {
+func (s *target) keyword() (word string, at source.Span, ctx syntax.Context) {
 	i := slices.IndexFunc(s.line.Toks, func(t syntax.Tok) bool {
 		return (t.Kind == syntax.Word || t.Kind == syntax.Until) && s.line.Span(t.Span).Contains(s.off)
 	})

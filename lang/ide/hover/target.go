@@ -11,8 +11,8 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// A spot is a place in a text, and what it lies in. What is not there is nil.
-type spot struct {
+// A target is a place in a text, and what it lies in. What is not there is nil.
+type target struct {
 	snap *workspace.Snapshot
 	file *workspace.File
 	off  int
@@ -28,21 +28,21 @@ type spot struct {
 }
 
 // env is what the text is read against.
-func (s *spot) env() *model.Env { return s.snap.Env }
+func (s *target) env() *model.Env { return s.snap.Env }
 
 // tiers is how many the house has.
-func (s *spot) tiers() int { return len(s.env().House.Tiers) }
+func (s *target) tiers() int { return len(s.env().House.Tiers) }
 
 // on says whether the place is in some words, of this file.
-func (s *spot) on(at source.Place) bool {
+func (s *target) on(at source.Place) bool {
 	return at.File == s.file.Src && at.Contains(s.off)
 }
 
 // onQuantity says whether the place is in the words of a quantity.
-func (s *spot) onQuantity(q *model.Quantity) bool { return q != nil && s.on(q.At) }
+func (s *target) onQuantity(q *model.Quantity) bool { return q != nil && s.on(q.At) }
 
-func spotAt(snap *workspace.Snapshot, f *workspace.File, off int) *spot {
-	s := &spot{snap: snap, file: f, off: off}
+func targetAt(snap *workspace.Snapshot, f *workspace.File, off int) *target {
+	s := &target{snap: snap, file: f, off: off}
 	src := f.Src
 	if i := src.LineAt(off); i < len(f.Syntax().Lines) {
 		s.line = f.Syntax().Lines[i]
@@ -83,16 +83,16 @@ func rootOf(f *syntax.File, l *syntax.Line) *syntax.Block {
 }
 
 // find looks for the innermost step whose words the place is in.
-func (s *spot) find(groups []*model.Group, around []*model.Group) {
+func (s *target) find(groups []*model.Group, around []*model.Group) {
 	for _, g := range groups {
 		s.group(g, around)
 	}
 }
 
-func (s *spot) group(g *model.Group, around []*model.Group) {
+func (s *target) group(g *model.Group, around []*model.Group) {
 	in := append(slices.Clip(around), g)
 	if s.on(g.At) {
-		s.found(g, in)
+		s.consider(g, in)
 	}
 	s.steps(g.Steps, in)
 	for _, e := range g.Events {
@@ -100,31 +100,31 @@ func (s *spot) group(g *model.Group, around []*model.Group) {
 	}
 	for _, r := range g.Rests {
 		if s.on(r.At) {
-			s.found(r, in)
+			s.consider(r, in)
 		}
 	}
 }
 
-func (s *spot) steps(steps []model.Step, in []*model.Group) {
+func (s *target) steps(steps []model.Step, in []*model.Group) {
 	for _, st := range steps {
 		switch st := st.(type) {
 		case *model.Group:
 			s.group(st, in)
 		case *model.Rest:
 			if s.on(st.At) {
-				s.found(st, in)
+				s.consider(st, in)
 			}
 			s.steps(st.Steps, in)
 		default:
 			if s.on(st.Where()) {
-				s.found(st, in)
+				s.consider(st, in)
 			}
 		}
 	}
 }
 
-// found takes a step that lies in, and so is closer than, the one found before.
-func (s *spot) found(st model.Step, around []*model.Group) {
+// consider takes a step that lies in, and so is closer than, the one found before.
+func (s *target) consider(st model.Step, around []*model.Group) {
 	if s.step != nil && st.Where().Len() > s.step.Where().Len() {
 		return
 	}
