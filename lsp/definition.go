@@ -69,10 +69,8 @@ func (v *view) scalings(r refs.Ref, add func(source.Place)) {
 		s = v.plannedOn(r.At)
 	}
 	if s != nil {
-		for _, o := range s.Versions {
-			if book.Key(o.Name) == r.Key && o.At != r.At {
-				add(o.At)
-			}
+		if o := s.FindVersion(r.Name); o != nil && o.At != r.At {
+			add(o.At)
 		}
 	}
 	if h := v.snap.Env.House.Scaling(r.Name); h != nil {

@@ -50,7 +50,7 @@ func (v *view) implementation(p protocol.ImplementationParams) (protocol.Definit
 			out = append(out, o.At)
 			continue
 		}
-		b := entryOf(f, o.At)
+		b := f.EntryAt(o.At.Start)
 		if b == nil || b.Line.Stmt.(*syntax.Entry).Kind != "session" {
 			continue
 		}
@@ -60,21 +60,6 @@ func (v *view) implementation(p protocol.ImplementationParams) (protocol.Definit
 		}
 	}
 	return v.definitionResult(r.At, out, links), v.ctx.Err()
-}
-
-// entryOf is the entry of a file that a place is in, or nil. It asks the text alone: what
-// thousands of files mean would take long to work out.
-func entryOf(f *workspace.File, at source.Place) *syntax.Block {
-	var last *syntax.Block
-	for _, b := range f.Syntax().Roots {
-		if b.Line.Body > at.Start {
-			break
-		}
-		if _, ok := b.Line.Stmt.(*syntax.Entry); ok {
-			last = b
-		}
-	}
-	return last
 }
 
 // sessionOf is the session of a file that a place is in, or nil.

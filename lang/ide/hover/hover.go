@@ -100,7 +100,7 @@ func (s *target) dayVersion() string {
 // headCard is the card of a part or of a group, where the place is on its head's words.
 func (s *target) headCard() *Card {
 	if kind, letter := s.partWords(); kind != "" && s.session != nil {
-		g := partOf(s.session, kind, letter)
+		g := s.session.FindPart(model.GroupKind(kind), letter)
 		if g == nil {
 			return nil
 		}

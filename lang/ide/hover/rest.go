@@ -14,7 +14,7 @@ import (
 func (s *target) restCard(r *model.Rest) *Card {
 	c := &Card{At: r.At, Title: prose.Rest(restWithoutNotes(r)), Kind: "in " + wording.PartName(s.part)}
 	switch {
-	case r.Bound != "":
+	case r.Bound != model.Unbounded:
 		c.row("", "it asks for so much rest and adds none: the checks hold the estimate against it")
 	case r.Needed:
 		c.row("", "as long as it takes, so what comes behind it starts at no settled time")
@@ -26,16 +26,16 @@ func (s *target) restCard(r *model.Rest) *Card {
 		model.RestAfterPart:    "taken once, when all of it is done",
 		model.RestInInterval:   "taken inside the interval",
 	}[r.Place]
-	if r.Of != "" {
+	if r.Of != model.NearestTurns {
 		where = "taken between the " + string(r.Of)
 	}
-	if r.Bound == "" {
+	if r.Bound == model.Unbounded {
 		c.row("", where)
 	}
 	if n, all := s.restTotal(r); n > 1 {
 		c.row("comes to", fmt.Sprintf("%s in all, %d times", units.FormatClock(all), n))
 	}
-	if r.Bound != "" && s.part != nil {
+	if r.Bound != model.Unbounded && s.part != nil {
 		if _, p, _ := s.partTimeline(s.part); p != nil {
 			for _, l := range p.Limits {
 				if l.Kind == "rest" {
@@ -54,7 +54,7 @@ const maxRestTurns = 1000
 // restTotal is how often a rest between turns is taken, and how long that is in all; 0 where
 // it is not known.
 func (s *target) restTotal(r *model.Rest) (times int, all float64) {
-	if r.Place != model.RestBetweenTurns || r.Of != "" || r.Bound != "" || r.Amount == nil || len(s.around) == 0 {
+	if r.Place != model.RestBetweenTurns || r.Of != model.NearestTurns || r.Bound != model.Unbounded || r.Amount == nil || len(s.around) == 0 {
 		return 0, 0
 	}
 	outer, inner := 1, 0

@@ -40,7 +40,7 @@ func (s *target) scalingCard(r refs.Ref) *Card {
 		}
 		return c
 	}
-	v := versionOf(written, r.Name)
+	v := written.FindVersion(r.Name)
 	c.Kind = "version of " + written.Name
 	if v == nil {
 		if h == nil {
@@ -109,7 +109,7 @@ func versionChanges(written *model.Session, v *model.Version) []string {
 		add("", "length "+b)
 	}
 	for _, p := range written.Parts {
-		q := partOf(v.Session, string(p.Kind), p.Letter)
+		q := v.Session.FindPart(p.Kind, p.Letter)
 		switch {
 		case q == nil:
 			add(wording.PartName(p), "nothing")
@@ -140,7 +140,7 @@ func changedLines(written *model.Session, v *model.Version, add func(from, to st
 		}
 	}
 	for _, p := range written.Parts {
-		q := partOf(v.Session, string(p.Kind), p.Letter)
+		q := v.Session.FindPart(p.Kind, p.Letter)
 		if q == nil || q.At.Start != p.At.Start {
 			continue
 		}
@@ -211,7 +211,7 @@ func headDifference(p, q *model.Group) (string, string) {
 		}
 	}
 	if a.Mode == b.Mode && prose.Amount(a.Time) == prose.Amount(b.Time) {
-		a.Mode, b.Mode, a.Time, b.Time = "", "", nil, nil
+		a.Mode, b.Mode, a.Time, b.Time = model.NoMode, model.NoMode, nil, nil
 	}
 	if once := (model.Repeat{Kind: model.Once}); prose.Head(&model.Group{Kind: model.Plain, Repeat: a.Repeat}) == prose.Head(&model.Group{Kind: model.Plain, Repeat: b.Repeat}) {
 		a.Repeat, b.Repeat = once, once

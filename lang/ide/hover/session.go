@@ -21,7 +21,7 @@ func (s *target) sessionCard(x *model.Session, f *workspace.File, version string
 	in := *s
 	in.session, in.written = x, x
 	c := &Card{Title: x.Name, Kind: "session", Foot: estimateNote}
-	if v := versionOf(x, version); v != nil && version != "" {
+	if v := x.FindVersion(version); v != nil && version != "" {
 		in.session, in.version = v.Session, v
 		c.Kind = "session, version " + v.Name
 	}

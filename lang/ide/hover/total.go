@@ -1,6 +1,8 @@
 package hover
 
 import (
+	"slices"
+
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/model"
@@ -43,17 +45,16 @@ func (s *target) totalCard(t *model.Total, parts []*model.Group) *Card {
 	return c
 }
 
-// totalCardIn is the card of a total that a group states.
-func (s *target) totalCardIn(g *model.Group) *Card {
-	for _, t := range g.Totals {
-		if s.on(t.At) {
-			return s.totalCard(t, []*model.Group{g})
+// totalCardIn is the card of a total that a part, or a group in it, states.
+func (s *target) totalCardIn(part *model.Group) *Card {
+	var card *Card
+	model.Walk(part, model.InsideEvents, func(st model.Step, _ []*model.Group) bool {
+		if g, ok := st.(*model.Group); ok && card == nil {
+			if i := slices.IndexFunc(g.Totals, func(t *model.Total) bool { return s.on(t.At) }); i >= 0 {
+				card = s.totalCard(g.Totals[i], []*model.Group{g})
+			}
 		}
-	}
-	for _, k := range childGroups(g) {
-		if c := s.totalCardIn(k); c != nil {
-			return c
-		}
-	}
-	return nil
+		return card == nil
+	})
+	return card
 }

@@ -28,11 +28,11 @@ func sessionsUsing(snap *workspace.Snapshot, id refs.ID) []SessionUse {
 		if len(f.Decls.Sessions) == 0 {
 			continue
 		}
-		name := sessionAt(f, r.At.Start)
+		name := f.SessionNameAt(r.At.Start)
 		if name == "" {
 			continue
 		}
-		root := rootOf(f.Syntax(), f.Syntax().Lines[f.Src.LineAt(r.At.Start)])
+		root := f.RootAt(r.At.Start)
 		_, scaling := root.Line.Stmt.(*syntax.Scaling)
 		i := slices.IndexFunc(out, func(u SessionUse) bool { return u.File == f && u.Session == name })
 		if i < 0 {
@@ -42,24 +42,6 @@ func sessionsUsing(snap *workspace.Snapshot, id refs.ID) []SessionUse {
 		out[i].Written = out[i].Written || !scaling
 	}
 	return out
-}
-
-// sessionAt is the session that a line of a file belongs to: the last one declared above
-// it, unless another entry comes between.
-func sessionAt(f *workspace.File, off int) string {
-	name := ""
-	for _, b := range f.Syntax().Roots {
-		if b.Line.Body > off {
-			break
-		}
-		if e, ok := b.Line.Stmt.(*syntax.Entry); ok {
-			name = ""
-			if e.Kind == "session" {
-				name = e.Name.Text
-			}
-		}
-	}
-	return name
 }
 
 // maxCountedSessions is more sessions than are looked at one by one.
