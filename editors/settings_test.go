@@ -24,7 +24,7 @@ func TestSettings(t *testing.T) {
 		} `json:"contributes"`
 	}
 	require.NoError(t, json.Unmarshal([]byte(read(t, "vscode", "package.json")), &manifest))
-	text, err := json.Marshal(lsp.Settings{})
+	text, err := json.Marshal(lsp.Configuration{})
 	require.NoError(t, err)
 	var settings map[string]any
 	require.NoError(t, json.Unmarshal(text, &settings))

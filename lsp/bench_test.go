@@ -40,7 +40,7 @@ func (e *editor) loaded(name string) {
 	e.t.Helper()
 	e.diagnostics(name)
 	e.srv.mu.Lock()
-	f, _, _ := e.srv.find(string(e.uri(name)))
+	f, _, _ := e.srv.findDocument(string(e.uri(name)))
 	e.srv.mu.Unlock()
 	<-f.loaded
 }

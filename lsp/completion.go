@@ -42,7 +42,7 @@ type itemData struct {
 func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList, error) {
 	out := &protocol.CompletionList{Items: []protocol.CompletionItem{}}
 	off := v.offset(p.Position)
-	if !v.wanted(p.Context, off) {
+	if !v.triggered(p.Context, off) {
 		return out, nil
 	}
 	l := completion.At(v.snap, v.file, off)
@@ -57,10 +57,10 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 	for i, it := range l.Items {
 		item := protocol.CompletionItem{Label: it.Label, Kind: itemKinds[it.Kind], SortText: protocol.NewOptional(fmt.Sprintf("%03d", i))}
 		edit := &protocol.TextEdit{Range: at, NewText: it.New}
-		if it.Snippet != "" && v.can.snippets {
+		if it.Snippet != "" && v.caps.snippets {
 			edit.NewText = it.Snippet
 			item.InsertTextFormat = protocol.InsertTextFormatSnippet
-			if v.can.indents {
+			if v.caps.indents {
 				item.InsertTextMode = protocol.InsertTextModeAdjustIndentation
 			}
 		}
@@ -82,9 +82,9 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 	return out, nil
 }
 
-// wanted says whether offers are wanted where they come by themselves: a blank that
+// triggered says whether offers are wanted where they come by themselves: a blank that
 // indents a line asks for nothing, and neither does the > of a note.
-func (v *view) wanted(c protocol.CompletionContext, off int) bool {
+func (v *view) triggered(c protocol.CompletionContext, off int) bool {
 	if c.TriggerKind != protocol.CompletionTriggerKindTriggerCharacter || c.TriggerCharacter == nil {
 		return true
 	}
@@ -105,7 +105,7 @@ func (v *view) resolveItem(it protocol.CompletionItem) (*protocol.CompletionItem
 	if err := json.Unmarshal(it.Data, &data); err != nil {
 		return &it, nil
 	}
-	markdown := slices.Contains(v.can.itemDocs, protocol.MarkupKindMarkdown)
+	markdown := slices.Contains(v.caps.itemDocs, protocol.MarkupKindMarkdown)
 	if data.ID.Kind != "" && v.file != nil {
 		if c := v.cardOf(data.ID, v.nameOf(data)); c != nil {
 			it.Documentation = markup(c, markdown)

@@ -17,16 +17,16 @@ import (
 // session's and the house's, kit to the house's list, a rule to its page. From the left
 // side of a line of a scaling it leads to the lines that this changes, too.
 func (v *view) definition(p protocol.DefinitionParams) (protocol.DefinitionResult, error) {
-	links := v.can.client.TextDocument != nil && v.can.client.TextDocument.Definition != nil && yes(v.can.client.TextDocument.Definition.LinkSupport)
+	links := v.caps.client.TextDocument != nil && v.caps.client.TextDocument.Definition != nil && isTrue(v.caps.client.TextDocument.Definition.LinkSupport)
 	off := v.offset(p.Position)
-	from, to := v.swap(off)
+	from, to := v.swapAt(off)
 	if r, ok := refs.At(v.file.Refs(), off); ok {
 		if r.Kind == refs.Rule {
-			return v.page(r, links), nil
+			return v.rulePageResult(r, links), nil
 		}
 		from, to = r.At, appendNew(to, v.declared(r)...)
 	}
-	return v.lead(from, to, links), nil
+	return v.definitionResult(from, to, links), nil
 }
 
 // declared are the places that declare the thing of a name, the nearest first.
@@ -69,10 +69,8 @@ func (v *view) scalings(r refs.Ref, add func(source.Place)) {
 		s = v.plannedOn(r.At)
 	}
 	if s != nil {
-		for _, o := range s.Versions {
-			if book.Key(o.Name) == r.Key && o.At != r.At {
-				add(o.At)
-			}
+		if o := s.FindVersion(r.Name); o != nil && o.At != r.At {
+			add(o.At)
 		}
 	}
 	if h := v.snap.Env.House.Scaling(r.Name); h != nil {
@@ -95,9 +93,9 @@ func (v *view) plannedOn(at source.Place) *model.Session {
 	return nil
 }
 
-// swap is the left side of the line of a scaling that an offset is in, and the lines of
+// swapAt is the left side of the line of a scaling that an offset is in, and the lines of
 // the session that it changes.
-func (v *view) swap(off int) (left source.Place, changed []source.Place) {
+func (v *view) swapAt(off int) (left source.Place, changed []source.Place) {
 	src := v.file.Src
 	for _, l := range v.file.Syntax().Lines {
 		s, ok := l.Stmt.(*syntax.Swap)
@@ -124,8 +122,8 @@ func (v *view) swap(off int) (left source.Place, changed []source.Place) {
 	return left, nil
 }
 
-// page leads to a rule's page.
-func (v *view) page(r refs.Ref, links bool) protocol.DefinitionResult {
+// rulePageResult leads to a rule's page.
+func (v *view) rulePageResult(r refs.Ref, links bool) protocol.DefinitionResult {
 	u := v.srv.pages.rule(r.Name)
 	if u == "" {
 		return nil
@@ -136,8 +134,8 @@ func (v *view) page(r refs.Ref, links bool) protocol.DefinitionResult {
 	return protocol.DefinitionLinkSlice{{OriginSelectionRange: new(v.rangeOf(r.At)), TargetURI: u}}
 }
 
-// lead leads from words to places, or nowhere. Links say which words they lead from.
-func (v *view) lead(from source.Place, to []source.Place, links bool) protocol.DefinitionResult {
+// definitionResult leads from words to places, or nowhere. Links say which words they lead from.
+func (v *view) definitionResult(from source.Place, to []source.Place, links bool) protocol.DefinitionResult {
 	var plain protocol.LocationSlice
 	var linked protocol.DefinitionLinkSlice
 	for _, at := range to {

@@ -51,7 +51,7 @@ func dial(t testing.TB) *wire {
 	write(t, filepath.Join(dir, "a.stint"), "stint 1\n\nsession Reef\n")
 	cache := t.TempDir()
 	go func() {
-		w.ended <- Serve(context.Background(), there, Options{Cache: func() (string, error) { return cache, nil }})
+		w.ended <- Serve(context.Background(), there, ServerOptions{Cache: func() (string, error) { return cache, nil }})
 	}()
 	t.Cleanup(func() { _ = here.Close(); w.end() })
 	return w

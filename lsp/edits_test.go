@@ -166,7 +166,7 @@ func TestFormattingIsFormatting(t *testing.T) {
 			b := rapid.IntRange(a, f.Src.Lines()-1).Draw(t, "last line")
 			var some []protocol.TextEdit
 			e.ask(protocol.MethodTextDocumentRangeFormatting, &protocol.DocumentRangeFormattingParams{TextDocument: e.doc("sessions/new.stint"),
-				Range: protocol.Range{Start: protocol.Position{Line: uint32(a)}, End: newLines(text, e.enc).position(f.Src.Line(b).End)}}, &some)
+				Range: protocol.Range{Start: protocol.Position{Line: uint32(a)}, End: newLineIndex(text, e.enc).position(f.Src.Line(b).End)}}, &some)
 			want := slices.DeleteFunc(slices.Clone(edits), func(x protocol.TextEdit) bool {
 				return int(x.Range.Start.Line) < a || int(x.Range.Start.Line) > b
 			})
@@ -214,12 +214,12 @@ func TestOnTypeFormatting(t *testing.T) {
 		at := strings.Index(c.text, "‸")
 		text := strings.Replace(c.text, "‸", "", 1)
 		e.open("sessions/new.stint", text)
-		p := &protocol.DocumentOnTypeFormattingParams{TextDocument: e.doc("sessions/new.stint"), Position: newLines(text, e.enc).position(at), Ch: "\n"}
+		p := &protocol.DocumentOnTypeFormattingParams{TextDocument: e.doc("sessions/new.stint"), Position: newLineIndex(text, e.enc).position(at), Ch: "\n"}
 		var edits []protocol.TextEdit
 		e.ask(protocol.MethodTextDocumentOnTypeFormatting, p, &edits)
 		assert.Equal(t, strings.Replace(c.want, "‸", "", 1), e.apply("sessions/new.stint", edits), "%q", text)
 		for _, x := range edits { // none reaches behind the cursor
-			assert.LessOrEqual(t, newLines(text, e.enc).span(x.Range).End, at, "%q", text)
+			assert.LessOrEqual(t, newLineIndex(text, e.enc).span(x.Range).End, at, "%q", text)
 		}
 		p.Ch = ":"
 		edits = nil
@@ -371,7 +371,7 @@ func TestActionsOfEveryMistake(t *testing.T) {
 	for _, f := range snap.Files {
 		src := f.Src
 		for _, d := range snap.Diagnostics(f) {
-			as := e.actions(f.Path, newLines(src.Text, e.enc).rangeOf(d.At.Span))
+			as := e.actions(f.Path, newLineIndex(src.Text, e.enc).rangeOf(d.At.Span))
 			own := 0
 			for _, a := range as {
 				texts := e.made(a.Edit)
@@ -393,7 +393,7 @@ func TestActionsOfEveryMistake(t *testing.T) {
 				if len(a.Diagnostics) != 1 || string(a.Diagnostics[0].Code.(protocol.String)) != d.Rule || strings.HasPrefix(a.Title, "Let it stand") {
 					continue
 				}
-				if own++; own == 1 && a.Diagnostics[0].Range == newLines(src.Text, e.enc).rangeOf(d.At.Span) {
+				if own++; own == 1 && a.Diagnostics[0].Range == newLineIndex(src.Text, e.enc).rangeOf(d.At.Span) {
 					fixes++
 					assert.Less(t, drawn(now, f.Path, d.Rule), drawn(snap, f.Path, d.Rule), "%s: %s: %q", f.Path, d.Message, a.Title)
 				}

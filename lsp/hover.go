@@ -15,7 +15,7 @@ func (v *view) hover(p protocol.HoverParams) (*protocol.Hover, error) {
 	}
 	v.link(c)
 	r := v.rangeOf(c.At)
-	return &protocol.Hover{Contents: markup(c, v.can.markdown), Range: &r}, nil
+	return &protocol.Hover{Contents: markup(c, v.caps.markdown), Range: &r}, nil
 }
 
 // link adds where to read more to the card of a rule.
@@ -24,7 +24,7 @@ func (v *view) link(c *hover.Card) {
 		return
 	}
 	if page := v.rulePage(c.Title); page != "" {
-		c.Rows = append(c.Rows, hover.Row{Text: "more, with examples", Link: string(page)})
+		c.Rows = append(c.Rows, hover.CardRow{Text: "more, with examples", Link: string(page)})
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"os"
 	"runtime"
-	"slices"
 	"syscall"
 	"time"
 
@@ -13,100 +12,21 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// abilities are what the client can do, of what the server asks it to.
-type abilities struct {
-	documentChanges bool // takes edits with the version that they are for
-	pull            bool // asks for diagnostics, so that none are sent
-	pullRefresh     bool
-	related         bool // shows the other places that a diagnostic speaks of
-	tags            []protocol.DiagnosticTag
-	ruleLinks       bool // shows a link behind a rule's name
-	data            bool // gives a diagnostic's data back
-	hintRefresh     bool
-	lensRefresh     bool
-	tokenRefresh    bool
-	progress        bool
-	watch           bool // watches files when asked to
-	watchElsewhere  bool // also outside its folders
-	configure       bool // answers workspace/configuration
-	configured      bool // takes a registration for changes of settings
-	markdown        bool // hovers
-	snippets        bool // takes items with stops
-	indents         bool // indents their lines as the one that they stand on
-	itemDocs        []protocol.MarkupKind
-	client          *protocol.ClientCapabilities
-}
-
-func yes(b *bool) bool { return b != nil && *b }
-
-func abilitiesOf(c *protocol.ClientCapabilities) abilities {
-	a := abilities{client: c}
-	if w := c.Workspace; w != nil {
-		if e := w.WorkspaceEdit; e != nil {
-			a.documentChanges = yes(e.DocumentChanges)
-		}
-		if d := w.DidChangeWatchedFiles; d != nil {
-			a.watch, a.watchElsewhere = yes(d.DynamicRegistration), yes(d.RelativePatternSupport)
-		}
-		if d := w.DidChangeConfiguration; d != nil {
-			a.configured = yes(d.DynamicRegistration)
-		}
-		if d := w.Diagnostics; d != nil {
-			a.pullRefresh = yes(d.RefreshSupport)
-		}
-		if h := w.InlayHint; h != nil {
-			a.hintRefresh = yes(h.RefreshSupport)
-		}
-		if l := w.CodeLens; l != nil {
-			a.lensRefresh = yes(l.RefreshSupport)
-		}
-		if t := w.SemanticTokens; t != nil {
-			a.tokenRefresh = yes(t.RefreshSupport)
-		}
-		a.configure = yes(w.Configuration)
-	}
-	if t := c.TextDocument; t != nil {
-		a.pull = t.Diagnostic != nil
-		var shown protocol.DiagnosticsCapabilities
-		if p := t.PublishDiagnostics; p != nil {
-			shown = p.DiagnosticsCapabilities
-		}
-		if a.pull && t.Diagnostic.RelatedInformation != nil {
-			shown = t.Diagnostic.DiagnosticsCapabilities
-		}
-		a.related = yes(shown.RelatedInformation)
-		a.tags = shown.TagSupport.ValueSet
-		a.ruleLinks = yes(shown.CodeDescriptionSupport)
-		a.data = yes(shown.DataSupport)
-		if c := t.Completion; c != nil && c.CompletionItem != nil {
-			a.snippets = yes(c.CompletionItem.SnippetSupport)
-			a.itemDocs = c.CompletionItem.DocumentationFormat
-			a.indents = slices.Contains(c.CompletionItem.InsertTextModeSupport.ValueSet, protocol.InsertTextModeAdjustIndentation)
-		}
-		if h := t.Hover; h != nil {
-			a.markdown = slices.Contains(h.ContentFormat, protocol.MarkupKindMarkdown)
-		}
-	}
-	if w := c.Window; w != nil {
-		a.progress = yes(w.WorkDoneProgress)
-	}
-	return a
-}
-
 func (s *Server) initialize(_ context.Context, p protocol.InitializeParams) (*protocol.InitializeResult, error) {
-	can := abilitiesOf(&p.Capabilities)
+	can := readClientCapabilities(&p.Capabilities)
 	var offered []protocol.PositionEncodingKind
 	if g := p.Capabilities.General; g != nil {
 		offered = g.PositionEncodings
 	}
-	enc, kind := choose(offered)
-	set, err := defaults().read(p.InitializationOptions)
+	enc, kind := negotiateEncoding(offered)
+	set, err := defaults().merge(p.InitializationOptions)
 	if err != nil {
 		s.log.errorf("initializationOptions: %v", err)
 	}
 	s.mu.Lock()
-	s.phase, s.can, s.enc, s.set, s.initial = running, can, enc, set, set
-	s.asked = foldersOf(p)
+	s.caps.Store(&can)
+	s.phase, s.enc, s.config, s.initialConfig = running, enc, set, set
+	s.clientFolders = foldersOf(p)
 	s.mu.Unlock()
 	s.setLevel(p.Trace)
 	if p.ProcessID != nil {
@@ -127,7 +47,7 @@ func foldersOf(p protocol.InitializeParams) []string {
 	if fs, given := p.WorkspaceFolders.Get(); given && len(fs) > 0 {
 		var out []string
 		for _, f := range fs {
-			if dir, ok := pathOf(f.URI); ok {
+			if dir, ok := filePath(f.URI); ok {
 				out = append(out, dir)
 			}
 		}
@@ -135,7 +55,7 @@ func foldersOf(p protocol.InitializeParams) []string {
 	}
 	//lint:ignore SA1019 older clients say it so
 	if root := p.RootURI; root != nil {
-		if dir, ok := pathOf(*root); ok {
+		if dir, ok := filePath(*root); ok {
 			return []string{dir}
 		}
 	}
@@ -148,8 +68,8 @@ func foldersOf(p protocol.InitializeParams) []string {
 
 func (s *Server) initialized(ctx context.Context, _ []byte) error {
 	s.mu.Lock()
-	again := s.begun
-	s.begun = true
+	again := s.initializedSeen
+	s.initializedSeen = true
 	s.mu.Unlock()
 	if again {
 		return errors.New("said twice")
@@ -158,8 +78,8 @@ func (s *Server) initialized(ctx context.Context, _ []byte) error {
 		defer close(s.discovered)
 		s.discover(ctx)
 	})
-	s.spawn(func() { s.watch(ctx) })
-	s.spawn(func() { s.configure(ctx) })
+	s.spawn(func() { s.registerWatchers(ctx) })
+	s.spawn(func() { s.registerConfiguration(ctx) })
 	return nil
 }
 

@@ -27,10 +27,10 @@ func asked(p *protocol.InitializeParams) {
 	}
 }
 
-func (e *editor) settings() Settings {
+func (e *editor) settings() Configuration {
 	e.srv.mu.Lock()
 	defer e.srv.mu.Unlock()
-	return e.srv.set
+	return e.srv.config
 }
 
 func TestSettingsThatAreAskedFor(t *testing.T) {
@@ -84,7 +84,7 @@ func TestSettingsThatAreSent(t *testing.T) {
 
 func TestProgressOnTheFirstLoad(t *testing.T) {
 	dir := t.TempDir()
-	for i := range slow {
+	for i := range progressThreshold {
 		write(t, filepath.Join(dir, "s", strings.Repeat("x", i/26)+string(rune('a'+i%26))+".stint"), "stint 1\n")
 	}
 	write(t, filepath.Join(dir, "house.stint"), house)
@@ -118,9 +118,9 @@ func TestTracing(t *testing.T) {
 
 // A fault in one request is that request's, and the log's.
 func TestAFaultAnswersOneRequest(t *testing.T) {
-	methods["test/fault"] = early(func(*view, protocol.DocumentFormattingParams) (*int, error) { panic("a fault of the test") })
-	notifications["test/fault"] = func(*Server, context.Context, []byte) error { panic("another") }
-	defer func() { delete(methods, "test/fault"); delete(notifications, "test/fault") }()
+	requestHandlers["test/fault"] = partialDocument(func(*view, protocol.DocumentFormattingParams) (*int, error) { panic("a fault of the test") })
+	notificationHandlers["test/fault"] = func(*Server, context.Context, []byte) error { panic("another") }
+	defer func() { delete(requestHandlers, "test/fault"); delete(notificationHandlers, "test/fault") }()
 	e := start(t, hall)
 	ctx, cancel := context.WithTimeout(t.Context(), patience)
 	defer cancel()
@@ -140,12 +140,12 @@ func TestAFaultAnswersOneRequest(t *testing.T) {
 // A request that waits is answered as cancelled at once.
 func TestCancelling(t *testing.T) {
 	begun := make(chan struct{})
-	methods["test/wait"] = early(func(v *view, _ protocol.DocumentFormattingParams) (*int, error) {
+	requestHandlers["test/wait"] = partialDocument(func(v *view, _ protocol.DocumentFormattingParams) (*int, error) {
 		close(begun)
 		<-v.ctx.Done()
 		return nil, v.ctx.Err()
 	})
-	defer delete(methods, "test/wait")
+	defer delete(requestHandlers, "test/wait")
 	e := start(t, hall)
 	w := make(chan error, 1)
 	go func() {
@@ -203,4 +203,23 @@ func TestOlderWaysToNameAFolder(t *testing.T) {
 		})
 		e.rules("reef.stint", "movement-unknown")
 	}
+}
+
+// What a client can do is looked up by work in the background, too, which may run while the
+// client is still being read. The race detector is what this test is for.
+func TestClientCapabilitiesAreReadInTheBackground(t *testing.T) {
+	e := connect(t)
+	ctx := t.Context()
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		for range 100 {
+			e.srv.publishOpenDocuments(ctx)
+			e.srv.publishOtherFiles(ctx)
+			e.srv.registerWatchers(ctx)
+			e.srv.refreshShown(ctx)
+		}
+	}()
+	e.begin(t.TempDir())
+	<-done
 }

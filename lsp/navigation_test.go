@@ -98,7 +98,7 @@ func (e *editor) spot(u uri.URI, r protocol.Range) string {
 	if !known {
 		return path.Base(path.Dir(name)) + "/" + path.Base(name)
 	}
-	at := newLines(text, e.enc).span(r)
+	at := newLineIndex(text, e.enc).span(r)
 	return fmt.Sprintf("%s:%d:%s", name, r.Start.Line+1, text[at.Start:at.End])
 }
 
@@ -146,7 +146,7 @@ func (e *editor) within(name, words, in string) protocol.TextDocumentPositionPar
 	from := strings.Index(text, in)
 	require.GreaterOrEqual(e.t, from, 0, in)
 	at := from + strings.Index(text[from:], words) + 1
-	return protocol.TextDocumentPositionParams{TextDocument: e.doc(name), Position: newLines(text, e.enc).position(at)}
+	return protocol.TextDocumentPositionParams{TextDocument: e.doc(name), Position: newLineIndex(text, e.enc).position(at)}
 }
 
 // A client that shows links is told which words they lead from.
@@ -361,15 +361,15 @@ func TestWorkspaceSymbols(t *testing.T) {
 func TestLike(t *testing.T) {
 	rank := []string{"rope", "rope climb", "battle rope", "skipropes", "ring or pull up and erg", "trot up bare legs"}
 	for i := range rank {
-		s := like(rank[i], "rope")
+		s := matchScore(rank[i], "rope")
 		if i > 3 {
 			continue
 		}
-		assert.Greater(t, s, like(rank[i+1], "rope"), rank[i])
+		assert.Greater(t, s, matchScore(rank[i+1], "rope"), rank[i])
 	}
-	assert.Zero(t, like("row", "rope"))
-	assert.Positive(t, like("anything", ""))
-	assert.Positive(t, like("pull-up", "pull up"))
+	assert.Zero(t, matchScore("row", "rope"))
+	assert.Positive(t, matchScore("anything", ""))
+	assert.Positive(t, matchScore("pull-up", "pull up"))
 }
 
 func TestFolding(t *testing.T) {
@@ -406,7 +406,7 @@ func TestSelection(t *testing.T) {
 			require.Len(t, got, 1)
 			var out []string
 			for r := &got[0]; r != nil; r = r.Parent {
-				at := newLines(text, e.enc).span(r.Range)
+				at := newLineIndex(text, e.enc).span(r.Range)
 				s := text[at.Start:at.End]
 				if strings.Contains(s, "\n") {
 					s = fmt.Sprintf("%d lines", strings.Count(strings.TrimSpace(s), "\n")+1)
@@ -430,7 +430,7 @@ func TestSelectionNests(t *testing.T) {
 		e.open(name)
 		var all []protocol.Position
 		for i := range len(text) + 1 {
-			all = append(all, newLines(text, e.enc).position(i))
+			all = append(all, newLineIndex(text, e.enc).position(i))
 		}
 		var got []protocol.SelectionRange
 		e.ask(protocol.MethodTextDocumentSelectionRange, &protocol.SelectionRangeParams{TextDocument: e.doc(name), Positions: all}, &got)

@@ -21,9 +21,9 @@ const (
 	utf32
 )
 
-// choose picks the encoding of those that a client offers: UTF-8, as the texts are in it,
+// negotiateEncoding picks the encoding of those that a client offers: UTF-8, as the texts are in it,
 // where it may.
-func choose(offered []protocol.PositionEncodingKind) (encoding, protocol.PositionEncodingKind) {
+func negotiateEncoding(offered []protocol.PositionEncodingKind) (encoding, protocol.PositionEncodingKind) {
 	if slices.Contains(offered, protocol.PositionEncodingKindUTF8) {
 		return utf8s, protocol.PositionEncodingKindUTF8
 	}
@@ -45,16 +45,16 @@ func (e encoding) width(r rune, size int) int {
 	return 1
 }
 
-// lines turns byte offsets of a text into positions and back. To the protocol a lone
+// lineIndex turns byte offsets of a text into positions and back. To the protocol a lone
 // carriage return ends a line too, so these are not the lines of source.File.
-type lines struct {
+type lineIndex struct {
 	text   string
 	enc    encoding
 	starts []int // byte offset of each line's first byte
 }
 
-func newLines(text string, enc encoding) *lines {
-	l := &lines{text: text, enc: enc, starts: append(make([]int, 0, 1+strings.Count(text, "\n")), 0)}
+func newLineIndex(text string, enc encoding) *lineIndex {
+	l := &lineIndex{text: text, enc: enc, starts: append(make([]int, 0, 1+strings.Count(text, "\n")), 0)}
 	for i := 0; i < len(text); i++ {
 		switch text[i] {
 		case '\r':
@@ -70,7 +70,7 @@ func newLines(text string, enc encoding) *lines {
 }
 
 // end is where a line ends, without its line end.
-func (l *lines) end(line int) int {
+func (l *lineIndex) end(line int) int {
 	if line+1 == len(l.starts) {
 		return len(l.text)
 	}
@@ -83,7 +83,7 @@ func (l *lines) end(line int) int {
 
 // offset is the byte offset of a position. What lies past the end of a line or of the
 // text is read as that end, and what lies inside a character as its beginning.
-func (l *lines) offset(p protocol.Position) int {
+func (l *lineIndex) offset(p protocol.Position) int {
 	if int64(p.Line) >= int64(len(l.starts)) {
 		return len(l.text)
 	}
@@ -99,7 +99,7 @@ func (l *lines) offset(p protocol.Position) int {
 }
 
 // position is the position of a byte offset.
-func (l *lines) position(off int) protocol.Position {
+func (l *lineIndex) position(off int) protocol.Position {
 	off = min(max(off, 0), len(l.text))
 	line := max(0, sort.SearchInts(l.starts, off+1)-1)
 	// Between the two bytes of a line end there is no position.
@@ -117,12 +117,12 @@ func (l *lines) position(off int) protocol.Position {
 }
 
 // span is the range of bytes of a range, with its ends in order.
-func (l *lines) span(r protocol.Range) source.Span {
+func (l *lineIndex) span(r protocol.Range) source.Span {
 	a, b := l.offset(r.Start), l.offset(r.End)
 	return source.Span{Start: min(a, b), End: max(a, b)}
 }
 
 // rangeOf is the range of a span.
-func (l *lines) rangeOf(s source.Span) protocol.Range {
+func (l *lineIndex) rangeOf(s source.Span) protocol.Range {
 	return protocol.Range{Start: l.position(s.Start), End: l.position(s.End)}
 }

@@ -60,7 +60,7 @@ func TestPositionsAreThoseOfTheProtocol(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := draw(t, "text")
 		for _, enc := range []encoding{utf8s, utf16, utf32} {
-			ls := newLines(text, enc)
+			ls := newLineIndex(text, enc)
 			for off := 0; off <= len(text); off++ {
 				p := ls.position(off)
 				if !between(text, off) {
@@ -87,14 +87,14 @@ func TestPositionsPastTheEnd(t *testing.T) {
 		{utf16, 1, 2, 10}, {utf16, 1, 3, 10}, {utf16, 2, 0, 11}, {utf16, 2, 9, 12}, {utf16, 3, 0, 13}, {utf16, 3, 5, 13},
 		{utf16, 4, 0, 13}, {utf16, 4_294_967_295, 4_294_967_295, 13},
 	} {
-		assert.Equal(t, c.want, newLines(text, c.enc).offset(protocol.Position{Line: c.line, Character: c.col}), "%v", c)
+		assert.Equal(t, c.want, newLineIndex(text, c.enc).offset(protocol.Position{Line: c.line, Character: c.col}), "%v", c)
 	}
-	assert.Equal(t, source.Span{Start: 2, End: 10}, newLines(text, utf16).span(protocol.Range{
+	assert.Equal(t, source.Span{Start: 2, End: 10}, newLineIndex(text, utf16).span(protocol.Range{
 		Start: protocol.Position{Line: 1, Character: 2}, End: protocol.Position{Line: 0, Character: 1}}), "a range the wrong way about")
-	assert.Equal(t, protocol.Position{Line: 3}, newLines(text, utf16).position(99))
-	assert.Equal(t, protocol.Position{}, newLines(text, utf16).position(-1))
-	assert.Equal(t, protocol.Position{Line: 0, Character: 3}, newLines(text, utf16).position(7), "inside a line end")
-	assert.Equal(t, 0, newLines("", utf16).offset(protocol.Position{Line: 1, Character: 1}))
+	assert.Equal(t, protocol.Position{Line: 3}, newLineIndex(text, utf16).position(99))
+	assert.Equal(t, protocol.Position{}, newLineIndex(text, utf16).position(-1))
+	assert.Equal(t, protocol.Position{Line: 0, Character: 3}, newLineIndex(text, utf16).position(7), "inside a line end")
+	assert.Equal(t, 0, newLineIndex("", utf16).offset(protocol.Position{Line: 1, Character: 1}))
 }
 
 func TestTheEncodingIsChosen(t *testing.T) {
@@ -106,7 +106,7 @@ func TestTheEncodingIsChosen(t *testing.T) {
 		{nil, u16}, {[]protocol.PositionEncodingKind{u16}, u16}, {[]protocol.PositionEncodingKind{u16, u8}, u8},
 		{[]protocol.PositionEncodingKind{u32}, u32}, {[]protocol.PositionEncodingKind{u32, u16}, u16}, {[]protocol.PositionEncodingKind{"utf-7"}, u16},
 	} {
-		_, got := choose(c.offered)
+		_, got := negotiateEncoding(c.offered)
 		assert.Equal(t, c.want, got, "%v", c.offered)
 	}
 }

@@ -14,7 +14,7 @@ var progresses atomic.Int32
 // progress tells the person who waits what the server is doing, where the client can show
 // it, until the returned function is called.
 func (s *Server) progress(ctx context.Context, title string) func() {
-	if !s.can.progress {
+	if !s.clientCapabilities().progress {
 		return func() {}
 	}
 	token := protocol.Integer(progresses.Add(1))

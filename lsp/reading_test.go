@@ -198,7 +198,7 @@ func TestCompletionByItself(t *testing.T) {
 func decoded(t testing.TB, text string, enc encoding, data []uint32) []source.Span {
 	t.Helper()
 	require.Zero(t, len(data)%5)
-	l := newLines(text, enc)
+	l := newLineIndex(text, enc)
 	var out []source.Span
 	var p protocol.Position
 	for i := 0; i < len(data); i += 5 {

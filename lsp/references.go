@@ -29,12 +29,12 @@ func (v *view) references(p protocol.ReferenceParams) ([]protocol.Location, erro
 // from a session to the days that plan it: to one place in each. From the rest of a line
 // of work it leads to the lines of scalings that change it.
 func (v *view) implementation(p protocol.ImplementationParams) (protocol.DefinitionResult, error) {
-	links := v.can.client.TextDocument != nil && v.can.client.TextDocument.Implementation != nil && yes(v.can.client.TextDocument.Implementation.LinkSupport)
+	links := v.caps.client.TextDocument != nil && v.caps.client.TextDocument.Implementation != nil && isTrue(v.caps.client.TextDocument.Implementation.LinkSupport)
 	off := v.offset(p.Position)
 	r, ok := refs.At(v.file.Refs(), off)
 	if !ok {
 		from, to := v.changedBy(off)
-		return v.lead(from, to, links), nil
+		return v.definitionResult(from, to, links), nil
 	}
 	var out []source.Place
 	type entry struct {
@@ -50,7 +50,7 @@ func (v *view) implementation(p protocol.ImplementationParams) (protocol.Definit
 			out = append(out, o.At)
 			continue
 		}
-		b := entryOf(f, o.At)
+		b := f.EntryAt(o.At.Start)
 		if b == nil || b.Line.Stmt.(*syntax.Entry).Kind != "session" {
 			continue
 		}
@@ -59,22 +59,7 @@ func (v *view) implementation(p protocol.ImplementationParams) (protocol.Definit
 			out = append(out, o.At)
 		}
 	}
-	return v.lead(r.At, out, links), v.ctx.Err()
-}
-
-// entryOf is the entry of a file that a place is in, or nil. It asks the text alone: what
-// thousands of files mean would take long to work out.
-func entryOf(f *workspace.File, at source.Place) *syntax.Block {
-	var last *syntax.Block
-	for _, b := range f.Syntax().Roots {
-		if b.Line.Body > at.Start {
-			break
-		}
-		if _, ok := b.Line.Stmt.(*syntax.Entry); ok {
-			last = b
-		}
-	}
-	return last
+	return v.definitionResult(r.At, out, links), v.ctx.Err()
 }
 
 // sessionOf is the session of a file that a place is in, or nil.

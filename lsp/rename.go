@@ -35,8 +35,8 @@ func (v *view) rename(p protocol.RenameParams) (*protocol.WorkspaceEdit, error) 
 
 // renamesFiles says whether the client renames files as part of an edit.
 func (v *view) renamesFiles() bool {
-	w := v.can.client.Workspace
-	return v.can.documentChanges && w != nil && w.WorkspaceEdit != nil &&
+	w := v.caps.client.Workspace
+	return v.caps.documentChanges && w != nil && w.WorkspaceEdit != nil &&
 		slices.Contains(w.WorkspaceEdit.ResourceOperations, protocol.ResourceOperationKindRename)
 }
 

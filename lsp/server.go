@@ -20,70 +20,70 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// Options is what a server is started with.
-type Options struct {
+// ServerOptions is what a server is started with.
+type ServerOptions struct {
 	Version string                 // of the program, as the client is told
 	Log     io.Writer              // what the server does, a line each; nil for none
 	Cache   func() (string, error) // the user's folder for caches; nil for the usual one
 }
 
 // The phases of a connection.
-type phase uint8
+type connectionPhase uint8
 
 const (
-	starting phase = iota // before initialize
+	starting connectionPhase = iota // before initialize
 	running
 	stopping // after shutdown
 )
 
 // A Server serves one client.
 type Server struct {
-	opt    Options
-	stream *stream
-	conn   jsonrpc2.Conn
-	client protocol.Client
-	ctx    context.Context    // of the connection
-	stop   context.CancelFunc // ends it
-	calls  calls
-	log    *logger
-	level  atomic.Int32 // how much of what it does the client wants traced
-	pages  *pages
-	wake   chan struct{} // tells the publisher that something has changed
-	work   sync.WaitGroup
+	opt        ServerOptions
+	stream     *stream
+	conn       jsonrpc2.Conn
+	client     protocol.Client
+	ctx        context.Context    // of the connection
+	stop       context.CancelFunc // ends it
+	pending    pendingRequests
+	log        *logger
+	caps       atomic.Pointer[clientCapabilities] // of the client; nil before initialize, and set once
+	level      atomic.Int32                       // how much of what it does the client wants traced
+	pages      *builtinPages
+	wake       chan struct{} // tells the publisher that something has changed
+	background sync.WaitGroup
 
-	colours coloured // the tokens that documents were given
+	tokenCache semanticTokenCache // the tokens that documents were given
 
-	finding    sync.Mutex    // one discovery of workspaces at a time
+	discoverMu sync.Mutex    // one discovery of workspaces at a time
 	discovered chan struct{} // closed after the first
-	spawning   sync.Mutex    // of additions to work
+	spawnMu    sync.Mutex    // of additions to work
 	closing    bool          // no more are made
-	sending    sync.Mutex    // of diagnostics, so that old ones do not overtake new ones
+	publishMu  sync.Mutex    // of diagnostics, so that old ones do not overtake new ones
 
-	mu      sync.Mutex // of what follows
-	phase   phase
-	begun   bool // the client said initialized, so that workspaces are being looked for
-	can     abilities
-	enc     encoding
-	set     Settings
-	initial Settings           // what the client set when it came
-	asked   []string           // the folders that the client has open
-	docs    map[string]*buffer // the open documents, by URI
-	folders []*folder
-	gone    []*folder // dropped, with findings that the client still shows
-	changes int       // how many there have been, so that work on what is past can stop
+	mu              sync.Mutex // of what follows
+	phase           connectionPhase
+	initializedSeen bool // the client said initialized, so that workspaces are being looked for
+	enc             encoding
+	config          Configuration
+	initialConfig   Configuration      // what the client set when it came
+	clientFolders   []string           // the folders that the client has open
+	docs            map[string]*buffer // the open documents, by URI
+	folders         []*folder
+	droppedFolders  []*folder // dropped, with findings that the client still shows
+	changes         int       // how many there have been, so that work on what is past can stop
 }
 
 // ErrNoShutdown says that a client went away, or said exit, without shutdown.
 var ErrNoShutdown = errors.New("the client left without shutdown")
 
 // Serve serves a client until it says exit or goes away.
-func Serve(ctx context.Context, conn io.ReadWriteCloser, opt Options) error {
+func Serve(ctx context.Context, conn io.ReadWriteCloser, opt ServerOptions) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	return newServer(ctx, stop, conn, opt).run()
 }
 
-func newServer(ctx context.Context, stop context.CancelFunc, conn io.ReadWriteCloser, opt Options) *Server {
+func newServer(ctx context.Context, stop context.CancelFunc, conn io.ReadWriteCloser, opt ServerOptions) *Server {
 	if opt.Cache == nil {
 		opt.Cache = os.UserCacheDir
 	}
@@ -93,11 +93,11 @@ func newServer(ctx context.Context, stop context.CancelFunc, conn io.ReadWriteCl
 		stop:       stop,
 		wake:       make(chan struct{}, 1),
 		discovered: make(chan struct{}),
-		set:        defaults(), initial: defaults(),
+		config:     defaults(), initialConfig: defaults(),
 		docs: map[string]*buffer{},
 	}
 	s.log = &logger{srv: s, out: opt.Log}
-	s.pages = &pages{cache: opt.Cache, log: s.log.errorf}
+	s.pages = &builtinPages{cache: opt.Cache, log: s.log.errorf}
 	s.stream = newStream(conn)
 	s.conn = jsonrpc2.NewConn(s.stream, jsonrpc2.WithCodec(codec{}))
 	s.client = protocol.ClientDispatcher(s.conn)
@@ -105,7 +105,7 @@ func newServer(ctx context.Context, stop context.CancelFunc, conn io.ReadWriteCl
 }
 
 func (s *Server) run() error {
-	s.spawn(func() { s.publisher(s.ctx) })
+	s.spawn(func() { s.publishLoop(s.ctx) })
 	s.conn.Go(s.ctx, s.handle)
 	select {
 	case <-s.conn.Done():
@@ -113,14 +113,14 @@ func (s *Server) run() error {
 	}
 	s.stop()
 	_ = s.stream.Close() // unblocks the reader; there is nobody left to tell
-	s.spawning.Lock()
+	s.spawnMu.Lock()
 	s.closing = true
-	s.spawning.Unlock()
+	s.spawnMu.Unlock()
 	ended := make(chan struct{})
-	go func() { s.work.Wait(); close(ended) }()
+	go func() { s.background.Wait(); close(ended) }()
 	select {
 	case <-ended:
-	case <-time.After(farewell): // thousands of files may be half read
+	case <-time.After(shutdownTimeout): // thousands of files may be half read
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -133,21 +133,21 @@ func (s *Server) run() error {
 // spawn runs work of the server's own, which ends when the connection does. A fault in it
 // is written down and ends that work alone.
 func (s *Server) spawn(f func()) {
-	s.spawning.Lock()
-	defer s.spawning.Unlock()
+	s.spawnMu.Lock()
+	defer s.spawnMu.Unlock()
 	if s.closing {
 		return // nobody waits for it any more
 	}
-	s.work.Go(func() {
-		defer s.caught("background work")
+	s.background.Go(func() {
+		defer s.recoverPanic("background work")
 		f()
 	})
 }
 
-// caught is deferred where a fault is to be written down and to go no further.
-func (s *Server) caught(where string) {
+// recoverPanic is deferred where a fault is to be written down and to go no further.
+func (s *Server) recoverPanic(where string) {
 	if p := recover(); p != nil {
-		s.log.fault(where, p)
+		s.log.panicked(where, p)
 	}
 }
 

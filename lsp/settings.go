@@ -8,8 +8,8 @@ import (
 	"go.lsp.dev/uri"
 )
 
-// Settings is what a client may set, under the name stint.
-type Settings struct {
+// Configuration is what a client may set, under the name stint.
+type Configuration struct {
 	InlayHints InlayHints `json:"inlayHints"`
 	CodeLens   CodeLens   `json:"codeLens"`
 	// RulePages is where the pages of the rules are on the web: a rule's name and .md are
@@ -30,16 +30,16 @@ type CodeLens struct {
 }
 
 // defaults are the settings of a client that sets none.
-func defaults() Settings {
-	return Settings{InlayHints: InlayHints{Totals: true, Times: true, Units: true}, CodeLens: CodeLens{Enabled: true}}
+func defaults() Configuration {
+	return Configuration{InlayHints: InlayHints{Totals: true, Times: true, Units: true}, CodeLens: CodeLens{Enabled: true}}
 }
 
 // section is the name that the settings go by.
 const section = "stint"
 
-// read takes over what a client sets, given with or without the section's name around
+// merge takes over what a client sets, given with or without the section's name around
 // it. What is left out stays as it is.
-func (s Settings) read(raw []byte) (Settings, error) {
+func (s Configuration) merge(raw []byte) (Configuration, error) {
 	if len(raw) == 0 || string(raw) == "null" {
 		return s, nil
 	}
@@ -56,19 +56,19 @@ func (s Settings) read(raw []byte) (Settings, error) {
 	return out, nil
 }
 
-// configure asks the client for the settings, now and whenever it says that they changed.
-func (s *Server) configure(ctx context.Context) {
-	if s.can.configured {
+// registerConfiguration asks the client for the settings, now and whenever it says that they changed.
+func (s *Server) registerConfiguration(ctx context.Context) {
+	if s.clientCapabilities().configured {
 		s.register(ctx, "stint/settings", protocol.MethodWorkspaceDidChangeConfiguration,
 			&protocol.DidChangeConfigurationRegistrationOptions{Section: protocol.String(section)})
 	}
-	if s.can.configure {
-		s.askSettings(ctx)
+	if s.clientCapabilities().configure {
+		s.requestConfiguration(ctx)
 	}
 }
 
-// askSettings asks the client for the settings.
-func (s *Server) askSettings(ctx context.Context) {
+// requestConfiguration asks the client for the settings.
+func (s *Server) requestConfiguration(ctx context.Context) {
 	got, err := s.client.Configuration(ctx, &protocol.ConfigurationParams{Items: []protocol.ConfigurationItem{{Section: new(section)}}})
 	if err != nil {
 		if ctx.Err() == nil {
@@ -77,7 +77,7 @@ func (s *Server) askSettings(ctx context.Context) {
 		return
 	}
 	if len(got) > 0 {
-		s.take(ctx, got[0])
+		s.applyConfiguration(ctx, got[0])
 	}
 }
 
@@ -86,21 +86,21 @@ func (s *Server) didChangeConfiguration(ctx context.Context, raw []byte) error {
 	if err := decode(raw, &p); err != nil {
 		return err
 	}
-	if s.can.configure {
-		s.spawn(func() { s.askSettings(ctx) })
+	if s.clientCapabilities().configure {
+		s.spawn(func() { s.requestConfiguration(ctx) })
 		return nil
 	}
-	s.take(ctx, p.Settings)
+	s.applyConfiguration(ctx, p.Settings)
 	return nil
 }
 
-// take takes over settings; what they leave out is as it is by default.
-func (s *Server) take(ctx context.Context, raw []byte) {
+// applyConfiguration takes over settings; what they leave out is as it is by default.
+func (s *Server) applyConfiguration(ctx context.Context, raw []byte) {
 	s.mu.Lock()
-	set, err := s.initial.read(raw)
-	changed := err == nil && set != s.set
+	set, err := s.initialConfig.merge(raw)
+	changed := err == nil && set != s.config
 	if changed {
-		s.set = set
+		s.config = set
 		s.changed()
 	}
 	s.mu.Unlock()
@@ -114,8 +114,8 @@ func (s *Server) take(ctx context.Context, raw []byte) {
 
 // rulePage is where the page of a rule is; empty where there is none.
 func (v *view) rulePage(rule string) uri.URI {
-	if v.set.RulePages != "" {
-		return parse(v.set.RulePages + rule + ".md")
+	if v.config.RulePages != "" {
+		return parseURI(v.config.RulePages + rule + ".md")
 	}
 	return v.srv.pages.rule(rule)
 }

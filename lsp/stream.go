@@ -191,8 +191,8 @@ func (s *stream) drain() {
 	}
 }
 
-// farewell is how long a client may take to read the last that it is told.
-const farewell = time.Second
+// shutdownTimeout is how long a client may take to read the last that it is told.
+const shutdownTimeout = time.Second
 
 // Close closes the connection below, when what is queued is written.
 func (s *stream) Close() error {
@@ -202,7 +202,7 @@ func (s *stream) Close() error {
 	s.mu.Unlock()
 	select {
 	case <-s.drained:
-	case <-time.After(farewell):
+	case <-time.After(shutdownTimeout):
 	}
 	return s.conn.Close()
 }

@@ -30,7 +30,7 @@ doing so.`,
   stint lsp --log stint.log    write down what the server does`,
 		Args: takes(0, 0, "stint lsp"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			opt := lsp.Options{Version: build()}
+			opt := lsp.ServerOptions{Version: build()}
 			if log != "" {
 				f, err := os.OpenFile(log, os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o644)
 				if err != nil {

@@ -93,7 +93,7 @@ func within(dir string) ([]target, error) {
 	if err != nil {
 		return nil, fmt.Errorf("cannot read %s: %w", shown(dir), reason(err))
 	}
-	below, err := workspace.Below(dir)
+	below, err := workspace.NestedRoots(dir)
 	if err != nil {
 		return nil, fmt.Errorf("cannot read %s: %w", shown(dir), reason(err))
 	}

@@ -13,25 +13,25 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// Kind is what a name is the name of.
-type Kind string
+// SymbolKind is what a name is the name of.
+type SymbolKind string
 
 // The kinds.
 const (
-	Movement Kind = "movement"
-	Session  Kind = "session"
-	Scaling  Kind = "scaling"
-	Cycle    Kind = "cycle"
-	House    Kind = "house"
-	Kit      Kind = "kit"
-	Pattern  Kind = "pattern"
-	Rule     Kind = "rule"
-	Effort   Kind = "effort" // a word for how hard
+	Movement SymbolKind = "movement"
+	Session  SymbolKind = "session"
+	Scaling  SymbolKind = "scaling"
+	Cycle    SymbolKind = "cycle"
+	House    SymbolKind = "house"
+	Kit      SymbolKind = "kit"
+	Pattern  SymbolKind = "pattern"
+	Rule     SymbolKind = "rule"
+	Effort   SymbolKind = "effort" // a word for how hard
 )
 
 // An ID tells things apart. Two names with one ID are names of one thing.
 type ID struct {
-	Kind Kind
+	Kind SymbolKind
 	Key  string // the key of its name (book.Key)
 	// In is the key of the session that a scaling belongs to. It is empty for one that the
 	// house declares, which is the same in every session.
@@ -100,7 +100,7 @@ func (w *walker) root(b *syntax.Block) {
 
 func (w *walker) entry(b *syntax.Block, e *syntax.Entry) {
 	w.session = ""
-	kinds := map[string]Kind{"session": Session, "movement": Movement, "house": House, "cycle": Cycle}
+	kinds := map[string]SymbolKind{"session": Session, "movement": Movement, "house": House, "cycle": Cycle}
 	kind, ok := kinds[e.Kind]
 	if !ok {
 		return // the version of the notation
@@ -122,7 +122,7 @@ func (w *walker) entry(b *syntax.Block, e *syntax.Entry) {
 
 // block walks a line and what stands under it. In is the kind of entry that it is in, or
 // empty for the lines of a session at the margin.
-func (w *walker) block(b *syntax.Block, in Kind) {
+func (w *walker) block(b *syntax.Block, in SymbolKind) {
 	w.stmt(b.Line, b.Line.Stmt, in)
 	if p, ok := b.Line.Stmt.(*syntax.Property); ok && p.Key == "kit" {
 		for _, k := range b.Kids {
@@ -147,7 +147,7 @@ func (w *walker) waivers(b *syntax.Block) {
 	}
 }
 
-func (w *walker) stmt(l *syntax.Line, s syntax.Stmt, in Kind) {
+func (w *walker) stmt(l *syntax.Line, s syntax.Stmt, in SymbolKind) {
 	switch s := s.(type) {
 	case *syntax.Property:
 		w.property(l, s, in)
@@ -175,7 +175,7 @@ func (w *walker) stmt(l *syntax.Line, s syntax.Stmt, in Kind) {
 	}
 }
 
-func (w *walker) property(l *syntax.Line, p *syntax.Property, in Kind) {
+func (w *walker) property(l *syntax.Line, p *syntax.Property, in SymbolKind) {
 	for _, n := range p.Names {
 		switch p.Key {
 		case "also":

@@ -130,7 +130,7 @@ func TestFindingsAreKept(t *testing.T) {
 	kept := func(now *Snapshot) []string {
 		var out []string
 		for _, f := range now.Files {
-			if old := s.File(f.Path); old != nil && old.found == f.found {
+			if old := s.File(f.Path); old != nil && old.diags == f.diags {
 				out = append(out, f.Path)
 			}
 		}

@@ -13,7 +13,7 @@ import (
 
 // places are texts in which a name stands wherever one of its kind may, as NAME. A name
 // is legal if it can be read in all of them.
-var places = map[refs.Kind]string{
+var places = map[refs.SymbolKind]string{
 	refs.Movement: `movement NAME
   trains squat
 
@@ -88,7 +88,7 @@ part A
 }
 
 // illegal says why a name cannot be one of its kind, or nothing.
-func illegal(s *workspace.Snapshot, kind refs.Kind, name string) error {
+func illegal(s *workspace.Snapshot, kind refs.SymbolKind, name string) error {
 	if book.Key(name) == "" {
 		return fmt.Errorf("%q is no name: a name has letters", name)
 	}
@@ -114,7 +114,7 @@ func illegal(s *workspace.Snapshot, kind refs.Kind, name string) error {
 	return nil
 }
 
-func nameHelp(kind refs.Kind) string {
+func nameHelp(kind refs.SymbolKind) string {
 	if kind == refs.Session {
 		return "a cycle could not plan it by that name"
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/analysis/substitute"
-	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
@@ -49,7 +48,7 @@ func scaling(s *workspace.Snapshot, f *workspace.File, o *model.Session, name st
 		return Action{}, false
 	}
 	title := fmt.Sprintf("write the scaling %s with swaps from the book", name)
-	if slices.ContainsFunc(o.Versions, func(v *model.Version) bool { return book.Key(v.Name) == book.Key(name) && v.At.File == f.Src }) {
+	if v := o.FindVersion(name); v != nil && v.At.File == f.Src {
 		title = fmt.Sprintf("complete the scaling %s with swaps from the book", name)
 	}
 	if len(left) > 0 {

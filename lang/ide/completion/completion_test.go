@@ -1,7 +1,6 @@
 package completion_test
 
 import (
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -10,19 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stint.example/stint/lang/ide/completion"
+	"stint.example/stint/lang/internal/demotest"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/workspace"
 )
-
-func demo(t testing.TB, name string) *workspace.Snapshot {
-	t.Helper()
-	root, err := workspace.Find(filepath.Join("..", "..", "..", "testdata", name))
-	require.NoError(t, err)
-	s, err := workspace.Load(root)
-	require.NoError(t, err)
-	return s
-}
 
 // at completes at the cursor ‸ of a text, as a file of the demo.
 func at(t testing.TB, s *workspace.Snapshot, path, text string) (completion.List, string) {
@@ -45,7 +36,7 @@ func labels(l completion.List, n int) []string {
 const head = "stint 1\n\nsession Draft\n  length 60:00\n\nwarm-up 2 rounds, lasts 12:00\n  1:00 row\n\npart A at 0:00 for time\n  12 kettlebell swing @ 24/16 kg\n"
 
 func TestWhatIsOfferedFirst(t *testing.T) {
-	s := demo(t, "quayside")
+	s := demotest.Load(t, "quayside")
 	for _, c := range []struct {
 		path, text string
 		first      string // the first labels
@@ -162,7 +153,7 @@ func TestWhatIsOfferedFirst(t *testing.T) {
 
 // What an item takes the place of is the whole of what is being written.
 func TestItemsTakeThePlaceOfWholeNames(t *testing.T) {
-	s := demo(t, "quayside")
+	s := demotest.Load(t, "quayside")
 	for _, c := range []struct{ line, pick, want string }{
 		{"10 kettlebell sw‸", "kettlebell swing", "10 kettlebell swing"},
 		{"10 kettle‸ swing @ 24/16 kg", "kettlebell swing", "10 kettlebell swing @ 24/16 kg"},
@@ -188,7 +179,7 @@ func TestItemsTakeThePlaceOfWholeNames(t *testing.T) {
 // Kit counts: at home a swap leads to what the bag can do, in a session to what the house
 // has.
 func TestKitComesFirst(t *testing.T) {
-	s := demo(t, "quayside")
+	s := demotest.Load(t, "quayside")
 	kit := func(l completion.List, n int) map[string]bool {
 		out := map[string]bool{}
 		for _, it := range l.Items[:n] {
@@ -219,7 +210,7 @@ func TestKitComesFirst(t *testing.T) {
 
 // Every snippet, with its stops filled in as they are, reads without a mistake.
 func TestSnippetsRead(t *testing.T) {
-	s := demo(t, "quayside")
+	s := demotest.Load(t, "quayside")
 	fill := func(snippet string) string {
 		var b strings.Builder
 		for i := 0; i < len(snippet); i++ {
@@ -290,7 +281,7 @@ func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int
 
 func TestEveryPlace(t *testing.T) {
 	for _, name := range []string{"quayside", "broken"} {
-		s := demo(t, name)
+		s := demotest.Load(t, name)
 		for _, f := range s.Files {
 			everyPlace(t, s, f, 1)
 		}
@@ -312,9 +303,9 @@ func inside(text string, off int) bool {
 }
 
 func FuzzPlaces(f *testing.F) {
-	base := demo(f, "quayside")
+	base := demotest.Load(f, "quayside")
 	for _, name := range []string{"quayside", "broken"} {
-		for _, file := range demo(f, name).Files {
+		for _, file := range demotest.Load(f, name).Files {
 			f.Add(file.Src.Text)
 		}
 	}

@@ -161,16 +161,16 @@ func (h *here) patterns() []book.Pattern {
 		return nil
 	}
 	var out []book.Pattern
-	eachWork([]*model.Group{h.part}, func(w *model.Work) {
+	for w := range h.part.Lines(model.InsideEvents) {
 		if w.At.Contains(h.off) {
-			return
+			continue
 		}
 		for _, m := range w.Moves {
 			if m.Movement != nil {
 				out = append(out, m.Movement.Main())
 			}
 		}
-	})
+	}
 	return out
 }
 
@@ -199,26 +199,6 @@ func (h *here) stocked(m *book.Movement) bool {
 	return true
 }
 
-func eachWork(gs []*model.Group, f func(*model.Work)) {
-	for _, g := range gs {
-		for _, s := range g.Steps {
-			switch s := s.(type) {
-			case *model.Work:
-				f(s)
-			case *model.Group:
-				eachWork([]*model.Group{s}, f)
-			}
-		}
-		for _, e := range g.Events {
-			for _, s := range e.Steps {
-				if w, ok := s.(*model.Work); ok {
-					f(w)
-				}
-			}
-		}
-	}
-}
-
 // swapSides offers the session's own lines, for the left side of a swap: those first that
 // the version does not change yet and cannot do with its kit.
 func (h *here) swapSides() {
@@ -226,15 +206,15 @@ func (h *here) swapSides() {
 		return
 	}
 	done := map[string]bool{}
-	eachWork(h.version.Session.Parts, func(w *model.Work) {
+	for w := range h.version.Session.Lines(model.Everything) {
 		if w.Written != w.At {
 			for _, m := range h.movesAt(w) {
 				done[m] = true
 			}
 		}
-	})
+	}
 	seen := map[string]bool{}
-	eachWork(h.session.Parts, func(w *model.Work) {
+	for w := range h.session.Lines(model.Everything) {
 		for _, m := range w.Moves {
 			if m.Movement == nil || seen[m.Name] {
 				continue
@@ -247,24 +227,25 @@ func (h *here) swapSides() {
 			if done[m.Name] {
 				rank += 100 * unstocked
 			}
-			it := Item{Label: m.Name + " -> ", New: m.Name + " -> ", Kind: Line, Detail: "swap it", rank: rank, Ref: refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)}}
-			it.Label = m.Name + " ->"
-			h.add(it)
+			h.add(Item{
+				Label: m.Name + " ->", New: m.Name + " -> ", Kind: Line, Detail: "swap it", rank: rank,
+				Ref: refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)},
+			})
 		}
-	})
+	}
 }
 
 // movesAt are the movements of the session as written whose line a version's line is in
 // the place of.
 func (h *here) movesAt(w *model.Work) []string {
 	var out []string
-	eachWork(h.session.Parts, func(o *model.Work) {
+	for o := range h.session.Lines(model.Everything) {
 		if o.At == w.Written {
 			for _, m := range o.Moves {
 				out = append(out, m.Name)
 			}
 		}
-	})
+	}
 	return out
 }
 
@@ -473,16 +454,16 @@ func (h *here) loadsHere(m *book.Movement) []string {
 		return nil
 	}
 	var out []string
-	eachWork(h.session.Parts, func(w *model.Work) {
+	for w := range h.session.Lines(model.Everything) {
 		if len(w.Moves) == 0 || w.Moves[0].Movement != m || w.At.Contains(h.off) {
-			return
+			continue
 		}
 		for _, l := range w.Loads {
 			if text := prose.Load(l); text != "" && !slices.Contains(out, text) {
 				out = append(out, text)
 			}
 		}
-	})
+	}
 	return out
 }
 

@@ -30,9 +30,11 @@ func (h *here) scalings(from int) {
 // hasScaling says whether the session writes a version of its own. That which is being
 // written does not count.
 func (h *here) hasScaling(name string) bool {
-	return h.session != nil && slices.ContainsFunc(h.session.Versions, func(v *model.Version) bool {
-		return book.Key(v.Name) == book.Key(name) && v.At.File == h.file.Src && !v.At.Contains(h.off)
-	})
+	if h.session == nil {
+		return false
+	}
+	v := h.session.FindVersion(name)
+	return v != nil && v.At.File == h.file.Src && !v.At.Contains(h.off)
 }
 
 // versions offers the versions of a session.

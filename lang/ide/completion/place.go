@@ -3,7 +3,6 @@ package completion
 import (
 	"slices"
 
-	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -100,20 +99,7 @@ func namelike(t syntax.Tok) bool {
 
 // inSession finds the session, the version and the part that the cursor is in.
 func (h *here) inSession() {
-	var root *syntax.Block
-	name := ""
-	for _, b := range h.file.Syntax().Roots {
-		if b.Line.Body > h.off {
-			break
-		}
-		root = b
-		if e, ok := b.Line.Stmt.(*syntax.Entry); ok {
-			name = ""
-			if e.Kind == "session" {
-				name = e.Name.Text
-			}
-		}
-	}
+	name := h.file.SessionNameAt(h.off)
 	if name == "" {
 		return
 	}
@@ -123,22 +109,12 @@ func (h *here) inSession() {
 		return
 	}
 	h.session = sessions[i]
-	switch st := root.Line.Stmt.(type) {
+	switch st := h.file.RootAt(h.off).Line.Stmt.(type) {
 	case *syntax.Head:
-		h.part = partOf(h.session, st.Part, st.Letter.Text)
+		h.part = h.session.FindPart(model.GroupKind(st.Part), st.Letter.Text)
 	case *syntax.Scaling:
-		if i := slices.IndexFunc(h.session.Versions, func(v *model.Version) bool { return book.Key(v.Name) == book.Key(st.Name.Text) }); i >= 0 {
-			h.version = h.session.Versions[i]
-		}
+		h.version = h.session.FindVersion(st.Name.Text)
 	}
-}
-
-func partOf(s *model.Session, kind, letter string) *model.Group {
-	i := slices.IndexFunc(s.Parts, func(g *model.Group) bool { return string(g.Kind) == kind && g.Letter == letter })
-	if i < 0 {
-		return nil
-	}
-	return s.Parts[i]
 }
 
 // word is the text of a token before the cursor, in lower case; empty where there is none.

@@ -12,9 +12,9 @@ import (
 // At is what there is to say of the place at an offset of a file; nil where there is
 // nothing.
 func At(snap *workspace.Snapshot, f *workspace.File, off int) *Card {
-	s := spotAt(snap, f, off)
+	s := targetAt(snap, f, off)
 	if r, ok := refs.At(f.Refs(), off); ok {
-		if c := s.name(r); c != nil {
+		if c := s.nameCard(r); c != nil {
 			c.At = r.At
 			return c
 		}
@@ -22,33 +22,33 @@ func At(snap *workspace.Snapshot, f *workspace.File, off int) *Card {
 	if s.line == nil || s.line.Parsed == nil || s.inFreeText() {
 		return nil
 	}
-	if c := s.head(); c != nil {
-		s.explain(c)
+	if c := s.headCard(); c != nil {
+		s.addMeaning(c)
 		return c
 	}
-	if c := s.number(); c != nil {
+	if c := s.quantityCard(); c != nil {
 		return c
 	}
-	return s.meaning()
+	return s.keywordCard()
 }
 
-// explain says first, on the card of a head, what the word means that the place is on.
-func (s *spot) explain(c *Card) {
+// addMeaning says first, on the card of a head, what the word means that the place is on.
+func (s *target) addMeaning(c *Card) {
 	word, _, ctx := s.keyword()
 	if m := Meaning(ctx, word); m != "" && word != "part" && word != "warm-up" && word != "cool-down" && word != "at" {
-		c.Rows = slices.Insert(c.Rows, 0, Row{Label: word, Text: m})
+		c.Rows = slices.Insert(c.Rows, 0, CardRow{Label: word, Text: m})
 	}
 }
 
 // Named is what there is to say of a thing by its ID, seen from a file; nil where there is
 // nothing.
 func Named(snap *workspace.Snapshot, f *workspace.File, id refs.ID, name string) *Card {
-	s := &spot{snap: snap, file: f}
-	return s.name(refs.Ref{ID: id, Name: name, Known: true})
+	s := &target{snap: snap, file: f}
+	return s.nameCard(refs.Ref{ID: id, Name: name, Known: true})
 }
 
 // inFreeText says whether the place is in a note or a comment.
-func (s *spot) inFreeText() bool {
+func (s *target) inFreeText() bool {
 	for _, t := range []*syntax.Text{s.line.Note, s.line.Comment} {
 		if t != nil && s.off >= s.line.Span(t.Span).Start-1 {
 			return true
@@ -57,37 +57,37 @@ func (s *spot) inFreeText() bool {
 	return false
 }
 
-// name is the card of a name.
-func (s *spot) name(r refs.Ref) *Card {
+// nameCard is the card of a name.
+func (s *target) nameCard(r refs.Ref) *Card {
 	switch r.Kind {
 	case refs.Movement:
 		if m, _ := s.env().Book.Lookup(r.Name); m != nil {
-			return s.movement(m)
+			return s.movementCard(m)
 		}
 	case refs.Session:
 		if x, f := s.snap.Session(r.Name); x != nil {
 			return s.sessionCard(x, f, s.dayVersion())
 		}
 	case refs.Scaling:
-		return s.scaling(r)
+		return s.scalingCard(r)
 	case refs.Rule:
-		return s.rule(r.Name)
+		return s.ruleCard(r.Name)
 	case refs.Kit:
-		return s.kit(r.Name)
+		return s.kitCard(r.Name)
 	case refs.Pattern:
-		return s.pattern(r.Name)
+		return s.patternCard(r.Name)
 	case refs.Effort:
-		return s.effort(r.Name)
+		return s.effortCard(r.Name)
 	case refs.Cycle:
-		return s.cycle(r.Name)
+		return s.cycleCard(r.Name)
 	case refs.House:
-		return s.house()
+		return s.houseCard()
 	}
 	return nil
 }
 
 // dayVersion is the version that a day of a cycle plans, where the place is on such a day.
-func (s *spot) dayVersion() string {
+func (s *target) dayVersion() string {
 	if s.line == nil || s.line.Parsed == nil {
 		return ""
 	}
@@ -97,10 +97,10 @@ func (s *spot) dayVersion() string {
 	return ""
 }
 
-// head is the card of a part or of a group, where the place is on its head's words.
-func (s *spot) head() *Card {
+// headCard is the card of a part or of a group, where the place is on its head's words.
+func (s *target) headCard() *Card {
 	if kind, letter := s.partWords(); kind != "" && s.session != nil {
-		g := partOf(s.session, kind, letter)
+		g := s.session.FindPart(model.GroupKind(kind), letter)
 		if g == nil {
 			return nil
 		}
@@ -127,7 +127,7 @@ func (s *spot) head() *Card {
 }
 
 // onLoadOf is the load of a head that the place is on.
-func (s *spot) onLoadOf(g *model.Group) *model.Load {
+func (s *target) onLoadOf(g *model.Group) *model.Load {
 	for _, k := range g.With {
 		for i := range k.Loads {
 			if s.on(k.Loads[i].At) {
@@ -140,7 +140,7 @@ func (s *spot) onLoadOf(g *model.Group) *model.Load {
 
 // partWords are the words of a part's name that the place is on: "part" and its letter,
 // warm-up or cool-down, of a head or on a line of a scaling.
-func (s *spot) partWords() (kind, letter string) {
+func (s *target) partWords() (kind, letter string) {
 	at := func(kind string, l syntax.Name, start int) (string, string) {
 		end := s.line.Toks[0].End
 		if l.Text != "" {

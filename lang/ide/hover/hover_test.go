@@ -1,10 +1,7 @@
 package hover_test
 
 import (
-	"flag"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -12,48 +9,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stint.example/stint/lang/ide/hover"
-	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/internal/demotest"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/workspace"
 )
 
-var update = flag.Bool("update", false, "write golden files anew")
-
-func demo(t testing.TB, name string) *workspace.Snapshot {
-	t.Helper()
-	root, err := workspace.Find(filepath.Join("..", "..", "..", "testdata", name))
-	require.NoError(t, err)
-	s, err := workspace.Load(root)
-	require.NoError(t, err)
-	return s
-}
-
-// place finds the cursor ‸ that some words of a file have in them.
-func place(t testing.TB, f *workspace.File, words string) int {
-	t.Helper()
-	before, after, ok := strings.Cut(words, "‸")
-	require.True(t, ok, "%q has no cursor", words)
-	i := strings.Index(f.Src.Text, before+after)
-	require.GreaterOrEqual(t, i, 0, "%q is not in %s", before+after, f.Path)
-	return i + len(before)
-}
-
-// golden compares a text with a file of testdata.
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *update {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	assert.Equal(t, string(want), got)
-}
-
 // What a coach reads under the pointer, at places of the demo.
 func TestCardsOfTheDemo(t *testing.T) {
-	s := demo(t, "quayside")
+	s := demotest.Load(t, "quayside")
 	var b strings.Builder
 	for _, p := range [][2]string{
 		{"sessions/bowline.stint", "kettle‸bell swing @ 24/16 kg"},
@@ -108,24 +71,24 @@ func TestCardsOfTheDemo(t *testing.T) {
 	} {
 		f := s.File(p[0])
 		require.NotNil(t, f, p[0])
-		c := hover.At(s, f, place(t, f, p[1]))
+		c := hover.At(s, f, demotest.Cursor(t, f, p[1]))
 		fmt.Fprintf(&b, "== %s: %s\n", p[0], strings.ReplaceAll(p[1], "\n", `\n`))
 		if c == nil {
 			b.WriteString("nothing\n\n")
 			continue
 		}
 		assert.Equal(t, f.Src, c.At.File, "%v", p)
-		assert.True(t, c.At.Contains(place(t, f, p[1])), "%v", p)
+		assert.True(t, c.At.Contains(demotest.Cursor(t, f, p[1])), "%v", p)
 		b.WriteString(c.Plain() + "\n")
 	}
-	golden(t, "demo.golden", b.String())
+	demotest.Golden(t, "demo.golden", b.String())
 }
 
 // Whatever place is asked about, of whatever text, the answer is about words of that text
 // that the place is in, and says something.
 func TestEveryPlace(t *testing.T) {
 	for _, name := range []string{"quayside", "broken"} {
-		s := demo(t, name)
+		s := demotest.Load(t, name)
 		for _, f := range s.Files {
 			everyPlace(t, s, f, 1)
 		}
@@ -134,14 +97,6 @@ func TestEveryPlace(t *testing.T) {
 
 func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int) {
 	t.Helper()
-	for _, h := range hover.Hints(s, f, source.Span{End: len(f.Src.Text)}, allHints) {
-		if h.Off > len(f.Src.Text) || h.Of > h.Off || strings.TrimSpace(h.Text) == "" || strings.Contains(h.Text, "NaN") {
-			t.Fatalf("%s: %+v", f.Path, h)
-		}
-	}
-	for _, l := range hover.Lenses(f) {
-		_ = l.Says(s, f)
-	}
 	for off := 0; off <= len(f.Src.Text); off += step {
 		if step == 1 && inside(f.Src.Text, off) {
 			continue
@@ -179,9 +134,9 @@ func inside(text string, off int) bool {
 }
 
 func FuzzPlaces(f *testing.F) {
-	base := demo(f, "quayside")
+	base := demotest.Load(f, "quayside")
 	for _, name := range []string{"quayside", "broken"} {
-		for _, file := range demo(f, name).Files {
+		for _, file := range demotest.Load(f, name).Files {
 			f.Add(file.Src.Text)
 		}
 	}
@@ -193,7 +148,7 @@ func FuzzPlaces(f *testing.F) {
 
 // No mark of the text is taken for one of Markdown's.
 func TestMarkdownIsEscaped(t *testing.T) {
-	c := hover.Card{Title: "a*b_c", Kind: "<i>", Foot: "#1", Rows: []hover.Row{
+	c := hover.Card{Title: "a*b_c", Kind: "<i>", Foot: "#1", Rows: []hover.CardRow{
 		{Label: "x", Text: "[a](b) `c` 1|2 & <b>\nnext"}, {Text: "1. first"}, {Text: "- dash"},
 		{Label: "changes", Text: "a `b` -> c", Code: true}, {Text: "total-wrong", Link: "file:///x.md"}}}
 	assert.Equal(t, "**a\\*b\\_c** (\\<i\\>)\n\n"+

@@ -9,31 +9,32 @@ import (
 	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
-// load is the card of a load: of a line, where w is not nil, and of a movement, where m is
+// loadCard is the card of a load: of a line, where w is not nil, and of a movement, where m is
 // known.
-func (s *spot) load(l *model.Load, w *model.Work, m *book.Movement) *Card {
+func (s *target) loadCard(l *model.Load, w *model.Work, m *book.Movement) *Card {
 	c := &Card{At: l.At, Title: prose.Load(*l), Kind: "load"}
 	switch l.Kind {
 	case syntax.Mass:
-		s.mass(c, l, m)
+		s.addMass(c, l, m)
 	case syntax.Height:
 		c.Kind = "height"
-		s.tierRows(c, l.Amount)
-		if !s.elsewhere() {
-			s.kitRows(c, l, m)
+		s.addTiers(c, l.Amount)
+		if !s.hasOwnKit() {
+			s.addKit(c, l, m)
 		}
 	case syntax.Share:
-		s.share(c, l, w)
+		s.addShare(c, l, w)
 	case syntax.RPE:
-		s.exertion(c, l)
+		s.addExertion(c, l)
 	case syntax.RIR:
-		s.reserve(c, l, w)
+		s.addReserve(c, l, w)
 	case syntax.Rising:
 		c.row("", map[string]string{
 			"rising":  "it goes up each turn, by as much as the athlete chooses",
@@ -42,14 +43,14 @@ func (s *spot) load(l *model.Load, w *model.Work, m *book.Movement) *Card {
 			"slower":  "each turn is done slower than the one before",
 		}[l.Word])
 	case syntax.Named:
-		if e := s.effort(l.Word); e != nil {
+		if e := s.effortCard(l.Word); e != nil {
 			e.At = l.At
 			return e
 		}
 	case syntax.Effort:
 		c.row("", "of the hardest that a member can go for so long; the estimate is slower by it")
 	case syntax.Cadence:
-		s.cadence(c, l, w)
+		s.addCadence(c, l, w)
 	case syntax.Reading:
 		c.row("", "as the monitor or the strap shows it")
 	case syntax.Pace:
@@ -61,29 +62,29 @@ func (s *spot) load(l *model.Load, w *model.Work, m *book.Movement) *Card {
 	return c
 }
 
-// mass says what a weight is by tier and in the other unit, what the house has, and how to
+// addMass says what a weight is by tier and in the other unit, what the house has, and how to
 // load the bar.
-func (s *spot) mass(c *Card, l *model.Load, m *book.Movement) {
-	s.tierRows(c, l.Amount)
+func (s *target) addMass(c *Card, l *model.Load, m *book.Movement) {
+	s.addTiers(c, l.Amount)
 	if n, ok := l.Count.One(); ok && n > 1 && l.Amount != nil {
 		all := *l.Amount
 		all.Terms = scaled(all.Terms, n)
 		c.row("together", prose.Amount(&all))
 	}
-	if s.elsewhere() {
+	if s.hasOwnKit() {
 		return
 	}
-	if !s.barRows(c, l, m) {
-		s.kitRows(c, l, m)
+	if !s.addBar(c, l, m) {
+		s.addKit(c, l, m)
 	}
 }
 
-// elsewhere says whether the place is in a version with kit of its own, such as one for
+// hasOwnKit says whether the place is in a version with kit of its own, such as one for
 // home, where nothing is known of the weights.
-func (s *spot) elsewhere() bool { return s.version != nil && s.version.HasOnly }
+func (s *target) hasOwnKit() bool { return s.version != nil && s.version.HasOnly }
 
-// tierRows says an amount tier by tier, each with the other unit.
-func (s *spot) tierRows(c *Card, q *model.Quantity) {
+// addTiers says an amount tier by tier, each with the other unit.
+func (s *target) addTiers(c *Card, q *model.Quantity) {
 	if q == nil {
 		return
 	}
@@ -105,9 +106,9 @@ func (s *spot) tierRows(c *Card, q *model.Quantity) {
 	}
 }
 
-// kitRows says what the house has of the movement's kit in the weights or heights asked
+// addKit says what the house has of the movement's kit in the weights or heights asked
 // for.
-func (s *spot) kitRows(c *Card, l *model.Load, m *book.Movement) {
+func (s *target) addKit(c *Card, l *model.Load, m *book.Movement) {
 	kit, owned := s.loadable(m, l.Kind)
 	if kit == "" || l.Amount == nil {
 		return
@@ -129,16 +130,16 @@ func (s *spot) kitRows(c *Card, l *model.Load, m *book.Movement) {
 		}
 	}
 	if len(has) > 0 {
-		c.row(kit, "the house has "+and(has))
+		c.row(kit, "the house has "+wording.And(has))
 	}
 	if len(lacks) > 0 {
 		c.row(kit, "the house has none of "+strings.Join(lacks, " or "))
 	}
 }
 
-// barRows says how a bar is loaded, where the movement is done with one and the house
+// addBar says how a bar is loaded, where the movement is done with one and the house
 // lists its bars and discs.
-func (s *spot) barRows(c *Card, l *model.Load, m *book.Movement) bool {
+func (s *target) addBar(c *Card, l *model.Load, m *book.Movement) bool {
 	if m == nil || l.Amount == nil || l.Count != nil {
 		return false
 	}
@@ -148,24 +149,24 @@ func (s *spot) barRows(c *Card, l *model.Load, m *book.Movement) bool {
 			continue
 		}
 		vs := values(l.Amount)
-		for _, v := range vs[:min(len(vs), few)] {
+		for _, v := range vs[:min(len(vs), maxListed)] {
 			fit, err := bars.Fit(equipment.Kg(v))
 			if err != nil {
 				continue
 			}
 			label := k
 			if len(vs) > 1 {
-				label = num(v) + " kg"
+				label = units.FormatNumber(v) + " kg"
 			}
 			switch {
 			case fit.Exact != nil:
-				c.row(label, build(*fit.Exact))
+				c.row(label, barText(*fit.Exact))
 			case fit.Below != nil && fit.Above != nil:
-				c.row(label, fmt.Sprintf("cannot be loaded exactly: %s kg or %s kg can", num(fit.Below.Total().Kg()), num(fit.Above.Total().Kg())))
+				c.row(label, fmt.Sprintf("cannot be loaded exactly: %s kg or %s kg can", units.FormatNumber(fit.Below.Total().Kg()), units.FormatNumber(fit.Above.Total().Kg())))
 			case fit.Above != nil:
-				c.row(label, fmt.Sprintf("less than the lightest bar, which is %s kg", num(fit.Above.Total().Kg())))
+				c.row(label, fmt.Sprintf("less than the lightest bar, which is %s kg", units.FormatNumber(fit.Above.Total().Kg())))
 			case fit.Below != nil:
-				c.row(label, fmt.Sprintf("more than the discs come to, which is %s kg", num(fit.Below.Total().Kg())))
+				c.row(label, fmt.Sprintf("more than the discs come to, which is %s kg", units.FormatNumber(fit.Below.Total().Kg())))
 			}
 		}
 		return true
@@ -173,20 +174,20 @@ func (s *spot) barRows(c *Card, l *model.Load, m *book.Movement) bool {
 	return false
 }
 
-// build is a loaded bar: the 20 kg bar, and 15 + 2.5 kg on each side.
-func build(b equipment.Build) string {
-	text := "the " + num(b.Bar.Kg()) + " kg bar"
+// barText is a loaded bar: the 20 kg bar, and 15 + 2.5 kg on each side.
+func barText(b equipment.Build) string {
+	text := "the " + units.FormatNumber(b.Bar.Kg()) + " kg bar"
 	if len(b.Side) == 0 {
 		text += " alone"
 	} else {
 		var side []string
 		for _, d := range b.Side {
-			side = append(side, num(d.Kg()))
+			side = append(side, units.FormatNumber(d.Kg()))
 		}
 		text += ", and " + strings.Join(side, " + ") + " kg on each side"
 	}
 	if b.Collars > 0 {
-		text += ", collars " + num(b.Collars.Kg()) + " kg"
+		text += ", collars " + units.FormatNumber(b.Collars.Kg()) + " kg"
 	}
 	return text
 }
@@ -211,11 +212,11 @@ func scaled(terms [][]float64, by float64) [][]float64 {
 	return out
 }
 
-// differ stands under figures of tables that hold for a typical athlete.
-const differ = "Figures of a printed table, for a typical athlete; people differ widely."
+// tableNote stands under figures of tables that hold for a typical athlete.
+const tableNote = "Figures of a printed table, for a typical athlete; people differ widely."
 
-// share says how many repetitions a percentage of a maximum allows.
-func (s *spot) share(c *Card, l *model.Load, w *model.Work) {
+// addShare says how many repetitions a percentage of a maximum allows.
+func (s *target) addShare(c *Card, l *model.Load, w *model.Work) {
 	switch b := l.Base; {
 	case b == nil || l.Amount == nil:
 	case b.Kind == model.OfRM || b.Kind == model.OfMovement:
@@ -238,9 +239,9 @@ func (s *spot) share(c *Card, l *model.Load, w *model.Work) {
 		}
 		c.row("", text+" can just be done with it")
 		if n, one := doseOf(w); one {
-			c.row("", "the line asks for "+num(n))
+			c.row("", "the line asks for "+units.FormatNumber(n))
 		}
-		c.Foot = differ
+		c.Foot = tableNote
 	case b.Kind == model.OfToday:
 		c.row("", "of the heaviest that the athlete has lifted in this session")
 	case b.Kind == model.OfBodyweight:
@@ -257,7 +258,7 @@ func repsAt(lo, hi float64) (string, bool) {
 	if err1 != nil || err2 != nil {
 		return "", false
 	}
-	a, b := num(math.Round(least)), num(math.Round(most))
+	a, b := units.FormatNumber(math.Round(least)), units.FormatNumber(math.Round(most))
 	if a != b {
 		a += " to " + b
 	}
@@ -275,8 +276,8 @@ func doseOf(w *model.Work) (float64, bool) {
 	return w.Dose.One()
 }
 
-// exertion says how many repetitions a rating leaves.
-func (s *spot) exertion(c *Card, l *model.Load) {
+// addExertion says how many repetitions a rating leaves.
+func (s *target) addExertion(c *Card, l *model.Load) {
 	c.Kind = "rating of perceived exertion"
 	v, ok := l.Amount.One()
 	if !ok {
@@ -292,21 +293,21 @@ func (s *spot) exertion(c *Card, l *model.Load) {
 	case v == 10:
 		c.row("", "nothing left: the last repetition that goes")
 	case least == most:
-		c.row("", "about "+count(int(least), "repetition")+" left")
+		c.row("", "about "+wording.Count(int(least), "repetition")+" left")
 	default:
-		c.row("", fmt.Sprintf("%s to %s repetitions left", num(least), num(most)))
+		c.row("", fmt.Sprintf("%s to %s repetitions left", units.FormatNumber(least), units.FormatNumber(most)))
 	}
 }
 
-// reserve says what share of a maximum goes with so many repetitions left.
-func (s *spot) reserve(c *Card, l *model.Load, w *model.Work) {
+// addReserve says what share of a maximum goes with so many repetitions left.
+func (s *target) addReserve(c *Card, l *model.Load, w *model.Work) {
 	c.Kind = "repetitions in reserve"
 	v, ok := l.Amount.One()
 	if !ok {
 		c.row("", "so many repetitions could still have been done")
 		return
 	}
-	c.row("", "stop when "+count(int(v), "more repetition")+" would still go")
+	c.row("", "stop when "+wording.Count(int(v), "more repetition")+" would still go")
 	if w == nil || w.Dose == nil || w.Dose.Unit != "rep" || len(w.Dose.Terms) == 0 {
 		return
 	}
@@ -320,12 +321,12 @@ func (s *spot) reserve(c *Card, l *model.Load, w *model.Work) {
 	if hi-lo >= 1 {
 		text += fmt.Sprintf(" to %.0f", hi)
 	}
-	c.row("", fmt.Sprintf("%s with %s left is about %s %% of a one-repetition maximum", prose.Number(w.Dose), num(v), text))
-	c.Foot = differ
+	c.row("", fmt.Sprintf("%s with %s left is about %s %% of a one-repetition maximum", prose.Number(w.Dose), units.FormatNumber(v), text))
+	c.Foot = tableNote
 }
 
-// cadence says how long a line takes at a stated pace.
-func (s *spot) cadence(c *Card, l *model.Load, w *model.Work) {
+// addCadence says how long a line takes at a stated pace.
+func (s *target) addCadence(c *Card, l *model.Load, w *model.Work) {
 	c.Kind = "pace"
 	v, ok := l.Amount.One()
 	if !ok || l.Per <= 0 {

@@ -1,0 +1,25 @@
+package hover
+
+import (
+	"cmp"
+	"strings"
+)
+
+// ruleCard is the card of a rule, as the house sets it.
+func (s *target) ruleCard(name string) *Card {
+	r, ok := s.snap.Rule(name)
+	if !ok {
+		return nil
+	}
+	c := &Card{Title: r.Name, Kind: r.Weight()}
+	c.row("", "finds "+r.Summary)
+	for _, set := range r.Settings {
+		c.row("threshold", set.Says())
+	}
+	for _, h := range s.env().House.Rules {
+		if h.Rule.Text == r.Name {
+			c.row("the house", strings.TrimSuffix(cmp.Or(h.Severity, "keeps it")+": "+h.Reason, ": "))
+		}
+	}
+	return c
+}

@@ -1,0 +1,38 @@
+package workspace
+
+import (
+	"maps"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"stint.example/stint/lang/diag"
+)
+
+// A file says the same beside the few that it hangs on as beside all, but for what hangs on
+// the cycles.
+func TestFirst(t *testing.T) {
+	cycles := []string{"session-unplanned", "date-differs"}
+	for _, dir := range []string{demo, broken} {
+		whole := load(t, dir)
+		texts := map[string]string{}
+		for _, f := range whole.Files {
+			texts[f.Path] = f.Src.Text
+		}
+		for _, f := range whole.Files {
+			few := PartialTexts(texts, f.Path)
+			if len(f.Decls.Cycles) == 0 {
+				assert.Less(t, len(few), len(texts), f.Path)
+			}
+			s := Make(whole.Root, few)
+			assert.Subset(t, lines(whole.Diagnostics(f)), lines(s.Diagnostics(s.File(f.Path))), f.Path)
+			for _, d := range whole.Diagnostics(f) {
+				if !slices.Contains(lines(s.Diagnostics(s.File(f.Path))), lines([]diag.Diagnostic{d})[0]) {
+					assert.Contains(t, cycles, d.Rule, f.Path)
+				}
+			}
+		}
+	}
+	assert.Empty(t, slices.Collect(maps.Keys(PartialTexts(map[string]string{"a.stint": "session Reef\n"}, "gone.stint"))))
+}

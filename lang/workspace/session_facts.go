@@ -1,0 +1,47 @@
+package workspace
+
+import (
+	"sync"
+	"weak"
+
+	"stint.example/stint/lang/analysis/cycle"
+	"stint.example/stint/lang/book"
+)
+
+// sessionFacts caches what the rules of cycles ask of a file's sessions and their versions. A
+// cycle asks for those of all its sessions whenever one of them is edited. The cache is weak,
+// as that of the programs.
+type sessionFacts struct {
+	mu sync.Mutex
+	of map[[2]string]weak.Pointer[cycle.Session] // by the keys of session and version
+}
+
+// Facts are the totals and times of a session in a version, or as written where that is empty;
+// nil where the workspace has no such session or version.
+func (s *Snapshot) Facts(name, version string) *cycle.Session {
+	k := [2]string{book.Key(name), book.Key(version)}
+	home := s.File(s.pathOfSession[k[0]])
+	if home == nil {
+		return nil
+	}
+	f := home.facts
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if kept := f.of[k].Value(); kept != nil {
+		return kept
+	}
+	session, _ := s.Session(name)
+	if session == nil {
+		return nil
+	}
+	variant := session.InVersion(version)
+	if variant == nil {
+		return nil
+	}
+	if f.of == nil {
+		f.of = map[[2]string]weak.Pointer[cycle.Session]{}
+	}
+	made := cycle.Of(variant, s.Env)
+	f.of[k] = weak.Make(made)
+	return made
+}

@@ -1,0 +1,182 @@
+package lsp
+
+import (
+	"context"
+	"encoding/json"
+	"reflect"
+
+	"go.lsp.dev/jsonrpc2"
+	"go.lsp.dev/protocol"
+)
+
+// requestHandlers are the requests that are answered, by name. A capability is a method of view,
+// a row here, and its part of capabilities.
+var requestHandlers map[string]handler
+
+func init() { // the methods refer to the table
+	requestHandlers = map[string]handler{
+		protocol.MethodInitialize: synchronous((*Server).initialize),
+		protocol.MethodShutdown:   synchronous((*Server).shutdown),
+
+		protocol.MethodTextDocumentHover:                   document((*view).hover),
+		protocol.MethodTextDocumentCompletion:              partialDocument((*view).completion),
+		protocol.MethodCompletionItemResolve:               resolveInDocument((*view).resolveItem),
+		protocol.MethodTextDocumentSemanticTokensFull:      partialDocument((*view).tokens),
+		protocol.MethodTextDocumentSemanticTokensFullDelta: partialDocument((*view).tokensDelta),
+		protocol.MethodTextDocumentSemanticTokensRange:     partialDocument((*view).tokensRange),
+		protocol.MethodTextDocumentInlayHint:               partialDocument((*view).inlayHints),
+		protocol.MethodInlayHintResolve:                    resolveInDocument((*view).resolveHint),
+		protocol.MethodTextDocumentCodeLens:                partialDocument((*view).codeLenses),
+		protocol.MethodCodeLensResolve:                     resolveInDocument((*view).resolveLens),
+
+		protocol.MethodTextDocumentDiagnostic: partialDocument((*view).pullDocument),
+		protocol.MethodWorkspaceDiagnostic:    allWorkspaces(pullWorkspaces),
+		protocol.MethodTextDocumentFormatting: partialDocument((*view).formatting),
+
+		protocol.MethodTextDocumentDefinition:        document((*view).definition),
+		protocol.MethodTextDocumentImplementation:    document((*view).implementation),
+		protocol.MethodTextDocumentReferences:        document((*view).references),
+		protocol.MethodTextDocumentDocumentHighlight: partialDocument((*view).highlights),
+		protocol.MethodTextDocumentDocumentSymbol:    partialDocument((*view).symbols),
+		protocol.MethodTextDocumentFoldingRange:      partialDocument((*view).folding),
+		protocol.MethodTextDocumentSelectionRange:    partialDocument((*view).selection),
+		protocol.MethodTextDocumentDocumentLink:      document((*view).documentLinks),
+		protocol.MethodWorkspaceSymbol:               allWorkspaces(workspaceSymbols),
+		protocol.MethodWorkspaceSymbolResolve:        allWorkspaces(resolveSymbol),
+
+		protocol.MethodTextDocumentRangeFormatting:  partialDocument((*view).rangeFormatting),
+		protocol.MethodTextDocumentRangesFormatting: partialDocument((*view).rangesFormatting),
+		protocol.MethodTextDocumentOnTypeFormatting: partialDocument((*view).onTypeFormatting),
+		protocol.MethodTextDocumentPrepareRename:    document((*view).prepareRename),
+		protocol.MethodTextDocumentRename:           document((*view).rename),
+		protocol.MethodTextDocumentCodeAction:       document((*view).codeActions),
+		protocol.MethodCodeActionResolve:            allWorkspaces(resolveAction),
+	}
+}
+
+// notificationHandlers are the notifications that are listened to, by name.
+var notificationHandlers = map[string]func(*Server, context.Context, []byte) error{
+	protocol.MethodInitialized:                        (*Server).initialized,
+	protocol.MethodSetTrace:                           (*Server).setTrace,
+	protocol.MethodTextDocumentDidOpen:                (*Server).didOpen,
+	protocol.MethodTextDocumentDidChange:              (*Server).didChange,
+	protocol.MethodTextDocumentDidSave:                (*Server).didSave,
+	protocol.MethodTextDocumentDidClose:               (*Server).didClose,
+	protocol.MethodWorkspaceDidChangeWatchedFiles:     (*Server).didChangeWatchedFiles,
+	protocol.MethodWorkspaceDidChangeWorkspaceFolders: (*Server).didChangeWorkspaceFolders,
+	protocol.MethodWorkspaceDidChangeConfiguration:    (*Server).didChangeConfiguration,
+	protocol.MethodWorkspaceDidRenameFiles:            (*Server).didRenameFiles,
+}
+
+// document makes a method of a capability of one document: P names it as textDocument.
+// In a document that is none of a workspace's, nothing is found and null is the answer.
+func document[P, R any](f func(*view, P) (R, error)) handler { return documentIn(f, false) }
+
+// partialDocument is document for a capability that can do with a part of the workspace, the document
+// and what it hangs on, so that it need not wait until thousands of files are read.
+func partialDocument[P, R any](f func(*view, P) (R, error)) handler { return documentIn(f, true) }
+
+func documentIn[P, R any](f func(*view, P) (R, error), early bool) handler {
+	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
+		var p P
+		var named struct {
+			TextDocument struct {
+				URI string `json:"uri"`
+			} `json:"textDocument"`
+		}
+		if err := decode(raw, &p); err != nil {
+			return nil, invalid(err)
+		}
+		if err := json.Unmarshal(raw, &named); err != nil {
+			return nil, invalid(err)
+		}
+		look := s.documentView(ctx, named.TextDocument.URI, early)
+		return func() (any, error) {
+			v, err := look()
+			if err != nil || v.file == nil {
+				return nil, err
+			}
+			return nullable(f(v, p))
+		}, nil
+	}
+}
+
+// allWorkspaces makes a method of a capability of all workspaces: it gets a view of each, with
+// no document. The first is that of the folder that the client had open first.
+func allWorkspaces[P, R any](f func([]*view, P) (R, error)) handler {
+	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
+		var p P
+		if err := decode(raw, &p); err != nil {
+			return nil, invalid(err)
+		}
+		look := s.workspaceViews(ctx)
+		return func() (any, error) {
+			vs, err := look()
+			if err != nil {
+				return nil, err
+			}
+			return nullable(f(vs, p))
+		}, nil
+	}
+}
+
+// synchronous makes a method of one that is done before the next message is read.
+func synchronous[P, R any](f func(*Server, context.Context, P) (R, error)) handler {
+	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
+		var p P
+		if err := decode(raw, &p); err != nil {
+			return nil, invalid(err)
+		}
+		r, err := nullable(f(s, ctx, p))
+		return func() (any, error) { return r, err }, nil
+	}
+}
+
+// nullable turns a result that is nil into null, whatever its type.
+func nullable[R any](r R, err error) (any, error) {
+	if err != nil {
+		return nil, err
+	}
+	switch v := reflect.ValueOf(&r).Elem(); v.Kind() {
+	case reflect.Pointer, reflect.Slice, reflect.Map, reflect.Interface:
+		if v.IsNil() {
+			return jsonrpc2.RawMessage("null"), nil
+		}
+		return r, nil
+	}
+	return &r, nil
+}
+
+// resolveInDocument makes a method that fills in something that an answer left out: the data of P
+// names the document that it is of. Where that is no longer there, P comes back as it is.
+func resolveInDocument[P any](f func(*view, P) (*P, error)) handler {
+	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
+		var p P
+		var named struct {
+			Data struct {
+				URI string `json:"uri"`
+			} `json:"data"`
+		}
+		if err := decode(raw, &p); err != nil {
+			return nil, invalid(err)
+		}
+		if err := json.Unmarshal(raw, &named); err != nil {
+			return nil, invalid(err)
+		}
+		look := s.documentView(ctx, named.Data.URI, false)
+		return func() (any, error) {
+			v, err := look()
+			if err != nil {
+				return nil, err
+			}
+			if v.file == nil {
+				return nullable(&p, nil)
+			}
+			return nullable(f(v, p))
+		}, nil
+	}
+}
+
+// A handler answers requests of one kind. It is called in the order of the wire and takes
+// what the request needs from the state; what it returns runs beside later messages.
+type handler func(s *Server, ctx context.Context, params []byte) (func() (any, error), error)
