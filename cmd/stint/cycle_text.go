@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"stint.example/stint/lang/render/timeline"
+	"stint.example/stint/lang/render/weeks"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
@@ -20,7 +20,7 @@ const (
 )
 
 // cycleText prints what a cycle comes to for people.
-func cycleText(w io.Writer, c *timeline.Cycle) {
+func cycleText(w io.Writer, c *weeks.Cycle) {
 	title := c.Cycle
 	if c.From != "" {
 		title += ", from " + c.From
@@ -47,11 +47,11 @@ func cycleText(w io.Writer, c *timeline.Cycle) {
 }
 
 // grid prints a row a week, and a column for every weekday that the cycle uses.
-func grid(w io.Writer, c *timeline.Cycle) {
+func grid(w io.Writer, c *weeks.Cycle) {
 	var days []string
 	for _, d := range syntax.Weekdays {
-		if slices.ContainsFunc(c.Weeks, func(w *timeline.CycleWeek) bool {
-			return slices.ContainsFunc(w.Days, func(o timeline.CycleDay) bool { return o.Weekday == d })
+		if slices.ContainsFunc(c.Weeks, func(w *weeks.Week) bool {
+			return slices.ContainsFunc(w.Days, func(o weeks.Day) bool { return o.Weekday == d })
 		}) {
 			days = append(days, d)
 		}
@@ -119,16 +119,16 @@ func grid(w io.Writer, c *timeline.Cycle) {
 }
 
 // weekTable prints what some weeks come to, a column each.
-func weekTable(w io.Writer, weeks []*timeline.CycleWeek) {
+func weekTable(w io.Writer, ws []*weeks.Week) {
 	head := []string{"week"}
-	for _, k := range weeks {
+	for _, k := range ws {
 		head = append(head, strings.TrimSpace(fmt.Sprintf("%d %s", k.Week, k.Kind)))
 	}
 	table := [][]string{head}
-	row := func(name string, of func(*timeline.CycleWeek) string) {
+	row := func(name string, of func(*weeks.Week) string) {
 		line := []string{name}
 		any := false
-		for _, k := range weeks {
+		for _, k := range ws {
 			text := of(k)
 			any = any || text != ""
 			line = append(line, text)
@@ -144,36 +144,36 @@ func weekTable(w io.Writer, weeks []*timeline.CycleWeek) {
 		}
 		table = append(table, []string{name})
 	}
-	row("minutes", func(k *timeline.CycleWeek) string {
+	row("minutes", func(k *weeks.Week) string {
 		if len(k.Days) == 0 {
 			return ""
 		}
 		return k.Minutes.Says()
 	})
-	row("session load", func(k *timeline.CycleWeek) string {
-		return ofLoad(k, func(l *timeline.WeekStrain) string { return whole(l.Total) })
+	row("session load", func(k *weeks.Week) string {
+		return ofLoad(k, func(l *weeks.Strain) string { return whole(l.Total) })
 	})
-	row("monotony", func(k *timeline.CycleWeek) string {
-		return ofLoad(k, func(l *timeline.WeekStrain) string {
+	row("monotony", func(k *weeks.Week) string {
+		return ofLoad(k, func(l *weeks.Strain) string {
 			if l.Monotony == nil {
 				return "undefined"
 			}
 			return fmt.Sprintf("%.2f", *l.Monotony)
 		})
 	})
-	row("strain", func(k *timeline.CycleWeek) string {
-		return ofLoad(k, func(l *timeline.WeekStrain) string {
+	row("strain", func(k *weeks.Week) string {
+		return ofLoad(k, func(l *weeks.Strain) string {
 			if l.Strain == nil {
 				return "undefined"
 			}
 			return whole(*l.Strain)
 		})
 	})
-	row("moderate minutes", func(k *timeline.CycleWeek) string {
-		return ofLoad(k, func(l *timeline.WeekStrain) string { return whole(l.Equivalent) })
+	row("moderate minutes", func(k *weeks.Week) string {
+		return ofLoad(k, func(l *weeks.Strain) string { return whole(l.Equivalent) })
 	})
 	var lifts []string
-	for _, k := range weeks {
+	for _, k := range ws {
 		for _, l := range k.Lifts {
 			if !slices.Contains(lifts, l.Movement) {
 				lifts = append(lifts, l.Movement)
@@ -182,30 +182,30 @@ func weekTable(w io.Writer, weeks []*timeline.CycleWeek) {
 	}
 	section("heaviest load")
 	for _, name := range lifts {
-		row("  "+name, func(k *timeline.CycleWeek) string { return liftSays(k, name) })
+		row("  "+name, func(k *weeks.Week) string { return liftSays(k, name) })
 	}
 	section("volume")
-	row("  hard sets", func(k *timeline.CycleWeek) string { return some(k.HardSets, false) })
-	row("  load moved, kg", func(k *timeline.CycleWeek) string {
+	row("  hard sets", func(k *weeks.Week) string { return some(k.HardSets, false) })
+	row("  load moved, kg", func(k *weeks.Week) string {
 		text := some(k.Moved.Kg, k.Moved.Estimate)
 		if len(k.Moved.Without) > 0 {
 			text = strings.TrimSpace(text + "*")
 		}
 		return text
 	})
-	row("  push : pull", func(k *timeline.CycleWeek) string { return ratio(k.Balance.Push, k.Balance.Pull) })
-	row("  squat : hinge", func(k *timeline.CycleWeek) string { return ratio(k.Balance.Squat, k.Balance.Hinge) })
+	row("  push : pull", func(k *weeks.Week) string { return ratio(k.Balance.Push, k.Balance.Pull) })
+	row("  squat : hinge", func(k *weeks.Week) string { return ratio(k.Balance.Squat, k.Balance.Hinge) })
 	section("by pattern")
-	for _, p := range timeline.Patterns(weeks) {
+	for _, p := range weeks.Patterns(ws) {
 		name := "  " + p
 		for _, m := range []struct {
 			unit string
-			of   func(timeline.Volume) float64
+			of   func(weeks.Volume) float64
 		}{
-			{"", func(v timeline.Volume) float64 { return v.Repetitions }}, {", m", func(v timeline.Volume) float64 { return v.Metres }},
-			{", cal", func(v timeline.Volume) float64 { return v.Calories }}, {", min", func(v timeline.Volume) float64 { return v.Seconds }},
+			{"", func(v weeks.Volume) float64 { return v.Repetitions }}, {", m", func(v weeks.Volume) float64 { return v.Metres }},
+			{", cal", func(v weeks.Volume) float64 { return v.Calories }}, {", min", func(v weeks.Volume) float64 { return v.Seconds }},
 		} {
-			row(name+m.unit, func(k *timeline.CycleWeek) string {
+			row(name+m.unit, func(k *weeks.Week) string {
 				v := k.Of(p)
 				if m.unit == ", min" && m.of(v) > 0 {
 					return units.FormatClock(math.Round(m.of(v)))
@@ -220,7 +220,7 @@ func weekTable(w io.Writer, weeks []*timeline.CycleWeek) {
 	columns(w, table)
 }
 
-func ofLoad(k *timeline.CycleWeek, say func(*timeline.WeekStrain) string) string {
+func ofLoad(k *weeks.Week, say func(*weeks.Strain) string) string {
 	if k.Load == nil {
 		return ""
 	}
@@ -228,7 +228,7 @@ func ofLoad(k *timeline.CycleWeek, say func(*timeline.WeekStrain) string) string
 }
 
 // liftSays is the heaviest of a lift in a week.
-func liftSays(k *timeline.CycleWeek, name string) string {
+func liftSays(k *weeks.Week, name string) string {
 	for _, l := range k.Lifts {
 		switch {
 		case l.Movement != name:
@@ -262,7 +262,7 @@ func ratio(a, b float64) string {
 }
 
 // cycleNotes say how to read the table.
-func cycleNotes(c *timeline.Cycle) []string {
+func cycleNotes(c *weeks.Cycle) []string {
 	out := []string{strings.ToUpper(c.Hard[:1]) + c.Hard[1:] + "."}
 	rated, unrated := 0, 0
 	var without []string

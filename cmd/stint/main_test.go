@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"flag"
 	"io"
 	"io/fs"
 	"os"
@@ -19,15 +18,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stint.example/stint/internal/golden"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/format"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/spec"
 )
-
-// With -update, scripts whose expected output has changed are rewritten.
-var update = flag.Bool("update", false, "rewrite the expected output of the scripts")
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"stint": main})
@@ -43,7 +40,7 @@ func TestScripts(t *testing.T) {
 		Dir:                 "testdata/script",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
-		UpdateScripts:       *update,
+		UpdateScripts:       golden.Updating(),
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("NO_COLOR", "")
 			e.Setenv("GORACE", "atexit_sleep_ms=0") // a second for each command otherwise

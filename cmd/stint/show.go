@@ -161,7 +161,7 @@ func (a *app) outlines(doc *model.Document) error {
 		if i+len(doc.Sessions) > 0 {
 			fmt.Fprintln(a.out)
 		}
-		weeks(a.out, c)
+		plan(a.out, c)
 	}
 	return nil
 }

@@ -2,12 +2,14 @@ package hover_test
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stint.example/stint/internal/golden"
 	"stint.example/stint/lang/ide/hover"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/workspace"
@@ -72,7 +74,7 @@ func TestHintsAndLensesOfTheDemo(t *testing.T) {
 			fmt.Fprintf(&b, "%s: %s\n", l.At.Text(), says)
 		}
 	}
-	golden(t, "hints.golden", b.String())
+	golden.File(t, filepath.Join("testdata", "hints.golden"), b.String())
 }
 
 // A hint asked for in a range is one of the whole file's, and stands in it.

@@ -1,9 +1,7 @@
 package hover_test
 
 import (
-	"flag"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -11,13 +9,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stint.example/stint/internal/golden"
 	"stint.example/stint/lang/ide/hover"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/workspace"
 )
-
-var update = flag.Bool("update", false, "write golden files anew")
 
 func demo(t testing.TB, name string) *workspace.Snapshot {
 	t.Helper()
@@ -36,19 +33,6 @@ func place(t testing.TB, f *workspace.File, words string) int {
 	i := strings.Index(f.Src.Text, before+after)
 	require.GreaterOrEqual(t, i, 0, "%q is not in %s", before+after, f.Path)
 	return i + len(before)
-}
-
-// golden compares a text with a file of testdata.
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *update {
-		require.NoError(t, os.MkdirAll("testdata", 0o755))
-		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	assert.Equal(t, string(want), got)
 }
 
 // What a coach reads under the pointer, at places of the demo.
@@ -118,7 +102,7 @@ func TestCardsOfTheDemo(t *testing.T) {
 		assert.True(t, c.At.Contains(place(t, f, p[1])), "%v", p)
 		b.WriteString(c.Plain() + "\n")
 	}
-	golden(t, "demo.golden", b.String())
+	golden.File(t, filepath.Join("testdata", "demo.golden"), b.String())
 }
 
 // Whatever place is asked about, of whatever text, the answer is about words of that text

@@ -83,7 +83,7 @@ func (c *Case) addFence(f *fence, text string, end int) error {
 		if len(c.files) == 0 {
 			return nil // plain text of the page
 		}
-		return c.addGolden(golden{Kind: words[0], Path: path, Text: text, fence: f, close: end})
+		return c.addGolden(section{Kind: words[0], Path: path, Text: text, fence: f, close: end})
 	}
 	if path == "" {
 		path = "example.stint"
@@ -185,7 +185,7 @@ type pageStore struct {
 	nth  int
 }
 
-func (s pageStore) put(g golden) error {
+func (s pageStore) put(g section) error {
 	writing.Lock()
 	defer writing.Unlock()
 	data, err := os.ReadFile(s.path)
@@ -214,15 +214,15 @@ func (s pageStore) put(g golden) error {
 }
 
 // read finds the golden of g's name in the page's text.
-func (s pageStore) read(data []byte, g golden) (golden, error) {
+func (s pageStore) read(data []byte, g section) (section, error) {
 	cs, err := Markdown(s.path, data)
 	if err != nil {
-		return golden{}, err
+		return section{}, err
 	}
 	if s.nth < len(cs) {
 		if i := cs[s.nth].find(g.Kind, g.Path); i >= 0 {
 			return cs[s.nth].goldens[i], nil
 		}
 	}
-	return golden{}, fmt.Errorf("the page has no such fence: write one")
+	return section{}, fmt.Errorf("the page has no such fence: write one")
 }

@@ -10,8 +10,8 @@ import (
 	"stint.example/stint/lang/render/prose"
 )
 
-// weeks prints a cycle for people: its weeks, day by day.
-func weeks(w io.Writer, c *model.Cycle) {
+// plan prints a cycle for people: its weeks, day by day.
+func plan(w io.Writer, c *model.Cycle) {
 	fmt.Fprintln(w, c.Name)
 	fact(w, "from", c.From)
 	if c.Weeks > 0 {
