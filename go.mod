@@ -8,9 +8,9 @@ require (
 	github.com/bmatcuk/doublestar/v4 v4.10.4
 	github.com/clipperhouse/uax29/v2 v2.7.0
 	github.com/fatih/color v1.19.0
-	github.com/mattn/go-colorable v0.1.14
-	github.com/mattn/go-isatty v0.0.20
-	github.com/mattn/go-runewidth v0.0.24
+	github.com/mattn/go-colorable v0.1.16
+	github.com/mattn/go-isatty v0.0.24
+	github.com/mattn/go-runewidth v0.0.31
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/spf13/cobra v1.10.2
@@ -21,6 +21,7 @@ require (
 )
 
 require (
+	github.com/yuin/goldmark v1.8.7
 	go.lsp.dev/jsonrpc2 v1.0.1
 	go.lsp.dev/protocol v1.0.1
 	go.lsp.dev/uri v1.0.1

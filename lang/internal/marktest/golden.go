@@ -21,8 +21,7 @@ type section struct {
 	Path string `json:"path,omitempty"` // of the file that it is made from; empty where it is of them all
 	Text string `json:"text"`
 
-	fence *fence // the page's, if it comes from one
-	close int    // index of the line that closes it
+	fence fence // of the page, if it is from one
 }
 
 func (g section) name() string { return strings.TrimSpace("@" + g.Kind + " " + g.Path) }

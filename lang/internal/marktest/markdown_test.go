@@ -99,7 +99,7 @@ func TestMarkdownRefused(t *testing.T) {
 		{"'''stint\npart A\n", "page.md:1: this fence is never closed"},
 		{"'''stint file=a\npart A\n'''\n", "behind stint stands path=FILE"},
 		{"'''stint path=a path=b\n'''\n", "behind stint stands path=FILE"},
-		{"# H\n'''stint path=a\n'''\n'''stint path=a\n'''\n", "page.md:5: two files are called a"},
+		{"# H\n'''stint path=a\n'''\n'''stint path=a\n'''\n", "page.md:4: two files are called a"},
 		{"'''stint\n'''\n'''json\n'''\n'''json\n'''\n", "two goldens are called @json"},
 		{"'''stint\n'''\n'''json path=b\n'''\n", "the golden @json b is of no file"},
 		{"'''stint\n12 row > a #@ diag r\n'''\n", "where no comment can start"},
