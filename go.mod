@@ -1,6 +1,6 @@
 module stint.example/stint
 
-go 1.26.8
+go 1.26.0
 
 require (
 	github.com/alecthomas/participle/v2 v2.1.4
@@ -23,6 +23,8 @@ require (
 require (
 	github.com/yuin/goldmark v1.8.7
 	go.lsp.dev/jsonrpc2 v1.0.1
+	// v1 is the current line, although @latest answers with v0.12.0, of the line before:
+	// raise this by naming a v1 version.
 	go.lsp.dev/protocol v1.0.1
 	go.lsp.dev/uri v1.0.1
 )
