@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -14,6 +13,7 @@ import (
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/layout"
 	"stint.example/stint/lang/render/report"
 	"stint.example/stint/lang/render/svg"
 	"stint.example/stint/lang/render/timeline"
@@ -93,10 +93,7 @@ func (a *app) clock(f clockFlags, args []string) error {
 	var b strings.Builder
 	switch f.format.value {
 	case "json":
-		e := json.NewEncoder(&b)
-		e.SetEscapeHTML(false)
-		e.SetIndent("", "  ")
-		err = e.Encode(timeline.NewClocks(cs, f.open))
+		err = writeJSON(&b, timeline.NewClocks(cs, f.open))
 	case "svg":
 		b.WriteString(cs[0].SVG(svg.Options{Width: f.width}))
 	default:
@@ -224,7 +221,7 @@ func clockText(w io.Writer, doc *timeline.Clocks, from func(source.Place) string
 		for _, f := range doc.Figures {
 			table = append(table, []string{"  " + f.Name, f.Value, f.Source})
 		}
-		columns(w, table)
+		fmt.Fprint(w, layout.Table(table))
 	}
 	if len(doc.Paces) > 0 {
 		fmt.Fprintln(w, "\npaces")
@@ -232,7 +229,7 @@ func clockText(w io.Writer, doc *timeline.Clocks, from func(source.Place) string
 		for _, p := range doc.Paces {
 			table = append(table, []string{"  " + p.Movement, p.What, p.Value, p.Source})
 		}
-		columns(w, table)
+		fmt.Fprint(w, layout.Table(table))
 	}
 	fmt.Fprintln(w, "\n"+doc.Caution)
 }
@@ -248,7 +245,7 @@ func clockTable(w io.Writer, c *timeline.Clock, from func(source.Place) string) 
 	for _, p := range c.Parts {
 		table = append(table, []string{p.Name, p.StartSays(), p.WorkSays(), p.EndSays(), p.LeftSays()})
 	}
-	columns(w, table)
+	fmt.Fprint(w, layout.Table(table))
 	for _, p := range c.Parts {
 		clockPart(w, p, from)
 	}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -88,10 +87,7 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	var b strings.Builder
 	switch f.format.value {
 	case "json":
-		e := json.NewEncoder(&b)
-		e.SetEscapeHTML(false)
-		e.SetIndent("", "  ")
-		err = e.Encode(doc)
+		err = writeJSON(&b, doc)
 	case "svg":
 		b.WriteString(doc.SVG(svg.Options{Width: f.width}))
 	default:

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/render/layout"
 	"stint.example/stint/lang/render/weeks"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -15,7 +16,8 @@ import (
 // How wide the text of a cycle may get.
 const (
 	screen    = 96
-	weekWide  = 9 // the column of weeks in the grid
+	weekWide  = 9 // the column of weeks in the grid, with its gutter
+	gutter    = 2 // between columns
 	blockWide = 8 // weeks side by side in the table below it
 )
 
@@ -29,7 +31,7 @@ func cycleText(w io.Writer, c *weeks.Cycle) {
 		title += ", version " + c.Scaling
 	}
 	fmt.Fprintln(w, title)
-	for _, l := range wrapped(c.Purpose, screen) {
+	for _, l := range layout.WrapCells(c.Purpose, screen) {
 		fmt.Fprintln(w, l)
 	}
 	fmt.Fprintln(w)
@@ -40,7 +42,7 @@ func cycleText(w io.Writer, c *weeks.Cycle) {
 	}
 	fmt.Fprintln(w)
 	for _, n := range cycleNotes(c) {
-		for _, l := range wrapped(n, screen) {
+		for _, l := range layout.WrapCells(n, screen) {
 			fmt.Fprintln(w, l)
 		}
 	}
@@ -60,62 +62,52 @@ func grid(w io.Writer, c *weeks.Cycle) {
 		fmt.Fprintln(w, "no day of it has a session")
 		return
 	}
-	wide := min(26, (screen-weekWide)/len(days)-2)
-	row := func(cells [][]string) {
-		most := 0
-		for _, cell := range cells {
-			most = max(most, len(cell))
-		}
-		for i := range most {
-			var b strings.Builder
-			for k, cell := range cells {
-				text := ""
-				if i < len(cell) {
-					text = cell[i]
-				}
-				space := wide + 2
-				if k == 0 {
-					space = weekWide
-				}
-				b.WriteString(text + strings.Repeat(" ", max(1, space-len([]rune(text)))))
-			}
-			fmt.Fprintln(w, strings.TrimRight(b.String(), " "))
-		}
+	width := min(26, (screen-weekWide)/len(days)-gutter)
+	table := [][]string{append([]string{"week"}, days...)}
+	least := []int{weekWide - gutter}
+	for range days {
+		least = append(least, width)
 	}
-	head := [][]string{{"week"}}
-	for _, d := range days {
-		head = append(head, []string{d})
-	}
-	row(head)
 	for _, week := range c.Weeks {
-		fmt.Fprintln(w)
-		first := []string{fmt.Sprint(week.Week)}
-		if _, iso, ok := strings.Cut(week.ISOWeek, "-"); ok {
-			first[0] += " " + iso
-		}
-		if week.Kind != "" {
-			first = append(first, week.Kind)
-		}
-		cells := [][]string{first}
+		row := []string{weekCell(week)}
 		for _, d := range days {
-			var cell []string
-			for _, o := range week.Days {
-				if o.Weekday != d {
-					continue
-				}
-				name := strings.TrimSpace(o.Time + " " + o.Session)
-				if o.Scaling != "" && o.Scaling != c.Scaling {
-					name += ", " + o.Scaling
-				}
-				cell = append(cell, wrapped(name, wide)...)
-				for _, s := range o.Says() {
-					cell = append(cell, wrapped(s, wide)...)
-				}
-			}
-			cells = append(cells, cell)
+			row = append(row, strings.Join(dayLines(c, week, d, width), "\n"))
 		}
-		row(cells)
+		table = append(table, nil, row)
 	}
+	fmt.Fprint(w, layout.Table(table, least...))
+}
+
+// weekCell names a week: its number, that of its year by ISO 8601, and its kind.
+func weekCell(week *weeks.Week) string {
+	text := fmt.Sprint(week.Week)
+	if _, iso, ok := strings.Cut(week.ISOWeek, "-"); ok {
+		text += " " + iso
+	}
+	if week.Kind != "" {
+		text += "\n" + week.Kind
+	}
+	return text
+}
+
+// dayLines are the sessions of a weekday with what there is to say of them, wrapped to a
+// width.
+func dayLines(c *weeks.Cycle, week *weeks.Week, weekday string, width int) []string {
+	var out []string
+	for _, d := range week.Days {
+		if d.Weekday != weekday {
+			continue
+		}
+		name := strings.TrimSpace(d.Time + " " + d.Session)
+		if d.Scaling != "" && d.Scaling != c.Scaling {
+			name += ", " + d.Scaling
+		}
+		out = append(out, layout.WrapCells(name, width)...)
+		for _, s := range d.Says() {
+			out = append(out, layout.WrapCells(s, width)...)
+		}
+	}
+	return out
 }
 
 // weekTable prints what some weeks come to, a column each.
@@ -127,13 +119,13 @@ func weekTable(w io.Writer, ws []*weeks.Week) {
 	table := [][]string{head}
 	row := func(name string, of func(*weeks.Week) string) {
 		line := []string{name}
-		any := false
+		found := false
 		for _, k := range ws {
 			text := of(k)
-			any = any || text != ""
+			found = found || text != ""
 			line = append(line, text)
 		}
-		if any {
+		if found {
 			table = append(table, line)
 		}
 	}
@@ -217,7 +209,7 @@ func weekTable(w io.Writer, ws []*weeks.Week) {
 	if n := len(table) - 1; len(table[n]) == 1 {
 		table = table[:n]
 	}
-	columns(w, table)
+	fmt.Fprint(w, layout.Table(table))
 }
 
 func ofLoad(k *weeks.Week, say func(*weeks.Strain) string) string {
@@ -291,31 +283,4 @@ func cycleNotes(c *weeks.Cycle) []string {
 		out = append(out, "* without "+strings.Join(without, ", ")+": their loads are no weights.")
 	}
 	return append(out, c.Caution)
-}
-
-// wrapped breaks a text into lines of no more than so many letters; a longer word is cut.
-func wrapped(text string, wide int) []string {
-	var out []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		for len([]rune(word)) > wide {
-			if line != "" {
-				out, line = append(out, line), ""
-			}
-			r := []rune(word)
-			out, word = append(out, string(r[:wide])), string(r[wide:])
-		}
-		switch {
-		case line == "":
-			line = word
-		case len([]rune(line+" "+word)) <= wide:
-			line += " " + word
-		default:
-			out, line = append(out, line), word
-		}
-	}
-	if line != "" {
-		out = append(out, line)
-	}
-	return out
 }

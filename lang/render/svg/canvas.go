@@ -92,8 +92,10 @@ func (c *Canvas) Lines(x, width, size float64, texts ...string) {
 
 // Rect draws a rectangle in one of the fills. It does not mark the fill as used.
 func (c *Canvas) Rect(x, y, w, h float64, fill Form) {
-	paint, dash := "url(#"+c.id+"-"+string(fill)+")", ""
+	var paint, dash string
 	switch fill {
+	default:
+		paint = "url(#" + c.id + "-" + string(fill) + ")"
 	case Solid:
 		paint = Ink
 	case Open:

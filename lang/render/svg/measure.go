@@ -3,44 +3,14 @@ package svg
 import (
 	"strings"
 	"unicode"
+
+	"stint.example/stint/lang/render/layout"
 )
 
 // Wrap breaks a text into lines no wider than a width in px; a word that is wider by itself
 // is cut.
 func Wrap(text string, width, size float64) []string {
-	var out []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		for TextWidth(word, size) > width {
-			if line != "" {
-				out = append(out, line)
-				line = ""
-			}
-			n := 1
-			rs := []rune(word)
-			for n < len(rs)-1 && TextWidth(string(rs[:n+1]), size) <= width {
-				n++
-			}
-			if n >= len(rs) {
-				break
-			}
-			out = append(out, string(rs[:n]))
-			word = string(rs[n:])
-		}
-		switch {
-		case line == "":
-			line = word
-		case TextWidth(line+" "+word, size) <= width:
-			line += " " + word
-		default:
-			out = append(out, line)
-			line = word
-		}
-	}
-	if line != "" {
-		out = append(out, line)
-	}
-	return out
+	return layout.Wrap(text, func(line string) bool { return TextWidth(line, size) <= width })
 }
 
 // TextWidth estimates how wide a text is in px. It errs on the wide side: a picture is drawn

@@ -443,6 +443,7 @@ func how(g *model.Group) string {
 		times = units.FormatNumber(n)
 	}
 	switch r.Kind {
+	case model.Once:
 	case model.Rounds:
 		if times != "" {
 			words = append(words, times+" rounds")
