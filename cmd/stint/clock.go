@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -14,7 +13,9 @@ import (
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/layout"
 	"stint.example/stint/lang/render/report"
+	"stint.example/stint/lang/render/svg"
 	"stint.example/stint/lang/render/timeline"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/workspace"
@@ -66,7 +67,7 @@ then be wrong: stint check says where), 2 when there is nothing to show.`,
 	cmd.Flags().StringVar(&f.version, "version", "", "show this version only; 'as written' is one too")
 	cmd.Flags().BoolVar(&f.open, "open", false, "show what each time is made of, and what it was reckoned with")
 	cmd.Flags().StringVar(&f.output, "output", "", "write to this file")
-	cmd.Flags().IntVar(&f.width, "width", timeline.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", timeline.Narrowest, timeline.Widest))
+	cmd.Flags().IntVar(&f.width, "width", svg.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", svg.Narrowest, svg.Widest))
 	return cmd
 }
 
@@ -74,8 +75,8 @@ func (a *app) clock(f clockFlags, args []string) error {
 	if strings.HasSuffix(f.output, workspace.Extension) {
 		return fmt.Errorf("%s would be read as a session: give the output another name", shown(f.output))
 	}
-	if f.width < timeline.Narrowest || f.width > timeline.Widest {
-		return fmt.Errorf("--width is %d to %d", timeline.Narrowest, timeline.Widest)
+	if f.width < svg.Narrowest || f.width > svg.Widest {
+		return fmt.Errorf("--width is %d to %d", svg.Narrowest, svg.Widest)
 	}
 	j, doc, err := clockTarget(args)
 	if err != nil {
@@ -92,12 +93,9 @@ func (a *app) clock(f clockFlags, args []string) error {
 	var b strings.Builder
 	switch f.format.value {
 	case "json":
-		e := json.NewEncoder(&b)
-		e.SetEscapeHTML(false)
-		e.SetIndent("", "  ")
-		err = e.Encode(timeline.NewClocks(cs, f.open))
+		err = writeJSON(&b, timeline.NewClocks(cs, f.open))
 	case "svg":
-		b.WriteString(cs[0].SVG(timeline.Picture{Width: f.width}))
+		b.WriteString(cs[0].SVG(svg.Options{Width: f.width}))
 	default:
 		clockText(&b, timeline.NewClocks(cs, f.open), j.from)
 	}
@@ -223,7 +221,7 @@ func clockText(w io.Writer, doc *timeline.Clocks, from func(source.Place) string
 		for _, f := range doc.Figures {
 			table = append(table, []string{"  " + f.Name, f.Value, f.Source})
 		}
-		columns(w, table)
+		fmt.Fprint(w, layout.Table(table))
 	}
 	if len(doc.Paces) > 0 {
 		fmt.Fprintln(w, "\npaces")
@@ -231,7 +229,7 @@ func clockText(w io.Writer, doc *timeline.Clocks, from func(source.Place) string
 		for _, p := range doc.Paces {
 			table = append(table, []string{"  " + p.Movement, p.What, p.Value, p.Source})
 		}
-		columns(w, table)
+		fmt.Fprint(w, layout.Table(table))
 	}
 	fmt.Fprintln(w, "\n"+doc.Caution)
 }
@@ -247,7 +245,7 @@ func clockTable(w io.Writer, c *timeline.Clock, from func(source.Place) string) 
 	for _, p := range c.Parts {
 		table = append(table, []string{p.Name, p.StartSays(), p.WorkSays(), p.EndSays(), p.LeftSays()})
 	}
-	columns(w, table)
+	fmt.Fprint(w, layout.Table(table))
 	for _, p := range c.Parts {
 		clockPart(w, p, from)
 	}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -15,7 +14,8 @@ import (
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/report"
-	"stint.example/stint/lang/render/timeline"
+	"stint.example/stint/lang/render/svg"
+	"stint.example/stint/lang/render/weeks"
 	"stint.example/stint/lang/workspace"
 )
 
@@ -61,7 +61,7 @@ then be wrong: stint check says where), 2 when there is no cycle, or several.`,
 	f.format = addChoice(cmd, "format", "how to print it", "text", "json", "svg")
 	cmd.Flags().StringVar(&f.version, "version", "", "count each session in this version")
 	cmd.Flags().StringVar(&f.output, "output", "", "write to this file")
-	cmd.Flags().IntVar(&f.width, "width", timeline.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", timeline.Narrowest, timeline.Widest))
+	cmd.Flags().IntVar(&f.width, "width", svg.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", svg.Narrowest, svg.Widest))
 	return cmd
 }
 
@@ -69,8 +69,8 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	if strings.HasSuffix(f.output, workspace.Extension) {
 		return fmt.Errorf("%s would be read as a session: give the output another name", shown(f.output))
 	}
-	if f.width < timeline.Narrowest || f.width > timeline.Widest {
-		return fmt.Errorf("--width is %d to %d", timeline.Narrowest, timeline.Widest)
+	if f.width < svg.Narrowest || f.width > svg.Widest {
+		return fmt.Errorf("--width is %d to %d", svg.Narrowest, svg.Widest)
 	}
 	j, c, err := cycleTarget(args)
 	if err != nil {
@@ -83,16 +83,13 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	if err := hasVersion(c, f.version, find); err != nil {
 		return err
 	}
-	doc := timeline.NewCycle(cycle.New(timeline.In(c, f.version), j.snap.Facts), f.version)
+	doc := weeks.New(cycle.New(weeks.In(c, f.version), j.snap.Facts), f.version)
 	var b strings.Builder
 	switch f.format.value {
 	case "json":
-		e := json.NewEncoder(&b)
-		e.SetEscapeHTML(false)
-		e.SetIndent("", "  ")
-		err = e.Encode(doc)
+		err = writeJSON(&b, doc)
 	case "svg":
-		b.WriteString(doc.SVG(timeline.Picture{Width: f.width}))
+		b.WriteString(doc.SVG(svg.Options{Width: f.width}))
 	default:
 		cycleText(&b, doc)
 	}

@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stint.example/stint/lang/render/layout"
+	"stint.example/stint/lang/render/weeks"
 	"stint.example/stint/spec"
 )
 
@@ -50,3 +52,23 @@ func TestCycleKeepsItsSchema(t *testing.T) {
 
 // The schema is strict: it would not let through what is not said.
 func TestCycleSchemaIsStrict(t *testing.T) { strict(t, "cycle", 9) }
+
+// A column of the grid starts at the same cell in each row, also below a name whose letters
+// take two cells.
+func TestGridAlignsWideLetters(t *testing.T) {
+	day := func(weekday, session string) weeks.Day { return weeks.Day{Weekday: weekday, Session: session} }
+	c := &weeks.Cycle{Weeks: []*weeks.Week{
+		{Week: 1, Days: []weeks.Day{day("mon", "満ち潮の朝"), day("tue", "Ebb")}},
+		{Week: 2, Days: []weeks.Day{day("mon", "Reef"), day("tue", "Ebb")}},
+	}}
+	var out strings.Builder
+	grid(&out, c)
+	var starts []int
+	for line := range strings.Lines(out.String()) {
+		if before, _, ok := strings.Cut(line, "Ebb"); ok {
+			starts = append(starts, layout.Cells(before))
+		}
+	}
+	require.Len(t, starts, 2)
+	assert.Equal(t, starts[0], starts[1])
+}

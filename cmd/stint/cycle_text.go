@@ -7,7 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"stint.example/stint/lang/render/timeline"
+	"stint.example/stint/lang/render/layout"
+	"stint.example/stint/lang/render/weeks"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
@@ -15,12 +16,13 @@ import (
 // How wide the text of a cycle may get.
 const (
 	screen    = 96
-	weekWide  = 9 // the column of weeks in the grid
+	weekWide  = 9 // the column of weeks in the grid, with its gutter
+	gutter    = 2 // between columns
 	blockWide = 8 // weeks side by side in the table below it
 )
 
 // cycleText prints what a cycle comes to for people.
-func cycleText(w io.Writer, c *timeline.Cycle) {
+func cycleText(w io.Writer, c *weeks.Cycle) {
 	title := c.Cycle
 	if c.From != "" {
 		title += ", from " + c.From
@@ -29,7 +31,7 @@ func cycleText(w io.Writer, c *timeline.Cycle) {
 		title += ", version " + c.Scaling
 	}
 	fmt.Fprintln(w, title)
-	for _, l := range wrapped(c.Purpose, screen) {
+	for _, l := range layout.WrapCells(c.Purpose, screen) {
 		fmt.Fprintln(w, l)
 	}
 	fmt.Fprintln(w)
@@ -40,18 +42,18 @@ func cycleText(w io.Writer, c *timeline.Cycle) {
 	}
 	fmt.Fprintln(w)
 	for _, n := range cycleNotes(c) {
-		for _, l := range wrapped(n, screen) {
+		for _, l := range layout.WrapCells(n, screen) {
 			fmt.Fprintln(w, l)
 		}
 	}
 }
 
 // grid prints a row a week, and a column for every weekday that the cycle uses.
-func grid(w io.Writer, c *timeline.Cycle) {
+func grid(w io.Writer, c *weeks.Cycle) {
 	var days []string
 	for _, d := range syntax.Weekdays {
-		if slices.ContainsFunc(c.Weeks, func(w *timeline.CycleWeek) bool {
-			return slices.ContainsFunc(w.Days, func(o timeline.CycleDay) bool { return o.Weekday == d })
+		if slices.ContainsFunc(c.Weeks, func(w *weeks.Week) bool {
+			return slices.ContainsFunc(w.Days, func(o weeks.Day) bool { return o.Weekday == d })
 		}) {
 			days = append(days, d)
 		}
@@ -60,80 +62,70 @@ func grid(w io.Writer, c *timeline.Cycle) {
 		fmt.Fprintln(w, "no day of it has a session")
 		return
 	}
-	wide := min(26, (screen-weekWide)/len(days)-2)
-	row := func(cells [][]string) {
-		most := 0
-		for _, cell := range cells {
-			most = max(most, len(cell))
-		}
-		for i := range most {
-			var b strings.Builder
-			for k, cell := range cells {
-				text := ""
-				if i < len(cell) {
-					text = cell[i]
-				}
-				space := wide + 2
-				if k == 0 {
-					space = weekWide
-				}
-				b.WriteString(text + strings.Repeat(" ", max(1, space-len([]rune(text)))))
-			}
-			fmt.Fprintln(w, strings.TrimRight(b.String(), " "))
-		}
+	width := min(26, (screen-weekWide)/len(days)-gutter)
+	table := [][]string{append([]string{"week"}, days...)}
+	least := []int{weekWide - gutter}
+	for range days {
+		least = append(least, width)
 	}
-	head := [][]string{{"week"}}
-	for _, d := range days {
-		head = append(head, []string{d})
-	}
-	row(head)
 	for _, week := range c.Weeks {
-		fmt.Fprintln(w)
-		first := []string{fmt.Sprint(week.Week)}
-		if _, iso, ok := strings.Cut(week.ISOWeek, "-"); ok {
-			first[0] += " " + iso
-		}
-		if week.Kind != "" {
-			first = append(first, week.Kind)
-		}
-		cells := [][]string{first}
+		row := []string{weekCell(week)}
 		for _, d := range days {
-			var cell []string
-			for _, o := range week.Days {
-				if o.Weekday != d {
-					continue
-				}
-				name := strings.TrimSpace(o.Time + " " + o.Session)
-				if o.Scaling != "" && o.Scaling != c.Scaling {
-					name += ", " + o.Scaling
-				}
-				cell = append(cell, wrapped(name, wide)...)
-				for _, s := range o.Says() {
-					cell = append(cell, wrapped(s, wide)...)
-				}
-			}
-			cells = append(cells, cell)
+			row = append(row, strings.Join(dayLines(c, week, d, width), "\n"))
 		}
-		row(cells)
+		table = append(table, nil, row)
 	}
+	fmt.Fprint(w, layout.Table(table, least...))
+}
+
+// weekCell names a week: its number, that of its year by ISO 8601, and its kind.
+func weekCell(week *weeks.Week) string {
+	text := fmt.Sprint(week.Week)
+	if _, iso, ok := strings.Cut(week.ISOWeek, "-"); ok {
+		text += " " + iso
+	}
+	if week.Kind != "" {
+		text += "\n" + week.Kind
+	}
+	return text
+}
+
+// dayLines are the sessions of a weekday with what there is to say of them, wrapped to a
+// width.
+func dayLines(c *weeks.Cycle, week *weeks.Week, weekday string, width int) []string {
+	var out []string
+	for _, d := range week.Days {
+		if d.Weekday != weekday {
+			continue
+		}
+		name := strings.TrimSpace(d.Time + " " + d.Session)
+		if d.Scaling != "" && d.Scaling != c.Scaling {
+			name += ", " + d.Scaling
+		}
+		out = append(out, layout.WrapCells(name, width)...)
+		for _, s := range d.Says() {
+			out = append(out, layout.WrapCells(s, width)...)
+		}
+	}
+	return out
 }
 
 // weekTable prints what some weeks come to, a column each.
-func weekTable(w io.Writer, weeks []*timeline.CycleWeek) {
+func weekTable(w io.Writer, ws []*weeks.Week) {
 	head := []string{"week"}
-	for _, k := range weeks {
+	for _, k := range ws {
 		head = append(head, strings.TrimSpace(fmt.Sprintf("%d %s", k.Week, k.Kind)))
 	}
 	table := [][]string{head}
-	row := func(name string, of func(*timeline.CycleWeek) string) {
+	row := func(name string, of func(*weeks.Week) string) {
 		line := []string{name}
-		any := false
-		for _, k := range weeks {
+		found := false
+		for _, k := range ws {
 			text := of(k)
-			any = any || text != ""
+			found = found || text != ""
 			line = append(line, text)
 		}
-		if any {
+		if found {
 			table = append(table, line)
 		}
 	}
@@ -144,36 +136,36 @@ func weekTable(w io.Writer, weeks []*timeline.CycleWeek) {
 		}
 		table = append(table, []string{name})
 	}
-	row("minutes", func(k *timeline.CycleWeek) string {
+	row("minutes", func(k *weeks.Week) string {
 		if len(k.Days) == 0 {
 			return ""
 		}
 		return k.Minutes.Says()
 	})
-	row("session load", func(k *timeline.CycleWeek) string {
-		return ofLoad(k, func(l *timeline.WeekStrain) string { return whole(l.Total) })
+	row("session load", func(k *weeks.Week) string {
+		return ofLoad(k, func(l *weeks.Strain) string { return whole(l.Total) })
 	})
-	row("monotony", func(k *timeline.CycleWeek) string {
-		return ofLoad(k, func(l *timeline.WeekStrain) string {
+	row("monotony", func(k *weeks.Week) string {
+		return ofLoad(k, func(l *weeks.Strain) string {
 			if l.Monotony == nil {
 				return "undefined"
 			}
 			return fmt.Sprintf("%.2f", *l.Monotony)
 		})
 	})
-	row("strain", func(k *timeline.CycleWeek) string {
-		return ofLoad(k, func(l *timeline.WeekStrain) string {
+	row("strain", func(k *weeks.Week) string {
+		return ofLoad(k, func(l *weeks.Strain) string {
 			if l.Strain == nil {
 				return "undefined"
 			}
 			return whole(*l.Strain)
 		})
 	})
-	row("moderate minutes", func(k *timeline.CycleWeek) string {
-		return ofLoad(k, func(l *timeline.WeekStrain) string { return whole(l.Equivalent) })
+	row("moderate minutes", func(k *weeks.Week) string {
+		return ofLoad(k, func(l *weeks.Strain) string { return whole(l.Equivalent) })
 	})
 	var lifts []string
-	for _, k := range weeks {
+	for _, k := range ws {
 		for _, l := range k.Lifts {
 			if !slices.Contains(lifts, l.Movement) {
 				lifts = append(lifts, l.Movement)
@@ -182,30 +174,30 @@ func weekTable(w io.Writer, weeks []*timeline.CycleWeek) {
 	}
 	section("heaviest load")
 	for _, name := range lifts {
-		row("  "+name, func(k *timeline.CycleWeek) string { return liftSays(k, name) })
+		row("  "+name, func(k *weeks.Week) string { return liftSays(k, name) })
 	}
 	section("volume")
-	row("  hard sets", func(k *timeline.CycleWeek) string { return some(k.HardSets, false) })
-	row("  load moved, kg", func(k *timeline.CycleWeek) string {
+	row("  hard sets", func(k *weeks.Week) string { return some(k.HardSets, false) })
+	row("  load moved, kg", func(k *weeks.Week) string {
 		text := some(k.Moved.Kg, k.Moved.Estimate)
 		if len(k.Moved.Without) > 0 {
 			text = strings.TrimSpace(text + "*")
 		}
 		return text
 	})
-	row("  push : pull", func(k *timeline.CycleWeek) string { return ratio(k.Balance.Push, k.Balance.Pull) })
-	row("  squat : hinge", func(k *timeline.CycleWeek) string { return ratio(k.Balance.Squat, k.Balance.Hinge) })
+	row("  push : pull", func(k *weeks.Week) string { return ratio(k.Balance.Push, k.Balance.Pull) })
+	row("  squat : hinge", func(k *weeks.Week) string { return ratio(k.Balance.Squat, k.Balance.Hinge) })
 	section("by pattern")
-	for _, p := range timeline.Patterns(weeks) {
+	for _, p := range weeks.Patterns(ws) {
 		name := "  " + p
 		for _, m := range []struct {
 			unit string
-			of   func(timeline.Volume) float64
+			of   func(weeks.Volume) float64
 		}{
-			{"", func(v timeline.Volume) float64 { return v.Repetitions }}, {", m", func(v timeline.Volume) float64 { return v.Metres }},
-			{", cal", func(v timeline.Volume) float64 { return v.Calories }}, {", min", func(v timeline.Volume) float64 { return v.Seconds }},
+			{"", func(v weeks.Volume) float64 { return v.Repetitions }}, {", m", func(v weeks.Volume) float64 { return v.Metres }},
+			{", cal", func(v weeks.Volume) float64 { return v.Calories }}, {", min", func(v weeks.Volume) float64 { return v.Seconds }},
 		} {
-			row(name+m.unit, func(k *timeline.CycleWeek) string {
+			row(name+m.unit, func(k *weeks.Week) string {
 				v := k.Of(p)
 				if m.unit == ", min" && m.of(v) > 0 {
 					return units.FormatClock(math.Round(m.of(v)))
@@ -217,10 +209,10 @@ func weekTable(w io.Writer, weeks []*timeline.CycleWeek) {
 	if n := len(table) - 1; len(table[n]) == 1 {
 		table = table[:n]
 	}
-	columns(w, table)
+	fmt.Fprint(w, layout.Table(table))
 }
 
-func ofLoad(k *timeline.CycleWeek, say func(*timeline.WeekStrain) string) string {
+func ofLoad(k *weeks.Week, say func(*weeks.Strain) string) string {
 	if k.Load == nil {
 		return ""
 	}
@@ -228,7 +220,7 @@ func ofLoad(k *timeline.CycleWeek, say func(*timeline.WeekStrain) string) string
 }
 
 // liftSays is the heaviest of a lift in a week.
-func liftSays(k *timeline.CycleWeek, name string) string {
+func liftSays(k *weeks.Week, name string) string {
 	for _, l := range k.Lifts {
 		switch {
 		case l.Movement != name:
@@ -262,7 +254,7 @@ func ratio(a, b float64) string {
 }
 
 // cycleNotes say how to read the table.
-func cycleNotes(c *timeline.Cycle) []string {
+func cycleNotes(c *weeks.Cycle) []string {
 	out := []string{strings.ToUpper(c.Hard[:1]) + c.Hard[1:] + "."}
 	rated, unrated := 0, 0
 	var without []string
@@ -291,31 +283,4 @@ func cycleNotes(c *timeline.Cycle) []string {
 		out = append(out, "* without "+strings.Join(without, ", ")+": their loads are no weights.")
 	}
 	return append(out, c.Caution)
-}
-
-// wrapped breaks a text into lines of no more than so many letters; a longer word is cut.
-func wrapped(text string, wide int) []string {
-	var out []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		for len([]rune(word)) > wide {
-			if line != "" {
-				out, line = append(out, line), ""
-			}
-			r := []rune(word)
-			out, word = append(out, string(r[:wide])), string(r[wide:])
-		}
-		switch {
-		case line == "":
-			line = word
-		case len([]rune(line+" "+word)) <= wide:
-			line += " " + word
-		default:
-			out, line = append(out, line), word
-		}
-	}
-	if line != "" {
-		out = append(out, line)
-	}
-	return out
 }

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"flag"
 	"io"
 	"io/fs"
 	"os"
@@ -21,13 +20,11 @@ import (
 
 	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/format"
+	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/spec"
 )
-
-// With -update, scripts whose expected output has changed are rewritten.
-var update = flag.Bool("update", false, "rewrite the expected output of the scripts")
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"stint": main})
@@ -43,7 +40,7 @@ func TestScripts(t *testing.T) {
 		Dir:                 "testdata/script",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
-		UpdateScripts:       *update,
+		UpdateScripts:       golden.Updating(),
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("NO_COLOR", "")
 			e.Setenv("GORACE", "atexit_sleep_ms=0") // a second for each command otherwise
@@ -227,10 +224,19 @@ func TestOutlineWritesLinesAsTheyStand(t *testing.T) {
 }
 
 func TestPlain(t *testing.T) {
-	page := "# total-wrong\n\nA *total* that `does` not [add up](x.md).\n\n## Bad\n\n```stint path=sessions/reef.stint\n" +
-		"#@^ diag word-unknown \"x\"\npart A\n\n  8 # x `y`\n  8 burpee #@ diag total-wrong /9/\n```\n\n\nEnd **here**.\n"
-	assert.Equal(t, "A *total* that does not add up.\n\nBad\n\nsessions/reef.stint:\n    part A\n\n      8 # x `y`\n      8 burpee\n\nEnd here.\n",
-		plain(page, "total-wrong"))
+	for _, c := range []struct{ name, page, want string }{
+		{"page", "# total-wrong\n\nA *total* that `does` not [add up](x.md).\n\n## Bad\n\n```stint path=sessions/reef.stint\n" +
+			"#@^ diag word-unknown \"x\"\npart A\n\n  8 # x `y`\n  8 burpee #@ diag total-wrong /9/\n```\n\n\nEnd **here**.\n",
+			"A total that does not add up.\n\nBad\n\nsessions/reef.stint:\n    part A\n\n      8 # x `y`\n      8 burpee\n\nEnd here.\n"},
+		{"code over two lines", "Write `rest\nat least 1:00`, or a `*`.\n", "Write rest\nat least 1:00, or a *.\n"},
+		{"lists", "- one\n  more\n- two\n\n3. a\n4. b\n", "- one\n  more\n- two\n\n3. a\n4. b\n"},
+		{"loose list", "- one\n\n      code\n\n- two\n", "- one\n\n      code\n\n- two\n"},
+		{"quote and escapes", "> a \\* b &amp; c <https://a.example>\n", "> a * b & c https://a.example\n"},
+		{"fence without a word", "~~~\na\n~~~\n", "    a\n"},
+		{"nothing", "", "\n"},
+	} {
+		assert.Equal(t, c.want, plain(c.page, "total-wrong"), c.name)
+	}
 }
 
 func TestKebabIsTheNameThatTheRuleAsksFor(t *testing.T) {

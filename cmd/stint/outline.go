@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/layout"
 	"stint.example/stint/lang/render/prose"
 )
 
@@ -120,11 +120,11 @@ func outlineTotals(w io.Writer, t *totals.Totals) {
 		return
 	}
 	fmt.Fprintln(w, "\n  totals")
-	tw := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
+	var table [][]string
 	for _, r := range t.Rows {
-		fmt.Fprintf(tw, "    %s\t%s\n", prose.Sum(r), r.Movement)
+		table = append(table, []string{"    " + prose.Sum(r), r.Movement})
 	}
-	_ = tw.Flush() // a failure shows when all is flushed
+	fmt.Fprint(w, layout.Table(table))
 }
 
 func versions(w io.Writer, vs []*model.Version) {
@@ -132,9 +132,9 @@ func versions(w io.Writer, vs []*model.Version) {
 		return
 	}
 	fmt.Fprintln(w, "\n  versions")
-	tw := tabwriter.NewWriter(w, 0, 8, 2, ' ', 0)
+	var table [][]string
 	for _, v := range vs {
-		fmt.Fprintln(tw, strings.TrimRight("    "+v.Name+"\t"+v.Note, "\t"))
+		table = append(table, []string{"    " + v.Name, v.Note})
 	}
-	_ = tw.Flush()
+	fmt.Fprint(w, layout.Table(table))
 }

@@ -1,57 +1,134 @@
 package main
 
 import (
-	"regexp"
+	"fmt"
 	"strings"
-)
 
-var (
-	link     = regexp.MustCompile(`\[([^\]]*)\]\([^)]*\)`)
-	emphasis = regexp.MustCompile("(\\*\\*|`)([^*`]+)(\\*\\*|`)")
-	heading  = regexp.MustCompile(`^#+ +`)
+	"github.com/yuin/goldmark"
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/text"
+	"github.com/yuin/goldmark/util"
 )
 
 // plain is a page of Markdown as plain text: code is indented, headings stand by
-// themselves, marks and the targets of links are left out. A heading at the top that
-// only repeats the title is left out too, and so are the marks (#@) by which the tests
-// know what an example must draw.
+// themselves, and emphasis and the targets of links are left out. A heading at the top that
+// only repeats the title is left out too, and so are the markers (#@) by which the tests know
+// what an example must report.
 func plain(page, title string) string {
-	var out []string
-	fence := ""
-	for _, l := range strings.Split(strings.TrimSpace(page), "\n") {
-		mark := strings.TrimLeft(l, " ")
-		switch {
-		case fence == "" && (strings.HasPrefix(mark, "```") || strings.HasPrefix(mark, "~~~")):
-			fence = mark[:3]
-			if _, path, ok := strings.Cut(l, "path="); ok {
-				out = append(out, path+":")
-			}
-			continue
-		case fence != "" && strings.HasPrefix(mark, fence):
-			fence = ""
-			continue
-		case fence != "":
-			code, _, marked := strings.Cut(l, "#@")
-			if code = strings.TrimRight(code, " "); code == "" && marked {
-				continue
-			}
-			if l = code; l != "" {
-				l = "    " + l
-			}
-		default:
-			h := heading.FindString(l)
-			if l = withoutCode(strings.TrimPrefix(l, h)); h != "" && len(out) == 0 && l == title {
-				continue
-			}
-		}
-		if l == "" && (len(out) == 0 || out[len(out)-1] == "") {
-			continue
-		}
-		out = append(out, l)
+	p := plainPrinter{[]byte(page)}
+	doc := goldmark.DefaultParser().Parse(text.NewReader(p.source))
+	if h, ok := doc.FirstChild().(*ast.Heading); ok && p.inline(h) == title {
+		doc.RemoveChild(doc, h)
 	}
-	return strings.Join(out, "\n") + "\n"
+	return p.blocks(doc, "\n\n") + "\n"
 }
 
-func withoutCode(l string) string {
-	return emphasis.ReplaceAllString(link.ReplaceAllString(l, "$1"), "$2")
+// A plainPrinter prints the parsed blocks of a Markdown source.
+type plainPrinter struct{ source []byte }
+
+// blocks prints the blocks in a node, with a separator between them.
+func (p plainPrinter) blocks(parent ast.Node, separator string) string {
+	var out []string
+	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
+		out = append(out, p.block(n))
+	}
+	return strings.Join(out, separator)
+}
+
+func (p plainPrinter) block(n ast.Node) string {
+	switch n := n.(type) {
+	case *ast.FencedCodeBlock:
+		code := p.code(n)
+		if _, path, ok := strings.Cut(p.info(n), "path="); ok {
+			code = path + ":\n" + code
+		}
+		return code
+	case *ast.CodeBlock:
+		return p.code(n)
+	case *ast.List:
+		separator := "\n\n"
+		if n.IsTight {
+			separator = "\n"
+		}
+		var items []string
+		for item := n.FirstChild(); item != nil; item = item.NextSibling() {
+			mark := string(n.Marker) + " "
+			if n.IsOrdered() {
+				mark = fmt.Sprint(n.Start+len(items)) + mark
+			}
+			body := p.blocks(item, separator)
+			items = append(items, mark+hang(body, strings.Repeat(" ", len(mark))))
+		}
+		return strings.Join(items, separator)
+	case *ast.Blockquote:
+		return "> " + hang(p.blocks(n, "\n\n"), "> ")
+	case *ast.Heading, *ast.Paragraph, *ast.TextBlock:
+		return p.inline(n)
+	}
+	return strings.TrimRight(string(n.Lines().Value(p.source)), "\n") // as it stands
+}
+
+// hang puts a prefix before each line of a text but the first.
+func hang(text, prefix string) string {
+	lines := strings.Split(text, "\n")
+	for i := 1; i < len(lines); i++ {
+		lines[i] = strings.TrimRight(prefix+lines[i], " ")
+	}
+	return strings.Join(lines, "\n")
+}
+
+func (p plainPrinter) info(n *ast.FencedCodeBlock) string {
+	if n.Info == nil {
+		return ""
+	}
+	return string(n.Info.Value(p.source))
+}
+
+// code prints code without the markers of tests. A line that held nothing else is left out.
+func (p plainPrinter) code(n ast.Node) string {
+	var out []string
+	for line := range strings.Lines(string(n.Lines().Value(p.source))) {
+		code, _, marked := strings.Cut(line, "#@")
+		code = strings.TrimRight(code, " \n")
+		if code == "" && (marked || len(out) == 0 || out[len(out)-1] == "") {
+			continue
+		}
+		if code != "" {
+			code = "    " + code
+		}
+		out = append(out, code)
+	}
+	return strings.Join(out, "\n")
+}
+
+// inline prints what stands in a paragraph or a heading.
+func (p plainPrinter) inline(parent ast.Node) string {
+	var b strings.Builder
+	_ = ast.Walk(parent, func(n ast.Node, entering bool) (ast.WalkStatus, error) { // which returns no error
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		switch n := n.(type) {
+		case *ast.CodeSpan:
+			for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+				if t, ok := c.(*ast.Text); ok {
+					b.Write(t.Value(p.source)) // no escapes in code
+				}
+			}
+			return ast.WalkSkipChildren, nil
+		case *ast.Text:
+			b.Write(util.UnescapePunctuations(util.ResolveEntityNames(n.Value(p.source))))
+			if n.SoftLineBreak() || n.HardLineBreak() {
+				b.WriteByte('\n')
+			}
+		case *ast.String:
+			b.Write(n.Value)
+		case *ast.AutoLink:
+			b.Write(n.URL(p.source))
+		case *ast.RawHTML:
+			b.Write(n.Segments.Value(p.source))
+		}
+		return ast.WalkContinue, nil
+	})
+	return b.String()
 }

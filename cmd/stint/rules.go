@@ -1,14 +1,13 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
 	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/render/layout"
 )
 
 func (a *app) rulesCommand() *cobra.Command {
@@ -30,20 +29,20 @@ rule file-name off > Our files are named by date.`,
 			if format.value == "json" {
 				return a.rulesJSON()
 			}
-			return a.rules()
+			a.rules()
+			return nil
 		},
 	}
 	format = addChoice(cmd, "format", "how to print the list", "text", "json")
 	return cmd
 }
 
-func (a *app) rules() error {
-	w := tabwriter.NewWriter(a.out, 0, 8, 2, ' ', 0)
-	fmt.Fprintln(w, "NAME\tSEVERITY\tFAMILY\tWHAT IT CATCHES")
+func (a *app) rules() {
+	table := [][]string{{"NAME", "SEVERITY", "FAMILY", "WHAT IT CATCHES"}}
 	for _, r := range rules.All() {
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\n", r.Name, r.Weight(), r.Family, r.Summary)
+		table = append(table, []string{r.Name, r.Weight(), r.Family, r.Summary})
 	}
-	return w.Flush()
+	fmt.Fprint(a.out, layout.Table(table))
 }
 
 // ruleJSON is a rule as other programs read it.
@@ -75,8 +74,5 @@ func (a *app) rulesJSON() error {
 		}
 		out.Rules = append(out.Rules, j)
 	}
-	e := json.NewEncoder(a.out)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(out)
+	return writeJSON(a.out, out)
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -82,10 +81,7 @@ func (a *app) show(f showFlags, args []string) error {
 		return err
 	}
 	if f.json {
-		e := json.NewEncoder(a.out)
-		e.SetEscapeHTML(false)
-		e.SetIndent("", "  ")
-		if err := e.Encode(doc); err != nil {
+		if err := writeJSON(a.out, doc); err != nil {
 			return err
 		}
 	} else if err := a.outlines(doc); err != nil {
@@ -161,7 +157,7 @@ func (a *app) outlines(doc *model.Document) error {
 		if i+len(doc.Sessions) > 0 {
 			fmt.Fprintln(a.out)
 		}
-		weeks(a.out, c)
+		plan(a.out, c)
 	}
 	return nil
 }

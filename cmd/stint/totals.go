@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/csv"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -11,11 +10,11 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/mattn/go-runewidth"
 	"github.com/spf13/cobra"
 
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/layout"
 	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/render/report"
 	"stint.example/stint/lang/units"
@@ -92,10 +91,7 @@ func (a *app) totals(by, version, format string, args []string) error {
 	}
 	switch format {
 	case "json":
-		e := json.NewEncoder(a.out)
-		e.SetEscapeHTML(false)
-		e.SetIndent("", "  ")
-		err = e.Encode(s)
+		err = writeJSON(a.out, s)
 	case "csv":
 		if err = totalsCSV(a.out, s); err == nil {
 			leftOut(sayer{a}, s)
@@ -223,7 +219,7 @@ func totalsTable(w io.Writer, by string, tiers []string, rows []totals.SummaryRo
 			table = append(table, line)
 		}
 	}
-	columns(w, table)
+	fmt.Fprint(w, layout.Table(table))
 	return marks
 }
 
@@ -236,27 +232,6 @@ func done(r totals.SummaryRow) []string {
 		}
 	}
 	return out
-}
-
-// columns prints a table, by what its texts take on a screen: some letters take two cells.
-func columns(w io.Writer, table [][]string) {
-	cells := &runewidth.Condition{StrictEmojiNeutral: true} // the same everywhere, whatever the locale
-	var wide []int
-	for _, line := range table {
-		for i, text := range line {
-			if i == len(wide) {
-				wide = append(wide, 0)
-			}
-			wide[i] = max(wide[i], cells.StringWidth(text))
-		}
-	}
-	for _, line := range table {
-		var b strings.Builder
-		for i, text := range line {
-			b.WriteString(text + strings.Repeat(" ", wide[i]-cells.StringWidth(text)+2))
-		}
-		fmt.Fprintln(w, strings.TrimRight(b.String(), " "))
-	}
 }
 
 // total is an amount with its unit: 57, 800 m, 24-30, at least 20.

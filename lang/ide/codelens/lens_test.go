@@ -2,11 +2,13 @@ package codelens_test
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/ide/codelens"
 	"stint.example/stint/lang/internal/demotest"
 )
@@ -23,7 +25,7 @@ func TestLensesOfTheDemo(t *testing.T) {
 			fmt.Fprintf(&b, "%s: %s\n", l.At.Text(), title)
 		}
 	}
-	demotest.Golden(t, "demo.golden", b.String())
+	golden.File(t, filepath.Join("testdata", "demo.golden"), b.String())
 }
 
 // A text with mistakes has lenses, too, and a lens of what is no more says nothing.

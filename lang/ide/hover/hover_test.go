@@ -2,12 +2,14 @@ package hover_test
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/ide/hover"
 	"stint.example/stint/lang/internal/demotest"
 	"stint.example/stint/lang/syntax"
@@ -81,7 +83,7 @@ func TestCardsOfTheDemo(t *testing.T) {
 		assert.True(t, c.At.Contains(demotest.Cursor(t, f, p[1])), "%v", p)
 		b.WriteString(c.Plain() + "\n")
 	}
-	demotest.Golden(t, "demo.golden", b.String())
+	golden.File(t, filepath.Join("testdata", "demo.golden"), b.String())
 }
 
 // Whatever place is asked about, of whatever text, the answer is about words of that text

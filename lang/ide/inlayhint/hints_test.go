@@ -2,11 +2,13 @@ package inlayhint_test
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/ide/inlayhint"
 	"stint.example/stint/lang/internal/demotest"
 	"stint.example/stint/lang/source"
@@ -70,7 +72,7 @@ func TestHintsOfTheDemo(t *testing.T) {
 			b.WriteString(h + "\n")
 		}
 	}
-	demotest.Golden(t, "demo.golden", b.String())
+	golden.File(t, filepath.Join("testdata", "demo.golden"), b.String())
 }
 
 // assertHints checks that each hint stands in the text, behind what it is about, and says

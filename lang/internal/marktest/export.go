@@ -12,7 +12,7 @@ type exported struct {
 	Line    int        `json:"line"`
 	Files   []textFile `json:"files"`
 	Markers []Marker   `json:"markers"`
-	Goldens []golden   `json:"goldens"`
+	Goldens []section  `json:"goldens"`
 }
 
 type textFile struct {
@@ -29,7 +29,7 @@ func Export(cases []*Case) ([]byte, error) {
 		if page == "" {
 			page = c.Name
 		}
-		out[i] = exported{page, c.Heading, c.Line, []textFile{}, append([]Marker{}, c.markers...), append([]golden{}, c.goldens...)}
+		out[i] = exported{page, c.Heading, c.Line, []textFile{}, append([]Marker{}, c.markers...), append([]section{}, c.goldens...)}
 		for _, f := range c.files {
 			out[i].Files = append(out[i].Files, textFile{f.Name, f.Text})
 		}

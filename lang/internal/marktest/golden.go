@@ -2,7 +2,6 @@ package marktest
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"os"
 	"slices"
@@ -12,27 +11,26 @@ import (
 
 	"github.com/aymanbagabas/go-udiff"
 	"github.com/rogpeppe/go-internal/txtar"
+
+	"stint.example/stint/lang/golden"
 )
 
-var update = flag.Bool("update", false, "write the goldens of test cases anew")
-
-// A golden is output that a case expects.
-type golden struct {
+// A section is output that a case expects: a golden.
+type section struct {
 	Kind string `json:"kind"`
 	Path string `json:"path,omitempty"` // of the file that it is made from; empty where it is of them all
 	Text string `json:"text"`
 
-	fence *fence // the page's, if it comes from one
-	close int    // index of the line that closes it
+	fence fence // of the page, if it is from one
 }
 
-func (g golden) name() string { return strings.TrimSpace("@" + g.Kind + " " + g.Path) }
+func (g section) name() string { return strings.TrimSpace("@" + g.Kind + " " + g.Path) }
 
 // A store is where a case came from and its goldens are written back to.
-type store interface{ put(golden) error }
+type store interface{ put(section) error }
 
 func (c *Case) find(kind, path string) int {
-	return slices.IndexFunc(c.goldens, func(g golden) bool { return g.Kind == kind && g.Path == path })
+	return slices.IndexFunc(c.goldens, func(g section) bool { return g.Kind == kind && g.Path == path })
 }
 
 // HasGolden says whether the case expects output of the kind for the path.
@@ -47,14 +45,14 @@ func (c *Case) Golden(t testing.TB, kind, path, got string) {
 	if got != "" && !strings.HasSuffix(got, "\n") {
 		got += "\n"
 	}
-	want := golden{Kind: kind, Path: path}
+	want := section{Kind: kind, Path: path}
 	i := c.find(kind, path)
 	if i >= 0 {
 		want = c.goldens[i]
 	}
 	switch {
 	case i >= 0 && want.Text == got:
-	case *update:
+	case golden.Updating():
 		want.Text = got
 		if err := c.write(want); err != nil {
 			t.Errorf("%s: %s is not updated: %v", c.Name, want.name(), err)
@@ -67,7 +65,7 @@ func (c *Case) Golden(t testing.TB, kind, path, got string) {
 	}
 }
 
-func (c *Case) write(g golden) error {
+func (c *Case) write(g section) error {
 	if c.store == nil {
 		return fmt.Errorf("the case comes from no file")
 	}
@@ -88,7 +86,7 @@ var writing sync.Mutex
 // archiveStore writes into the archive at the path.
 type archiveStore struct{ path string }
 
-func (s archiveStore) put(g golden) error {
+func (s archiveStore) put(g section) error {
 	writing.Lock()
 	defer writing.Unlock()
 	data, err := os.ReadFile(s.path)

@@ -1,10 +1,16 @@
 package marktest
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"strings"
 	"testing"
+
+	"github.com/yuin/goldmark"
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/text"
 )
 
 // Markdown reads the fenced examples of a page: all those under one heading are one
@@ -28,25 +34,43 @@ func Markdown(name string, data []byte) ([]*Case, error) {
 		out = append(out, c)
 		return c.complete()
 	}
-	p := page{lines: strings.SplitAfter(string(data), "\n")}
-	for p.next() {
-		var err error
-		switch {
-		case p.fence != nil:
-			err = c.addFence(p.fence, p.body(), p.at-1)
-		case p.heading != "":
-			err = flush()
-			c = &Case{Page: name, Name: name + "#" + slug(p.heading), Heading: p.heading, Line: p.at}
+	visit := func(n ast.Node) (line int, err error) {
+		switch n := n.(type) {
+		case *ast.Heading:
+			if n.Level <= 3 {
+				err = flush()
+				heading := strings.TrimSpace(string(n.Lines().Value(data)))
+				line = lineAt(data, n.Pos())
+				c = &Case{Page: name, Name: name + "#" + slug(heading), Heading: heading, Line: line}
+			}
+		case *ast.FencedCodeBlock:
+			line = lineAt(data, n.Pos())
+			var f fence
+			if f, err = newFence(n, data); err == nil {
+				err = c.addFence(f, line+1)
+			}
 		}
-		if err != nil {
-			return nil, fmt.Errorf("%s:%d: %w", name, p.at, err)
-		}
+		return line, err
 	}
-	if p.fence != nil {
-		return nil, fmt.Errorf("%s:%d: this fence is never closed", name, p.fence.open+1)
+	doc := goldmark.DefaultParser().Parse(text.NewReader(data))
+	err := ast.Walk(doc, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		line, err := visit(n)
+		if err != nil {
+			return ast.WalkStop, fmt.Errorf("%s:%d: %w", name, line, err)
+		}
+		return ast.WalkContinue, nil
+	})
+	if err != nil {
+		return nil, err
 	}
 	return out, flush()
 }
+
+// lineAt is the number of the line, from 1, in which a byte stands.
+func lineAt(data []byte, offset int) int { return bytes.Count(data[:offset], []byte("\n")) + 1 }
 
 // LoadMarkdown reads the page at path; -update writes the goldens of its cases back
 // into their fences.
@@ -66,7 +90,42 @@ func LoadMarkdown(t testing.TB, path string) []*Case {
 	return cs
 }
 
-func (c *Case) addFence(f *fence, text string, end int) error {
+// A fence is a fenced block of a page.
+type fence struct {
+	info       string
+	text       string
+	start, end int    // of the lines inside, in bytes of the page
+	indent     string // before each of them, and no part of the text
+}
+
+func newFence(n *ast.FencedCodeBlock, data []byte) (fence, error) {
+	f := fence{text: string(n.Lines().Value(data)), start: lineEnd(data, n.Pos())}
+	if n.Info != nil {
+		f.info = string(n.Info.Value(data))
+	}
+	f.end = f.start
+	if k := n.Lines().Len(); k > 0 {
+		f.end = n.Lines().At(k - 1).Stop
+	}
+	closing := string(data[f.end:lineEnd(data, f.end)])
+	mark := strings.TrimLeft(closing, " ")
+	f.indent = closing[:len(closing)-len(mark)]
+	if !strings.HasPrefix(mark, "```") && !strings.HasPrefix(mark, "~~~") {
+		return f, errors.New("this fence is never closed")
+	}
+	return f, nil
+}
+
+// lineEnd is where the line of a byte ends, behind its line feed.
+func lineEnd(data []byte, offset int) int {
+	if i := bytes.IndexByte(data[offset:], '\n'); i >= 0 {
+		return offset + i + 1
+	}
+	return len(data)
+}
+
+// addFence adds what a fence holds; line is the number of its first line in the page.
+func (c *Case) addFence(f fence, line int) error {
 	words := strings.Fields(f.info)
 	if len(words) == 0 || words[0] != "stint" && words[0] != "json" && words[0] != "text" {
 		return nil
@@ -83,7 +142,7 @@ func (c *Case) addFence(f *fence, text string, end int) error {
 		if len(c.files) == 0 {
 			return nil // plain text of the page
 		}
-		return c.addGolden(golden{Kind: words[0], Path: path, Text: text, fence: f, close: end})
+		return c.addGolden(section{Kind: words[0], Path: path, Text: f.text, fence: f})
 	}
 	if path == "" {
 		path = "example.stint"
@@ -91,78 +150,7 @@ func (c *Case) addFence(f *fence, text string, end int) error {
 			path = fmt.Sprintf("example-%d.stint", n)
 		}
 	}
-	return c.addFile(path, text, f.open+2)
-}
-
-// A fence is a fenced block of a page.
-type fence struct {
-	char   byte
-	length int    // of the run that opened it
-	indent string // blanks before it, which are no part of the lines inside
-	info   string
-	open   int // index of the line that opens it
-}
-
-// A page is read a line at a time, headings and fences apart.
-type page struct {
-	lines   []string
-	at      int // how many lines are read: the number of the last one, from 1
-	heading string
-	fence   *fence // the open one or, straight after next closed it, the one it closed
-	closed  bool
-}
-
-// next reads on to the next heading or closed fence.
-func (p *page) next() bool {
-	p.heading = ""
-	if p.closed {
-		p.fence, p.closed = nil, false
-	}
-	for p.at < len(p.lines) {
-		line := strings.TrimRight(p.lines[p.at], "\r\n")
-		p.at++
-		if p.fence != nil {
-			if p.fence.closes(line) {
-				p.closed = true
-				return true
-			}
-			continue
-		}
-		if p.fence = opens(line, p.at-1); p.fence != nil {
-			continue
-		}
-		if level := len(line) - len(strings.TrimLeft(line, "#")); level >= 1 && level <= 3 && strings.HasPrefix(line[level:], " ") {
-			p.heading = strings.TrimSpace(line[level:])
-			return true
-		}
-	}
-	return false
-}
-
-// body is the text inside the fence that was just closed.
-func (p *page) body() string {
-	var b strings.Builder
-	for _, line := range p.lines[p.fence.open+1 : p.at-1] {
-		b.WriteString(strings.TrimPrefix(line, p.fence.indent))
-	}
-	return b.String()
-}
-
-func opens(line string, at int) *fence {
-	text := strings.TrimLeft(line, " ")
-	for _, c := range []byte("`~") {
-		run := len(text) - len(strings.TrimLeft(text, string(c)))
-		info := strings.TrimSpace(text[run:])
-		if run >= 3 && (c == '~' || !strings.Contains(info, "`")) {
-			return &fence{char: c, length: run, indent: line[:len(line)-len(text)], info: info, open: at}
-		}
-	}
-	return nil
-}
-
-func (f *fence) closes(line string) bool {
-	text := strings.TrimSpace(line)
-	return len(text) >= f.length && strings.Trim(text, string(f.char)) == ""
+	return c.addFile(path, f.text, line)
 }
 
 // slug is a heading as a web address has it.
@@ -185,7 +173,7 @@ type pageStore struct {
 	nth  int
 }
 
-func (s pageStore) put(g golden) error {
+func (s pageStore) put(g section) error {
 	writing.Lock()
 	defer writing.Unlock()
 	data, err := os.ReadFile(s.path)
@@ -196,17 +184,12 @@ func (s pageStore) put(g golden) error {
 	if err != nil {
 		return err
 	}
-	lines := strings.SplitAfter(string(data), "\n")
 	var b strings.Builder
-	for _, line := range lines[:was.fence.open+1] {
-		b.WriteString(line)
-	}
+	b.Write(data[:was.fence.start])
 	for line := range strings.Lines(g.Text) {
 		b.WriteString(was.fence.indent + line)
 	}
-	for _, line := range lines[was.close:] {
-		b.WriteString(line)
-	}
+	b.Write(data[was.fence.end:])
 	if now, err := s.read([]byte(b.String()), g); err != nil || now.Text != g.Text {
 		return fmt.Errorf("a line of it would be read as the end of the fence")
 	}
@@ -214,15 +197,15 @@ func (s pageStore) put(g golden) error {
 }
 
 // read finds the golden of g's name in the page's text.
-func (s pageStore) read(data []byte, g golden) (golden, error) {
+func (s pageStore) read(data []byte, g section) (section, error) {
 	cs, err := Markdown(s.path, data)
 	if err != nil {
-		return golden{}, err
+		return section{}, err
 	}
 	if s.nth < len(cs) {
 		if i := cs[s.nth].find(g.Kind, g.Path); i >= 0 {
 			return cs[s.nth].goldens[i], nil
 		}
 	}
-	return golden{}, fmt.Errorf("the page has no such fence: write one")
+	return section{}, fmt.Errorf("the page has no such fence: write one")
 }

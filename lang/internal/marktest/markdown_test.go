@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"stint.example/stint/lang/golden"
 )
 
 // pageText has ' for the back quotes of its fences.
@@ -71,7 +73,7 @@ func TestMarkdown(t *testing.T) {
 	assert.Equal(t, "First, of all", first.Heading)
 	assert.Equal(t, "spec/page.md#first-of-all", first.Name)
 	assert.Equal(t, 7, first.Line)
-	assert.Equal(t, []golden{{Kind: "text", Text: "first\n"}}, plain(first.goldens))
+	assert.Equal(t, []section{{Kind: "text", Text: "first\n"}}, plain(first.goldens))
 	require.Len(t, first.markers, 1)
 	assert.Equal(t, "spec/page.md:10: example.stint:1", first.where("example.stint", 1))
 	names := []string{}
@@ -80,14 +82,14 @@ func TestMarkdown(t *testing.T) {
 	}
 	assert.Equal(t, []string{"sessions/a.stint", "example.stint", "example-2.stint"}, names)
 	assert.Equal(t, "part B\n  12 burpee > ```\n", under.Files()[0].Text)
-	assert.Equal(t, []golden{{Kind: "json", Path: "sessions/a.stint", Text: "{}\n"}, {Kind: "json", Text: "[]\n"}}, plain(under.goldens))
+	assert.Equal(t, []section{{Kind: "json", Path: "sessions/a.stint", Text: "{}\n"}, {Kind: "json", Text: "[]\n"}}, plain(under.goldens))
 }
 
 // plain leaves out where goldens stand.
-func plain(gs []golden) []golden {
-	var out []golden
+func plain(gs []section) []section {
+	var out []section
 	for _, g := range gs {
-		out = append(out, golden{Kind: g.Kind, Path: g.Path, Text: g.Text})
+		out = append(out, section{Kind: g.Kind, Path: g.Path, Text: g.Text})
 	}
 	return out
 }
@@ -97,7 +99,7 @@ func TestMarkdownRefused(t *testing.T) {
 		{"'''stint\npart A\n", "page.md:1: this fence is never closed"},
 		{"'''stint file=a\npart A\n'''\n", "behind stint stands path=FILE"},
 		{"'''stint path=a path=b\n'''\n", "behind stint stands path=FILE"},
-		{"# H\n'''stint path=a\n'''\n'''stint path=a\n'''\n", "page.md:5: two files are called a"},
+		{"# H\n'''stint path=a\n'''\n'''stint path=a\n'''\n", "page.md:4: two files are called a"},
 		{"'''stint\n'''\n'''json\n'''\n'''json\n'''\n", "two goldens are called @json"},
 		{"'''stint\n'''\n'''json path=b\n'''\n", "the golden @json b is of no file"},
 		{"'''stint\n12 row > a #@ diag r\n'''\n", "where no comment can start"},
@@ -108,7 +110,7 @@ func TestMarkdownRefused(t *testing.T) {
 }
 
 func TestMarkdownUpdates(t *testing.T) {
-	setUpdate(t, true)
+	golden.SetUpdating(t, true)
 	path := filepath.Join(t.TempDir(), "page.md")
 	text := "# H\n\n'''stint\npart A\n'''\n\n'''text\nold\n'''\n\n## I\n\n'''stint\npart B\n'''\n\n- so:\n\n  '''json\n  {}\n  '''\nEnd\n"
 	require.NoError(t, os.WriteFile(path, []byte(strings.ReplaceAll(text, "'", "`")), 0o600))

@@ -47,7 +47,7 @@ type Case struct {
 	files   []*source.File
 	lines   []int // the line of the archive or page on which each file's text starts, from 1
 	markers []Marker
-	goldens []golden
+	goldens []section
 	store   store // where goldens are written back to
 }
 
@@ -101,7 +101,7 @@ func Parse(name string, data []byte) (*Case, error) {
 		var err error
 		if rest, is := strings.CutPrefix(sec.Name, "@"); is {
 			kind, path, _ := strings.Cut(rest, " ")
-			err = c.addGolden(golden{Kind: kind, Path: strings.TrimSpace(path), Text: string(sec.Data)})
+			err = c.addGolden(section{Kind: kind, Path: strings.TrimSpace(path), Text: string(sec.Data)})
 		} else {
 			err = c.addFile(sec.Name, string(sec.Data), starts[i])
 		}
@@ -137,7 +137,7 @@ func (c *Case) addFile(path, text string, line int) error {
 	return nil
 }
 
-func (c *Case) addGolden(g golden) error {
+func (c *Case) addGolden(g section) error {
 	if c.find(g.Kind, g.Path) >= 0 {
 		return fmt.Errorf("two goldens are called %s", g.name())
 	}

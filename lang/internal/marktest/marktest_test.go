@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/source"
 )
@@ -180,13 +181,6 @@ func TestParseRefused(t *testing.T) {
 	}
 }
 
-// setUpdate sets the flag for the length of a test.
-func setUpdate(t *testing.T, to bool) {
-	was := *update
-	*update = to
-	t.Cleanup(func() { *update = was })
-}
-
 const archive = "Why.\n-- a.stint --\npart A #@ diag r\n-- @fmt a.stint --\nold\n-- @json --\n{}\n"
 
 func load(t *testing.T, name, text string) (*Case, func() string) {
@@ -200,7 +194,7 @@ func load(t *testing.T, name, text string) (*Case, func() string) {
 }
 
 func TestGoldenCompares(t *testing.T) {
-	setUpdate(t, false)
+	golden.SetUpdating(t, false)
 	c, text := load(t, "a.txtar", archive)
 	r := &recorder{}
 	c.Golden(r, "fmt", "a.stint", "old\n")
@@ -218,7 +212,7 @@ func TestGoldenCompares(t *testing.T) {
 }
 
 func TestGoldenUpdates(t *testing.T) {
-	setUpdate(t, true)
+	golden.SetUpdating(t, true)
 	c, text := load(t, "a.txtar", archive)
 	r := &recorder{}
 	c.Golden(r, "fmt", "a.stint", "new")
@@ -231,7 +225,7 @@ func TestGoldenUpdates(t *testing.T) {
 	require.Len(t, r.errors, 2)
 	assert.Contains(t, r.errors[0], "start of a section")
 	assert.Contains(t, r.errors[1], "the case comes from no file")
-	setUpdate(t, false)
+	golden.SetUpdating(t, false)
 	c.Golden(r, "fmt", "a.stint", "new")
 	assert.Len(t, r.errors, 2, "what was written is what is expected from then on")
 }

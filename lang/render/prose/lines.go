@@ -133,6 +133,7 @@ func repeat(r model.Repeat) string {
 		if text += " " + Amount(r.On); r.Off != nil {
 			text += " off " + Amount(r.Off)
 		}
+	case model.AnyOrder, model.ChooseOne: // the words alone
 	}
 	if r.Count != nil {
 		if text += " x " + Number(r.Count); r.Laps {

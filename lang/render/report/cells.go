@@ -7,7 +7,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/clipperhouse/uax29/v2/graphemes"
-	"github.com/mattn/go-runewidth"
+
+	"stint.example/stint/lang/render/layout"
 )
 
 // A cluster is what a reader takes for one character: a letter with its accents, an
@@ -24,10 +25,6 @@ const tabText = "  "
 
 // brokenText stands for a byte that is no part of a UTF-8 character.
 const brokenText = string(utf8.RuneError)
-
-// terminal is fixed, so that a report is the same text everywhere: the package's own
-// default looks at the locale.
-var terminal = &runewidth.Condition{EastAsianWidth: false, StrictEmojiNeutral: true}
 
 // clusters splits a line into what it shows.
 func clusters(line string) []cluster {
@@ -76,7 +73,7 @@ func appendShown(cs []cluster, start int, c string) []cluster {
 	}
 	// What is left and cannot be seen by itself would shift the carets, turn the line
 	// round (the bidirectional controls) or hide the very fault that is reported.
-	width := widthOf(c)
+	width := layout.ClusterCells(c)
 	hidden := unicode.In(r, unicode.Cc, unicode.Cf, unicode.Co, unicode.Zl, unicode.Zp)
 	if width > 0 && !hidden && !joins(c) {
 		return append(cs, cluster{start, end, c, width})
@@ -99,28 +96,6 @@ func joins(c string) bool {
 	before := graphemes.FromString(neighbour + c)
 	after := graphemes.FromString(c + neighbour)
 	return before.Next() && before.Value() != neighbour || after.Next() && after.Value() != c
-}
-
-// widthOf is the cells that a terminal gives a cluster: those of its first character
-// that has any, but for two kinds of emoji that go-runewidth counts as 1. What asks for
-// its picture with U+FE0F is wide by UAX #11, section 5; a flag, a pair of regional
-// indicators, is shown as wide as its two letters: common practice, no source.
-func widthOf(c string) int {
-	width := terminal.StringWidth(c)
-	if width == 1 && (strings.ContainsRune(c, '\uFE0F') || isFlag(c)) {
-		return 2
-	}
-	return width
-}
-
-func isFlag(c string) bool {
-	indicators := 0
-	for _, r := range c {
-		if unicode.Is(unicode.Regional_Indicator, r) {
-			indicators++
-		}
-	}
-	return indicators == 2
 }
 
 // printable is a text as it can be shown on one line, whatever is in it.

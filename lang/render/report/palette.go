@@ -21,12 +21,14 @@ type palette struct {
 }
 
 func newPalette(on bool, s diag.Severity) palette {
-	severity := color.FgCyan
+	var severity color.Attribute
 	switch s {
 	case diag.Error:
 		severity = color.FgRed
 	case diag.Warning:
 		severity = color.FgYellow
+	case diag.Suggestion, diag.Off:
+		severity = color.FgCyan
 	}
 	return palette{
 		mark:   newPaint(on, color.Bold, severity),

@@ -55,6 +55,7 @@ func Count(ds []diag.Diagnostic) Counts {
 			c.Warnings++
 		case diag.Suggestion:
 			c.Suggestions++
+		case diag.Off: // is not visible
 		}
 	}
 	return c

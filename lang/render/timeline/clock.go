@@ -10,6 +10,7 @@ import (
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/internal/round"
 	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
@@ -272,30 +273,21 @@ func (p *Part) open() {
 func spent(of [3]estimate.Spent) []Spent {
 	out := make([]Spent, 3)
 	for i, s := range of {
-		out[i] = Spent{LevelNames[i], cent(s.Moving), cent(s.Drift), cent(s.Changes), s.ChangeCount, cent(s.Breaks), cent(s.Handovers),
-			cent(s.Fixed), cent(s.Rest), cent(s.Over), cent(s.Total())}
+		out[i] = Spent{LevelNames[i], round.Hundredths(s.Moving), round.Hundredths(s.Drift), round.Hundredths(s.Changes), s.ChangeCount, round.Hundredths(s.Breaks), round.Hundredths(s.Handovers),
+			round.Hundredths(s.Fixed), round.Hundredths(s.Rest), round.Hundredths(s.Over), round.Hundredths(s.Total())}
 	}
 	return out
 }
 
-// cent rounds to a hundredth, so that what is published is the same on every machine.
-func cent(v float64) float64 { return to(v, 100) }
-
-// to rounds to one part of so many.
-func to(v, of float64) float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0
-	}
-	return math.Round(v*of)/of + 0 // and no -0
+func levels(t estimate.Times) Levels {
+	return Levels{round.Hundredths(t.Fast), round.Hundredths(t.Typical), round.Hundredths(t.Slow)}
 }
-
-func levels(t estimate.Times) Levels { return Levels{cent(t.Fast), cent(t.Typical), cent(t.Slow)} }
 
 // NewClock is a session's timeline as it is published.
 func NewClock(t *estimate.Timeline, house *model.House) *Clock {
 	s := t.Session
 	c := &Clock{Session: s.Name, Scaling: s.Version, At: s.At, Class: t.Class, Parts: []*Part{}, timeline: t,
-		Length: Length{Taken: cent(t.Length), Settled: t.Settled}}
+		Length: Length{Taken: round.Hundredths(t.Length), Settled: t.Settled}}
 	stated := s.Length
 	if stated == nil {
 		stated = house.Length
@@ -319,15 +311,15 @@ func (c *Clock) Title() string {
 
 func (c *Clock) part(i int, house *model.House) *Part {
 	t := c.timeline.Parts[i]
-	p := &Part{Name: partName(t.Group), How: how(t.Group), Start: cent(t.Start), Began: cent(t.Began), Pinned: t.Pinned, Settled: t.Settled,
-		Proven: t.Proven(), Work: levels(t.Work), Cut: levels(t.Cut), Rest: levels(t.Rest), End: levels(t.End), Room: cent(t.Room),
+	p := &Part{Name: partName(t.Group), How: how(t.Group), Start: round.Hundredths(t.Start), Began: round.Hundredths(t.Began), Pinned: t.Pinned, Settled: t.Settled,
+		Proven: t.Proven(), Work: levels(t.Work), Cut: levels(t.Cut), Rest: levels(t.Rest), End: levels(t.End), Room: round.Hundredths(t.Room),
 		Outlasts: t.Outlasts, Rounds: []Rounds{}, Counts: []Counted{}, Turns: []Turns{}, Limits: []Limit{}, Missing: []Missing{}, Notes: []Note{}, of: t}
 	if t.Group.Lasts != nil && t.Needs != (estimate.Times{}) && t.Needs != t.Work {
 		n := levels(t.Needs)
 		p.Needs = &n
 	}
 	if v, ok := least(t.Group.Cap, t.Tier); ok {
-		p.Cap = cent(v)
+		p.Cap = round.Hundredths(v)
 	}
 	if i+1 < len(c.timeline.Parts) {
 		l := levels(t.Left)
@@ -409,7 +401,7 @@ func (p *Part) turns() {
 			continue
 		}
 		f := func(of func(estimate.Turn) float64) Levels {
-			return Levels{cent(of(g.Turns[0])), cent(of(g.Turns[1])), cent(of(g.Turns[2]))}
+			return Levels{round.Hundredths(of(g.Turns[0])), round.Hundredths(of(g.Turns[1])), round.Hundredths(of(g.Turns[2]))}
 		}
 		p.Turns = append(p.Turns, Turns{Of: p.nameOf(g.Group),
 			Took:     f(func(t estimate.Turn) float64 { return t.Took }),
@@ -451,6 +443,7 @@ func how(g *model.Group) string {
 		times = units.FormatNumber(n)
 	}
 	switch r.Kind {
+	case model.Once:
 	case model.Rounds:
 		if times != "" {
 			words = append(words, times+" rounds")

@@ -6,6 +6,7 @@ import (
 
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/internal/round"
 	"stint.example/stint/lang/units"
 )
 
@@ -16,7 +17,7 @@ func (c *Clock) limits(i int) []Limit {
 	p := t.Parts[i]
 	var out []Limit
 	add := func(kind, what, miss string, value float64, s estimate.Share) {
-		l := Limit{Kind: kind, What: what, Value: cent(value), Share: to(s.Of, 1000), Low: to(s.Low, 1000), High: to(s.High, 1000), Proven: s.Proven}
+		l := Limit{Kind: kind, What: what, Value: round.Hundredths(value), Share: round.To(s.Of, 1000), Low: round.To(s.Low, 1000), High: round.To(s.High, 1000), Proven: s.Proven}
 		if s.Class > 0 {
 			n, low, high := s.People()
 			l.People = &People{n, low, high, s.Class}

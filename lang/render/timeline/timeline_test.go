@@ -1,30 +1,25 @@
 package timeline_test
 
 import (
-	"encoding/xml"
-	"errors"
-	"flag"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/internal/svgtest"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/svg"
 	"stint.example/stint/lang/render/timeline"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
-
-// With -update, pictures that have changed are drawn anew.
-var update = flag.Bool("update", false, "draw the expected pictures anew")
 
 // read reads texts together, mistakes in them or not, and returns the timelines of their
 // sessions in every version.
@@ -74,68 +69,11 @@ func harbour(t testing.TB) []*timeline.Clock {
 
 func TestPictures(t *testing.T) {
 	for i, c := range harbour(t) {
-		for _, width := range []int{timeline.Phone, timeline.Desktop} {
+		for _, width := range []int{svg.Phone, svg.Desktop} {
 			name := filepath.Join("testdata", fmt.Sprintf("%s-%d.svg", []string{"bowline", "bowline-light", "neap"}[i], width))
-			got := c.SVG(timeline.Picture{Width: width})
-			if *update {
-				require.NoError(t, os.WriteFile(name, []byte(got), 0o666))
-			}
-			want, err := os.ReadFile(name)
-			require.NoError(t, err)
-			assert.Equal(t, string(want), got, "%s: look at the new picture, then run the test with -update", name)
+			golden.File(t, name, c.SVG(svg.Options{Width: width}))
 		}
 	}
-}
-
-// A shape is an element of a picture.
-type shape struct {
-	name string
-	attr map[string]string
-	text string
-	in   string // the element around it
-}
-
-func (s shape) number(t testing.TB, name string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s.attr[name], 64)
-	require.NoError(t, err, "%s of %v", name, s)
-	return v
-}
-
-// shapes reads a picture as XML: it is well formed, or the test ends here.
-func shapes(t testing.TB, svg string) []shape {
-	t.Helper()
-	var out []shape
-	var open []int
-	d := xml.NewDecoder(strings.NewReader(svg))
-	for {
-		tok, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		require.NoError(t, err)
-		switch tok := tok.(type) {
-		case xml.StartElement:
-			s := shape{name: tok.Name.Local, attr: map[string]string{}}
-			for _, a := range tok.Attr {
-				assert.NotContains(t, s.attr, a.Name.Local)
-				s.attr[a.Name.Local] = a.Value
-			}
-			if len(open) > 0 {
-				s.in = out[open[len(open)-1]].name
-			}
-			open = append(open, len(out))
-			out = append(out, s)
-		case xml.CharData:
-			if len(open) > 0 {
-				out[open[len(open)-1]].text += string(tok)
-			}
-		case xml.EndElement:
-			open = open[:len(open)-1]
-		}
-	}
-	require.Empty(t, open)
-	return out
 }
 
 func every(t testing.TB) []*timeline.Clock {
@@ -148,71 +86,17 @@ func every(t testing.TB) []*timeline.Clock {
 // itself, and stays inside its frame.
 func TestPicturesAreSound(t *testing.T) {
 	for _, c := range every(t) {
-		for _, width := range []int{timeline.Narrowest, timeline.Phone, 700, timeline.Desktop, timeline.Widest} {
-			svg := c.SVG(timeline.Picture{Width: width})
-			ss := shapes(t, svg)
-			root := ss[0]
-			require.Equal(t, "svg", root.name)
-			assert.Equal(t, "img", root.attr["role"])
-			assert.Equal(t, "clock-title clock-desc", root.attr["aria-labelledby"])
-			assert.Equal(t, fmt.Sprintf("0 0 %d %s", width, root.attr["height"]), root.attr["viewBox"])
-			assert.Equal(t, [3]string{"title", "clock-title", "Timeline of " + c.Title()}, [3]string{ss[1].name, ss[1].attr["id"], ss[1].text})
-			assert.Equal(t, [2]string{"desc", "clock-desc"}, [2]string{ss[2].name, ss[2].attr["id"]})
+		for _, width := range []int{svg.Narrowest, svg.Phone, 700, svg.Desktop, svg.Widest} {
+			es := svgtest.Sound(t, c.Title(), c.SVG(svg.Options{Width: width}), width)
+			assert.Equal(t, "clock-title clock-desc", es[0].Attr["aria-labelledby"])
+			assert.Equal(t, "Timeline of "+c.Title(), es[1].Text)
 			for _, p := range c.Parts {
-				assert.Contains(t, ss[2].text, p.Name)
-				assert.Contains(t, ss[2].text, p.WorkSays())
+				assert.Contains(t, es[2].Text, p.Name)
+				assert.Contains(t, es[2].Text, p.WorkSays())
 			}
-			for _, bad := range []string{"<script", "href", "<style", "NaN", "Inf", "<image", "<foreignObject"} {
-				assert.NotContains(t, svg, bad)
-			}
-			inFrame(t, c.Title(), ss, float64(width))
 			if t.Failed() {
 				return
 			}
-		}
-	}
-}
-
-func inFrame(t testing.TB, title string, ss []shape, width float64) {
-	t.Helper()
-	height := ss[0].number(t, "height")
-	ids := map[string]bool{}
-	for _, s := range ss {
-		if id := s.attr["id"]; id != "" {
-			assert.False(t, ids[id], "%s twice", id)
-			ids[id] = true
-		}
-		if s.in == "pattern" || s.name == "svg" {
-			continue
-		}
-		switch s.name {
-		case "rect":
-			x, y := 0.0, 0.0
-			if s.attr["x"] != "" {
-				x, y = s.number(t, "x"), s.number(t, "y")
-			}
-			w, h := s.number(t, "width"), s.number(t, "height")
-			assert.True(t, x >= 0 && y >= 0 && w > 0 && h > 0 && x+w <= width+0.5 && y+h <= height, "%s at %g: %v", title, width, s)
-			if id, ok := strings.CutPrefix(s.attr["fill"], "url(#"); ok {
-				assert.Contains(t, ids, strings.TrimSuffix(id, ")"))
-			}
-		case "line":
-			for _, k := range []string{"x1", "x2"} {
-				v := s.number(t, k)
-				assert.True(t, v >= 0 && v <= width, "%s at %g: %v", title, width, s)
-			}
-			for _, k := range []string{"y1", "y2"} {
-				v := s.number(t, k)
-				assert.True(t, v >= 0 && v <= height, "%s at %g: %v", title, width, s)
-			}
-		case "text":
-			x, y := s.number(t, "x"), s.number(t, "y")
-			assert.NotEmpty(t, strings.TrimSpace(s.text))
-			wide := 0.45 * s.number(t, "font-size") * float64(len([]rune(s.text)))
-			if s.attr["text-anchor"] == "" {
-				assert.LessOrEqual(t, x+wide, width, "%s: %q runs out", title, s.text)
-			}
-			assert.True(t, x >= 0 && y > 0 && y < height, "%s: %v", title, s)
 		}
 	}
 }
@@ -223,15 +107,15 @@ func TestTextsAreEscaped(t *testing.T) {
 	c := read(t, map[string]string{"house.stint": "house Quayside Hall\n", "a.stint": "session Ebb\n\npart A\n  10 burpee\n"})[0]
 	c.Session = name
 	c.Parts[0].Name = "part <A> \x00\x1b&"
-	svg := c.SVG(timeline.Picture{ID: `a"b`})
-	ss := shapes(t, svg)
-	assert.NotContains(t, svg, "<script")
-	assert.NotContains(t, svg, "\u202e", "nothing turns a line round")
-	assert.Equal(t, `Timeline of Ebb </title><script>alert(1)</script> & "x" ]]>, as written`, ss[1].text)
-	assert.Equal(t, `a"b-title`, ss[1].attr["id"])
+	picture := c.SVG(svg.Options{ID: `a"b`})
+	ss := svgtest.Parse(t, picture)
+	assert.NotContains(t, picture, "<script")
+	assert.NotContains(t, picture, "\u202e", "nothing turns a line round")
+	assert.Equal(t, `Timeline of Ebb </title><script>alert(1)</script> & "x" ]]>, as written`, ss[1].Text)
+	assert.Equal(t, `a"b-title`, ss[1].Attr["id"])
 	found := false
 	for _, s := range ss {
-		found = found || s.name == "text" && s.text == "part <A> &"
+		found = found || s.Name == "text" && s.Text == "part <A> &"
 	}
 	assert.True(t, found)
 }
@@ -239,22 +123,22 @@ func TestTextsAreEscaped(t *testing.T) {
 // Two pictures on one page have names of their own.
 func TestPicturesShareAPage(t *testing.T) {
 	c := harbour(t)[0]
-	one, two := map[string]bool{}, c.SVG(timeline.Picture{ID: "second"})
-	for _, s := range shapes(t, c.SVG(timeline.Picture{})) {
-		one[s.attr["id"]] = s.attr["id"] != ""
+	one, two := map[string]bool{}, c.SVG(svg.Options{ID: "second"})
+	for _, s := range svgtest.Parse(t, c.SVG(svg.Options{})) {
+		one[s.Attr["id"]] = s.Attr["id"] != ""
 	}
-	for _, s := range shapes(t, two) {
-		assert.False(t, one[s.attr["id"]], s.attr["id"])
+	for _, s := range svgtest.Parse(t, two) {
+		assert.False(t, one[s.Attr["id"]], s.Attr["id"])
 	}
-	assert.Equal(t, c.SVG(timeline.Picture{Width: timeline.Desktop}), c.SVG(timeline.Picture{}))
-	assert.Equal(t, c.SVG(timeline.Picture{Width: timeline.Narrowest}), c.SVG(timeline.Picture{Width: -1}))
+	assert.Equal(t, c.SVG(svg.Options{Width: svg.Desktop}), c.SVG(svg.Options{}))
+	assert.Equal(t, c.SVG(svg.Options{Width: svg.Narrowest}), c.SVG(svg.Options{Width: -1}))
 }
 
 // Every kind of mark is in one of the golden pictures, and in its legend.
 func TestPicturesHaveEveryForm(t *testing.T) {
 	all := ""
 	for _, c := range harbour(t) {
-		all += c.SVG(timeline.Picture{})
+		all += c.SVG(svg.Options{})
 	}
 	for _, words := range []string{"work, all are at it", "work with rests in it", "from when the fast are done to the typical", "from the typical to the slow",
 		"rest inside its time", "cut off by the cap", "rest until the next part", "start by the clock", "start of the next part", "not proven: it may go on", "stated length"} {
@@ -381,10 +265,10 @@ func TestNotProven(t *testing.T) {
 // A clock that is started twice shows one time twice, and the axis says so.
 func TestTwoClocks(t *testing.T) {
 	c := read(t, map[string]string{"house.stint": "house Quayside Hall\n", "a.stint": "session Ebb\n\npart A at 0:00 lasts 10:00\n  5 burpee\n\npart B at 0:00 lasts 5:00\n  5 burpee\n"})[0]
-	svg := c.SVG(timeline.Picture{})
-	assert.Contains(t, svg, "minutes since the session began")
+	picture := c.SVG(svg.Options{})
+	assert.Contains(t, picture, "minutes since the session began")
 	assert.Equal(t, 600.0, c.Parts[1].Began)
-	assert.Contains(t, harbour(t)[0].SVG(timeline.Picture{}), "minutes on the clock")
+	assert.Contains(t, harbour(t)[0].SVG(svg.Options{}), "minutes on the clock")
 }
 
 func FuzzPicture(f *testing.F) {
@@ -396,7 +280,7 @@ func FuzzPicture(f *testing.F) {
 			t.Skip()
 		}
 		for _, c := range read(t, map[string]string{"a.stint": "session Ebb\n\n" + parts}) {
-			shapes(t, c.SVG(timeline.Picture{Width: width}))
+			svgtest.Parse(t, c.SVG(svg.Options{Width: width}))
 		}
 	})
 }

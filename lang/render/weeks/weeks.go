@@ -1,4 +1,6 @@
-package timeline
+// Package weeks shows a cycle week by week: as data for other programs, as sentences and as
+// a picture. The sums are made by lang/analysis/cycle.
+package weeks
 
 import (
 	"fmt"
@@ -10,21 +12,22 @@ import (
 	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/internal/round"
 	"stint.example/stint/lang/units"
 )
 
-// CycleCaution stands under everything that shows what a cycle comes to.
-const CycleCaution = "Counts are those of parts, for one typical member who comes every day; minutes, and counts that the clock ends, are estimates."
+// Caution stands under everything that shows what a cycle comes to.
+const Caution = "Counts are those of parts, for one typical member who comes every day; minutes, and counts that the clock ends, are estimates."
 
 // A Cycle is what a cycle comes to, week by week: the shape that is published as JSON, by
 // the schema in spec/schema/cycle.schema.json.
 type Cycle struct {
-	Version int          `json:"version"` // of this shape: 1
-	Cycle   string       `json:"cycle"`
-	Scaling string       `json:"scaling,omitempty"` // the version that every session counts in; empty as written, or as the days say
-	From    string       `json:"from,omitempty"`
-	Purpose string       `json:"purpose,omitempty"`
-	Weeks   []*CycleWeek `json:"weeks"`
+	Version int     `json:"version"` // of this shape: 1
+	Cycle   string  `json:"cycle"`
+	Scaling string  `json:"scaling,omitempty"` // the version that every session counts in; empty as written, or as the days say
+	From    string  `json:"from,omitempty"`
+	Purpose string  `json:"purpose,omitempty"`
+	Weeks   []*Week `json:"weeks"`
 	// How some of it was reckoned.
 	Deviation string `json:"deviation"`
 	Rating    string `json:"rating"`
@@ -32,38 +35,38 @@ type Cycle struct {
 	Caution   string `json:"caution"`
 }
 
-// A CycleWeek is one week.
-type CycleWeek struct {
-	Week     int         `json:"week"`
-	ISOWeek  string      `json:"isoWeek,omitempty"`
-	Kind     string      `json:"kind,omitempty"`
-	Note     string      `json:"note,omitempty"`
-	Days     []CycleDay  `json:"days"`
-	Minutes  Minutes     `json:"minutes"`
-	Volume   []Volume    `json:"volume"`
-	Lifts    []Lift      `json:"lifts"`
-	Moved    Moved       `json:"moved"`
-	HardSets float64     `json:"hardSets"`
-	Balance  Balance     `json:"balance"`
-	Load     *WeekStrain `json:"load,omitempty"` // where every session says how hard it is
+// A Week is one week.
+type Week struct {
+	Week     int      `json:"week"`
+	ISOWeek  string   `json:"isoWeek,omitempty"`
+	Kind     string   `json:"kind,omitempty"`
+	Note     string   `json:"note,omitempty"`
+	Days     []Day    `json:"days"`
+	Minutes  Minutes  `json:"minutes"`
+	Volume   []Volume `json:"volume"`
+	Lifts    []Lift   `json:"lifts"`
+	Moved    Moved    `json:"moved"`
+	HardSets float64  `json:"hardSets"`
+	Balance  Balance  `json:"balance"`
+	Load     *Strain  `json:"load,omitempty"` // where every session says how hard it is
 }
 
-// A CycleDay is a session on its day.
-type CycleDay struct {
-	Weekday string        `json:"weekday"`
-	Date    string        `json:"date,omitempty"`
-	Time    string        `json:"time,omitempty"`
-	Session string        `json:"session"`
-	Scaling string        `json:"scaling,omitempty"`
-	Known   bool          `json:"known"` // the session is there, in that version; otherwise nothing of it is counted
-	Minutes *Minutes      `json:"minutes,omitempty"`
-	Rating  *float64      `json:"rating,omitempty"` // from 0 to 10
-	Load    *float64      `json:"load,omitempty"`
-	Hard    []HardPattern `json:"hard"`
+// A Day is a session on its day.
+type Day struct {
+	Weekday string   `json:"weekday"`
+	Date    string   `json:"date,omitempty"`
+	Time    string   `json:"time,omitempty"`
+	Session string   `json:"session"`
+	Scaling string   `json:"scaling,omitempty"`
+	Known   bool     `json:"known"` // the session is there, in that version; otherwise nothing of it is counted
+	Minutes *Minutes `json:"minutes,omitempty"`
+	Rating  *float64 `json:"rating,omitempty"` // from 0 to 10
+	Load    *float64 `json:"load,omitempty"`
+	Hard    []Hard   `json:"hard"`
 }
 
-// HardPattern is a pattern that a day trains hard, and by which lines.
-type HardPattern struct {
+// Hard is a pattern that a day trains hard, and by which lines.
+type Hard struct {
 	Pattern string   `json:"pattern"`
 	Lines   []string `json:"lines"`
 }
@@ -114,8 +117,8 @@ type Balance struct {
 	Hinge float64 `json:"hinge"`
 }
 
-// A WeekStrain is the load of a week's sessions.
-type WeekStrain struct {
+// A Strain is the load of a week's sessions.
+type Strain struct {
 	Daily      []float64 `json:"daily"` // Monday first
 	Total      float64   `json:"total"`
 	Mean       float64   `json:"mean"`
@@ -127,31 +130,31 @@ type WeekStrain struct {
 	Equivalent float64   `json:"equivalent"`
 }
 
-// NewCycle makes of a cycle what is published.
-func NewCycle(c *cycle.Cycle, scaling string) *Cycle {
-	out := &Cycle{Version: 1, Cycle: c.Name, Scaling: scaling, From: c.From, Purpose: c.Purpose, Weeks: []*CycleWeek{},
+// New makes of a cycle what is published.
+func New(c *cycle.Cycle, scaling string) *Cycle {
+	out := &Cycle{Version: 1, Cycle: c.Name, Scaling: scaling, From: c.From, Purpose: c.Purpose, Weeks: []*Week{},
 		Deviation: strength.SDName + " of 7 days, rest days as 0",
 		Rating:    cycle.RatingSource,
 		Hard:      fmt.Sprintf("hard is %s%% of a maximum or of an effort, RPE %s, or the heaviest of the day", units.FormatNumber(cycle.HardMarks.Percent), units.FormatNumber(cycle.HardMarks.RPE)),
-		Caution:   CycleCaution}
+		Caution:   Caution}
 	for _, w := range c.Weeks {
 		out.Weeks = append(out.Weeks, newWeek(w))
 	}
 	return out
 }
 
-func newWeek(w *cycle.Week) *CycleWeek {
+func newWeek(w *cycle.Week) *Week {
 	s := w.Sums()
-	out := &CycleWeek{Week: w.Number, ISOWeek: w.ISO, Kind: w.Kind, Note: w.Note, Days: []CycleDay{}, Volume: []Volume{}, Lifts: []Lift{},
+	out := &Week{Week: w.Number, ISOWeek: w.ISO, Kind: w.Kind, Note: w.Note, Days: []Day{}, Volume: []Volume{}, Lifts: []Lift{},
 		Minutes: minutes(s.Minutes), HardSets: s.HardSets,
-		Moved:   Moved{cent(s.Moved.Kg), s.Moved.Estimate, append([]string{}, s.Moved.Without...)},
-		Balance: Balance{cent(s.Of(cycle.Push).Reps), cent(s.Of(cycle.Pull).Reps), cent(s.Of(cycle.Squat).Reps), cent(s.Of(cycle.Hinge).Reps)}}
+		Moved:   Moved{round.Hundredths(s.Moved.Kg), s.Moved.Estimate, append([]string{}, s.Moved.Without...)},
+		Balance: Balance{round.Hundredths(s.Of(cycle.Push).Reps), round.Hundredths(s.Of(cycle.Pull).Reps), round.Hundredths(s.Of(cycle.Squat).Reps), round.Hundredths(s.Of(cycle.Hinge).Reps)}}
 	slices.Sort(out.Moved.Without)
 	for _, d := range w.Days {
 		out.Days = append(out.Days, newDay(d))
 	}
 	for _, v := range s.Volume {
-		row := Volume{string(v.Pattern), cent(v.Reps), cent(v.Metres), cent(v.Seconds), cent(v.Calories), v.Estimate}
+		row := Volume{string(v.Pattern), round.Hundredths(v.Reps), round.Hundredths(v.Metres), round.Hundredths(v.Seconds), round.Hundredths(v.Calories), v.Estimate}
 		if row.Repetitions+row.Metres+row.Seconds+row.Calories > 0 {
 			out.Volume = append(out.Volume, row)
 		}
@@ -160,13 +163,13 @@ func newWeek(w *cycle.Week) *CycleWeek {
 		out.Lifts = append(out.Lifts, Lift{l.Movement.Name, topMean(l.Share), topMean(l.Mass)})
 	}
 	if s.Rated {
-		out.Load = weekStrain(s)
+		out.Load = newStrain(s)
 	}
 	return out
 }
 
-func newDay(d *cycle.Day) CycleDay {
-	out := CycleDay{Weekday: d.Weekday, Date: d.Date, Time: d.Time, Session: d.Session, Scaling: d.Version, Known: d.Of != nil, Hard: []HardPattern{}}
+func newDay(d *cycle.Day) Day {
+	out := Day{Weekday: d.Weekday, Date: d.Date, Time: d.Time, Session: d.Session, Scaling: d.Version, Known: d.Of != nil, Hard: []Hard{}}
 	if d.Of == nil {
 		return out
 	}
@@ -176,11 +179,11 @@ func newDay(d *cycle.Day) CycleDay {
 		out.Rating = &r
 	}
 	if l, ok := d.Of.Load(); ok {
-		l = cent(l)
+		l = round.Hundredths(l)
 		out.Load = &l
 	}
 	for _, h := range d.Of.Hard(cycle.HardMarks) {
-		p := HardPattern{Pattern: string(h.Pattern)}
+		p := Hard{Pattern: string(h.Pattern)}
 		for _, l := range h.Lines {
 			p.Lines = append(p.Lines, l.Says(cycle.HardMarks))
 		}
@@ -189,23 +192,23 @@ func newDay(d *cycle.Day) CycleDay {
 	return out
 }
 
-func minutes(m cycle.Minutes) Minutes { return Minutes{cent(m.Min), m.Estimated, m.Least} }
+func minutes(m cycle.Minutes) Minutes { return Minutes{round.Hundredths(m.Min), m.Estimated, m.Least} }
 
 func topMean(h cycle.Heavy) *TopMean {
 	if h.Top == 0 {
 		return nil
 	}
-	return &TopMean{cent(h.Top), cent(h.Mean)}
+	return &TopMean{round.Hundredths(h.Top), round.Hundredths(h.Mean)}
 }
 
-func weekStrain(s *cycle.Sums) *WeekStrain {
-	out := &WeekStrain{Total: cent(s.Load.Load), Mean: cent(s.Load.Mean), Deviation: cent(s.Load.SD), Moderate: cent(s.Moderate), Vigorous: cent(s.Vigorous),
-		Equivalent: cent(strength.Equivalent(s.Moderate, s.Vigorous))}
+func newStrain(s *cycle.Sums) *Strain {
+	out := &Strain{Total: round.Hundredths(s.Load.Load), Mean: round.Hundredths(s.Load.Mean), Deviation: round.Hundredths(s.Load.SD), Moderate: round.Hundredths(s.Moderate), Vigorous: round.Hundredths(s.Vigorous),
+		Equivalent: round.Hundredths(strength.Equivalent(s.Moderate, s.Vigorous))}
 	for _, l := range s.Daily {
-		out.Daily = append(out.Daily, cent(l))
+		out.Daily = append(out.Daily, round.Hundredths(l))
 	}
 	if s.Load.Varied {
-		m, strain := cent(s.Load.Monotony), cent(s.Load.Strain)
+		m, strain := round.Hundredths(s.Load.Monotony), round.Hundredths(s.Load.Strain)
 		out.Monotony, out.Strain = &m, &strain
 	}
 	return out
@@ -235,7 +238,7 @@ func In(c *model.Cycle, version string) *model.Cycle {
 
 // Says is what there is to say of a day beside its session: how long it is, how hard, and
 // what is hard in it.
-func (d CycleDay) Says() []string {
+func (d Day) Says() []string {
 	if !d.Known {
 		return []string{"not there"}
 	}
@@ -264,10 +267,10 @@ func (m Minutes) Says() string {
 }
 
 // Patterns are those of which some weeks have anything, in the order of the book's.
-func Patterns(weeks []*CycleWeek) []string {
+func Patterns(weeks []*Week) []string {
 	var out []string
 	for _, p := range book.Patterns {
-		if slices.ContainsFunc(weeks, func(w *CycleWeek) bool { return w.Of(string(p)) != Volume{} }) {
+		if slices.ContainsFunc(weeks, func(w *Week) bool { return w.Of(string(p)) != Volume{} }) {
 			out = append(out, string(p))
 		}
 	}
@@ -275,7 +278,7 @@ func Patterns(weeks []*CycleWeek) []string {
 }
 
 // Of is the week's volume of a pattern; empty where it has none.
-func (w *CycleWeek) Of(pattern string) Volume {
+func (w *Week) Of(pattern string) Volume {
 	i := slices.IndexFunc(w.Volume, func(v Volume) bool { return v.Pattern == pattern })
 	if i < 0 {
 		return Volume{}

@@ -1,4 +1,4 @@
-package timeline_test
+package weeks_test
 
 import (
 	"fmt"
@@ -11,16 +11,19 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/internal/svgtest"
 	"stint.example/stint/lang/model"
-	"stint.example/stint/lang/render/timeline"
+	"stint.example/stint/lang/render/svg"
+	"stint.example/stint/lang/render/weeks"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
 
 // cycles are those of texts, with the sessions that stand in them.
-func cycles(t testing.TB, texts ...string) []*timeline.Cycle {
+func cycles(t testing.TB, texts ...string) []*weeks.Cycle {
 	t.Helper()
 	var decls []*model.Decls
 	var files []*syntax.File
@@ -38,9 +41,9 @@ func cycles(t testing.TB, texts ...string) []*timeline.Cycle {
 		}
 		found = append(found, p.Cycles...)
 	}
-	var out []*timeline.Cycle
+	var out []*weeks.Cycle
 	for _, c := range found {
-		out = append(out, timeline.NewCycle(cycle.New(c, func(name, version string) *cycle.Session {
+		out = append(out, weeks.New(cycle.New(c, func(name, version string) *cycle.Session {
 			if s := cycle.Version(sessions[book.Key(name)], version); s != nil {
 				return cycle.Of(s, env)
 			}
@@ -50,9 +53,9 @@ func cycles(t testing.TB, texts ...string) []*timeline.Cycle {
 	return out
 }
 
-func tides(t testing.TB) []*timeline.Cycle {
+func tides(t testing.TB) []*weeks.Cycle {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join("testdata", "cycle", "tides.txt"))
+	text, err := os.ReadFile(filepath.Join("testdata", "tides.txt"))
 	require.NoError(t, err)
 	cs := cycles(t, string(text))
 	require.Len(t, cs, 2)
@@ -61,15 +64,9 @@ func tides(t testing.TB) []*timeline.Cycle {
 
 func TestCyclePictures(t *testing.T) {
 	for i, c := range tides(t) {
-		for _, width := range []int{timeline.Phone, timeline.Desktop} {
-			name := filepath.Join("testdata", "cycle", fmt.Sprintf("%s-%d.svg", []string{"spring-tide", "neap"}[i], width))
-			got := c.SVG(timeline.Picture{Width: width})
-			if *update {
-				require.NoError(t, os.WriteFile(name, []byte(got), 0o666))
-			}
-			want, err := os.ReadFile(name)
-			require.NoError(t, err)
-			assert.Equal(t, string(want), got, "%s: look at the new picture, then run the test with -update", name)
+		for _, width := range []int{svg.Phone, svg.Desktop} {
+			name := filepath.Join("testdata", fmt.Sprintf("%s-%d.svg", []string{"spring-tide", "neap"}[i], width))
+			golden.File(t, name, c.SVG(svg.Options{Width: width}))
 		}
 	}
 }
@@ -92,15 +89,12 @@ func TestCyclePicturesAreSound(t *testing.T) {
 	}
 	assert.Greater(t, len(all), 6)
 	for _, c := range all {
-		for _, width := range []int{timeline.Narrowest, timeline.Phone, 700, timeline.Desktop, timeline.Widest} {
-			svg := c.SVG(timeline.Picture{Width: width})
-			ss := shapes(t, svg)
-			assert.Equal(t, [2]string{"svg", "cycle-title cycle-desc"}, [2]string{ss[0].name, ss[0].attr["aria-labelledby"]})
-			assert.Equal(t, "Weeks of "+c.Cycle, ss[1].text)
-			for _, bad := range []string{"<script", "href", "<style", "NaN", "Inf", "<image", "<b>"} {
-				assert.NotContains(t, svg, bad)
-			}
-			inFrame(t, c.Cycle, ss, float64(width))
+		for _, width := range []int{svg.Narrowest, svg.Phone, 700, svg.Desktop, svg.Widest} {
+			picture := c.SVG(svg.Options{Width: width})
+			es := svgtest.Sound(t, c.Cycle, picture, width)
+			assert.Equal(t, "cycle-title cycle-desc", es[0].Attr["aria-labelledby"])
+			assert.Equal(t, "Weeks of "+c.Cycle, es[1].Text)
+			assert.NotContains(t, picture, "<b>")
 			if t.Failed() {
 				return
 			}
@@ -113,12 +107,12 @@ func TestStacksAreToScale(t *testing.T) {
 	c := tides(t)[0]
 	var heights []float64
 	in := ""
-	for _, s := range shapes(t, c.SVG(timeline.Picture{})) {
+	for _, s := range svgtest.Parse(t, c.SVG(svg.Options{})) {
 		switch {
-		case s.name == "title":
-			in = s.text
-		case s.name == "rect" && s.in == "g" && strings.HasPrefix(in, "Week 1:"):
-			heights = append(heights, s.number(t, "height"))
+		case s.Name == "title":
+			in = s.Text
+		case s.Name == "rect" && s.Parent == "g" && strings.HasPrefix(in, "Week 1:"):
+			heights = append(heights, s.Number(t, "height"))
 		}
 	}
 	require.Len(t, heights, 6, "squats, hinges, pushes, pulls, trunk, jumps")
@@ -135,13 +129,13 @@ func TestStacksAreToScale(t *testing.T) {
 // sessions say nothing of how hard they are has a line of minutes.
 func TestCyclePicturesHaveEveryForm(t *testing.T) {
 	cs := tides(t)
-	svg := cs[0].SVG(timeline.Picture{})
+	picture := cs[0].SVG(svg.Options{})
 	for _, words := range []string{"squats and lunges", "hinges", "pushes", "pulls", "trunk and turns", "jumps", "easy week", "test week", "session load: how hard (0 to 10) x minutes, about"} {
-		assert.Contains(t, svg, ">"+words+"<")
+		assert.Contains(t, picture, ">"+words+"<")
 	}
-	assert.Contains(t, cs[1].SVG(timeline.Picture{}), ">minutes, about<")
+	assert.Contains(t, cs[1].SVG(svg.Options{}), ">minutes, about<")
 	assert.Contains(t, cs[0].Says(), "Week 2, easy: 2 sessions, about 28 minutes, 324 repetitions (60 squats and lunges, 48 hinges, 36 pushes, "+
 		"60 pulls, 72 trunk and turns, 48 jumps), a session load of about 142 with a monotony of 0.63. ")
-	assert.Equal(t, []string{"squat", "hinge", "horizontal push", "horizontal pull", "trunk", "jump"}, timeline.Patterns(cs[0].Weeks))
-	assert.True(t, slices.ContainsFunc(cs[0].Weeks, func(w *timeline.CycleWeek) bool { return w.Load == nil && len(w.Days) > 0 }))
+	assert.Equal(t, []string{"squat", "hinge", "horizontal push", "horizontal pull", "trunk", "jump"}, weeks.Patterns(cs[0].Weeks))
+	assert.True(t, slices.ContainsFunc(cs[0].Weeks, func(w *weeks.Week) bool { return w.Load == nil && len(w.Days) > 0 }))
 }

@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/layout"
 	"stint.example/stint/lang/render/prose"
 )
 
-// weeks prints a cycle for people: its weeks, day by day.
-func weeks(w io.Writer, c *model.Cycle) {
+// plan prints a cycle for people: its weeks, day by day.
+func plan(w io.Writer, c *model.Cycle) {
 	fmt.Fprintln(w, c.Name)
 	fact(w, "from", c.From)
 	if c.Weeks > 0 {
@@ -22,7 +22,7 @@ func weeks(w io.Writer, c *model.Cycle) {
 	for _, week := range c.Plan {
 		fmt.Fprintln(w)
 		line(w, 1, strings.TrimSpace(fmt.Sprintf("week %d %s", week.Number, week.Kind))+prose.Remark(noted(week.Note)))
-		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+		var table [][]string
 		for _, d := range week.Days {
 			what := d.Session
 			switch {
@@ -34,9 +34,10 @@ func weeks(w io.Writer, c *model.Cycle) {
 			if d.Version != "" {
 				what += ", " + d.Version
 			}
-			fmt.Fprintf(t, "    %s\t%s\t%s\n", strings.TrimSpace(d.Weekday+" "+d.Time), d.Date, what+prose.Remark(noted(d.Note)))
+			day := "    " + strings.TrimSpace(d.Weekday+" "+d.Time)
+			table = append(table, []string{day, d.Date, what + prose.Remark(noted(d.Note))})
 		}
-		t.Flush()
+		fmt.Fprint(w, layout.Table(table))
 	}
 	for i, p := range c.Progress {
 		if i == 0 {
