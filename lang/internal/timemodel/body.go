@@ -67,16 +67,17 @@ func (t terms) total() float64 { return t.moving + t.drift + t.breaks + t.fixed 
 // length of a full break.
 func (b *body) inHand(h House, pattern string, at float64) float64 {
 	r, ok := b.runs[pattern]
-	if !ok {
+	full := h.Break.At(b.z)
+	if !ok || full == 0 {
 		return 1
 	}
-	return min(1, r.left+max(0, at-r.at)/h.Break.At(b.z))
+	return min(1, r.left+max(0, at-r.at)/full)
 }
 
 // terms are those of n units of a line that are begun with part of a run in hand.
 func (b *body) terms(h House, w Work, n, inHand float64) terms {
-	if w.Fixed > 0 {
-		return terms{fixed: w.Fixed}
+	if w.clockwork() {
+		return terms{fixed: w.Fixed + n*w.Cadence}
 	}
 	m := n * w.pace(b.z)
 	t := terms{moving: m, drift: Drift(b.moved+m) - Drift(b.moved)}
@@ -131,7 +132,7 @@ func (b *body) lead(h House, w Work, t, handover float64) float64 {
 	if b.last != "" && b.last != w.Move.Name {
 		lead = max(lead, h.Change.At(b.z)-gap)
 	}
-	if w.Fixed == 0 && (b.last != w.Move.Name || gap > 0) {
+	if !w.clockwork() && (b.last != w.Move.Name || gap > 0) {
 		lead = max(lead, w.Move.SetUp.At(b.z))
 	}
 	return lead

@@ -19,12 +19,14 @@ const (
 // Max as a count asks for as much as the window holds.
 var Max = math.Inf(1)
 
-// Work is a line of work. Exactly one of Count, For and Fixed says how much.
+// Work is a line of work. Exactly one of Count, For and Fixed says how much. With Fixed or Cadence
+// the seconds are the same for everybody: no effort, drift, breaks or set-up, and no run is spent.
 type Work struct {
-	Move  Movement
-	Count float64 // units, or [Max]
-	For   float64 // seconds by the clock, in which whole units are done
-	Fixed float64 // seconds the same for everybody: a hold, a tempo, a cadence
+	Move    Movement
+	Count   float64 // units, or [Max]
+	For     float64 // seconds by the clock, in which whole units are done
+	Fixed   float64 // seconds of a hold, or of whatever else has no units
+	Cadence float64 // seconds a unit: a tempo, a stated pace; 0: as quickly as the athlete can
 
 	Calories bool    // the count is of calories on a rower
 	Effort   float64 // 1 is full; 0 means 1; below 0.6 counts as 0.6
@@ -109,6 +111,9 @@ type Part struct {
 	Meanwhile bool   // those who wait do something, which neither rests nor moves
 	Pacer     []Step // what the next to work does, and what decides how long a leg is
 }
+
+// clockwork says that the work takes everybody the same time.
+func (w Work) clockwork() bool { return w.Fixed > 0 || w.Cadence > 0 }
 
 // factor is what effort, heaviness and load make of the moving time.
 func (w Work) factor() float64 {

@@ -11,7 +11,7 @@ type Bout struct {
 	Lead   float64 // the change, handover or set-up before it
 	End    float64
 	Count  float64 // units done: whole ones where a clock cut it short
-	Fixed  bool
+	Fixed  bool    // the same for everybody
 }
 
 // nobody is who worked alone before where nobody did.
@@ -75,7 +75,7 @@ func (k *team) bout(i int, w Work, n, t, handover, limit float64) (end float64, 
 		moved, end, all = n*w.pace(b.z), limit, true
 	default:
 		full := b.terms(k.House, w, n, left)
-		moved, end, all = full.moving, begin+full.total(), true
+		moved, end, all = full.moving, begin+full.total(), true // clockwork moves nothing
 		if end > limit+small {
 			moved *= clamp((limit-begin)/full.total(), 0, 1)
 			end, all = limit, false
@@ -84,7 +84,7 @@ func (k *team) bout(i int, w Work, n, t, handover, limit float64) (end float64, 
 			}
 		}
 	}
-	if w.Fixed == 0 {
+	if !w.clockwork() {
 		if u := w.run(b.z); u > 0 {
 			left = max(0, left-n/u)
 		}
@@ -93,7 +93,7 @@ func (k *team) bout(i int, w Work, n, t, handover, limit float64) (end float64, 
 	b.moved += moved
 	b.total += moved
 	b.free, b.last, b.byClock, b.worked = end, w.Move.Name, byClock, true
-	k.bouts = append(k.bouts, Bout{i, k.turn, w.Move.Name, t, min(lead, end-t), end, n, w.Fixed > 0})
+	k.bouts = append(k.bouts, Bout{i, k.turn, w.Move.Name, t, min(lead, end-t), end, n, w.clockwork()})
 	k.score.add(n)
 	return end, all
 }
