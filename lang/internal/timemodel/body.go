@@ -107,7 +107,7 @@ func (b *body) most(h House, w Work, limit, inHand, room float64, whole bool) fl
 		low, high = high, 2*high
 	}
 	high = min(high, limit)
-	for range 60 {
+	for range 45 {
 		if mid := (low + high) / 2; fits(mid) {
 			low = mid
 		} else {

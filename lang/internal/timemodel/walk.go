@@ -307,7 +307,7 @@ func (k *team) pooled(w Work) {
 		high *= 2
 	}
 	low := 0.0
-	for range 60 {
+	for range 45 {
 		mid := (low + high) / 2
 		if sum, _ := counts(mid); sum < w.Count {
 			low = mid
