@@ -95,10 +95,10 @@ func (x Heats) Short(time TimeAt, starts []float64, next, need float64) float64 
 type Queue struct {
 	People, Pieces, Visits int
 
-	Own    float64 // one's own time of the whole part
-	Round  float64 // one's own round, a change in front of it included
-	Visit  float64 // the time at the kit, without a change
-	Slowly float64 // the slow time at the kit, with the change before it
+	Own       float64 // one's own time of the whole part
+	Round     float64 // one's own round, a change in front of it included
+	Visit     float64 // the time at the kit, without a change
+	SlowVisit float64 // the slow time at the kit, with the change before it
 }
 
 // Group is about how long the g-th group at the kit takes, the first being 1. It proves nothing.
@@ -109,7 +109,7 @@ func (q Queue) Group(g int) float64 {
 
 // Bounds are what is proven: nobody takes less or more.
 func (q Queue) Bounds() (least, most float64) {
-	return q.Own, q.Own + float64(q.Visits*(Groups(q.People, q.Pieces)-1))*q.Slowly
+	return q.Own, q.Own + float64(q.Visits*(Groups(q.People, q.Pieces)-1))*q.SlowVisit
 }
 
 // Verdict is what is known of a limit.

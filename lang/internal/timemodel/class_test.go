@@ -37,10 +37,10 @@ func TestQueue(t *testing.T) {
 	own := Standard.Walk(free(rounds(3, steps...)), Typical).Time
 	q := Queue{
 		People: 12, Pieces: 4, Visits: 3,
-		Own:    own,
-		Round:  (own + Standard.Change.At(Typical)) / 3,
-		Visit:  Standard.Walk(free(do("row", 250)), Typical).Time,
-		Slowly: Standard.Change.At(Slow) + Standard.Walk(free(do("row", 250)), Slow).Time,
+		Own:       own,
+		Round:     (own + Standard.Change.At(Typical)) / 3,
+		Visit:     Standard.Walk(free(do("row", 250)), Typical).Time,
+		SlowVisit: Standard.Change.At(Slow) + Standard.Walk(free(do("row", 250)), Slow).Time,
 	}
 	assert.InDelta(t, 436.4, q.Own, 0.05)
 	assert.InDelta(t, 148.1, q.Round, 0.05)

@@ -126,7 +126,7 @@ func TestQueueByDrawing(t *testing.T) {
 			}
 		}
 		for i, z := range standings {
-			q := Queue{People: people, Pieces: pieces, Visits: visits, Slowly: slowly}
+			q := Queue{People: people, Pieces: pieces, Visits: visits, SlowVisit: slowly}
 			q.Own = Standard.Walk(free(rounds(visits, before, kit, after)), z).Time
 			least, most := q.Bounds()
 			assert.GreaterOrEqual(t, at[i], least-small)

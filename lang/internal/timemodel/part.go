@@ -19,9 +19,11 @@ type Result struct {
 	Bouts    []Bout    // of all the work, as if there were no cap
 	Score    Score     // of the whole part
 	Windows  []Score   // of each window
-	Open     bool      // turns until one is missed: nobody at this standing ever misses one
-	Done     int       // turns that fitted
-	WhenDone float64   // units done when the work was done
+	// Open says of turns until one is missed that nobody at this standing ever misses one. The time
+	// is then that of the turns that were walked to see it, and means nothing.
+	Open     bool
+	Done     int     // turns that fitted, before the cap
+	WhenDone float64 // units done when the work was done
 
 	bodies []*body
 }
@@ -42,6 +44,28 @@ func (r Result) Free() []float64 {
 		out = append(out, b.free)
 	}
 	return out
+}
+
+// Total is the units of a movement in all the work, as if there were no cap.
+func (r Result) Total(movement string) float64 {
+	sum := 0.0
+	for _, b := range r.Bouts {
+		if b.Line == movement {
+			sum += b.Count
+		}
+	}
+	return sum
+}
+
+// TurnsOf is how many turns a member of a team takes, the first being 0.
+func (r Result) TurnsOf(member int) int {
+	turns := map[int]bool{}
+	for _, b := range r.Bouts {
+		if b.Member == member {
+			turns[b.Turn] = true
+		}
+	}
+	return len(turns)
 }
 
 // RestBefore is the least rest of any member before something starts.
@@ -123,7 +147,7 @@ func (h House) run(before Result, p Part, start, z float64, members []float64, d
 		cut := Result{Start: start}
 		k = walk(stop)
 		k.mode(&cut)
-		r.WorkEnd, r.Score, r.bodies = stop, k.score, k.bodies
+		r.WorkEnd, r.Score, r.bodies, r.Done, r.Windows = stop, k.score, k.bodies, cut.Done, cut.Windows
 		return r
 	}
 	if len(p.WhenDone) > 0 {
@@ -237,7 +261,7 @@ func (k *team) every(r *Result) {
 		}
 		took := k.at - began
 		r.Turns = append(r.Turns, took)
-		if took <= p.Time+small {
+		if took <= p.Time+small && !k.out {
 			r.Done++
 		}
 		if p.Turns > 0 {
@@ -288,7 +312,7 @@ func (k *team) windows(r *Result) {
 			k.list(p.Steps)
 		}
 		r.Turns = append(r.Turns, k.at-began)
-		if k.at-began <= p.Time+small {
+		if k.at-began <= p.Time+small && (p.Mode == Repeats || !k.out) {
 			r.Done++
 		}
 		r.WorkEnd = k.at

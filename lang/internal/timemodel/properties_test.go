@@ -222,7 +222,7 @@ func TestQueueGrowsWithPeople(t *testing.T) {
 		}
 		q.Round = q.Visit + rapid.Float64Range(0, 200).Draw(t, "elsewhere")
 		q.Own = q.Round * float64(q.Visits)
-		q.Slowly = 1.5 * q.Visit
+		q.SlowVisit = 1.5 * q.Visit
 		last := func(q Queue) float64 { return q.Group(Groups(q.People, q.Pieces)) }
 		_, most := q.Bounds()
 		if q.Pieces >= q.People {

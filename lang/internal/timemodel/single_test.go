@@ -81,7 +81,9 @@ func TestStopper(t *testing.T) {
 }
 
 func TestHalfHitch(t *testing.T) {
-	p := Part{Mode: AMRAP, Time: 720, Steps: []Step{old("row", 200), old("push-up", 10), old("step-up", 12), old("ring row", 8)}}
+	p := Part{Mode: AMRAP, Time: 720, Steps: []Step{
+		old("row", 200), old("push-up", 10), old("step-up", 12), old("ring row", 8),
+	}}
 	score := func(h House, z float64) string {
 		s := h.Walk(p, z).Score
 		return fmt.Sprint(s.Rounds, s.Over)
@@ -112,7 +114,8 @@ func TestBowlineAndRoundTurn(t *testing.T) {
 		w.Effort = 0.825
 		return w
 	}
-	bowline := free(easier("row", 400), rounds(3, easier("ring row", 8), easier("kettlebell swing", 10), easier("step-up", 12)))
+	bowline := free(easier("row", 400),
+		rounds(3, easier("ring row", 8), easier("kettlebell swing", 10), easier("step-up", 12)))
 	for z, want := range map[float64]float64{Fast: 305.08, Typical: 397.53, Slow: 541.67} {
 		assert.InDelta(t, want, first.Walk(bowline, z).Time, 0.005)
 	}

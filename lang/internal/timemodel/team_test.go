@@ -22,7 +22,8 @@ var teamTable = []struct {
 	{"split evenly", "5:17 / 6:29 / 8:33", pair(do("burpee", 100).shared(SplitEvenly))},
 	{"four lines split", "13:14 / 15:37 / 19:03", pair(do("row", 1600).shared(Split), do("step-up", 60).shared(Split),
 		do("kettlebell swing", 80).shared(Split), do("burpee", 60).shared(Split))},
-	{"split, then together", "4:14 / 5:31 / 6:57", pair(do("thruster", 60).shared(Split), do("run", 400).shared(Together))},
+	{"split, then together", "4:14 / 5:31 / 6:57",
+		pair(do("thruster", 60).shared(Split), do("run", 400).shared(Together))},
 	{"threes in turn", "13:41 / 15:56 / 18:56", three(rounds(2, do("run", 400), do("kettlebell swing", 15)))},
 	{"threes split", "5:12 / 6:04 / 7:11", three(do("wall ball", 150).shared(Split))},
 	{"pooled", "1:41 / 2:05 / 2:36", Part{Team: 4, Steps: []Step{do("sit-up", 200).shared(Split)}}},
@@ -110,7 +111,8 @@ func TestHandoverOnlyFromSomebodyAlone(t *testing.T) {
 	together := do("run", 20).shared(Together)
 	r := Standard.Walk(pair(together, do("burpee", 5)), Typical)
 	waited := r.Bouts[1].End - r.Bouts[0].End
-	assert.InDelta(t, Standard.Change.At(Members(2, 0)[0])-waited, r.Bouts[2].Lead, small, "a change, as far as no wait covers it")
+	change := Standard.Change.At(Members(2, 0)[0])
+	assert.InDelta(t, change-waited, r.Bouts[2].Lead, small, "a change, as far as no wait covers it")
 	// The first to work after the last turn of the line before takes over from its partner.
 	r = Standard.Walk(pair(do("burpee", 5), rounds(1, do("burpee", 5))), Typical)
 	assert.InDeltaSlice(t, []float64{0, 3, 3, 3}, leads(r), small)
@@ -175,11 +177,30 @@ func TestMeanwhile(t *testing.T) {
 	p.Meanwhile = true
 	busy := Standard.Walk(p, Typical).Time
 	assert.Greater(t, busy, alone, "who does something meanwhile does not rest")
-	z := Members(2, 0)
 	var work float64
-	for _, z := range z {
+	for _, z := range Members(2, 0) {
 		m := 3 * 400 * Book["run"].Pace.At(z)
 		work += m + Drift(m)
 	}
 	assert.InDelta(t, work+5*3, busy, small)
+}
+
+func TestOtherDivisions(t *testing.T) {
+	lines := []Step{do("burpee", 10), do("kettlebell swing", 10)}
+	half := pair(lines...)
+	half.Halves = true
+	alike := Standard.WalkDrawn(pair(lines...), []float64{1, 1})
+	assert.Equal(t, alike.Time, Standard.Walk(half, 1).Time, "all at one standing")
+
+	once := Part{Team: 2, Steps: []Step{dealt(5, lines...)}}
+	each := Part{Team: 2, Steps: []Step{rounds(3, lines...)}}
+	assert.Equal(t, Standard.Walk(each, Typical).Time, Standard.Walk(once, Typical).Time, "half of five rounds is three")
+
+	plank := Work{Move: Movement{Name: "plank"}, Fixed: 180}.shared(Split)
+	assert.Equal(t, "1:03", clock(Standard.Walk(Part{Team: 3, Steps: []Step{plank}}, Typical).Time))
+	assert.Equal(t, "3:06", clock(Standard.Walk(three(plank), Typical).Time))
+
+	r := Standard.Walk(pair(rounds(3, lines...)), Typical)
+	assert.Equal(t, []int{3, 3}, []int{r.TurnsOf(0), r.TurnsOf(1)})
+	assert.Equal(t, 60.0, r.Total("burpee"))
 }

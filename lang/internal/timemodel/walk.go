@@ -5,7 +5,7 @@ import "math"
 // Bout is some work of one member without a pause.
 type Bout struct {
 	Member int     // the first is 0
-	Turn   int     // bouts of one turn have one number
+	Turn   int     // of a team: bouts of one turn have one number
 	Line   string  // the movement
 	From   float64 // when the work may start
 	Lead   float64 // the change, handover or set-up before it
@@ -189,11 +189,14 @@ func (k *team) list(steps []Step) {
 				n += len(turn) - 1
 			case k.part.OneWorks:
 				k.split(s)
-			case s.Sharing == Split:
+			case s.Sharing == Split && s.Fixed == 0:
 				k.pooled(s)
 			default:
+				s.Fixed /= float64(len(k.bodies))
 				k.together(s, s.Count/float64(len(k.bodies)))
-				k.at += k.Handover.At(k.middle())
+				if !k.out {
+					k.at += k.Handover.At(k.middle())
+				}
 			}
 		case Rest:
 			k.rest(s.Seconds)

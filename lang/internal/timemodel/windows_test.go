@@ -102,6 +102,10 @@ func TestUntilMissed(t *testing.T) {
 	every := func(n float64) Part { return Part{Mode: Every, Time: 60, Steps: []Step{do("burpee", n)}} }
 	assert.Equal(t, "open / open / 0", ends(Standard, every(10)))
 	assert.Equal(t, "open / 6 / 0", ends(Standard, every(15)))
+	capped := every(10)
+	capped.Cap = 630
+	assert.Equal(t, 10, Standard.Walk(capped, Typical).Done, "all turns under the cap")
+	assert.True(t, Standard.Walk(capped, Typical).Open)
 	rising := func(do func(string, float64) Work) Part {
 		return Part{Mode: Every, Time: 60, Turn: func(n int) []Step { return []Step{do("burpee", float64(n+1))} }}
 	}
