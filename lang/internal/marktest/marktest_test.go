@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/source"
 )
 

@@ -11,8 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/internal/svgtest"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/svg"

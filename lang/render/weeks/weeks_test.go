@@ -11,9 +11,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/internal/svgtest"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/svg"
