@@ -1,7 +1,6 @@
 package format
 
 import (
-	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -9,21 +8,14 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// headOrder and workOrder are the orders in which clauses stand: on a head, and on a
-// line of work. What is on neither list, such as the start of a part in a swap, stands
-// alone.
-var (
-	headOrder = []syntax.ClauseKind{syntax.EachSide, syntax.Cap, syntax.Lasts, syntax.In, syntax.OneWorks, syntax.Split,
-		syntax.SplitEvenly, syntax.With, syntax.CarryOn, syntax.EachPlus, syntax.NotScored, syntax.EffortOf, syntax.RestOf}
-	workOrder = []syntax.ClauseKind{syntax.EachSide, syntax.Alternating, syntax.TempoOf, syntax.HoldOf, syntax.Unbroken, syntax.AnySets,
-		syntax.SetsOf, syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.Synchronised, syntax.With, syntax.EveryOf, syntax.RestOf,
-		syntax.NotScored, syntax.EffortOf}
-)
-
-// ordered sorts clauses; of one kind, they stay as they are written.
-func ordered(cs []syntax.Clause, order []syntax.ClauseKind) []syntax.Clause {
+// ordered sorts clauses; of one kind, they stay as they are written. On a head a rest stands
+// last, since it is taken behind all that the head says.
+func ordered(cs []syntax.Clause, head bool) []syntax.Clause {
 	return slices.SortedStableFunc(slices.Values(cs), func(a, b syntax.Clause) int {
-		return cmp.Compare(slices.Index(order, a.Kind), slices.Index(order, b.Kind))
+		if restA, restB := a.Kind == syntax.RestOf, b.Kind == syntax.RestOf; head && restA != restB {
+			return pick(restA, 1, -1)
+		}
+		return a.Kind.Compare(b.Kind)
 	})
 }
 
@@ -41,10 +33,11 @@ func clause(c *syntax.Clause) string {
 		return people(c.People)
 	case syntax.EachPlus:
 		return "each " + pick(c.Minus, "-", "+") + quantity(c.Amount)
-	case syntax.Cap, syntax.Lasts, syntax.EffortOf, syntax.StartAt, syntax.HoldOf, syntax.EveryOf:
+	}
+	if c.Amount != nil {
 		return string(c.Kind) + " " + quantity(c.Amount)
 	}
-	return string(c.Kind) // the others are their words and nothing else
+	return string(c.Kind)
 }
 
 // tempo prints four phases tight, or with hyphens where one has ten seconds or more.

@@ -31,7 +31,7 @@ func item(it *syntax.Item) string {
 		text += pick(i == 0, " = ", " + ") + value(t.Count) + " " + keyword(t.Label, labels...)
 	}
 	text += loads(it.Loads) + until(it.Until)
-	for _, c := range ordered(clauses, workOrder) {
+	for _, c := range ordered(clauses, false) {
 		text += ", " + clause(&c)
 	}
 	return text
@@ -166,7 +166,7 @@ func unitOrX(name string) bool {
 // lastField is the last step of an amount as printed.
 func lastField(text string) string { return text[strings.LastIndexAny(text, " -/")+1:] }
 
-func pick(yes bool, a, b string) string {
+func pick[T any](yes bool, a, b T) T {
 	if yes {
 		return a
 	}

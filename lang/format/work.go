@@ -57,7 +57,7 @@ func head(h *syntax.Head) string {
 		out = append(out, mode(h.Mode))
 	}
 	text := strings.Join(out, " ")
-	clauses := ordered(h.Clauses, headOrder)
+	clauses := ordered(h.Clauses, true)
 	if text == "" {
 		clauses = started(clauses)
 	}
@@ -75,13 +75,7 @@ func head(h *syntax.Head) string {
 
 // started puts the first clause that can start a line before the others.
 func started(cs []syntax.Clause) []syntax.Clause {
-	i := slices.IndexFunc(cs, func(c syntax.Clause) bool {
-		switch c.Kind {
-		case syntax.Lasts, syntax.In, syntax.OneWorks, syntax.With, syntax.CarryOn:
-			return true
-		}
-		return false
-	})
+	i := slices.IndexFunc(cs, func(c syntax.Clause) bool { return c.Kind.OpensHead() })
 	if i <= 0 {
 		return cs
 	}

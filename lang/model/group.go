@@ -220,21 +220,9 @@ func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
 // once reports a clause that a head or a line has twice: the second would silently take
 // the place of the first.
 func (l *lowerer) once(line *syntax.Line, cs []syntax.Clause) {
-	same := func(a, b syntax.Clause) bool {
-		shares := []syntax.ClauseKind{syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.Synchronised}
-		switch {
-		case a.Kind == syntax.In && b.Kind == syntax.In:
-			return (a.People.Kind == "heats") == (b.People.Kind == "heats")
-		case slices.Contains(shares, a.Kind) && slices.Contains(shares, b.Kind):
-			return true
-		case a.Kind == syntax.With || a.Kind == syntax.EachPlus:
-			return false
-		}
-		return a.Kind == b.Kind
-	}
 	for i := range cs {
 		for j := range i {
-			if same(cs[i], cs[j]) {
+			if cs[i].Excludes(&cs[j]) {
 				l.reportRelated(book.PropertyTwice, l.place(line, cs[i].Span), "this says again, or otherwise, what a clause before it says", "keep one of the two", l.place(line, cs[j].Span))
 				return
 			}

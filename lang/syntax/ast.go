@@ -121,36 +121,6 @@ type Mode struct {
 	Time *Quantity // the time of an amrap
 }
 
-// ClauseKind names a clause by its first words.
-type ClauseKind string
-
-// The clauses.
-const (
-	EachSide     ClauseKind = "each side"
-	Alternating  ClauseKind = "alternating"
-	TempoOf      ClauseKind = "tempo"
-	Unbroken     ClauseKind = "unbroken"
-	AnySets      ClauseKind = "any sets"
-	SetsOf       ClauseKind = "sets of"
-	Split        ClauseKind = "split"
-	SplitEvenly  ClauseKind = "split evenly"
-	Together     ClauseKind = "together"     // all at once, each at their own pace
-	Synchronised ClauseKind = "synchronised" // all at once, repetition by repetition
-	NotScored    ClauseKind = "not scored"
-	With         ClauseKind = "with"
-	RestOf       ClauseKind = "rest"
-	HoldOf       ClauseKind = "hold"  // each repetition is held so long
-	EveryOf      ClauseKind = "every" // a set starts every so often
-	Cap          ClauseKind = "cap"
-	Lasts        ClauseKind = "lasts"
-	In           ClauseKind = "in"
-	OneWorks     ClauseKind = "one works"
-	CarryOn      ClauseKind = "carry on"
-	EachPlus     ClauseKind = "each +"
-	EffortOf     ClauseKind = "effort"
-	StartAt      ClauseKind = "at" // in a swap only: a part's start
-)
-
 // A Clause narrows a head or an item. Which fields it has depends on its kind.
 type Clause struct {
 	source.Span

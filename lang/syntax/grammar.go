@@ -16,6 +16,10 @@ import (
 
 type tok = lexer.Token
 
+// tokenRange is which tokens a struct was read from. Participle fills it in: the offset of
+// Pos is the index of the first of them, that of EndPos the index of the one behind the last.
+type tokenRange struct{ Pos, EndPos lexer.Position }
+
 type gValue struct {
 	Nums []tok `parser:"@( (Number|Clock) ( Slash (Number|Clock) )* )"` // the slashes too
 }
@@ -62,22 +66,27 @@ type gMove struct {
 }
 
 type gItem struct {
-	Dose  *gDose     `parser:"@@?"`
-	First gName      `parser:"@@"`
-	Side  *tok       `parser:"@Side?"`
-	After *gDose     `parser:"@@?"`
-	Or    []gMove    `parser:"(   ( Or @@ )+"`
-	Plus  []gMove    `parser:"  | ( Plus @@ )+ )?"`
-	Terms []gTerm    `parser:"( Equals @@ ( Plus @@ )* )?"`
-	Tail  []gTail    `parser:"@@*"`
-	How   []gClauses `parser:"@@*"`
+	Dose  *gDose        `parser:"@@?"`
+	First gName         `parser:"@@"`
+	Side  *tok          `parser:"@Side?"`
+	After *gDose        `parser:"@@?"`
+	Or    []gMove       `parser:"(   ( Or @@ )+"`
+	Plus  []gMove       `parser:"  | ( Plus @@ )+ )?"`
+	Terms []gTerm       `parser:"( Equals @@ ( Plus @@ )* )?"`
+	Tail  []gTail       `parser:"@@*"`
+	How   []gItemClause `parser:"( Comma @@ )*"`
 }
 
 // gTail is what may follow the names of an item in any order.
 type gTail struct {
 	Load  *gLoad  `parser:"  @@"`
 	Until *gUntil `parser:"| @@"`
-	Tempo *tok    `parser:"| 'tempo' @Tempo"`
+	Tempo *gTempo `parser:"| @@"`
+}
+
+type gTempo struct {
+	tokenRange
+	Phases tok `parser:"'tempo' @Tempo"`
 }
 
 type gTerm struct {
@@ -86,8 +95,8 @@ type gTerm struct {
 }
 
 type gLoad struct {
-	At     tok      `parser:"At"`
-	RPE    *gAmount `parser:"(   'rpe' @@"`
+	tokenRange
+	RPE    *gAmount `parser:"At (   'rpe' @@"`
 	Effort *gAmount `parser:"  | 'effort' @@ Percent"`
 	Word   *gName   `parser:"  | @@"`
 	Num    *gNumber `parser:"  | @@ )"`
@@ -118,29 +127,30 @@ type gUntil struct {
 	End  *gName  `parser:"  | @@ )"`
 }
 
-// gClauses is one clause behind its comma, and the loads that trail it.
-type gClauses struct {
-	Clause gClause `parser:"Comma @@"`
+// gItemClause is what may stand behind a comma of an item: a clause and the loads that trail it.
+type gItemClause struct {
+	Clause gClause `parser:"@@"`
 	Loads  []gLoad `parser:"@@*"`
 	Until  *gUntil `parser:"@@?"`
 }
 
 type gClause struct {
-	Tempo   *tok       `parser:"  'tempo' @Tempo"`
-	SetsOf  *gAmount   `parser:"| 'sets' 'of' @@"`
-	With    *gKit      `parser:"| 'with' @@"`
-	Rest    *gRest     `parser:"| @@"`
-	Hold    *gQuantity `parser:"| 'hold' @@"`
-	Every   *gQuantity `parser:"| 'every' @@"`
-	Cap     *gQuantity `parser:"| 'cap' @@"`
-	Lasts   *gQuantity `parser:"| 'lasts' @@"`
-	In      *gPeople   `parser:"| 'in' @@"`
-	Effort  *gQuantity `parser:"| 'effort' @@"`
-	At      *gQuantity `parser:"| 'at' @@"`
-	EachUp  *gQuantity `parser:"| 'each' ( Plus @@"`
-	EachOff *gQuantity `parser:"         | Dash @@"`
-	Side    *tok       `parser:"         | @('side'|'leg'|'arm'|'hand') )"`
-	Word    []tok      `parser:"| @( 'alternating' | 'unbroken' | 'together' | 'synchronised' | 'not' 'scored' | 'any' 'sets' | 'one' 'works' | 'carry' 'on' | 'split' 'evenly'? )"`
+	tokenRange
+	Tempo  *gTempo    `parser:"  @@"`
+	SetsOf *gAmount   `parser:"| 'sets' 'of' @@"`
+	With   *gKit      `parser:"| 'with' @@"`
+	Rest   *gRest     `parser:"| @@"`
+	In     *gPeople   `parser:"| @@"`
+	Word   *tok       `parser:"| @( 'hold' | 'every' | 'cap' | 'lasts' | 'effort' | 'at' )"`
+	Qty    *gQuantity `parser:"  @@"`
+	Each   *gEach     `parser:"| @@"`
+	Words  []tok      `parser:"| @( 'alternating' | 'unbroken' | 'together' | 'synchronised' | 'not' 'scored' | 'any' 'sets' | 'one' 'works' | 'carry' 'on' | 'split' 'evenly'? )"`
+}
+
+type gEach struct {
+	Side *tok       `parser:"'each' ( @('side'|'leg'|'arm'|'hand')"`
+	Sign *tok       `parser:"       | @(Plus|Dash)"`
+	By   *gQuantity `parser:"         @@ )"`
 }
 
 type gKit struct {
@@ -149,15 +159,16 @@ type gKit struct {
 }
 
 type gPeople struct {
-	Named *tok       `parser:"  @('pairs'|'threes'|'fours'|'halves')"`
-	Kind  *tok       `parser:"| @('teams'|'heats') 'of'"`
-	Size  *gAmount   `parser:"  @@"`
-	Every *gQuantity `parser:"  ( 'every' @@ )?"`
+	tokenRange
+	Named *tok       `parser:"'in' (   @('pairs'|'threes'|'fours'|'halves')"`
+	Kind  *tok       `parser:"       | @('teams'|'heats') 'of'"`
+	Size  *gAmount   `parser:"         @@"`
+	Every *gQuantity `parser:"         ( 'every' @@ )? )"`
 }
 
 type gRest struct {
-	Word    tok        `parser:"@'rest'"`
-	Parts   *tok       `parser:"( 'between' @Word )?"` // a house's "rest between parts at least"
+	tokenRange
+	Parts   *tok       `parser:"'rest' ( 'between' @Word )?"` // a house's "rest between parts at least"
 	Bound   *tok       `parser:"( 'at' @('least'|'most') )?"`
 	Needed  *tok       `parser:"(   @'as' 'needed'"`
 	Work    *gValue    `parser:"  | ( @@ Times 'work' )"`
@@ -181,6 +192,7 @@ type gPart struct {
 }
 
 type gRepeat struct {
+	tokenRange
 	Rounds *gAmount   `parser:"(   @@ ('rounds'|'round')"`
 	Ladder *gQuantity `parser:"  | 'ladder' @@"`
 	Sets   *gSets     `parser:"  | @@"`
@@ -201,6 +213,7 @@ type gSets struct {
 }
 
 type gMode struct {
+	tokenRange
 	For   *tok       `parser:"  'for' @('time'|'load'|'completion'|'practice')"`
 	Amrap *gQuantity `parser:"| 'amrap' @@"`
 }
@@ -367,6 +380,7 @@ var (
 	itemGrammar     = build[gItem]()
 	restGrammar     = build[gRest]()
 	clauseGrammar   = build[gClause]()
+	behindComma     = build[gItemClause]()
 	namesGrammar    = build[gNames]()
 	amountGrammar   = build[gNamedAmount]()
 	paceGrammar     = build[gPace]()

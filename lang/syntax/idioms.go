@@ -41,7 +41,7 @@ func (r *reader) sectionInside() *lineDiag {
 		w = to
 	}
 	section := w == "part" && r.kind(1) == Word && len([]rune(r.toks[1].Text)) == 1
-	section = section || (w == "warm-up" || w == "cool-down") && (r.kind(1) == Colon || clauseWords[r.word(1)])
+	section = section || (w == "warm-up" || w == "cool-down") && (r.kind(1) == Colon || provesClause(r.word(1)))
 	if !section || r.ctx != InGroup {
 		return nil
 	}
@@ -61,21 +61,14 @@ func (r *reader) seriesAlone() *lineDiag {
 			dashes++
 		}
 	}
-	falls := dashes == 1 && r.kind(0) == Number && r.kind(2) == Number && r.num(tokAt(0)).Value > r.num(tokAt(2)).Value
-	if dashes < 2 && !falls || n < len(r.toks) && r.word(n) != "for" && r.kind(n) != Colon && !(r.kind(n) == Comma && clauseWords[r.word(n+1)]) {
+	falls := dashes == 1 && r.kind(0) == Number && r.kind(2) == Number && numOf(r.toks[0]).Value > numOf(r.toks[2]).Value
+	if dashes < 2 && !falls || n < len(r.toks) && r.word(n) != "for" && r.kind(n) != Colon && !(r.kind(n) == Comma && provesClause(r.word(n+1))) {
 		return nil
 	}
 	d := &lineDiag{rule: unreadable, span: r.toks[0].Join(r.toks[n-1].Span), message: "a series alone does not say what is counted",
 		help: "did you mean ladder " + r.text(0, n) + "? The work stands under it; or write it before one movement: " + r.text(0, n) + " burpee"}
 	d.fix = &lineFix{title: "write ladder " + r.text(0, n), span: source.Span{Start: d.span.Start, End: d.span.Start}, new: "ladder "}
 	return d
-}
-
-// tokAt is a handle on token i, as participle has it.
-func tokAt(i int) tok {
-	var t tok
-	t.Pos.Offset = i
-	return t
 }
 
 // timeAt reads a duration at token i: its clock value, and the index behind it, which
@@ -90,7 +83,7 @@ func (r *reader) timeAt(i int) (clock string, seconds float64, next int) {
 		if !ok || u.Dimension() != units.Time {
 			return "", 0, i
 		}
-		seconds = u.ToBase(r.num(tokAt(i)).Value)
+		seconds = u.ToBase(numOf(r.toks[i]).Value)
 		next = i + 2
 	default:
 		return "", 0, i
@@ -152,7 +145,7 @@ func (r *reader) interval() *lineDiag {
 	if r.word(0) != "e" || r.kind(1) != Number || r.word(2) != "mom" || r.toks[0].End != r.toks[1].Start || r.toks[1].End != r.toks[2].Start {
 		return nil
 	}
-	minutes := r.num(tokAt(1)).Value
+	minutes := numOf(r.toks[1]).Value
 	if minutes < 1 || minutes != math.Trunc(minutes) {
 		return nil
 	}
@@ -253,7 +246,7 @@ var abbreviated = map[string]string{"t2b": "toes to bar", "c2b": "chest-to-bar",
 // that lacks its colon, such as A1.
 func (r *reader) digitInside() *lineDiag {
 	for i := 0; i+1 < len(r.toks); i++ {
-		if r.kind(i) != Word || r.kind(i+1) != Number || r.toks[i].End != r.toks[i+1].Start || clauseWords[r.word(i)] {
+		if r.kind(i) != Word || r.kind(i+1) != Number || r.toks[i].End != r.toks[i+1].Start || provesClause(r.word(i)) {
 			continue
 		}
 		end := i + 2
@@ -370,7 +363,7 @@ var takenWords = []string{"tag", "in", "one", "with", "carry", "round", "when", 
 
 // takenWord reports a movement whose first word starts another kind of line.
 func (r *reader) takenWord(i int, form string) *lineDiag {
-	if r.ctx != InGroup || i != 1 || r.kind(1) != Word || clauseWords[r.word(1)] || !slices.Contains(takenWords, r.word(0)) {
+	if r.ctx != InGroup || i != 1 || r.kind(1) != Word || provesClause(r.word(1)) || !slices.Contains(takenWords, r.word(0)) {
 		return nil
 	}
 	if slices.ContainsFunc(r.p.Toks, func(t Tok) bool { return t.Kind == Colon }) {

@@ -1,5 +1,7 @@
 package syntax
 
+import "slices"
+
 // Context is the kind of block that a line stands in. With the line's first word it
 // settles what the line is.
 type Context uint8
@@ -30,7 +32,8 @@ var block = map[Context]string{
 type shape uint8
 
 const (
-	aAim shape = iota
+	noShape shape = iota // of a word that is no keyword
+	aAim
 	aAllow
 	aAmount
 	aBare
@@ -74,11 +77,6 @@ var keywords = func() map[Context]map[string]keyword {
 		"at":        {aLead, InGroup, "at 7:00: 12 lunge"},
 		"meanwhile": {aLead, InGroup, "meanwhile: wall sit"},
 		"when":      {aLead, InGroup, "when done: max burpee"},
-		"lasts":     {aHead, InGroup, "lasts 0:40: plank"},
-		"in":        {aHead, InGroup, "in pairs, one works"},
-		"one":       {aHead, InGroup, "one works"},
-		"with":      {aHead, InGroup, "with vest @ 6/4 kg"},
-		"carry":     {aHead, InGroup, "carry on"},
 		"for":       {aHead, InGroup, "for load, lasts 10:00"},
 		"amrap":     {aHead, InGroup, "amrap 9:00"},
 		"emom":      {aHead, InGroup, "emom 12:00"},
@@ -94,6 +92,11 @@ var keywords = func() map[Context]map[string]keyword {
 		"aim":    {aAim, InNothing, "aim 7:00-9:00"},
 		"effort": {aEffort, InNothing, "effort 80-85%"},
 		"allow":  {aAllow, InNothing, "allow class-uneven > Why it may stand."},
+	}
+	for _, c := range clauseTypes {
+		if c.opens != "" {
+			group[c.kind.first()] = keyword{aHead, InGroup, c.opens}
+		}
 	}
 	waiver := group["allow"]
 	all := map[Context]map[string]keyword{
@@ -209,10 +212,8 @@ func GroupWords() []string {
 	return append(out, "part", "max", "has")
 }
 
-// headWords start a head, in whatever block.
-var headWords = map[string]bool{"for": true, "amrap": true, "emom": true, "every": true, "on": true, "ladder": true,
-	"sets": true, "any": true, "choose": true}
-
-// clauseWords start a clause behind a comma, or alone on a side of a swap.
-var clauseWords = map[string]bool{"cap": true, "lasts": true, "in": true, "one": true, "carry": true, "each": true,
-	"effort": true, "with": true, "tempo": true, "split": true, "alternating": true, "unbroken": true, "together": true, "synchronised": true, "not": true}
+// startsRepeat says whether a word starts a repeat or a mode, in whatever block.
+func startsRepeat(word string) bool {
+	k := keywords[InGroup][word]
+	return k.shape == aHead && !slices.ContainsFunc(clausesByWord[word], func(c *clauseType) bool { return c.opens != "" })
+}

@@ -261,7 +261,7 @@ func (r *reader) work() Stmt {
 	if r.startsRounds() {
 		return r.head("3 rounds")
 	}
-	if clauseWords[r.word(0)] {
+	if provesClause(r.word(0)) {
 		step := r.word(0) == "each" && (r.kind(1) == Plus || r.kind(1) == Dash)
 		if g, _ := clauseGrammar.parse(r.toks); (g != nil || step) && len(r.p.diags) == 0 {
 			r.report(lineDiag{rule: misplaced, span: r.extent(), message: fmt.Sprintf("%q does not stand on a line of its own", r.toks[0].Raw),
@@ -361,63 +361,53 @@ func (r *reader) fail(i int, form string) Stmt {
 		message: fmt.Sprintf("%q does not fit here", t.Raw)}
 	switch {
 	case t.Kind == Tempo && i > 1:
-		r.reportComma(i - 1)
+		r.reportComma(i-1, 1)
 		return r.bad()
 	case t.Kind == Word && i > 0 && r.toks[i-1].Kind == Comma:
 		r.unknownClause(t, help)
 		return r.bad()
 	case t.Kind == Number && i > 0 && r.toks[i-1].Kind == Word:
 		d.message = fmt.Sprintf("the number %s does not fit behind %q", t.Raw, r.toks[i-1].Raw)
-	case t.Kind == Word && clauseWords[t.Text] && i > 0:
-		r.reportComma(i)
+	case t.Kind == Word && provesClause(t.Text) && i > 0 && keywords[r.ctx][r.word(0)].shape != aLead:
+		r.reportComma(i, 1)
 		return r.bad()
 	}
 	r.report(d)
 	return r.bad()
 }
 
-// comma reports that a comma is missing before token i.
-func (r *reader) reportComma(i int) {
+// reportComma reports that a comma is missing before token i, the first of n tokens that
+// are the words of a clause.
+func (r *reader) reportComma(i, n int) {
 	at := r.toks[i-1].End
-	r.report(lineDiag{rule: commaMissing, span: r.toks[i].Span,
+	r.report(lineDiag{rule: commaMissing, span: r.toks[i].Join(r.toks[i+n-1].Span),
 		message: fmt.Sprintf("a comma is missing before %q", r.toks[i].Raw),
 		label:   "how a line is done stands behind a comma",
 		help:    "put a comma before it",
 		fix:     &lineFix{title: "put a comma before " + r.toks[i].Raw, safe: true, span: source.Span{Start: at, End: at}, new: ","}})
 }
 
-// clauses is what a message offers where a clause cannot be read.
-const clauseList = "alternating, each side, tempo 31X1, hold 0:02, unbroken, any sets, sets of 5, split, split evenly, together, synchronised, not scored, with vest, every 1:15, rest 1:30; " +
-	"and on a head also cap 9:00, lasts 12:00, in pairs, one works, carry on, each +5 kg, effort 80%"
-
 func (r *reader) unknownClause(t Tok, help string) {
 	d := lineDiag{rule: unknownWord, span: t.Span, message: fmt.Sprintf("%q means nothing behind a comma", t.Raw),
 		help: "behind a comma stand " + clauseList}
-	if clauseWords[t.Text] || t.Text == "any" || t.Text == "sets" || t.Text == "rest" {
+	if startsClause(t.Text) {
 		d.rule, d.message, d.help = unreadable, fmt.Sprintf("what starts with %q behind this comma cannot be read", t.Raw), help+"; behind a comma stand "+clauseList
-	} else if meant := clauseSynonyms[t.Text]; meant != "" {
+	} else if meant := string(clauseSynonyms[t.Text]); meant != "" {
 		d.help = "did you mean " + meant + "?"
 		d.fix = &lineFix{title: "write " + meant, span: t.Span, new: meant}
 	} else if t.Text == "rate" || t.Text == "pace" || t.Text == "zone" {
 		d.help = "how fast or how hard stands behind @: " + loadForms
-	} else if near := Nearest(t.Text, clauseStarts, 2); len(near) > 0 {
+	} else if near := Nearest(t.Text, clauseWords(), 2); len(near) > 0 {
 		d.help = "did you mean " + near[0] + "?"
 		d.fix = &lineFix{title: "write " + near[0], span: t.Span, new: near[0]}
 	}
 	r.report(d)
 }
 
-// otherwise are other words for clauses.
-var clauseSynonyms = map[string]string{"synchro": "synchronised", "synchronized": "synchronised", "sync": "synchronised", "synch": "synchronised",
-	"synced": "synchronised", "alternate": "alternating", "alt": "alternating", "partitioned": "any sets", "evenly": "split evenly", "timecap": "cap"}
-
 // loadForms are examples of loads, for messages.
 const loadForms = "@ 24/16 kg, @ 80%, @ RPE 8, @ 2:05 per 500 m, @ 18 spm, @ 140 bpm"
 
-var clauseStarts = []string{"alternating", "each", "tempo", "unbroken", "any", "sets", "split", "together", "synchronised", "not", "with", "rest",
-	"cap", "lasts", "in", "one", "carry", "effort", "hold", "every"}
-
-// odd reports characters that have no meaning where they stand, once a line.
+// reportOdd reports characters that have no meaning where they stand, once a line.
 func (r *reader) reportOdd(toks []Tok) {
 	if len(toks) == 0 {
 		return

@@ -14,21 +14,14 @@ func (r *reader) loads(gs []gLoad) []Load {
 }
 
 func (r *reader) load(g *gLoad) Load {
-	at := g.at(r)
-	l := Load{Span: at.Span}
+	l := Load{Span: r.span(g.tokenRange)}
 	switch {
 	case g.RPE != nil:
 		l.Kind, l.Amount = RPE, r.bare(g.RPE, "")
-		l.End = l.Amount.End
 	case g.Effort != nil:
 		l.Kind, l.Amount = Effort, r.bare(g.Effort, "%")
-		for i := g.Effort.First.Nums[0].Pos.Offset; r.kind(i-1) != Percent; i++ {
-			l.End = r.toks[i].End
-		}
 	case g.Word != nil:
-		l.Word = r.name(*g.Word)
-		l.End = l.Word.End
-		l.Kind = Named
+		l.Kind, l.Word = Named, r.name(*g.Word)
 		switch w := strings.ToLower(l.Word.Text); w {
 		case "rising", "falling", "faster", "slower":
 			l.Kind = Rising
@@ -42,24 +35,6 @@ func (r *reader) load(g *gLoad) Load {
 	return l
 }
 
-// at is the token of the load's @, which participle does not hand over: it is the one
-// before what follows it.
-func (g *gLoad) at(r *reader) Tok {
-	switch {
-	case g.RPE != nil:
-		return r.toks[g.RPE.First.Nums[0].Pos.Offset-2]
-	case g.Effort != nil:
-		return r.toks[g.Effort.First.Nums[0].Pos.Offset-2]
-	case g.Word != nil:
-		return r.toks[g.Word.Words[0].Pos.Offset-1]
-	}
-	first := &g.Num.Qty.Amount
-	if g.Num.Count != nil {
-		first = g.Num.Count
-	}
-	return r.toks[first.First.Nums[0].Pos.Offset-1]
-}
-
 func (r *reader) bare(g *gAmount, unit string) *Quantity {
 	a := r.amount(g)
 	return &Quantity{Span: a.Span, Amount: *a, Unit: unit}
@@ -68,7 +43,6 @@ func (r *reader) bare(g *gAmount, unit string) *Quantity {
 func (r *reader) loadNumber(l *Load, g *gNumber) {
 	l.Count = r.amount(g.Count)
 	l.Amount = r.quantity(&g.Qty)
-	l.End = l.Amount.End
 	if g.Unit2 != nil {
 		q := r.quantity(g.Unit2)
 		r.report(lineDiag{rule: unitWrong, span: l.Amount.Span.Join(q.Span), message: "a load has one unit",
@@ -112,7 +86,7 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 		l.Kind = Mass
 	}
 	if g.Pace != nil {
-		l.Kind, l.End = Pace, r.tok(*g.Pace).End
+		l.Kind = Pace
 		if u := l.Amount.Unit; u != "m" && u != "km" && u != "mile" {
 			r.report(lineDiag{rule: unitWrong, span: l.Span, message: "a pace is that of a distance, or a time per distance", help: "write it like @ 5 km pace, or @ 2:05 per 500 m"})
 		}
@@ -128,7 +102,6 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 func (r *reader) cadence(l *Load, g *gPer) {
 	unit := r.tok(g.Unit)
 	l.Kind, l.Per, l.Unit = Cadence, 1, unit.Text
-	l.End = unit.End
 	if g.Count != nil {
 		n := r.num(*g.Count)
 		r.rejectMore(Value{Tiers: []Num{n}})
@@ -151,7 +124,6 @@ func (r *reader) base(l *Load, g *gBase) {
 	} else {
 		l.Base = r.name(*g.Name)
 	}
-	l.End = l.Base.End
 	if l.Kind != Share {
 		r.report(lineDiag{rule: unitWrong, span: l.Span, message: "only a percentage is of something",
 			help: "write it like 80% of 5RM, 75% of today or 50% of bodyweight"})

@@ -15,8 +15,15 @@ import (
 
 func (r *reader) tok(t tok) Tok { return r.toks[t.Pos.Offset] }
 
-func (r *reader) num(t tok) Num {
-	at := r.tok(t)
+// span is where the tokens of a range stand.
+func (r *reader) span(g tokenRange) source.Span {
+	return r.toks[g.Pos.Offset].Join(r.toks[g.EndPos.Offset-1].Span)
+}
+
+func (r *reader) num(t tok) Num { return numOf(r.tok(t)) }
+
+// numOf is the value of a number or a clock value.
+func numOf(at Tok) Num {
 	n := Num{Span: at.Span, Clock: at.Kind == Clock, More: at.More}
 	if n.Clock {
 		n.Value, _ = units.ParseClock(at.Text)
@@ -316,138 +323,105 @@ func (r *reader) clauses(gs []gClause) []Clause {
 }
 
 func (r *reader) clause(g *gClause) Clause {
-	c := Clause{}
+	c := Clause{Kind: g.kind(), Span: r.span(g.tokenRange)}
 	switch {
 	case g.Tempo != nil:
-		c.Kind, c.Tempo = TempoOf, r.tok(*g.Tempo).Text
-		c.Span = r.before(*g.Tempo, 1).Join(r.tok(*g.Tempo).Span)
+		c.Tempo = r.tok(g.Tempo.Phases).Text
 	case g.SetsOf != nil:
-		c.Kind, c.Amount = SetsOf, r.bare(g.SetsOf, "")
-		c.Span = r.before(g.SetsOf.First.Nums[0], 2).Join(c.Amount.Span)
+		c.Amount = r.bare(g.SetsOf, "")
 	case g.With != nil:
-		c.Kind, c.Kit, c.Loads = With, r.name(g.With.Name), r.loads(g.With.Loads)
-		c.Span = r.before(g.With.Name.Words[0], 1).Join(c.Kit.Span)
-		if n := len(c.Loads); n > 0 {
-			c.End = c.Loads[n-1].End
-		}
+		c.Kit, c.Loads = r.name(g.With.Name), r.loads(g.With.Loads)
 	case g.Rest != nil:
-		c.Kind, c.Rest = RestOf, r.restOf(g.Rest)
-		c.Span = c.Rest.Span
+		c.Rest = r.restOf(g.Rest)
 	case g.In != nil:
-		c.Kind, c.People = In, r.people(g.In)
-		c.Span = c.People.Span
-	case g.Side != nil:
-		c.Kind = EachSide
-		c.Span = r.before(*g.Side, 1).Join(r.tok(*g.Side).Span)
-	case len(g.Word) > 0:
-		texts := make([]string, len(g.Word))
-		for i, t := range g.Word {
-			texts[i] = t.Value
+		c.People = r.people(g.In)
+	case g.Qty != nil:
+		if t := c.Kind.clauseType(); t.takes == takesPercent {
+			c.Amount = r.percent(g.Qty, t.noun)
+		} else {
+			c.Amount = r.duration(g.Qty, t.noun)
 		}
-		c.Kind = ClauseKind(strings.Join(texts, " "))
-		c.Span = r.tok(g.Word[0]).Span.Join(r.tok(g.Word[len(g.Word)-1]).Span)
-	case g.Hold != nil:
-		c.Kind, c.Amount = HoldOf, r.duration(g.Hold, "a hold")
-		c.Span = r.before(g.Hold.Amount.First.Nums[0], 1).Join(c.Amount.Span)
-	case g.Every != nil:
-		c.Kind, c.Amount = EveryOf, r.duration(g.Every, "an interval")
-		c.Span = r.before(g.Every.Amount.First.Nums[0], 1).Join(c.Amount.Span)
-	default:
-		r.amountClause(&c, g)
-	}
-	return c
-}
-
-// before is the span of the token n places before t.
-func (r *reader) before(t tok, n int) source.Span { return r.toks[t.Pos.Offset-n].Span }
-
-func (r *reader) amountClause(c *Clause, g *gClause) {
-	lead := 1
-	q := g.Cap
-	switch {
-	case g.Cap != nil:
-		c.Kind, c.Amount = Cap, r.duration(q, "a cap")
-	case g.Lasts != nil:
-		q = g.Lasts
-		c.Kind, c.Amount = Lasts, r.duration(q, "what follows lasts")
-	case g.At != nil:
-		q = g.At
-		c.Kind, c.Amount = StartAt, r.duration(q, "a start")
-	case g.Effort != nil:
-		q = g.Effort
-		c.Kind, c.Amount = EffortOf, r.percent(q)
-	default:
-		q = g.EachUp
-		if q == nil {
-			q, c.Minus = g.EachOff, true
-		}
-		lead = 2
-		c.Kind, c.Amount = EachPlus, r.quantity(q)
+	case g.Each != nil && g.Each.By != nil:
+		c.Minus, c.Amount = r.tok(*g.Each.Sign).Kind == Dash, r.quantity(g.Each.By)
 		if u := c.Amount.Unit; u == "" && !c.Amount.Clocked() {
 			r.report(lineDiag{rule: unitWrong, span: c.Amount.Span, message: "what is added each turn has no unit",
 				help: "write each +5 kg, or each +2.5%"})
 		}
 	}
-	c.Span = r.before(q.Amount.First.Nums[0], lead).Join(c.Amount.Span)
+	return c
 }
 
-func (r *reader) percent(g *gQuantity) *Quantity {
+// kind is the kind of clause that was read.
+func (g *gClause) kind() ClauseKind {
+	switch {
+	case g.Tempo != nil:
+		return TempoOf
+	case g.SetsOf != nil:
+		return SetsOf
+	case g.With != nil:
+		return With
+	case g.Rest != nil:
+		return RestOf
+	case g.In != nil:
+		return In
+	case g.Word != nil:
+		return ClauseKind(g.Word.Value)
+	case g.Each != nil && g.Each.By != nil:
+		return EachPlus
+	case g.Each != nil:
+		return EachSide
+	}
+	words := g.Words[0].Value
+	for _, t := range g.Words[1:] {
+		words += " " + t.Value
+	}
+	return ClauseKind(words)
+}
+
+func (r *reader) percent(g *gQuantity, what string) *Quantity {
 	q := r.quantity(g)
 	if q.Unit != "%" {
-		r.report(lineDiag{rule: unitWrong, span: q.Span, message: "an effort is a percentage", help: "write it like effort 80% or effort 80-85%"})
+		r.report(lineDiag{rule: unitWrong, span: q.Span, message: what + " is a percentage", help: "write it like effort 80% or effort 80-85%"})
 		q.Unit = "%"
 	}
 	return q
 }
 
 func (r *reader) people(g *gPeople) *People {
-	p := &People{}
+	p := &People{Span: r.span(g.tokenRange)}
 	if g.Named != nil {
-		at := r.tok(*g.Named)
-		p.Kind, p.Span = at.Text, r.before(*g.Named, 1).Join(at.Span)
+		p.Kind = r.tok(*g.Named).Text
 		return p
 	}
-	at := r.tok(*g.Kind)
-	p.Kind, p.Size = at.Text, r.amount(g.Size)
-	p.Span = r.before(*g.Kind, 1).Join(p.Size.Span)
+	p.Kind, p.Size = r.tok(*g.Kind).Text, r.amount(g.Size)
 	if g.Every != nil {
 		p.Every = r.duration(g.Every, "the time from heat to heat")
-		p.End = p.Every.End
 	}
 	return p
 }
 
 func (r *reader) restOf(g *gRest) *Rest {
-	s := &Rest{node: node{r.tok(g.Word).Span}}
+	s := &Rest{node: node{r.span(g.tokenRange)}, Needed: g.Needed != nil, After: g.After != nil}
 	if g.Bound != nil {
-		at := r.tok(*g.Bound)
-		s.Bound, s.End = "at "+at.Text, at.End
+		s.Bound = "at " + r.tok(*g.Bound).Text
 	}
 	switch {
-	case g.Needed != nil:
-		s.Needed, s.End = true, r.toks[g.Needed.Pos.Offset+1].End
 	case g.Work != nil:
 		v := r.value(*g.Work)
 		s.Work = &v
 		r.rejectMore(v)
-		s.End = r.toks[g.Work.Nums[len(g.Work.Nums)-1].Pos.Offset+2].End
 	case g.Qty != nil:
 		s.Amount = r.duration(g.Qty, "a rest")
 		r.restRatio(r.tok(g.Qty.Amount.First.Nums[0]))
-		s.End = s.Amount.End
 	}
 	if g.Parts != nil && g.Between != nil {
-		at := r.tok(*g.Between)
-		r.report(lineDiag{rule: unreadable, span: r.before(*g.Between, 1).Join(at.Span), message: "this rest says twice where it stands",
+		second := r.toks[g.Between.Pos.Offset-1].Join(r.tok(*g.Between).Span)
+		r.report(lineDiag{rule: unreadable, span: second, message: "this rest says twice where it stands",
 			help: "write one of the two: rest 1:30 between laps"})
-	}
-	if g.After != nil {
-		s.After, s.End = true, max(s.End, r.tok(*g.After).End)
 	}
 	for _, t := range []*tok{g.Parts, g.Between} {
 		if t != nil {
 			s.Between = r.wordName(*t)
-			s.End = max(s.End, s.Between.End)
 		}
 	}
 	return s

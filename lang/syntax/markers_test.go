@@ -68,6 +68,70 @@ func TestFixesMend(t *testing.T) {
 	})
 }
 
+// A clause without its comma, and a load behind the word at: the safe fixes give a line that
+// reads without error and says what was meant.
+func TestSafeFixesSayWhatWasMeant(t *testing.T) {
+	for line, want := range map[string]string{
+		"12 push-up effort 80%":                   "12 push-up, effort 80%",
+		"12 push-up hold 0:02":                    "12 push-up, hold 0:02",
+		"3 x 12 push-up every 1:30":               "3 x 12 push-up, every 1:30",
+		"12 push-up rest 1:30":                    "12 push-up, rest 1:30",
+		"12 push-up rest 2 x work":                "12 push-up, rest 2 x work",
+		"15 push-up sets of 5":                    "15 push-up, sets of 5",
+		"12 push-up any sets":                     "12 push-up, any sets",
+		"12 push-up effort 80%, unbroken":         "12 push-up, effort 80%, unbroken",
+		"12 lunge each leg unbroken":              "12 lunge, each leg, unbroken",
+		"5 front squat @ 80% hold 0:02 rest 1:30": "5 front squat @ 80%, hold 0:02, rest 1:30",
+		"1 power clean + 2 front squat hold 0:02": "1 power clean + 2 front squat, hold 0:02",
+		"12 push-up, unbroken with vest @ 9/6 kg": "12 push-up, unbroken, with vest @ 9/6 kg",
+		"5 front squat at 70%":                    "5 front squat @ 70%",
+		"5 front squat at 70% of 5RM, unbroken":   "5 front squat @ 70% of 5RM, unbroken",
+		"5 front squat at 24/16 kg hold 0:02":     "5 front squat @ 24/16 kg, hold 0:02",
+		"5 front squat at RPE 8":                  "5 front squat @ RPE 8",
+		"400 m run at effort 80% > Even splits.":  "400 m run @ effort 80% > Even splits.",
+		"400 m run at 2:05 per 500 m":             "400 m run @ 2:05 per 500 m",
+		"slot 1: 8 box jump at 24 in":             "slot 1: 8 box jump @ 24 in",
+		"3 rounds for time, in pairs rest 1:00":   "3 rounds for time, in pairs, rest 1:00",
+		"3 rounds for time, cap 9:00 every 2:00":  "3 rounds for time, cap 9:00 every 2:00", // not on a head
+		"12 push-up cap 3:00":                     "12 push-up cap 3:00",                    // a comma would not mend it
+		"0:40 hollow hold":                        "0:40 hollow hold",
+		"hollow hold 0:40":                        "hollow hold 0:40",
+		"12 box jump with step down":              "12 box jump with step down",
+		"12 split squat @ 2x16 kg tempo 31X1":     "12 split squat @ 2x16 kg tempo 31X1",
+	} {
+		text := "part A\n  " + line + "\n"
+		for {
+			src := source.New("a.stint", text)
+			var safe []diag.Edit
+			for _, d := range syntax.Parse(src).Diags {
+				for _, f := range d.Fixes {
+					if f.Safe {
+						safe = append(safe, f.Edits...)
+					}
+				}
+			}
+			if len(safe) == 0 {
+				break
+			}
+			text, _ = diag.Apply(src, safe)
+		}
+		assert.Equal(t, "part A\n  "+want+"\n", text)
+		if line != want {
+			assert.Empty(t, said(syntax.Parse(source.New("a.stint", text)).Diags), line)
+		}
+	}
+}
+
+// A clause that only heads have is said to be one, comma or no comma.
+func TestClausesOfHeadsOnWork(t *testing.T) {
+	for _, line := range []string{"12 push-up cap 3:00", "12 push-up, cap 3:00", "12 push-up in teams of 4", "12 push-up @ 9 kg one works"} {
+		f := syntax.Parse(source.New("a.stint", "part A\n  "+line+"\n"))
+		if assert.Len(t, f.Diags, 1, line) {
+			assert.Equal(t, "word-misplaced", f.Diags[0].Rule, line)
+		}
+	}
+}
+
 // What is said is meant for people who have never heard of a parser.
 func TestMessagesArePlain(t *testing.T) {
 	jargon := regexp.MustCompile(`\b((?i:tokens?|expect\w*|unexpected|pars\w+|lexer|EOF|EOL|identifier|syntax|invalid|nil)|g[A-Z]\w+)\b`)

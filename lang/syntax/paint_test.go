@@ -162,7 +162,7 @@ func TestPaintedWords(t *testing.T) {
 		gScore{}, gAim{}, gTotal{}, gProgress{}, gRule{}, gWeek{}, gLoads{}, gHeat{}} {
 		walk(reflect.TypeOf(g))
 	}
-	for w := range clauseWords {
+	for _, w := range clauseWords() {
 		assert.True(t, holds(painted, w), "%s is not painted", w)
 	}
 }

@@ -7,8 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/alecthomas/participle/v2/lexer"
-
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
 )
@@ -198,7 +196,7 @@ const reported = -2
 func (r *reader) day(p *Property, a *reader, form string) Stmt {
 	toks := a.toks
 	if len(toks) > 0 && toks[0].Kind == Clock {
-		n := a.num(tok{Pos: lexer.Position{Offset: 0}})
+		n := numOf(toks[0])
 		p.Time = &Value{Span: n.Span, Tiers: []Num{n}}
 		a.rejectMore(*p.Time)
 		toks = toks[1:]
@@ -268,7 +266,7 @@ func (r *reader) amountProperty(p *Property, a *reader) int {
 		p.Quantity = a.quantity(&g.Qty)
 		p.Quantity.Unit = "RPE"
 	case p.Key == "effort":
-		p.Quantity = a.percent(&g.Qty)
+		p.Quantity = a.percent(&g.Qty, EffortOf.clauseType().noun)
 	default:
 		p.Quantity = a.quantity(&g.Qty)
 		q := p.Quantity
@@ -295,7 +293,7 @@ func (r *reader) heatProperty(p *Property, a *reader) int {
 	d := lineDiag{rule: unitWrong, span: a.extent(), message: "heat is one number of degrees Celsius, of the wet-bulb globe temperature (WBGT)", help: "write it like heat 29 C"}
 	if len(a.toks) == 2 && a.kind(0) == Number && strings.HasPrefix(a.word(1), "f") {
 		// A tenth is what the tables of heat are drawn in.
-		text := units.FormatNumber(math.Round((a.num(tok{}).Value-32)/1.8*10)/10) + " C"
+		text := units.FormatNumber(math.Round((numOf(a.toks[0]).Value-32)/1.8*10)/10) + " C"
 		d.help = "write heat " + text
 		d.fix = &lineFix{title: "write " + text, span: a.extent(), new: text}
 	}
@@ -542,7 +540,7 @@ func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
 	return r.bad()
 }
 
-// thing is what stands on one side of a swap.
+// swapSide is what stands on one side of a swap.
 func (r *reader) swapSide() Stmt {
 	w := r.word(0)
 	if r.kind(0) == At {
@@ -555,14 +553,14 @@ func (r *reader) swapSide() Stmt {
 	switch {
 	case w == "rest":
 		return r.rest("rest 1:30")
-	case clauseWords[w] || w == "at" || w == "any" || w == "sets" || w == "hold" || w == "every":
+	case startsClause(w):
 		if g, _ := clauseGrammar.parse(r.toks); g != nil {
 			return &ClauseSide{r.node(), r.clause(g)}
 		} else if w == "each" {
 			return r.fail(1, "each side, or each +5 kg")
 		}
 	}
-	if headWords[w] || r.startsRounds() {
+	if startsRepeat(w) || r.startsRounds() {
 		return r.head("4 rounds")
 	}
 	return r.item("12 kettlebell swing")

@@ -66,7 +66,7 @@ func (r *reader) second(i int) *lineDiag {
 	if r.kind(from) == Unit {
 		from--
 	}
-	if r.kind(i) != Word || clauseWords[r.word(i)] || !r.number(from) || r.kind(from-1) != Word || !r.number(0) && r.word(0) != "max" {
+	if r.kind(i) != Word || provesClause(r.word(i)) || !r.number(from) || r.kind(from-1) != Word || !r.number(0) && r.word(0) != "max" {
 		return nil
 	}
 	return &lineDiag{rule: unreadable, span: r.toks[from].Join(r.toks[i].Span), message: fmt.Sprintf("a line holds one movement, and here another starts: %s", r.text(from, len(r.toks))),
@@ -132,7 +132,7 @@ func (r *reader) strayMark(i int) *lineDiag {
 		d.message, d.help = "a plus has no movement behind it", "write it like 1 power clean + 2 front squat, which are done without letting go; or each on a line of its own"
 	case t.Kind == Times:
 		d.message, d.help = "an x is said once, between the sets and the count of each", "write it like 3 x 10 air squat; what is done around it stands in a head such as 8 rounds"
-	case r.number(i) && r.kind(i-1) == Word && clauseForms[r.word(i-1)] == "":
+	case r.number(i) && r.kind(i-1) == Word && !startsClause(r.word(i-1)):
 		d.message = fmt.Sprintf("the number %s does not fit behind %q", t.Raw, r.toks[i-1].Raw)
 		d.help = "how many stands before the movement, " + t.Raw + " burpee, and a load behind @: 12 burpee @ " + t.Raw + " kg"
 	case r.number(i) && r.number(i-1):
@@ -144,7 +144,7 @@ func (r *reader) strayMark(i int) *lineDiag {
 	return d
 }
 
-// missing says what a line of work lacks that stops too early.
+// missingHelp says what a line of work lacks that stops too early.
 func (r *reader) missingHelp(help string) string {
 	n := len(r.toks) - 1
 	numbers := !slices.ContainsFunc(r.toks, func(t Tok) bool { return t.Kind == Word && t.Text != "max" && t.Text != "to" })
@@ -184,7 +184,7 @@ func (r *reader) spaced(t Tok) bool {
 	return isBlank(before) && isBlank(behind)
 }
 
-// sets reports "3 sets of 10", which is written 3 x 10.
+// setsOf reports "3 sets of 10", which is written 3 x 10.
 func (r *reader) setsOf() bool {
 	last := 1
 	if r.word(2) == "of" {
@@ -224,7 +224,7 @@ func (r *reader) loadUnit(i int) bool {
 // trailingLoad reports what reads as a second count of a line and can only be a load
 // that lacks its @: "5 squat 80%", "5 squat RPE 8".
 func (r *reader) trailingLoad(g *gItem) Stmt {
-	if g.Dose == nil || g.After == nil || g.After.Qty == nil || len(r.p.diags) > 0 {
+	if g.Dose == nil || g.After == nil || g.After.Qty == nil || !r.onlyCommas() {
 		return nil
 	}
 	q := g.After.Qty
@@ -246,14 +246,53 @@ func (r *reader) missingAt(load source.Span) {
 		fix: &lineFix{title: "put @ before it", safe: true, span: source.Span{Start: load.Start, End: load.Start}, new: "@ "}})
 }
 
-// colon reports a head or lead that runs on into the work that belongs behind its
+// wordForAt reports the word at before what would be a load behind @, "5 squat at 70%", and
+// says whether there is one. Whether it would be is found by reading it so: behind @ other
+// words are units.
+func (r *reader) wordForAt() bool {
+	if !r.onlyCommas() {
+		return false
+	}
+	for i, t := range r.toks {
+		if t.Kind != Word || t.Text != "at" || r.kind(i-1) != Word {
+			continue
+		}
+		for _, end := range r.clauseEnds(i) {
+			load := t.Join(r.toks[end-1].Span)
+			if text := "@" + r.body[t.End:load.End]; r.isNumberedLoad(text) {
+				r.report(lineDiag{rule: unreadable, span: load, message: "a load stands behind @", help: "write " + text,
+					fix: &lineFix{title: "write " + text, safe: true, span: t.Span, new: "@"}})
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// isNumberedLoad says whether a text is a load with a number, and nothing else.
+func (r *reader) isNumberedLoad(text string) bool {
+	l := &reader{body: text, ctx: r.ctx, toks: scan(text).toks, p: &Parsed{}}
+	g, _ := loadsGrammar.parse(l.toks)
+	if g == nil {
+		return false
+	}
+	first := l.loads(g.Loads)[0]
+	return first.Amount != nil && len(l.p.diags) == 0
+}
+
+// onlyCommas says whether nothing is wrong with the line so far but missing commas.
+func (r *reader) onlyCommas() bool {
+	return !slices.ContainsFunc(r.p.diags, func(d lineDiag) bool { return d.rule != commaMissing })
+}
+
+// missingColon reports a head or lead that runs on into the work that belongs behind its
 // colon, and says whether that is what token i starts.
 func (r *reader) missingColon(i int) bool {
 	if len(r.p.diags) > 0 || i < 1 || i >= len(r.toks) {
 		return false
 	}
 	for _, t := range r.toks[i:] {
-		if t.Kind == Word && (clauseWords[t.Text] || headWords[t.Text] || t.Text == "rounds") {
+		if t.Kind == Word && (provesClause(t.Text) || startsRepeat(t.Text) || t.Text == "rounds") {
 			return false // more of the head, in the wrong place
 		}
 	}
@@ -299,20 +338,12 @@ func (r *reader) strayTimes() {
 	}
 }
 
-// clauseForms are examples of the clauses that are more than one word.
-var clauseForms = map[string]string{
-	"each": "each side, or on a head each +5 kg", "tempo": "tempo 31X1: down, bottom, up, top", "rest": "rest 1:30", "sets": "sets of 5", "any": "any sets",
-	"with": "with vest @ 9/6 kg", "cap": "cap 12:00", "lasts": "lasts 12:00", "effort": "effort 80-85%", "one": "one works", "carry": "carry on",
-	"in":   "in pairs, in threes, in fours, in halves, in teams of 4, or in heats of 6 every 9:00",
-	"hold": "hold 0:02: so long is each repetition held", "every": "every 1:15: a set starts so often", "not": "not scored",
-}
-
 // form is an example of how to write what token i stands in: the clause, where it is
 // one that has been begun, or else the line.
 func (r *reader) form(i int, line string) string {
 	for i = min(i, len(r.toks)) - 1; i > 0; i-- {
 		if r.kind(i-1) == Comma {
-			if f := clauseForms[r.word(i)]; f != "" {
+			if f := clauseForm(r.word(i)); f != "" {
 				return f
 			}
 			break

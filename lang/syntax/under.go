@@ -22,14 +22,6 @@ func Keywords(ctx Context) []Keyword {
 	return out
 }
 
-// ClauseForms are an example of each clause that may stand behind a comma of a head.
-var ClauseForms = struct{ Head, Work []string }{
-	Head: []string{"cap 12:00", "lasts 10:00", "in pairs", "in threes", "in teams of 4", "in heats of 8", "one works", "split", "split evenly",
-		"each side", "each +5 kg", "carry on", "with vest @ 6/4 kg", "effort 80-85%", "rest 1:00", "not scored"},
-	Work: []string{"alternating", "each side", "unbroken", "any sets", "sets of 5", "tempo 31X1", "hold 0:03", "every 1:30", "rest 1:30",
-		"split", "split evenly", "together", "synchronised", "with vest @ 6/4 kg", "effort 80%", "not scored"},
-}
-
 // Under says what kind of block a line at an offset stands in, or would stand in, and the
 // lines that it stands under, the nearest first. Of a blank line the blanks before the
 // offset are its indent.

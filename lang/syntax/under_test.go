@@ -45,13 +45,3 @@ func TestUnder(t *testing.T) {
 		}
 	}
 }
-
-// Each form of a clause is read as one.
-func TestClauseFormsAreRead(t *testing.T) {
-	for before, forms := range map[string][]string{"part A 3 rounds for time, ": syntax.ClauseForms.Head, "part A\n  3 x 8 burpee, ": syntax.ClauseForms.Work} {
-		for _, c := range forms {
-			f := syntax.Parse(source.New("a.stint", "session A\n"+before+c+"\n"))
-			assert.Empty(t, f.Diags, before+c)
-		}
-	}
-}

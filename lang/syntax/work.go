@@ -1,6 +1,7 @@
 package syntax
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -26,9 +27,9 @@ func (r *reader) inline(toks []Tok) Stmt {
 	switch w := in.word(0); {
 	case w == "rest":
 		return in.rest("rest 1:30")
-	case keywords[InGroup][w].shape == aHead && keywords[InGroup][w].form != "":
+	case keywords[InGroup][w].shape == aHead:
 		return in.head(keywords[InGroup][w].form)
-	case w == "tag" || keywords[InGroup][w].form != "" && w != "":
+	case keywords[InGroup][w].shape != noShape:
 		in.report(lineDiag{rule: misplaced, span: toks[0].Span, message: fmt.Sprintf("%q may not stand behind a colon", toks[0].Raw),
 			help: "behind the colon stands one line of work, a rest or a head; put the rest into a block under it"})
 		return in.bad()
@@ -111,6 +112,10 @@ func (r *reader) badHead(i int, form string) Stmt {
 			}
 		}
 	}
+	if c, _ := r.wholeClause(i); c != nil && c.onHead.allowed() && r.kind(i-1) != Comma {
+		r.reportComma(i, 1)
+		return r.bad()
+	}
 	return r.fail(i, form)
 }
 
@@ -169,51 +174,29 @@ func (r *reader) letter(t tok) Name {
 }
 
 func (r *reader) repeat(g *gRepeat) *Repeat {
-	p := &Repeat{}
-	var from, to int // indexes of the first and last token
-	start := func(t tok, back int) { from = t.Pos.Offset - back }
+	p := &Repeat{Span: r.span(g.tokenRange)}
 	switch {
 	case g.Rounds != nil:
 		p.Kind, p.Count = Rounds, r.amount(g.Rounds)
-		start(g.Rounds.First.Nums[0], 0)
 	case g.Ladder != nil:
 		p.Kind = Ladder
 		r.series(p, g.Ladder)
-		start(g.Ladder.Amount.First.Nums[0], 1)
 	case g.Sets != nil:
 		p.Kind = Sets
 		r.series(p, g.Sets.Count)
-		start(g.Sets.Word, 0)
 	case g.Emom != nil:
 		p.Kind, p.Every = Emom, r.duration(g.Emom, "the time of an emom")
-		start(g.Emom.Amount.First.Nums[0], 1)
 	case g.Every != nil:
 		p.Kind, p.Every = Every, r.duration(g.Every, "an interval")
-		start(g.Every.Amount.First.Nums[0], 1)
 	case g.On != nil:
 		p.Kind, p.On, p.Off = OnOff, r.duration(g.On, "the work of an interval"), r.duration(g.Off, "the rest of an interval")
-		start(g.On.Amount.First.Nums[0], 1)
 	case g.Order != nil:
 		p.Kind = AnyOrder
-		start(*g.Order, 0)
 	case g.Choose != nil:
 		p.Kind = ChooseOne
-		start(*g.Choose, 0)
 	}
 	p.Times, p.Laps, p.Until = r.amount(g.Times), g.Laps != nil, r.until(g.Until)
 	r.rejectMoreIn(p.Times)
-	// The repeat reaches to where the mode or the clauses begin.
-	to = from
-	for i := from; i < len(r.toks) && r.toks[i].Kind != Comma; i++ {
-		if w := r.toks[i]; w.Kind == Word && (w.Text == "for" || w.Text == "amrap") {
-			break
-		}
-		to = i
-	}
-	p.Span = source.Span{Start: r.toks[from].Start, End: r.toks[to].End}
-	if p.Until != nil { // what it ends on may be words that are not known
-		p.End = max(p.End, p.Until.End)
-	}
 	r.repeatRules(p)
 	return p
 }
@@ -236,14 +219,12 @@ func (r *reader) repeatRules(p *Repeat) {
 }
 
 func (r *reader) mode(g *gMode) *Mode {
-	m := &Mode{}
+	m := &Mode{Span: r.span(g.tokenRange)}
 	if g.For != nil {
-		at := r.tok(*g.For)
-		m.Kind, m.Span = "for "+at.Text, r.before(*g.For, 1).Join(at.Span)
-		return m
+		m.Kind = "for " + r.tok(*g.For).Text
+	} else {
+		m.Kind, m.Time = "amrap", r.duration(g.Amrap, "the time of an amrap")
 	}
-	m.Kind, m.Time = "amrap", r.duration(g.Amrap, "the time of an amrap")
-	m.Span = r.before(g.Amrap.Amount.First.Nums[0], 1).Join(m.Time.Span)
 	return m
 }
 
@@ -255,25 +236,19 @@ func (r *reader) firstComma(cs []Clause) {
 	}
 	i := slices.IndexFunc(r.toks, func(t Tok) bool { return t.Start == cs[0].Start })
 	if i > 0 && r.toks[i-1].Kind != Comma {
-		r.reportComma(i)
+		r.reportComma(i, 1)
 	}
 }
 
 // headClauses reports clauses that cannot be of a head.
 func (r *reader) headClauses(cs []Clause) {
 	for _, c := range cs {
-		var help string
-		switch c.Kind {
-		case Cap, Lasts, In, OneWorks, CarryOn, EachPlus, EffortOf, With, RestOf, Split, SplitEvenly, NotScored, EachSide:
+		t := c.Kind.clauseType()
+		if t.onHead.allowed() {
 			continue
-		case StartAt:
-			help = "the start stands behind the letter: part A at 11:00"
-		case Alternating:
-			help = "athletes who take turns are written in pairs, one works; legs or arms that do, behind the line that they are for"
-		default:
-			help = "put it behind the lines that it is for"
 		}
-		r.report(lineDiag{rule: misplaced, span: c.Span, message: fmt.Sprintf("%q says how a line of work is done, not a head", c.Kind), help: help})
+		r.report(lineDiag{rule: misplaced, span: c.Span, message: fmt.Sprintf("%q says how a line of work is done, not a head", c.Kind),
+			help: cmp.Or(t.notOnHead, "put it behind the lines that it is for")})
 	}
 }
 
@@ -285,7 +260,7 @@ const maxLabel = 3
 // notation's is taken for that word, misspelt.
 func (r *reader) label() Stmt {
 	left, right, colon := split(r.toks, Colon)
-	if !colon || len(left) == 0 || words(left) > maxLabel || left[0].Kind != Word || keywords[r.ctx][left[0].Text].form != "" {
+	if !colon || len(left) == 0 || words(left) > maxLabel || left[0].Kind != Word || keywords[r.ctx][left[0].Text].shape != noShape {
 		return nil
 	}
 	for _, t := range left {
@@ -387,6 +362,12 @@ func (r *reader) lead(form string) Stmt {
 }
 
 func (r *reader) item(form string) Stmt {
+	if n := r.clauseWordCount(); 0 < n && n <= maxClauseWords && r.ctx != InKit {
+		r.insertCommas()
+		if r.wordForAt() {
+			return r.bad()
+		}
+	}
 	g, at := itemGrammar.parse(r.toks)
 	if g == nil {
 		if s := r.digitName(at); s != nil {
@@ -448,7 +429,6 @@ func (r *reader) item(form string) Stmt {
 		it.Clauses = append(it.Clauses, c)
 	}
 	r.itemClauses(it)
-	r.tailWords(it)
 	r.strayTimes()
 	return it
 }
@@ -462,7 +442,7 @@ func (r *reader) tails(it *Item, gs []gTail) {
 			r.itemUntil(it, t.Until)
 		case t.Tempo != nil:
 			// Straight after a load the comma may be left out; the formatter writes it.
-			it.Clauses = append(it.Clauses, r.clause(&gClause{Tempo: t.Tempo}))
+			it.Clauses = append(it.Clauses, r.clause(&gClause{tokenRange: t.Tempo.tokenRange, Tempo: t.Tempo}))
 		}
 	}
 }
@@ -495,46 +475,106 @@ func (r *reader) digitName(at int) Stmt {
 // itemClauses reports clauses that cannot be of a line of work.
 func (r *reader) itemClauses(it *Item) {
 	for _, c := range it.Clauses {
-		switch c.Kind {
-		case Cap, Lasts, In, OneWorks, CarryOn, EachPlus, StartAt:
+		if !c.Kind.clauseType().onWork.allowed() {
 			r.report(lineDiag{rule: misplaced, span: c.Span, message: fmt.Sprintf("%q belongs to a head, not to one line of work", c.Kind),
 				help: "put it behind the part, or the group, that it is for"})
 		}
 	}
 }
 
-// trailing are the words that end a clause and no movement's name, so that a name
-// that ends in them lacks a comma.
-var trailing = []string{"alternating", "unbroken", "together", "synchronised", "not scored", "split evenly", "split", "each side", "each leg", "each arm", "any sets"}
-
-// Trailing says which clause words a name ends in, if any: no movement may.
-func Trailing(name string) string {
-	low := strings.ToLower(name)
-	for _, w := range trailing {
-		if strings.HasSuffix(low, " "+w) {
-			return w
+// insertCommas reports the clauses of an item that lack their comma, and reads on as if the
+// commas stood there. A clause that only heads have is reported where its place is checked:
+// a comma would not mend it.
+func (r *reader) insertCommas() {
+	for i := 2; i < len(r.toks); i++ {
+		c := r.clauseAt(i)
+		if c == nil {
+			continue
 		}
+		if c.onWork.allowed() {
+			n := 1
+			if c.takes == takesNothing {
+				n = len(strings.Fields(string(c.kind)))
+			}
+			r.reportComma(i, n)
+		}
+		end := r.toks[i-1].End
+		r.toks = slices.Insert(slices.Clone(r.toks), i, Tok{Kind: Comma, Span: source.Span{Start: end, End: end}, Text: ","})
+		i = 1 // what stands before it may be one as well, now that it has an end
 	}
-	return ""
 }
 
-func (r *reader) tailWords(it *Item) {
-	for i := range it.Moves {
-		n := &it.Moves[i].Name
-		w := Trailing(n.Text)
-		if w == "" {
-			continue
+// maxClauseWords is how many words that start a clause a line may have for its missing commas
+// to be looked for. It bounds the work on nonsense.
+const maxClauseWords = 12
+
+// clauseWordCount counts the words that start a clause.
+func (r *reader) clauseWordCount() int {
+	n := 0
+	for _, t := range r.toks {
+		if t.Kind == Word && startsClause(t.Text) {
+			n++
 		}
-		at := slices.IndexFunc(r.toks, func(t Tok) bool { return t.End == n.End }) - strings.Count(w, " ")
-		if at < 1 {
-			continue
-		}
-		r.reportComma(at)
-		r.p.diags[len(r.p.diags)-1].span.End = n.End
-		n.End = r.toks[at-1].End
-		n.Text = n.Text[:len(n.Text)-len(w)-1]
-		it.Clauses = append(it.Clauses, Clause{Span: source.Span{Start: r.toks[at].Start, End: r.toks[at].End}, Kind: ClauseKind(w)})
 	}
+	return n
+}
+
+// clauseEnds are the indexes at which what token i starts may end: at the next comma or the
+// line's end, or before one of the next words that start another clause.
+func (r *reader) clauseEnds(i int) []int {
+	var before []int
+	for i++; r.kind(i) != Comma && r.kind(i) != EOL; i++ {
+		if startsClause(r.word(i)) {
+			before = append(before, i)
+		}
+	}
+	return append([]int{i}, before...)
+}
+
+// wholeClause is the kind of clause that the tokens from i to one of those ends are; nil
+// where they are none.
+func (r *reader) wholeClause(i int) (c *clauseType, end int) {
+	if r.kind(i) != Word || !startsClause(r.word(i)) {
+		return nil, 0
+	}
+	for _, end := range r.clauseEnds(i) {
+		if g, _ := behindComma.parse(r.toks[i:end]); g != nil {
+			return g.Clause.kind().clauseType(), end
+		}
+	}
+	return nil, 0
+}
+
+// clauseAt is the clause that token i of an item starts without a comma before it; nil where
+// it starts none, or may as well be of the movement's name.
+func (r *reader) clauseAt(i int) *clauseType {
+	if r.kind(i-1) == Comma || r.word(i-1) == "at" { // "at effort 80%" is a load
+		return nil
+	}
+	c, end := r.wholeClause(i)
+	if c == nil {
+		return nil
+	}
+	item, _ := itemGrammar.parse(r.toks[:i])
+	if item == nil {
+		return nil
+	}
+	named := r.kind(i-1) == Word
+	switch {
+	case !c.onHead.allowed() && !c.onWork.allowed(): // of swaps
+		return nil
+	case c.kind == TempoOf && !named: // straight behind a load it needs no comma
+		return nil
+	case c.kind == With && named: // "box jump with step down": whoever knows the names can tell
+		return nil
+	case !named && r.perHand(i) != nil: // "@ 16 kg each hand"
+		return nil
+	case end == i+1 && c.takes != takesNothing && named: // "active rest"
+		return nil
+	case c.ambiguous && string(c.kind) == c.kind.first() && item.Dose == nil && named: // "hollow hold 0:30"
+		return nil
+	}
+	return c
 }
 
 func (r *reader) rest(form string) Stmt {

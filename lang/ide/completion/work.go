@@ -1,6 +1,8 @@
 package completion
 
 import (
+	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -172,27 +174,32 @@ func (h *here) clause(from int, head bool) {
 		return
 	case "in":
 		h.span(from, namelike)
-		h.values(Clause, "who works together", "in pairs", "in threes", "in fours", "in halves", "in teams of 4", "in heats of 8")
+		h.values(Clause, "who works together", syntax.ExamplesOf(syntax.In, true)...)
 		return
 	}
 	h.span(from, func(t syntax.Tok) bool {
 		return t.Kind != syntax.Comma && t.Kind != syntax.Note && t.Kind != syntax.Comment && t.Kind != syntax.Colon && t.Kind != syntax.Arrow
 	})
-	forms := syntax.ClauseForms.Work
-	if head {
-		forms = syntax.ClauseForms.Head
-	}
-	for i, f := range forms {
-		h.add(Item{Label: f, New: f, Kind: Clause, rank: i, Snippet: stops[f]})
+	for i, f := range syntax.ClauseExamples(head) {
+		h.add(Item{Label: f, New: f, Kind: Clause, rank: i, Snippet: withStops(f)})
 	}
 }
 
-// stops are clauses with a stop on what differs.
-var stops = map[string]string{
-	"cap 12:00": "cap ${1:12:00}", "lasts 10:00": "lasts ${1:10:00}", "in teams of 4": "in teams of ${1:4}", "in heats of 8": "in heats of ${1:8}",
-	"each +5 kg": "each +${1:5} kg", "with vest @ 6/4 kg": "with ${1:vest} @ ${2:6/4} kg", "effort 80-85%": "effort ${1:80-85}%",
-	"rest 1:00": "rest ${1:1:00}", "sets of 5": "sets of ${1:5}", "tempo 31X1": "tempo ${1:31X1}", "hold 0:03": "hold ${1:0:03}",
-	"every 1:30": "every ${1:1:30}", "rest 1:30": "rest ${1:1:30}", "effort 80%": "effort ${1:80}%",
+// operands are what differs from one use of a clause to the next: the numbers, and the kit.
+var operands = regexp.MustCompile(`[0-9][0-9:/.X-]*|\bvest\b`)
+
+// withStops is an example of a clause with a snippet's stop on each operand; empty where it
+// has none.
+func withStops(example string) string {
+	n := 0
+	out := operands.ReplaceAllStringFunc(example, func(operand string) string {
+		n++
+		return fmt.Sprintf("${%d:%s}", n, operand)
+	})
+	if n == 0 {
+		return ""
+	}
+	return out
 }
 
 // head offers what may follow on a head.
@@ -256,11 +263,12 @@ func (h *here) head(from int) {
 		offer("work and rest by the clock", "on 0:40 off 0:20 x 6", "on ${1:0:40} off ${2:0:20} x ${3:6}")
 		offer("in whatever order", "any order", "")
 	}
-	for _, c := range []string{"cap 12:00", "lasts 10:00", "in pairs", "in threes", "in teams of 4"} {
-		text, snippet := c, stops[c]
-		if start > max(keep, from+2) { // behind something else a clause has its comma
-			continue
+	if start > max(keep, from+2) { // behind something else a clause has its comma
+		return
+	}
+	for _, kind := range []syntax.ClauseKind{syntax.Cap, syntax.Lasts, syntax.In} {
+		for _, example := range syntax.ExamplesOf(kind, true) {
+			offer("", example, withStops(example))
 		}
-		offer("", text, snippet)
 	}
 }

@@ -165,7 +165,7 @@ func TestEveryWordHasAMeaning(t *testing.T) {
 			assert.NotEmpty(t, hover.Meaning(ctx, k.Word), "%s in block %d", k.Word, ctx)
 		}
 	}
-	for _, c := range append(syntax.ClauseForms.Head, syntax.ClauseForms.Work...) {
+	for _, c := range append(syntax.ClauseExamples(true), syntax.ClauseExamples(false)...) {
 		words := strings.Fields(c)
 		assert.True(t, hover.Meaning(syntax.InGroup, words[0]) != "" || hover.Meaning(syntax.InGroup, strings.Join(words[:2], " ")) != "", c)
 	}

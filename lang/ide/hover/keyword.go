@@ -57,28 +57,9 @@ var meanings = map[string]string{
 	"for completion": "doing all of it well; nobody counts",
 	"for practice":   "skill; nobody counts",
 
-	// Clauses.
-	"cap":          "the work stops then; whoever is done before is done",
-	"lasts":        "it takes that long, whatever anybody does",
-	"in":           "how people are divided",
-	"in heats":     "the class starts in groups, one after the other",
-	"one works":    "one works while the others rest",
-	"one":          "one works while the others rest",
-	"split":        "partners share the count as they like",
-	"split evenly": "partners share the count, each as much as the other",
-	"together":     "partners do it at once, each at their own pace",
-	"synchronised": "partners do it at once, repetition by repetition",
-	"with":         "kit on top of what the movement needs",
-	"carry":        "each window, or each partner, goes on where the last one stopped",
-	"each":         "each side: all of it for one side, then for the other; each +5 kg: every load goes up by that after each turn",
-	"not scored":   "it counts for no score",
-	"alternating":  "sides take turns within the count",
-	"tempo":        "how fast each phase is: down, at the bottom, up, at the top, in seconds; X is as fast as possible",
-	"hold":         "each repetition is held so long",
-	"unbroken":     "without a pause",
-	"any sets":     "broken up as the athlete likes",
-	"sets of":      "broken up into sets of that size",
-	"until":        "until it is missed, or the clock shows that time",
+	// Inside a line. What clauses mean is in the table of clauses.
+	"in heats": "the class starts in groups, one after the other",
+	"until":    "until it is missed, or the clock shows that time",
 
 	// A scaling.
 	"has": "all the kit that there is in this version",
@@ -141,7 +122,10 @@ func Meaning(ctx syntax.Context, words string) string {
 	if m := meaningsInBlock[ctx][words]; m != "" {
 		return m
 	}
-	return meanings[words]
+	if m := meanings[words]; m != "" {
+		return m
+	}
+	return syntax.ClauseMeaning(words)
 }
 
 // keywordCard is the card of a word of the notation that the place is on; nil where it is on
@@ -159,7 +143,7 @@ func (s *target) keywordCard() *Card {
 			return c
 		}
 	}
-	for _, f := range slices.Concat(syntax.ClauseForms.Work, syntax.ClauseForms.Head) {
+	for _, f := range slices.Concat(syntax.ClauseExamples(false), syntax.ClauseExamples(true)) {
 		if strings.HasPrefix(f, word+" ") {
 			c.code("like", f)
 			break
