@@ -24,7 +24,7 @@ func EachQuantity(s *model.Session, f func(q *model.Quantity, what string)) {
 			loads(k.Loads)
 		}
 	}
-	Walk(s, func(step model.Step, _ []*model.Group) {
+	s.Walk(model.Everything, func(step model.Step, _ []*model.Group) bool {
 		switch st := step.(type) {
 		case *model.Group:
 			if st.Repeat.Series != nil {
@@ -69,5 +69,6 @@ func EachQuantity(s *model.Session, f func(q *model.Quantity, what string)) {
 		case *model.Rest:
 			see(st.Amount, "time")
 		}
+		return true
 	})
 }

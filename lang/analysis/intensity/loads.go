@@ -10,17 +10,17 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// A turnLoad is what a load comes to in one turn, for one tier: its least and greatest.
+// A TurnLoad is what a load comes to in one turn, for one tier: its least and greatest.
 type TurnLoad struct {
 	turn   int // from 0
 	Lo, Hi float64
 	By     *model.Quantity // what a head adds each turn, where that has moved it
 }
 
-// maxTurns bounds the turns of a load that are looked at.
+// MaxTurns bounds the turns of a load that are looked at.
 const MaxTurns = 60
 
-// overTurns are the loads of a line turn by turn, with what heads around it add each turn.
+// OverTurns are the loads of a line turn by turn, with what heads around it add each turn.
 // Where it is not settled how many turns there are, it is those that the text spells out.
 func OverTurns(w *model.Work, around []*model.Group, ld model.Load, tier int) []TurnLoad {
 	turns := totals.LineTurns(w, around)
@@ -66,18 +66,18 @@ func OverTurns(w *model.Work, around []*model.Group, ld model.Load, tier int) []
 
 func (l *TurnLoad) move(by float64, e *model.Quantity) { l.Lo, l.Hi, l.By = l.Lo+by, l.Hi+by, e }
 
-// A liftSet is one set of a lift, as light and as short as the text lets it be.
+// A LiftSet is one set of a lift, as light and as short as the text lets it be.
 type LiftSet struct {
 	Reps  float64 // of one side
 	Share float64 // % of the lift's one-repetition maximum
 	Load  float64 // % as written, of whatever it is of
 }
 
-// liftSets are the sets of a line of which the share of a one-repetition maximum is known,
-// a turn each, for one tier. Work that may be broken up at will has none: for time, as
-// many as possible, split, in any sets. Today's are the repetitions of the heaviest set of
-// each movement so far.
-func LiftSets(w *model.Work, around []*model.Group, tier int, today map[*book.Movement]float64) (ld *model.Load, sets []LiftSet) {
+// Sets are the sets of a line of which the share of a one-repetition maximum is known, a turn
+// each, for one tier, and the load that says it. Work that may be broken up at will has none:
+// for time, as many as possible, split, in any sets.
+func (l *Line) Sets(tier int) (ld *model.Load, sets []LiftSet) {
+	w, around := l.Work, l.Around
 	ld = ShareOf(w)
 	if ld == nil || len(w.Moves) == 0 || w.Moves[0].Movement == nil || w.Dose == nil || w.Dose.Unit != "rep" || w.Dose.Max ||
 		w.UpTo || w.RM > 0 || w.AnySets || w.Share == model.Split || w.Share == model.SplitEvenly || !inSets(w, around) {
@@ -96,16 +96,16 @@ func LiftSets(w *model.Work, around []*model.Group, tier int, today map[*book.Mo
 		factor = 0.5
 	}
 	turns := totals.LineTurns(w, around)
-	for _, l := range OverTurns(w, around, *ld, tier) {
-		n, _, known := w.Dose.Value(l.turn, turns, tier)
+	for _, t := range OverTurns(w, around, *ld, tier) {
+		n, _, known := w.Dose.Value(t.turn, turns, tier)
 		if !known {
 			continue
 		}
-		if of, _, ok := w.SetsOf.Value(l.turn, turns, tier); ok {
+		if of, _, ok := w.SetsOf.Value(t.turn, turns, tier); ok {
 			n = min(n, of)
 		}
-		if share, ok := ownShare(ld.Base, w.Moves[0].Movement, l.Lo, today); ok {
-			sets = append(sets, LiftSet{n * factor, share, l.Lo})
+		if share, ok := ownShare(ld.Base, w.Moves[0].Movement, t.Lo, l.today); ok {
+			sets = append(sets, LiftSet{n * factor, share, t.Lo})
 		}
 	}
 	return ld, sets
@@ -119,6 +119,7 @@ func inSets(w *model.Work, around []*model.Group) bool {
 	})
 }
 
+// ShareOf is the load of a line that is a share of something; nil where it has none.
 func ShareOf(w *model.Work) *model.Load {
 	i := slices.IndexFunc(w.Loads, func(l model.Load) bool { return l.Kind == syntax.Share && l.Amount != nil && l.Base != nil })
 	if i < 0 {
@@ -129,7 +130,7 @@ func ShareOf(w *model.Work) *model.Load {
 
 // ownShare is a share of a base as a share of the movement's own one-repetition maximum.
 // What another lift, the body's weight or a count says of it is not known.
-func ownShare(b *model.Base, m *book.Movement, percent float64, today map[*book.Movement]float64) (float64, bool) {
+func ownShare(b *model.Base, m *book.Movement, percent float64, today today) (float64, bool) {
 	reps := 1.0
 	switch {
 	case b.Kind == model.OfRM && (b.Reps > 1 || m.Best == book.BestLoad):
@@ -142,21 +143,4 @@ func ownShare(b *model.Base, m *book.Movement, percent float64, today map[*book.
 	}
 	of, err := strength.Share(reps)
 	return percent * of / 100, err == nil
-}
-
-// noteToday keeps the repetitions with which a line goes as heavy as it will.
-func NoteToday(w *model.Work, around []*model.Group, today map[*book.Movement]float64) {
-	heavy := w.RM > 0 || slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.Kind == syntax.Rising && l.Word == "rising" }) ||
-		slices.ContainsFunc(around, func(g *model.Group) bool { return g.Mode == model.ForLoad })
-	if !heavy || len(w.Moves) != 1 || w.Moves[0].Movement == nil || w.Dose == nil || w.Dose.Unit != "rep" || w.Dose.Max {
-		return
-	}
-	m := w.Moves[0].Movement
-	for _, row := range w.Dose.Terms {
-		for _, n := range row {
-			if today[m] == 0 || n < today[m] {
-				today[m] = n
-			}
-		}
-	}
 }

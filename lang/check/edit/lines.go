@@ -7,7 +7,7 @@ import (
 	"stint.example/stint/lang/source"
 )
 
-// newLines is the edit that adds lines of text, at a depth, before the line that begins at or
+// Lines is the edit that adds lines of text, at a depth, before the line that begins at or
 // behind an offset.
 func Lines(f *source.File, off, depth int, lines []string) diag.Edit {
 	indent := strings.Repeat("  ", depth)
@@ -18,10 +18,10 @@ func Lines(f *source.File, off, depth int, lines []string) diag.Edit {
 	return diag.Edit{At: f.At(source.Span{Start: off, End: off}), New: text}
 }
 
-// lineStart is where the line of an offset begins.
+// LineStart is where the line of an offset begins.
 func LineStart(f *source.File, off int) int { return f.Line(f.LineAt(off)).Start }
 
-// behindLine is where the line begins that follows the one of an offset and what stands under
+// BehindLine is where the line begins that follows the one of an offset and what stands under
 // it, such as a waiver.
 func BehindLine(f *source.File, off int) int {
 	depth := DepthOf(f, off)
@@ -33,7 +33,7 @@ func BehindLine(f *source.File, off int) int {
 	return len(f.Text)
 }
 
-// depthOf is how many levels a line is indented.
+// DepthOf is how many levels a line is indented.
 func DepthOf(f *source.File, off int) int {
 	line := f.Slice(f.Line(f.LineAt(off)))
 	return (len(line) - len(strings.TrimLeft(line, " "))) / 2

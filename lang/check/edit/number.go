@@ -12,7 +12,7 @@ import (
 
 var NumberText = regexp.MustCompile(`\d+(\.\d+)?`)
 
-// rewrite is the edit that puts one number for another in an amount as written, wherever
+// Number is the edit that puts one number for another in an amount as written, wherever
 // it stands there. It is false where the text has no such number: dots or steps made it.
 func Number(q *model.Quantity, from, to float64) (diag.Fix, bool) {
 	was, _ := units.FormatAs(from, q.Unit, q.Written)

@@ -11,7 +11,7 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// typical is a time for the three athletes, as a label says it.
+// Typical is a time for the three athletes, as a label says it.
 func Typical(t estimate.Times) string {
 	fast, mid, slow := units.FormatClock(t.Fast), units.FormatClock(t.Typical), units.FormatClock(t.Slow)
 	if fast == mid && mid == slow {
@@ -20,7 +20,7 @@ func Typical(t estimate.Times) string {
 	return fmt.Sprintf("typical %s (%s fast, %s slow)", mid, fast, slow)
 }
 
-// people is how many of the class miss something: who, and the range in brackets, which may
+// People is how many of the class miss something: who, and the range in brackets, which may
 // be empty.
 func People(s estimate.Share) (who, span string) {
 	n, low, high := s.People()
@@ -38,7 +38,7 @@ func People(s estimate.Share) (who, span string) {
 	return fmt.Sprintf("about %d of %d", n, s.Class), fmt.Sprintf(" (%d to %d)", low, high)
 }
 
-// verb makes a verb agree with who does it: about 1 of 16 misses, 3 of 16 miss.
+// Verb makes a verb agree with who does it: about 1 of 16 misses, 3 of 16 miss.
 func Verb(s estimate.Share, one, more string) string {
 	if n, _, _ := s.People(); s.Nearly() || s.Hardly() || s.Class > 0 && n == 1 {
 		return one
@@ -46,7 +46,7 @@ func Verb(s estimate.Share, one, more string) string {
 	return more
 }
 
-// partTook is a label: how long a part takes, and how sure it is that this is too long.
+// PartTook is a label: how long a part takes, and how sure it is that this is too long.
 func PartTook(g estimate.Gap, v estimate.Verdict) string {
 	if g.Exact() {
 		return "it takes " + units.FormatClock(g.Took(g.Part.Work.Typical))
@@ -54,7 +54,7 @@ func PartTook(g estimate.Gap, v estimate.Verdict) string {
 	return tooLong(g.Part.Work, g.Timeline, v)
 }
 
-// turnTook is a label: how long the longest turn takes, and how sure it is that this is too
+// TurnTook is a label: how long the longest turn takes, and how sure it is that this is too
 // long.
 func TurnTook(t *estimate.Timeline, g *estimate.GroupTime, v estimate.Verdict) string {
 	took := estimate.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}
@@ -71,7 +71,7 @@ func tooLong(took estimate.Times, t *estimate.Timeline, v estimate.Verdict) stri
 	return Typical(took) + ", an estimate"
 }
 
-// turnName is what a sentence calls a turn on a clock, and where its work stands if it is a
+// TurnName is what a sentence calls a turn on a clock, and where its work stands if it is a
 // slot's.
 func TurnName(g *model.Group, turn int) (string, source.Place) {
 	var slots []*model.Group
@@ -87,10 +87,10 @@ func TurnName(g *model.Group, turn int) (string, source.Place) {
 	return fmt.Sprintf("%s %d, in turn %d,", k.Kind, k.Number, turn), k.At
 }
 
-// list joins words with commas and a last "or".
+// Or joins words with commas and a last "or".
 func Or(words ...string) string { return joined(words, " or ") }
 
-// and joins words with commas and a last "and".
+// And joins words with commas and a last "and".
 func And(words ...string) string { return joined(words, " and ") }
 
 func joined(words []string, last string) string {
@@ -100,10 +100,10 @@ func joined(words []string, last string) string {
 	return strings.Join(words, "")
 }
 
-// percent is a share as a sentence says it.
+// Percent is a share as a sentence says it.
 func Percent(v float64) string { return units.FormatNumber(v) + "%" }
 
-// many is a number of things: 1 lap, 3 laps.
+// Many is a number of things: 1 lap, 3 laps.
 func Many(n float64, thing string) string {
 	if n == 1 {
 		return "1 " + thing

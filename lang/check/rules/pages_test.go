@@ -40,13 +40,24 @@ func eachCase(t *testing.T, f func(t *testing.T, c *marktest.Case)) {
 	marktest.Glob(t, "*/testdata/*.txtar", f)
 }
 
-// drawn are the diagnostics of a case, on its own files.
-func drawn(c *marktest.Case, s *workspace.Snapshot) []diag.Diagnostic {
-	ds := s.Check()
-	for i := range ds {
-		ds[i].At.File = c.File(ds[i].At.File.Name)
+// drawn are the diagnostics of a case that count in it, on its own files: those of rules that
+// the case is about, and of lines that cannot be read.
+func drawn(t *testing.T, c *marktest.Case, s *workspace.Snapshot) []diag.Diagnostic {
+	t.Helper()
+	for _, name := range c.Only {
+		_, known := rules.Find(name)
+		assert.True(t, known, "%s: it is only about %s, which is no rule", c.Name, name)
 	}
-	return ds
+	var out []diag.Diagnostic
+	for _, d := range s.Check() {
+		r, _ := rules.Find(d.Rule)
+		if !r.Fixed && !c.About(d.Rule) {
+			continue
+		}
+		d.At.File = c.File(d.At.File.Name)
+		out = append(out, d)
+	}
+	return out
 }
 
 var kebab = regexp.MustCompile(`^[a-z]+(-[a-z]+)+$`)
@@ -166,6 +177,7 @@ func cases(t *testing.T, rule string) map[string]*marktest.Case {
 	out := map[string]*marktest.Case{}
 	for _, c := range marktest.LoadMarkdown(t, filepath.Join(pages, rule+".md")) {
 		require.Nil(t, out[c.Heading], "two cases stand under %s", c.Heading)
+		c.Only = []string{rule} // a page is about its rule
 		out[c.Heading] = c
 	}
 	return out
@@ -178,7 +190,7 @@ func TestPagesShowTheirRule(t *testing.T) {
 			require.Contains(t, cs, "Wrong")
 			require.Contains(t, cs, "Right")
 			wrong, right := cs["Wrong"], cs["Right"]
-			wrong.Check(t, drawn(wrong, snapshot(wrong)))
+			wrong.Check(t, drawn(t, wrong, snapshot(wrong)))
 			shown := false
 			for _, m := range wrong.Markers() {
 				shown = shown || m.Rule == r.Name
@@ -186,7 +198,7 @@ func TestPagesShowTheirRule(t *testing.T) {
 			}
 			assert.True(t, shown, "the example does not show the mistake")
 			assert.Empty(t, right.Markers())
-			right.Check(t, drawn(right, snapshot(right)))
+			right.Check(t, drawn(t, right, snapshot(right)))
 		})
 	}
 }
@@ -244,7 +256,7 @@ func tallied(ds []diag.Diagnostic) map[string]int {
 
 func TestCases(t *testing.T) {
 	eachCase(t, func(t *testing.T, c *marktest.Case) {
-		c.Check(t, drawn(c, snapshot(c)))
+		c.Check(t, drawn(t, c, snapshot(c)))
 	})
 }
 

@@ -19,6 +19,9 @@
 // make of a file, or of them all. With -update, goldens are written anew; markers
 // never are.
 //
+// A line "only: RULE RULE" above the first section says which rules the case is about, so that
+// a new rule leaves it alone: see [Case.About].
+//
 // The fenced examples of a Markdown page are cases too: see [Markdown].
 package marktest
 
@@ -43,6 +46,8 @@ type Case struct {
 	Page    string // the Markdown page that the case was read from, if any
 	Heading string // the heading that its examples stand under
 	Line    int    // of that heading in the page, from 1
+	// Only are the rules that the case is about; none where it is about all.
+	Only []string
 
 	files   []*source.File
 	lines   []int // the line of the archive or page on which each file's text starts, from 1
@@ -97,7 +102,17 @@ func Glob(t *testing.T, pattern string, f func(t *testing.T, c *Case)) {
 func Parse(name string, data []byte) (*Case, error) {
 	c := &Case{Name: name}
 	starts := sectionLines(data)
-	for i, sec := range txtar.Parse(data).Files {
+	archive := txtar.Parse(data)
+	for line := range strings.Lines(string(archive.Comment)) {
+		rest, is := strings.CutPrefix(line, "only:")
+		if !is {
+			continue
+		}
+		if c.Only = append(c.Only, strings.Fields(rest)...); len(c.Only) == 0 {
+			return nil, fmt.Errorf("%s: behind only: stand the names of rules", name)
+		}
+	}
+	for i, sec := range archive.Files {
 		var err error
 		if rest, is := strings.CutPrefix(sec.Name, "@"); is {
 			kind, path, _ := strings.Cut(rest, " ")
@@ -173,6 +188,13 @@ func (c *Case) File(path string) *source.File {
 
 // Markers are the diagnostics that the files' comments ask for.
 func (c *Case) Markers() []Marker { return c.markers }
+
+// About says whether what a rule draws counts in the case: it is one of Only, a marker asks for
+// it, or the case is about all.
+func (c *Case) About(rule string) bool {
+	return len(c.Only) == 0 || slices.Contains(c.Only, rule) ||
+		slices.ContainsFunc(c.markers, func(m Marker) bool { return m.Rule == rule })
+}
 
 // where names a line of a file, and where that stands in the archive or page.
 func (c *Case) where(file string, line int) string {

@@ -235,3 +235,17 @@ func TestGlob(t *testing.T) {
 	Glob(t, "testdata/*.txtar", func(t *testing.T, c *Case) { names = append(names, t.Name()+" "+c.Name) })
 	assert.Equal(t, []string{"TestGlob/example testdata/example.txtar"}, names)
 }
+
+func TestOnly(t *testing.T) {
+	c, err := Parse("a.txtar", []byte("What it shows.\nonly: sets-uneven\nonly: sides-uneven\n\n-- a.stint --\nsession A #@ diag part-empty\n"))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"sets-uneven", "sides-uneven"}, c.Only)
+	assert.True(t, c.About("sets-uneven"))
+	assert.True(t, c.About("part-empty"), "a marker asks for it")
+	assert.False(t, c.About("total-wrong"))
+	all, err := Parse("a.txtar", []byte("-- a.stint --\nsession A\n"))
+	require.NoError(t, err)
+	assert.True(t, all.About("total-wrong"))
+	_, err = Parse("a.txtar", []byte("only:\n-- a.stint --\n"))
+	assert.ErrorContains(t, err, "names of rules")
+}

@@ -14,10 +14,9 @@ var ClassUneven = check.Rule{Name: "class-uneven", Family: "arithmetic", Severit
 	Summary: "pairs, threes or teams that a full class does not divide into",
 	Session: func(p *check.Pass, s *model.Session) {
 		class := float64(p.Env.House.Class)
-		check.Walk(s, func(step model.Step, _ []*model.Group) {
-			g, ok := step.(*model.Group)
-			if !ok || g.People == nil || class == 0 {
-				return
+		for g := range s.Groups(model.Everything) {
+			if g.People == nil || class == 0 {
+				continue
 			}
 			if g.People.Kind == model.Halves && math.Mod(class, 2) != 0 {
 				p.Report(diag.Diagnostic{At: g.People.At, Message: fmt.Sprintf("a full class of %g does not halve", class), Label: "1 over",
@@ -25,7 +24,7 @@ var ClassUneven = check.Rule{Name: "class-uneven", Family: "arithmetic", Severit
 			}
 			size, ok := g.People.Size.One()
 			if !ok || size < 1 || !units.IsWhole(size) || math.Mod(class, size) == 0 {
-				return
+				continue
 			}
 			people := string(g.People.Kind)
 			if g.People.Kind == model.Teams {
@@ -40,5 +39,5 @@ var ClassUneven = check.Rule{Name: "class-uneven", Family: "arithmetic", Severit
 				d.Help = "write a smaller team"
 			}
 			p.Report(d)
-		})
+		}
 	}}

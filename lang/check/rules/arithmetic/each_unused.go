@@ -14,11 +14,7 @@ import (
 var EachUnused = check.Rule{Name: "each-unused", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "a load that is to go up each turn, where no load inside is in that unit or nothing comes round",
 	Session: func(p *check.Pass, s *model.Session) {
-		check.Walk(s, func(step model.Step, around []*model.Group) {
-			g, ok := step.(*model.Group)
-			if !ok {
-				return
-			}
+		for g := range s.Groups(model.Everything) {
 			for _, q := range g.Each {
 				if !g.ComesRound() {
 					p.Report(diag.Diagnostic{At: q.At, Message: "what changes each turn needs turns, and this is done once",
@@ -30,17 +26,15 @@ var EachUnused = check.Rule{Name: "each-unused", Family: "arithmetic", Severity:
 						Help: "write the first turn's load on the line that it is for, in the same unit: 5 front squat @ 60 kg"})
 				}
 			}
-		})
+		}
 	}}
 
 func anyLoad(g *model.Group, unit string) bool {
 	found := false
-	check.WalkStep(g, nil, func(s model.Step, _ []*model.Group) {
-		if w, ok := s.(*model.Work); ok {
-			for _, ld := range w.Loads {
-				found = found || ld.Amount != nil && ld.Amount.Unit == unit || ld.Kind == syntax.Rising
-			}
+	for w := range g.Lines(model.Everything) {
+		for _, ld := range w.Loads {
+			found = found || ld.Amount != nil && ld.Amount.Unit == unit || ld.Kind == syntax.Rising
 		}
-	})
+	}
 	return found
 }

@@ -112,25 +112,22 @@ func eachTotal(p *check.Pass, s *model.Session, f func(*stated)) {
 		if swapsBad(p) {
 			return
 		}
-		check.Walk(p.Written, func(step model.Step, _ []*model.Group) {
-			if g, ok := step.(*model.Group); ok {
-				before = append(before, g.Totals...)
-			}
-		})
+		for g := range p.Written.Groups(model.Everything) {
+			before = append(before, g.Totals...)
+		}
 	}
 	if len(s.Totals) > 0 {
 		compare(s.Totals, p.Totals(s), "the session comes to", s.Parts)
 	}
-	check.Walk(s, func(step model.Step, _ []*model.Group) {
-		g, ok := step.(*model.Group)
-		if !ok || len(g.Totals) == 0 {
-			return
+	for g := range s.Groups(model.Everything) {
+		if len(g.Totals) == 0 {
+			continue
 		}
 		own := slices.DeleteFunc(slices.Clone(g.Totals), func(t *model.Total) bool {
 			return slices.ContainsFunc(before, func(b *model.Total) bool { return b.At == t.At })
 		})
 		compare(own, p.TotalsOf(g), "this comes to", nil)
-	})
+	}
 }
 
 // swapsBad says whether a line of a scaling of the session cannot be read, so that its

@@ -14,10 +14,9 @@ import (
 var LadderFlat = check.Rule{Name: "ladder-flat", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "a ladder of one rung, of equal rungs, or of two far apart that were perhaps meant as its ends; sets of one number",
 	Session: func(p *check.Pass, s *model.Session) {
-		check.Walk(s, func(step model.Step, _ []*model.Group) {
-			g, ok := step.(*model.Group)
-			if !ok || g.Repeat.Series == nil || g.Repeat.Series.Open || g.Repeat.Series.Uneven() || len(g.Repeat.Series.Terms) == 0 {
-				return
+		for g := range s.Groups(model.Everything) {
+			if g.Repeat.Series == nil || g.Repeat.Series.Open || g.Repeat.Series.Uneven() || len(g.Repeat.Series.Terms) == 0 {
+				continue
 			}
 			switch g.Repeat.Kind {
 			case model.Ladder:
@@ -32,7 +31,7 @@ var LadderFlat = check.Rule{Name: "ladder-flat", Family: "arithmetic", Severity:
 						Help: fmt.Sprintf("write a number for each set, such as sets %s, or say how many sets on the line: 5 x %s", strings.TrimSuffix(strings.Repeat(n+"-", 3), "-"), n)})
 				}
 			}
-		})
+		}
 	}}
 
 func flatLadder(q *model.Quantity) (diag.Diagnostic, bool) {

@@ -14,14 +14,10 @@ import (
 var MinutesUneven = check.Rule{Name: "minutes-uneven", Family: "arithmetic", Severity: diag.Error,
 	Summary: "an emom that is not a whole number of minutes, or a clock of no length",
 	Session: func(p *check.Pass, s *model.Session) {
-		check.Walk(s, func(step model.Step, _ []*model.Group) {
-			g, ok := step.(*model.Group)
-			if !ok {
-				return
-			}
+		for g := range s.Groups(model.Everything) {
 			if w, ok := g.Repeat.Whole.One(); ok && w > 0 && math.Mod(w, 60) != 0 {
 				p.Report(unevenEmom(g.Repeat.Whole, w))
-				return
+				continue
 			}
 			clocks := []*model.Quantity{g.Repeat.Whole, g.Repeat.Interval, g.Repeat.On, g.Time, g.Cap, g.Lasts}
 			for _, e := range g.Events {
@@ -34,7 +30,7 @@ var MinutesUneven = check.Rule{Name: "minutes-uneven", Family: "arithmetic", Sev
 					p.Report(diag.Diagnostic{At: q.At, Message: "this clock has no length", Help: "write how long it is, such as 2:30"})
 				}
 			}
-		})
+		}
 	}}
 
 func unevenEmom(q *model.Quantity, whole float64) diag.Diagnostic {

@@ -16,26 +16,26 @@ import (
 var PartnersUneven = check.Rule{Name: "partners-uneven", Family: "arithmetic", Severity: diag.Error,
 	Summary: "a count that is split evenly and does not divide between the partners, or a split without partners",
 	Session: func(p *check.Pass, s *model.Session) {
-		check.Walk(s, func(step model.Step, around []*model.Group) {
+		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
 			if g, ok := step.(*model.Group); ok && g.Share != "" && !g.Unread {
 				sharedTurns(p, g, around)
 			}
 			w, ok := step.(*model.Work)
 			if !ok || w.Share == "" {
-				return
+				return true
 			}
 			team := model.TeamOf(around)
 			if team == nil && slices.ContainsFunc(around, func(g *model.Group) bool { return g.Unread }) {
-				return // the head that cannot be read may well say
+				return true // the head that cannot be read may well say
 			}
 			if team == nil {
 				p.Report(diag.Diagnostic{At: w.ShareAt(), Message: fmt.Sprintf("%s is for partners, but nobody has one here", w.Share),
 					Help: "say on the part who works together: in pairs, in threes or in teams of 4"})
-				return
+				return true
 			}
 			size, ok := team.Size.One()
 			if !ok || size < 2 || w.Share != model.SplitEvenly {
-				return
+				return true
 			}
 			sets := 1.0
 			if n, ok := w.Sets.One(); ok {
@@ -51,6 +51,7 @@ var PartnersUneven = check.Rule{Name: "partners-uneven", Family: "arithmetic", S
 					Related: []diag.Related{{At: team.At, Message: "shared by " + units.FormatNumber(size)}}})
 				return true
 			})
+			return true
 		})
 	}}
 

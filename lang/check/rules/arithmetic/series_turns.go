@@ -15,7 +15,7 @@ import (
 var SeriesTurns = check.Rule{Name: "series-turns", Family: "arithmetic", Severity: diag.Error,
 	Summary: "a series with more or fewer numbers than there are turns, or with no end where nothing ends it; a round that never comes",
 	Session: func(p *check.Pass, s *model.Session) {
-		check.Walk(s, func(step model.Step, around []*model.Group) {
+		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
 			switch st := step.(type) {
 			case *model.Group:
 				groupSeries(p, st, around)
@@ -24,6 +24,7 @@ var SeriesTurns = check.Rule{Name: "series-turns", Family: "arithmetic", Severit
 			case *model.Rest:
 				restSeries(p, st, around)
 			}
+			return true
 		})
 	}}
 

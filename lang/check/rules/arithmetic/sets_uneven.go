@@ -13,14 +13,13 @@ import (
 var SetsUneven = check.Rule{Name: "sets-uneven", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "a count to be done in sets of a size that it does not divide by",
 	Session: func(p *check.Pass, s *model.Session) {
-		check.Walk(s, func(step model.Step, around []*model.Group) {
-			w, ok := step.(*model.Work)
-			if !ok || w.SetsOf == nil {
-				return
+		for w, around := range s.Lines(model.Everything) {
+			if w.SetsOf == nil {
+				continue
 			}
 			size, ok := w.SetsOf.One()
 			if !ok || size <= 0 {
-				return
+				continue
 			}
 			eachDose(w, around, len(p.Env.House.Tiers), func(n float64, q *model.Quantity) bool {
 				full := math.Floor(n/size + 1e-9)
@@ -37,5 +36,5 @@ var SetsUneven = check.Rule{Name: "sets-uneven", Family: "arithmetic", Severity:
 				p.Report(d)
 				return true
 			})
-		})
+		}
 	}}

@@ -14,10 +14,9 @@ import (
 var SidesUneven = check.Rule{Name: "sides-uneven", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "an odd count on alternating sides, so that one side does more",
 	Session: func(p *check.Pass, s *model.Session) {
-		check.Walk(s, func(step model.Step, around []*model.Group) {
-			w, ok := step.(*model.Work)
-			if !ok || !w.Alternating || w.Side {
-				return // a count for each side is even by itself
+		for w, around := range s.Lines(model.Everything) {
+			if !w.Alternating || w.Side {
+				continue // a count for each side is even by itself
 			}
 			eachDose(w, around, len(p.Env.House.Tiers), func(n float64, q *model.Quantity) bool {
 				if q.Unit != "rep" || !units.IsWhole(n) || math.Mod(n, 2) == 0 {
@@ -37,7 +36,7 @@ var SidesUneven = check.Rule{Name: "sides-uneven", Family: "arithmetic", Severit
 				p.Report(d)
 				return true
 			})
-		})
+		}
 	}}
 
 // evens are the even counts beside an odd one.

@@ -11,11 +11,11 @@ import (
 var SlotsOrder = check.Rule{Name: "slots-order", Family: "arithmetic", Severity: diag.Error,
 	Summary: "slots or stations that are not numbered 1, 2, 3 in order, that stand under no clock, or that are missing",
 	Session: func(p *check.Pass, s *model.Session) {
-		check.Walk(s, func(step model.Step, _ []*model.Group) {
-			if g, ok := step.(*model.Group); ok && !g.Unread && !g.Gaps {
+		for g := range s.Groups(model.Everything) {
+			if !g.Unread && !g.Gaps {
 				orderedSlots(p, g)
 			}
-		})
+		}
 	}}
 
 func orderedSlots(p *check.Pass, g *model.Group) {
@@ -56,11 +56,9 @@ func orderedSlots(p *check.Pass, g *model.Group) {
 // change of stations.
 func unbounded(g *model.Group) bool {
 	found := false
-	check.WalkStep(g, nil, func(s model.Step, _ []*model.Group) {
-		if w, ok := s.(*model.Work); ok {
-			found = found || w.Until == nil && w.Window == nil && (w.From == model.FromClock || w.Dose != nil && w.Dose.Max)
-		}
-	})
+	for w := range g.Lines(model.Everything) {
+		found = found || w.Until == nil && w.Window == nil && (w.From == model.FromClock || w.Dose != nil && w.Dose.Max)
+	}
 	return found
 }
 
@@ -68,13 +66,14 @@ func unbounded(g *model.Group) bool {
 // or a tag.
 func movesOn(g *model.Group) bool {
 	found := false
-	check.WalkStep(g, nil, func(s model.Step, around []*model.Group) {
+	model.Walk(g, model.Everything, func(s model.Step, around []*model.Group) bool {
 		switch st := s.(type) {
 		case *model.Tag:
 			found = true
 		case *model.Group:
 			found = found || len(around) > 0 && (st.Lasts != nil || st.Time != nil)
 		}
+		return true
 	})
 	return found
 }

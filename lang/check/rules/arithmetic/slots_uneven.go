@@ -14,10 +14,9 @@ import (
 var SlotsUneven = check.Rule{Name: "slots-uneven", Family: "arithmetic", Severity: diag.Warning,
 	Summary: "intervals that do not make whole laps over the slots or stations",
 	Session: func(p *check.Pass, s *model.Session) {
-		check.Walk(s, func(step model.Step, _ []*model.Group) {
-			g, ok := step.(*model.Group)
-			if !ok || !g.Repeat.Clocked() || g.Repeat.Laps || g.Slots() == 0 || g.Unread || g.Gaps {
-				return
+		for g := range s.Groups(model.Everything) {
+			if !g.Repeat.Clocked() || g.Repeat.Laps || g.Slots() == 0 || g.Unread || g.Gaps {
+				continue
 			}
 			for tier := range len(p.Env.House.Tiers) {
 				turns, k := totals.Turns(g, tier), float64(g.Slots())
@@ -29,9 +28,9 @@ var SlotsUneven = check.Rule{Name: "slots-uneven", Family: "arithmetic", Severit
 					n = turns.Hi
 				}
 				p.Report(unevenSlots(g, n, k))
-				return
+				break
 			}
-		})
+		}
 	}}
 
 func unevenSlots(g *model.Group, n, k float64) diag.Diagnostic {

@@ -15,15 +15,14 @@ import (
 var SplitWrong = check.Rule{Name: "split-wrong", Family: "arithmetic", Severity: diag.Error,
 	Summary: "the pieces behind = do not add up to the count before it",
 	Session: func(p *check.Pass, s *model.Session) {
-		check.Walk(s, func(step model.Step, _ []*model.Group) {
-			w, ok := step.(*model.Work)
-			if !ok || len(w.Terms) == 0 || w.Dose == nil {
-				return
+		for w := range s.Lines(model.Everything) {
+			if len(w.Terms) == 0 || w.Dose == nil {
+				continue
 			}
 			if w.Dose.Form != syntax.One || w.Dose.Max {
 				p.Report(diag.Diagnostic{At: w.At, Message: fmt.Sprintf("%s: pieces are spelled out behind =, but the count is not one number", w.MoveNames()),
 					Help: "write one count on this line, or leave the pieces out"})
-				return
+				continue
 			}
 			for tier := range len(p.Env.House.Tiers) {
 				want, _, _ := w.Dose.Value(0, 1, tier)
@@ -39,7 +38,7 @@ var SplitWrong = check.Rule{Name: "split-wrong", Family: "arithmetic", Severity:
 						p.Report(diag.Diagnostic{At: w.At, Message: fmt.Sprintf("%s: %s are asked for on each side, the pieces are %s left and %s right",
 							w.MoveNames(), inUnit(want, w.Dose), inUnit(l, w.Dose), inUnit(r, w.Dose)),
 							Help: "mend the count or one of the pieces"})
-						return
+						break
 					}
 					continue
 				}
@@ -47,9 +46,9 @@ var SplitWrong = check.Rule{Name: "split-wrong", Family: "arithmetic", Severity:
 					continue
 				}
 				p.Report(wrongPieces(w, want, sum))
-				return
+				break
 			}
-		})
+		}
 	}}
 
 func wrongPieces(w *model.Work, want, sum float64) diag.Diagnostic {

@@ -83,10 +83,8 @@ func hangs(p *check.Pass, s *model.Session, part *estimate.PartTime, all []estim
 // unread says whether a line of a part could not be read, which is reported already.
 func unread(part *model.Group) bool {
 	gap := false
-	check.WalkStep(part, nil, func(st model.Step, _ []*model.Group) {
-		if g, ok := st.(*model.Group); ok {
-			gap = gap || g.Gaps || g.Unread
-		}
-	})
+	for g := range part.Groups(model.Everything) {
+		gap = gap || g.Gaps || g.Unread
+	}
 	return gap
 }

@@ -40,35 +40,28 @@ type risk struct {
 // risks are those of a session of which nothing is said, each movement once.
 func risks(p *check.Pass, s *model.Session) []risk {
 	var out []risk
-	today := map[*book.Movement]float64{}
 	seen := map[*book.Movement]bool{}
-	check.Walk(s, func(step model.Step, around []*model.Group) {
-		w, ok := step.(*model.Work)
-		if !ok || len(around) == 0 || around[0].Kind != model.Part {
-			return
+	for l := range intensity.Lines(s) {
+		if l.Around[0].Kind != model.Part || len(l.Work.Notes) > 0 || slices.ContainsFunc(l.Around, func(g *model.Group) bool { return len(g.Notes) > 0 }) {
+			continue
 		}
-		defer intensity.NoteToday(w, around, today)
-		if len(w.Notes) > 0 || slices.ContainsFunc(around, func(g *model.Group) bool { return len(g.Notes) > 0 }) {
-			return
-		}
-		top := intensity.TopShare(w, around, today)
-		for _, m := range w.Moves {
+		for _, m := range l.Work.Moves {
 			if m.Movement == nil || seen[m.Movement] || len(m.Movement.Cautions) > 0 {
 				continue
 			}
-			if why := risky(p, w, around, m.Movement, top); why != "" {
+			if why := risky(p, l, m.Movement); why != "" {
 				seen[m.Movement] = true
 				out = append(out, risk{m, why})
 			}
 		}
-	})
+	}
 	return out
 }
 
 // risky says why a movement of a line is one to be careful with, and is empty where it is not.
-func risky(p *check.Pass, w *model.Work, around []*model.Group, m *book.Movement, top float64) string {
+func risky(p *check.Pass, l *intensity.Line, m *book.Movement) string {
 	rpe := 0.0
-	if q, whose := intensity.EffortOf(&model.Session{}, w, around); q != nil && whose != "session" {
+	if q, whose := intensity.EffortOf(&model.Session{}, l.Work, l.Around); q != nil && whose != "session" {
 		switch q.Unit {
 		case "RPE":
 			rpe = intensity.Hardest(q)
@@ -78,14 +71,14 @@ func risky(p *check.Pass, w *model.Work, around []*model.Group, m *book.Movement
 	}
 	overhead := slices.Contains(m.Trains, book.VerticalPush)
 	switch {
-	case intensity.GoesHeavy(w, around):
+	case intensity.GoesHeavy(l.Work, l.Around):
 		return "done as heavy as it goes"
-	case top >= p.Setting("maximum"):
-		return "done at " + units.FormatTenth(top) + "% of a maximum"
+	case l.Share >= p.Setting("maximum"):
+		return "done at " + units.FormatTenth(l.Share) + "% of a maximum"
 	case rpe >= 10:
 		return "done at RPE 10"
-	case overhead && top >= p.Setting("overhead"):
-		return "heavy work overhead, at " + units.FormatTenth(top) + "%"
+	case overhead && l.Share >= p.Setting("overhead"):
+		return "heavy work overhead, at " + units.FormatTenth(l.Share) + "%"
 	case overhead && rpe >= p.Setting("rpe"):
 		return "heavy work overhead, at RPE " + units.FormatTenth(rpe)
 	}

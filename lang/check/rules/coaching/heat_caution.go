@@ -41,7 +41,7 @@ var HeatCaution = check.Rule{Name: "heat-caution", Family: "coaching", Severity:
 			return
 		}
 		var hard *intensity.Line // the first
-		for l := range intensity.Lines(s, p.HardMarks()) {
+		for l := range intensity.HardLines(s, p.HardMarks()) {
 			if hard == nil && l.Why != "" {
 				hard = l
 			}

@@ -3,7 +3,6 @@ package cycles
 import (
 	"fmt"
 
-	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/check/phrase"
 	"stint.example/stint/lang/diag"
@@ -18,7 +17,7 @@ var DayVersionUnknown = check.Rule{Name: "day-version-unknown", Family: "cycle",
 		for _, w := range c.Plan {
 			for _, d := range w.Days {
 				s := p.Around.Session(d.Session)
-				if d.Version == "" || s == nil || cycle.Version(s, d.Version) != nil {
+				if d.Version == "" || s == nil || s.FindVersion(d.Version) != nil {
 					continue
 				}
 				unknownVersion(p, d, s)

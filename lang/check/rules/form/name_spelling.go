@@ -12,11 +12,7 @@ import (
 var NameSpelling = check.Rule{Name: "name-spelling", Family: "form", Severity: diag.Suggestion,
 	Summary: "a movement that is written otherwise than the book has it",
 	Session: func(p *check.Pass, s *model.Session) {
-		check.Walk(s, func(step model.Step, _ []*model.Group) {
-			w, ok := step.(*model.Work)
-			if !ok {
-				return
-			}
+		for w := range s.Lines(model.Everything) {
 			for _, m := range w.Moves {
 				if m.Movement == nil || m.At.File != p.File.Syntax.Src || strings.Join(strings.Fields(m.At.Text()), " ") == m.Name {
 					continue
@@ -30,5 +26,5 @@ var NameSpelling = check.Rule{Name: "name-spelling", Family: "form", Severity: d
 				p.Report(diag.Diagnostic{At: m.At, Message: fmt.Sprintf("the book calls this %s", m.Name), Help: help,
 					Fixes: []diag.Fix{{Title: "write " + m.Name, Safe: safe, Edits: []diag.Edit{{At: m.At, New: m.Name}}}}}, check.OfWords)
 			}
-		})
+		}
 	}}

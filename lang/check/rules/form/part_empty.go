@@ -15,10 +15,9 @@ var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Wa
 		if len(s.Parts) == 0 && p.Version == nil && !p.BadSection(s) {
 			p.Report(diag.Diagnostic{At: s.At, Message: "this session has no work in it", Help: "add a part: part A, with its work indented by two blanks under it"})
 		}
-		check.Walk(s, func(step model.Step, _ []*model.Group) {
-			g, ok := step.(*model.Group)
-			if !ok || g.Unread || g.Gaps {
-				return
+		for g := range s.Groups(model.Everything) {
+			if g.Unread || g.Gaps {
+				continue
 			}
 			for _, e := range g.Events {
 				if len(e.Steps) == 0 {
@@ -26,7 +25,7 @@ var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Wa
 				}
 			}
 			if len(g.Steps) > 0 || len(g.Events) > 0 {
-				return
+				continue
 			}
 			what := strings.TrimSpace(string(g.Kind) + " " + g.Letter)
 			if g.Kind == model.Label && g.Label != "" {
@@ -40,5 +39,5 @@ var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Wa
 				help = "swap one of its lines for other work, or leave out the whole part: part " + max(g.Letter, "B") + " -> nothing"
 			}
 			p.Report(diag.Diagnostic{At: g.At, Message: "this " + what + " holds no work", Help: help})
-		})
+		}
 	}}

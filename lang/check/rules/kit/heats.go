@@ -22,17 +22,15 @@ func inHeats(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, bo
 	part := s.Parts[i]
 	held := false
 	team := 1.0
-	check.WalkStep(part, nil, func(step model.Step, _ []*model.Group) {
-		if g, ok := step.(*model.Group); ok {
-			held = held || g.Heats != nil
-			if g.People != nil {
-				team = 2 // of halves, any even heat
-				if v, ok := g.People.Size.One(); ok && v >= 1 {
-					team = math.Floor(v)
-				}
+	for g := range part.Groups(model.Everything) {
+		held = held || g.Heats != nil
+		if g.People != nil {
+			team = 2 // of halves, any even heat
+			if v, ok := g.People.Size.One(); ok && v >= 1 {
+				team = math.Floor(v)
 			}
 		}
-	})
+	}
 	if held {
 		return kitRemedy{}, false
 	}
@@ -112,10 +110,9 @@ func staggers(p *check.Pass, s *model.Session, i int, u *shortKit, heats int) []
 func inPairs(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
 	part := s.Parts[i]
 	divided := false
-	check.WalkStep(part, nil, func(step model.Step, _ []*model.Group) {
-		g, ok := step.(*model.Group)
-		divided = divided || ok && (g.People != nil || g.Solo || g.Heats != nil || g.Kind == model.Station)
-	})
+	for g := range part.Groups(model.Everything) {
+		divided = divided || g.People != nil || g.Solo || g.Heats != nil || g.Kind == model.Station
+	}
 	if divided {
 		return kitRemedy{}, false
 	}

@@ -52,11 +52,11 @@ func insteadOf(p *check.Pass, m *book.Movement) []*book.Movement {
 func linesOfMovement(parts []*model.Group, m *book.Movement) []*model.Work {
 	var out []*model.Work
 	for _, g := range parts {
-		check.WalkStep(g, nil, func(step model.Step, _ []*model.Group) {
-			if w, ok := step.(*model.Work); ok && len(w.Moves) == 1 && w.Moves[0].Movement == m {
+		for w := range g.Lines(model.Everything) {
+			if len(w.Moves) == 1 && w.Moves[0].Movement == m {
 				out = append(out, w)
 			}
-		})
+		}
 	}
 	return out
 }
@@ -95,17 +95,17 @@ func swappable(p *check.Pass, s *model.Session, m *book.Movement) bool {
 	if p.Version != nil || len(s.Versions) > 0 || slices.ContainsFunc(s.Totals, func(t *model.Total) bool { return t.Movement == m || t.Movement == nil }) {
 		return false
 	}
-	ok := true
-	check.Walk(s, func(step model.Step, _ []*model.Group) {
-		switch st := step.(type) {
-		case *model.Group:
-			ok = ok && len(st.Totals) == 0
-		case *model.Work:
-			several := len(st.Moves) > 1 && slices.ContainsFunc(st.Moves, func(o model.Move) bool { return o.Movement == m })
-			ok = ok && !several
+	for g := range s.Groups(model.Everything) {
+		if len(g.Totals) > 0 {
+			return false
 		}
-	})
-	return ok
+	}
+	for w := range s.Lines(model.Everything) {
+		if len(w.Moves) > 1 && slices.ContainsFunc(w.Moves, func(o model.Move) bool { return o.Movement == m }) {
+			return false
+		}
+	}
+	return true
 }
 
 // swapEdits are the edits that write one movement for another. A load belongs to its kit: it

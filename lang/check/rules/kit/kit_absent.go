@@ -27,7 +27,7 @@ var KitAbsent = check.Rule{Name: "kit-absent", Family: "kit", Severity: diag.War
 			}
 			found[i].also = append(found[i].also, a.at)
 		}
-		check.Walk(s, func(step model.Step, around []*model.Group) {
+		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
 			switch st := step.(type) {
 			case *model.Group:
 				absentWith(p, st.With, add)
@@ -37,6 +37,7 @@ var KitAbsent = check.Rule{Name: "kit-absent", Family: "kit", Severity: diag.War
 					add(absence{at: m.At, name: m.Name, kit: missing, move: m.Movement})
 				}
 			}
+			return true
 		})
 		for _, a := range found {
 			p.Report(absent(p, s, a))
@@ -88,11 +89,12 @@ func avoidable(p *check.Pass, w *model.Work, around []*model.Group) bool {
 // doable says whether the house has all that a step needs.
 func doable(p *check.Pass, s model.Step) bool {
 	works, can := false, true
-	check.WalkStep(s, nil, func(step model.Step, _ []*model.Group) {
+	model.Walk(s, model.Everything, func(step model.Step, _ []*model.Group) bool {
 		if w, ok := step.(*model.Work); ok {
 			_, _, able := absentOf(p, w)
 			works, can = true, can && able
 		}
+		return true
 	})
 	return works && can
 }

@@ -43,10 +43,9 @@ var KitShort = check.Rule{Name: "kit-short", Family: "kit", Severity: diag.Error
 func kitUses(p *check.Pass, s *model.Session) []equipment.Use {
 	us := equipment.Of(s, p.Env, nil)
 	overlap := false
-	check.Walk(s, func(step model.Step, _ []*model.Group) {
-		g, ok := step.(*model.Group)
-		overlap = overlap || ok && g.Heats != nil && g.Heats.Every != nil
-	})
+	for g := range s.Groups(model.Everything) {
+		overlap = overlap || g.Heats != nil && g.Heats.Every != nil
+	}
 	if !overlap && !slices.ContainsFunc(us, func(u equipment.Use) bool { return u.Short() }) {
 		return us
 	}

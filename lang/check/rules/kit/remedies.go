@@ -145,17 +145,16 @@ func kitProved(p *check.Pass, s *model.Session, i int, kits []string, change fun
 func asStations(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
 	part := s.Parts[i]
 	var slots *model.Group
-	check.WalkStep(part, nil, func(step model.Step, _ []*model.Group) {
-		g, ok := step.(*model.Group)
-		if !ok || slots != nil || g.Slots() < 2 {
-			return
+	for g := range part.Groups(model.Everything) {
+		if slots != nil || g.Slots() < 2 {
+			continue
 		}
-		check.WalkStep(g, nil, func(inner model.Step, _ []*model.Group) {
-			if w, ok := inner.(*model.Work); ok && slices.Contains(u.Lines, w) {
+		for w := range g.Lines(model.Everything) {
+			if slices.Contains(u.Lines, w) {
 				slots = g
 			}
-		})
-	})
+		}
+	}
 	if slots == nil {
 		return kitRemedy{}, false
 	}

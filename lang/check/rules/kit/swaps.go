@@ -89,10 +89,9 @@ func elsewhereFirst(p *check.Pass, u *shortKit) (kitRemedy, bool) {
 		return kitRemedy{}, false
 	}
 	var other *model.Work
-	check.WalkStep(u.Part, nil, func(step model.Step, _ []*model.Group) {
-		g, ok := step.(*model.Group)
-		if !ok || !g.ComesRound() || g.Slots() > 0 || !slices.Contains(g.Steps, model.Step(u.Lines[0])) {
-			return
+	for g := range u.Part.Groups(model.Everything) {
+		if !g.ComesRound() || g.Slots() > 0 || !slices.Contains(g.Steps, model.Step(u.Lines[0])) {
+			continue
 		}
 		for _, s := range g.Steps {
 			w, ok := s.(*model.Work)
@@ -100,7 +99,7 @@ func elsewhereFirst(p *check.Pass, u *shortKit) (kitRemedy, bool) {
 				other = w
 			}
 		}
-	})
+	}
 	if other == nil {
 		return kitRemedy{}, false
 	}

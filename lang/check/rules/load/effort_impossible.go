@@ -24,7 +24,7 @@ var EffortImpossible = check.Rule{Name: "effort-impossible", Family: "load", Sev
 	Session: func(p *check.Pass, s *model.Session) {
 		within := func(q *model.Quantity, b bounds) { reportOutside(p, q, b) }
 		within(s.Effort, effortBounds(p, s.Effort))
-		check.Walk(s, func(step model.Step, around []*model.Group) {
+		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
 			switch st := step.(type) {
 			case *model.Group:
 				within(st.Effort, effortBounds(p, st.Effort))
@@ -38,6 +38,7 @@ var EffortImpossible = check.Rule{Name: "effort-impossible", Family: "load", Sev
 					within(st.Dose, bounds{most: most, unit: "%", what: "of the most that somebody can do in one set"})
 				}
 			}
+			return true
 		})
 		eachLoads(s, func(w *model.Work, around []*model.Group, _ string, lds []model.Load) {
 			for _, ld := range lds {
@@ -130,7 +131,7 @@ func loadBounds(p *check.Pass, ld model.Load) (bounds, bool) {
 	return share, true
 }
 
-// within reports the first number of an amount that lies outside bounds.
+// reportOutside reports the first number of an amount that lies outside bounds.
 func reportOutside(p *check.Pass, q *model.Quantity, b bounds) (reported bool) {
 	if q == nil || q.At.File == nil || q.Unit != "" && q.Unit != b.unit {
 		return false
@@ -146,7 +147,7 @@ func reportOutside(p *check.Pass, q *model.Quantity, b bounds) (reported bool) {
 	return false
 }
 
-// turnsWithin reports the first turn in which what a head adds leads outside bounds.
+// reportTurnsOutside reports the first turn in which what a head adds leads outside bounds.
 func reportTurnsOutside(p *check.Pass, ls []intensity.TurnLoad, b bounds) (reported bool) {
 	for _, l := range ls {
 		if l.By != nil && !b.holds(l.Lo) {

@@ -16,7 +16,7 @@ func misread(p *check.Pass, q *model.Quantity) bool {
 // eachLoads calls f with the loads of every line, and of what is carried or worn beside its
 // own kit. Kit is that thing's name, or empty for the line's own loads.
 func eachLoads(s *model.Session, f func(w *model.Work, around []*model.Group, kit string, lds []model.Load)) {
-	check.Walk(s, func(step model.Step, around []*model.Group) {
+	s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
 		switch st := step.(type) {
 		case *model.Group:
 			for _, k := range st.With {
@@ -28,5 +28,6 @@ func eachLoads(s *model.Session, f func(w *model.Work, around []*model.Group, ki
 				f(st, around, k.Name, k.Loads)
 			}
 		}
+		return true
 	})
 }

@@ -30,17 +30,12 @@ var LiftsTooMany = check.Rule{Name: "lifts-too-many", Family: "load", Severity: 
 		}
 		sums := map[key]*sum{}
 		var order []key
-		today := map[*book.Movement]float64{}
-		check.Walk(s, func(step model.Step, around []*model.Group) {
-			w, ok := step.(*model.Work)
-			if !ok || len(around) == 0 {
-				return
-			}
-			defer intensity.NoteToday(w, around, today)
-			_, sets := intensity.LiftSets(w, around, 0, today)
-			times := passes(w, around)
+		for l := range intensity.Lines(s) {
+			w := l.Work
+			_, sets := l.Sets(0)
+			times := passes(w, l.Around)
 			if times == 0 || !barbellLift(w) {
-				return
+				continue
 			}
 			here := map[key]float64{}
 			for _, set := range sets {
@@ -48,7 +43,7 @@ var LiftsTooMany = check.Rule{Name: "lifts-too-many", Family: "load", Severity: 
 				if err != nil || tiring(set) {
 					continue
 				}
-				k := key{around[0], w.Moves[0].Movement, z}
+				k := key{l.Around[0], w.Moves[0].Movement, z}
 				if sums[k] == nil {
 					sums[k] = &sum{}
 					order = append(order, k)
@@ -58,7 +53,7 @@ var LiftsTooMany = check.Rule{Name: "lifts-too-many", Family: "load", Severity: 
 					sums[k].largest, sums[k].line, sums[k].share = here[k], w, set.Share
 				}
 			}
-		})
+		}
 		for _, k := range order {
 			got := sums[k]
 			if got.lifts <= float64(k.zone.Most)*p.Setting("over")/100 {

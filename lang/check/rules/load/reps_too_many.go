@@ -6,7 +6,6 @@ import (
 
 	"stint.example/stint/lang/analysis/intensity"
 	"stint.example/stint/lang/analysis/strength"
-	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/check/edit"
 	"stint.example/stint/lang/check/phrase"
@@ -23,24 +22,25 @@ var RepsTooMany = check.Rule{Name: "reps-too-many", Family: "load", Severity: di
 		{Name: "deviations", Default: 1, Source: "choice: about one person in six does more than one standard deviation above the mean of " + strength.SpreadSource},
 	},
 	Session: func(p *check.Pass, s *model.Session) {
-		today := map[*book.Movement]float64{}
-		check.Walk(s, func(step model.Step, around []*model.Group) {
-			w, ok := step.(*model.Work)
-			if !ok {
-				return
+		for l := range intensity.Lines(s) {
+			if d, ok := firstTooMany(p, l); ok {
+				p.Report(d)
 			}
-			defer intensity.NoteToday(w, around, today)
-			for tier := range p.Env.House.Tiers {
-				ld, sets := intensity.LiftSets(w, around, tier, today)
-				for _, set := range sets {
-					if d, ok := tooMany(p, w, ld, set); ok {
-						p.Report(d)
-						return
-					}
-				}
-			}
-		})
+		}
 	}}
+
+// firstTooMany is what is wrong with the first set of a line, for any tier, that has too many.
+func firstTooMany(p *check.Pass, l *intensity.Line) (diag.Diagnostic, bool) {
+	for tier := range p.Env.House.Tiers {
+		ld, sets := l.Sets(tier)
+		for _, set := range sets {
+			if d, ok := tooMany(p, l.Work, ld, set); ok {
+				return d, true
+			}
+		}
+	}
+	return diag.Diagnostic{}, false
+}
 
 // beyond is the share from which it is the number that is wrong: see effort-impossible.
 const beyond = 105

@@ -31,10 +31,9 @@ var TiersSame = check.Rule{Name: "tiers-same", Family: "load", Severity: diag.Su
 		apart, often := map[string]*model.Quantity{}, map[string]int{}
 		var single []*model.Quantity
 		var of []string
-		check.Walk(s, func(step model.Step, _ []*model.Group) {
-			w, ok := step.(*model.Work)
-			if !ok || len(w.Moves) != 1 {
-				return
+		for w := range s.Lines(model.Everything) {
+			if len(w.Moves) != 1 {
+				continue
 			}
 			q, name := weightOf(w), w.Moves[0].Name
 			switch {
@@ -47,7 +46,7 @@ var TiersSame = check.Rule{Name: "tiers-same", Family: "load", Severity: diag.Su
 				often[name]--
 				single, of = append(single, q), append(of, name)
 			}
-		})
+		}
 		for i, q := range single {
 			other := apart[of[i]]
 			if other == nil || often[of[i]] < 0 {

@@ -29,13 +29,11 @@ var UnitsMixed = check.Rule{Name: "units-mixed", Family: "load", Severity: diag.
 				see(ld.Amount)
 			}
 		})
-		check.Walk(s, func(step model.Step, _ []*model.Group) {
-			if g, ok := step.(*model.Group); ok {
-				for _, q := range g.Each {
-					see(q)
-				}
+		for g := range s.Groups(model.Everything) {
+			for _, q := range g.Each {
+				see(q)
 			}
-		})
+		}
 		if len(kg) == 0 || len(lb) == 0 {
 			return
 		}

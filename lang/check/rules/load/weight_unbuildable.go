@@ -29,10 +29,9 @@ var WeightUnbuildable = check.Rule{Name: "weight-unbuildable", Family: "load", S
 				racks[bar] = &b
 			}
 		}
-		check.Walk(s, func(step model.Step, around []*model.Group) {
-			w, ok := step.(*model.Work)
-			if !ok || len(racks) == 0 {
-				return
+		for w, around := range s.Lines(model.Everything) {
+			if len(racks) == 0 {
+				continue
 			}
 			if rack := racks[barOf(w)]; rack != nil {
 				for _, ld := range w.Loads {
@@ -41,7 +40,7 @@ var WeightUnbuildable = check.Rule{Name: "weight-unbuildable", Family: "load", S
 					}
 				}
 			}
-		})
+		}
 	}}
 
 // barOf is the kind of bar that all movements of a line are done with, or empty. At one

@@ -2,6 +2,7 @@ package rest
 
 import (
 	"fmt"
+	"slices"
 
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/analysis/strength"
@@ -26,7 +27,7 @@ var EffortRestShort = check.Rule{Name: "effort-rest-short", Family: "rest", Seve
 	},
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
-		check.Walk(s, func(step model.Step, around []*model.Group) {
+		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
 			switch st := step.(type) {
 			case *model.Work:
 				if len(around) > 0 && around[0].Kind == model.Part && st.Sets != nil && model.TeamOf(around) == nil {
@@ -38,6 +39,7 @@ var EffortRestShort = check.Rule{Name: "effort-rest-short", Family: "rest", Seve
 					groupEfforts(p, t, s, st, in)
 				}
 			}
+			return true
 		})
 		for _, g := range t.Gaps() {
 			partEfforts(p, s, g)
@@ -136,12 +138,10 @@ func groupEfforts(p *check.Pass, t *estimate.Timeline, s *model.Session, g *mode
 // effortIn is how hard all the work of a group is meant to be, the least of it.
 func effortIn(s *model.Session, g *model.Group, around []*model.Group) (least float64, ok bool) {
 	ok, least = true, 1000
-	check.WalkStep(g, around, func(st model.Step, in []*model.Group) {
-		if w, is := st.(*model.Work); is {
-			e, said := effortOf(s, w, in)
-			ok, least = ok && said, min(least, e)
-		}
-	})
+	for w, in := range g.Lines(model.Everything) {
+		e, said := effortOf(s, w, slices.Concat(around, in))
+		ok, least = ok && said, min(least, e)
+	}
 	return least, ok && least < 1000
 }
 

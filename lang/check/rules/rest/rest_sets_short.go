@@ -7,7 +7,6 @@ import (
 	"stint.example/stint/lang/analysis/intensity"
 	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/analysis/totals"
-	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/check/phrase"
 	"stint.example/stint/lang/diag"
@@ -24,16 +23,11 @@ var RestSetsShort = check.Rule{Name: "rest-sets-short", Family: "rest", Severity
 	},
 	Session: func(p *check.Pass, s *model.Session) {
 		h := heavySets{p: p, t: p.Timeline(s), heavy: map[*model.Work]float64{}}
-		today := map[*book.Movement]float64{}
-		check.Walk(s, func(step model.Step, around []*model.Group) {
-			w, ok := step.(*model.Work)
-			if !ok || len(around) == 0 || around[0].Kind != model.Part {
-				return
-			}
-			_, sets := intensity.LiftSets(w, around, 0, today)
-			intensity.NoteToday(w, around, today)
-			if len(sets) == 0 {
-				return
+		for l := range intensity.Lines(s) {
+			w := l.Work
+			_, sets := l.Sets(0)
+			if l.Around[0].Kind != model.Part || len(sets) == 0 {
+				continue
 			}
 			for _, set := range sets {
 				if set.Share >= p.Setting("load")-1e-9 {
@@ -41,14 +35,14 @@ var RestSetsShort = check.Rule{Name: "rest-sets-short", Family: "rest", Severity
 				}
 			}
 			if h.heavy[w] > 0 {
-				h.ofLine(w, around, sets)
+				h.ofLine(w, l.Around, sets)
 			}
-		})
-		check.Walk(s, func(step model.Step, around []*model.Group) {
-			if g, ok := step.(*model.Group); ok && len(h.heavy) > 0 {
+		}
+		for g, around := range s.Groups(model.Everything) {
+			if len(h.heavy) > 0 {
 				h.ofLines(g, append(around[:len(around):len(around)], g))
 			}
-		})
+		}
 	}}
 
 // heavySets looks at the rests between sets that are heavy.
@@ -106,11 +100,9 @@ func (h *heavySets) follow(sets []intensity.LiftSet) bool {
 // workIn counts the lines of work in a group.
 func workIn(g *model.Group) int {
 	n := 0
-	check.WalkStep(g, nil, func(s model.Step, _ []*model.Group) {
-		if _, ok := s.(*model.Work); ok {
-			n++
-		}
-	})
+	for range g.Lines(model.Everything) {
+		n++
+	}
 	return n
 }
 

@@ -18,17 +18,13 @@ var WorkRestOff = check.Rule{Name: "work-rest-off", Family: "rest", Severity: di
 	Settings: []check.Setting{{Name: "off", Unit: "%", Default: 25, Source: "no source: paces that are 10 % off move such a ratio by up to 20 %"}},
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
-		check.Walk(s, func(step model.Step, around []*model.Group) {
-			g, ok := step.(*model.Group)
-			if !ok {
-				return
-			}
+		for g, around := range s.Groups(model.Everything) {
 			for _, a := range g.Aims {
 				if a.Rest != nil && model.TeamOf(append(around[:len(around):len(around)], g)) == nil {
 					restAim(p, t, g, a)
 				}
 			}
-		})
+		}
 	}}
 
 func restAim(p *check.Pass, t *estimate.Timeline, g *model.Group, a *model.Aim) {

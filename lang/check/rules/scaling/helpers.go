@@ -22,27 +22,16 @@ type trained struct {
 // done in rests, stretches and duties are none of it.
 func mainWork(s *model.Session) []trained {
 	var out []trained
-	var steps func(steps []model.Step, part *model.Group)
-	steps = func(list []model.Step, part *model.Group) {
-		for _, st := range list {
-			switch st := st.(type) {
-			case *model.Group:
-				steps(st.Steps, part)
-				for _, e := range st.Events {
-					steps(e.Steps, part)
-				}
-			case *model.Work:
-				for _, m := range st.Moves {
-					if m.Movement != nil && m.Movement.Main() != "" && m.Movement.Main() != book.Mobility {
-						out = append(out, trained{st, m, part})
-					}
+	for _, g := range s.Parts {
+		if g.Kind != model.Part {
+			continue
+		}
+		for w := range g.Lines(model.InsideEvents) {
+			for _, m := range w.Moves {
+				if m.Movement != nil && m.Movement.Main() != "" && m.Movement.Main() != book.Mobility {
+					out = append(out, trained{w, m, g})
 				}
 			}
-		}
-	}
-	for _, g := range s.Parts {
-		if g.Kind == model.Part {
-			steps([]model.Step{g}, g)
 		}
 	}
 	return out

@@ -32,10 +32,8 @@ var NoteDiffers = check.Rule{Name: "note-differs", Family: "scaling", Severity: 
 			case *syntax.Head:
 				notesOf(p, b, s, stmt)
 			case *syntax.Scaling:
-				for _, v := range s.Versions {
-					if book.Key(v.Name) == book.Key(stmt.Name.Text) && p.Here(v.At) {
-						notesUnder(p, b, v.Session.Parts, "the version "+v.Name)
-					}
+				if v := s.FindVersion(stmt.Name.Text); v != nil && p.Here(v.At) {
+					notesUnder(p, b, v.Session.Parts, "the version "+v.Name)
 				}
 			}
 		}
@@ -60,7 +58,7 @@ func notesUnder(p *check.Pass, b *syntax.Block, scope []*model.Group, what strin
 	}
 }
 
-// note reads one note: each number with a movement behind it that the lines have.
+// checkNote reads one note: each number with a movement behind it that the lines have.
 func checkNote(p *check.Pass, line *syntax.Line, scope []*model.Group, what string) {
 	text := line.Note.Text
 	raw := p.File.Syntax.Src.Slice(line.Span(line.Note.Span))
@@ -185,11 +183,7 @@ func linesOf(p *check.Pass, name string, scope []*model.Group) (*book.Movement, 
 	var lines []*model.Work
 	many := false
 	for _, g := range scope {
-		check.WalkStep(g, nil, func(step model.Step, _ []*model.Group) {
-			w, ok := step.(*model.Work)
-			if !ok {
-				return
-			}
+		for w := range g.Lines(model.Everything) {
 			for _, mv := range w.Moves {
 				if mv.Movement == nil || !slices.Contains(claims, mv.Movement) {
 					continue
@@ -198,7 +192,7 @@ func linesOf(p *check.Pass, name string, scope []*model.Group) (*book.Movement, 
 				found = mv.Movement
 				lines = append(lines, w)
 			}
-		})
+		}
 	}
 	if many {
 		return nil, nil
@@ -270,15 +264,15 @@ func comesTo(p *check.Pass, m *book.Movement, c mention, lines []*model.Work, sc
 	}
 	found := is(scope...)
 	for _, top := range scope {
-		check.WalkStep(top, nil, func(step model.Step, _ []*model.Group) {
-			if g, ok := step.(*model.Group); ok && !found {
+		for g := range top.Groups(model.Everything) {
+			if !found {
 				found = is(g)
 				// One turn of it is what its lines come to.
 				one := *g
 				one.Repeat = model.Repeat{Kind: model.Once, At: g.Repeat.At}
 				found = found || g.Repeat.Series == nil && is(&one)
 			}
-		})
+		}
 	}
 	return found
 }

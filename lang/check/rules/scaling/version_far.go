@@ -64,7 +64,7 @@ type far struct {
 	less             bool
 }
 
-// comparable are the parts of the session and of a version that can be held against each
+// commonParts are the parts of the session and of a version that can be held against each
 // other: those that both have.
 func commonParts(p *check.Pass, s *model.Session) (before, after []*model.Group) {
 	for _, g := range p.Written.Parts {
@@ -90,7 +90,7 @@ func easier(p *check.Pass) bool { return own(p.Version.Session.Effort, p.Written
 // own says whether a version states something anew.
 func own(v, o *model.Quantity) bool { return v != nil && (o == nil || v.At != o.At) }
 
-// beyond says whether two amounts are further apart than a threshold lets them be.
+// tooFar says whether two amounts are further apart than a threshold lets them be.
 func tooFar(p *check.Pass, was, is float64, setting string) bool {
 	if was <= 0 || is <= 0 || is < was && lighter(p) {
 		return false
@@ -186,13 +186,11 @@ func workFar(p *check.Pass, before, after []*model.Group) (out []far) {
 // strengthWork says whether a part is one of heavy sets.
 func strengthWork(g *model.Group) bool {
 	heavy := g.Mode == model.ForLoad
-	check.WalkStep(g, nil, func(step model.Step, _ []*model.Group) {
-		if w, ok := step.(*model.Work); ok {
-			heavy = heavy || w.RM > 0 || slices.ContainsFunc(w.Loads, func(l model.Load) bool {
-				return slices.Contains([]syntax.LoadKind{syntax.Share, syntax.RPE, syntax.RIR, syntax.Rising}, l.Kind)
-			})
-		}
-	})
+	for w := range g.Lines(model.Everything) {
+		heavy = heavy || w.RM > 0 || slices.ContainsFunc(w.Loads, func(l model.Load) bool {
+			return slices.Contains([]syntax.LoadKind{syntax.Share, syntax.RPE, syntax.RIR, syntax.Rising}, l.Kind)
+		})
+	}
 	return heavy
 }
 
@@ -244,16 +242,15 @@ func loadFar(p *check.Pass, before, after []*model.Group) []far {
 func weighed(groups []*model.Group) bool {
 	known := true
 	for _, g := range groups {
-		check.WalkStep(g, nil, func(step model.Step, _ []*model.Group) {
-			w, ok := step.(*model.Work)
-			if !ok || slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.Kind == syntax.Mass }) {
-				return
+		for w := range g.Lines(model.Everything) {
+			if slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.Kind == syntax.Mass }) {
+				continue
 			}
 			for _, m := range w.Moves {
 				counted := w.Dose != nil && (w.Dose.Unit == "rep" || w.Dose.Unit == "%")
 				known = known && m.Movement != nil && (len(m.Movement.Needs) == 0 || !counted)
 			}
-		})
+		}
 	}
 	return known
 }

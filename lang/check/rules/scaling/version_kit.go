@@ -128,11 +128,11 @@ func mendKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substi
 // asWritten is the line of the session that a line of a version stands for.
 func asWritten(p *check.Pass, w *model.Work) *model.Work {
 	var found *model.Work
-	check.Walk(p.Written, func(step model.Step, _ []*model.Group) {
-		if o, ok := step.(*model.Work); ok && o.At == w.Written {
+	for o := range p.Written.Lines(model.Everything) {
+		if o.At == w.Written {
 			found = o
 		}
-	})
+	}
 	return found
 }
 

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"stint.example/stint/lang/analysis/substitute"
-	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/check/phrase"
 	"stint.example/stint/lang/diag"
@@ -20,8 +19,7 @@ var VersionMissing = check.Rule{Name: "version-missing", Family: "scaling", Seve
 		}
 		for _, need := range p.Env.House.Needs {
 			h := p.Env.House.Scaling(need.Text)
-			has := slices.ContainsFunc(s.Versions, func(v *model.Version) bool { return book.Key(v.Name) == book.Key(need.Text) })
-			if h == nil || has {
+			if h == nil || s.FindVersion(need.Text) != nil {
 				continue
 			}
 			kit, known := substitute.Kit(p.Env, s, h.Name)

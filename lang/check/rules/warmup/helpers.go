@@ -100,7 +100,7 @@ func colds(s *model.Session, marks intensity.Marks) []cold {
 	var out []cold
 	var before []*intensity.Line
 	seen := map[book.Pattern]bool{}
-	for l := range intensity.Lines(s, marks) {
+	for l := range intensity.HardLines(s, marks) {
 		if l.Why == "" {
 			before = append(before, l)
 			continue
@@ -130,7 +130,7 @@ func colds(s *model.Session, marks intensity.Marks) []cold {
 func ownRamp(h *intensity.Line) int {
 	w, n := h.Work, 0
 	if ld := intensity.ShareOf(w); ld != nil {
-		for _, share := range intensity.TurnShares(w, h.Around, map[*book.Movement]float64{}) {
+		for _, share := range h.Shares() {
 			if share < h.Share-1e-9 {
 				n++
 			}
@@ -174,11 +174,11 @@ func leadUp(lift string, n int) []string {
 // when each is done.
 func asItStands(p *check.Pass, g *model.Group) *model.Group {
 	var found *model.Group
-	check.Walk(p.Written, func(st model.Step, _ []*model.Group) {
-		if k, ok := st.(*model.Group); ok && k.At == g.At {
+	for k := range p.Written.Groups(model.Everything) {
+		if k.At == g.At {
 			found = k
 		}
-	})
+	}
 	f := p.File.Syntax.Src
 	if found == nil || found.At.File != f || len(found.Steps) == 0 || found.Slots() > 0 || found.Repeat.Clocked() ||
 		f.LineAt(found.Steps[0].Where().Start) == f.LineAt(found.At.Start) {
@@ -227,7 +227,7 @@ const (
 // hardJoints are the joints that the hard lines of a session load.
 func hardJoints(s *model.Session, marks intensity.Marks) []book.Joint {
 	var out []book.Joint
-	for l := range intensity.Lines(s, marks) {
+	for l := range intensity.HardLines(s, marks) {
 		if l.Why != "" {
 			for _, m := range l.Work.Moves {
 				out = append(out, loadedJoints(m)...)
@@ -339,27 +339,23 @@ func heavyLifts(s *model.Session, share float64) []heavyLift {
 		sets  int
 	}
 	var before []led
-	today := map[*book.Movement]float64{}
-	check.Walk(s, func(step model.Step, around []*model.Group) {
-		w, ok := step.(*model.Work)
-		if !ok || len(around) == 0 || intensity.TestedLift(w) == nil {
-			return
+	for l := range intensity.Lines(s) {
+		m := intensity.TestedLift(l.Work)
+		if m == nil {
+			continue
 		}
-		defer intensity.NoteToday(w, around, today)
-		m := intensity.TestedLift(w)
-		top := intensity.TopShare(w, around, today)
-		if around[0].Kind == model.Part && top >= share && !slices.ContainsFunc(out, func(l heavyLift) bool { return l.lift == m }) {
-			h := heavyLift{lift: m, line: &intensity.Line{Work: w, Around: around, Share: top, Why: saidLoad(w, around)}}
-			h.sets = ownSets(h.line)
+		if l.Around[0].Kind == model.Part && l.Share >= share && !slices.ContainsFunc(out, func(h heavyLift) bool { return h.lift == m }) {
+			l.Why = saidLoad(l.Work, l.Around)
+			h := heavyLift{lift: m, line: l, sets: ownSets(l)}
 			for _, b := range before {
-				if b.lift.Main() == m.Main() && b.share < top {
+				if b.lift.Main() == m.Main() && b.share < l.Share {
 					h.sets += b.sets
 				}
 			}
 			out = append(out, h)
 		}
-		before = append(before, led{m, top, max(1, totals.LineTurns(w, around))})
-	})
+		before = append(before, led{m, l.Share, max(1, totals.LineTurns(l.Work, l.Around))})
+	}
 	return out
 }
 

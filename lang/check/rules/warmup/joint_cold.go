@@ -69,7 +69,7 @@ func coldJoints(s *model.Session, marks intensity.Marks) []coldJoint {
 	var out []coldJoint
 	var before []*intensity.Line
 	seen := map[book.Joint]bool{}
-	for l := range intensity.Lines(s, marks) {
+	for l := range intensity.HardLines(s, marks) {
 		if l.Why == "" {
 			before = append(before, l)
 			continue

@@ -60,7 +60,7 @@ const (
 func phases(p *check.Pass, s *model.Session) []phase {
 	gs := warmUps(s)
 	hard := false
-	for l := range intensity.Lines(s, p.HardMarks()) {
+	for l := range intensity.HardLines(s, p.HardMarks()) {
 		hard = hard || l.Why != ""
 	}
 	if !hard || len(gs) == 0 {
@@ -68,18 +68,14 @@ func phases(p *check.Pass, s *model.Session) []phase {
 	}
 	var raise, mobilise bool
 	for _, g := range gs {
-		check.WalkStep(g, nil, func(st model.Step, _ []*model.Group) {
-			w, ok := st.(*model.Work)
-			if !ok {
-				return
-			}
+		for w := range g.Lines(model.Everything) {
 			for _, m := range w.Moves {
 				if m.Movement != nil {
 					raise = raise || raising(m.Movement)
 					mobilise = mobilise || mobilising(w, m.Movement)
 				}
 			}
-		})
+		}
 	}
 	var out []phase
 	if !raise {
@@ -123,11 +119,9 @@ func potentiated(p *check.Pass, s *model.Session, lift *book.Movement) bool {
 	}
 	found := false
 	for _, g := range warmUps(s) {
-		check.WalkStep(g, nil, func(st model.Step, _ []*model.Group) {
-			if w, ok := st.(*model.Work); ok {
-				found = found || slices.ContainsFunc(w.Moves, func(m model.Move) bool { return intensity.Leaps(m.Movement) })
-			}
-		})
+		for w := range g.Lines(model.Everything) {
+			found = found || slices.ContainsFunc(w.Moves, func(m model.Move) bool { return intensity.Leaps(m.Movement) })
+		}
 	}
 	return found
 }
