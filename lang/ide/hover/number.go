@@ -251,7 +251,7 @@ func (s *spot) rest(r *model.Rest) *Card {
 		if _, p, _ := s.published(s.part); p != nil {
 			for _, l := range p.Limits {
 				if l.Kind == "rest" {
-					c.row("", l.Says)
+					c.row("", l.Text)
 					c.Foot = estimateOf
 				}
 			}

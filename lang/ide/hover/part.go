@@ -37,14 +37,14 @@ func (s *spot) partCard(g *model.Group) *Card {
 	if s.version != nil {
 		c.Title += ", " + s.version.Name
 	}
-	c.row("starts", p.StartSays())
-	c.row("work", three(p.WorkSays()))
-	c.row("done at", three(p.EndSays()))
-	if left := p.LeftSays(); left != "" {
+	c.row("starts", p.StartText())
+	c.row("work", three(p.WorkText()))
+	c.row("done at", three(p.EndText()))
+	if left := p.LeftText(); left != "" {
 		c.row("rest left", three(left))
 	}
 	c.row("comes to", totalsOf(totals.OfGroup(g, s.tiers()), []*model.Group{g}))
-	c.row("", p.Says()...)
+	c.row("", p.Remarks()...)
 	if s.version == nil {
 		s.byVersion(c, g)
 	}
