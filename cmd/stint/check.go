@@ -60,7 +60,8 @@ makes warnings count. With --diff the code is that of the files as they are.`,
 	f.color = addChoice(cmd, "color", "when to print in colour", "auto", "always", "never")
 	cmd.Flags().BoolVar(&f.warnings, "error-on-warnings", false, "fail on warnings too")
 	cmd.Flags().BoolVar(&f.fix, "fix", false, "make the safe fixes")
-	cmd.Flags().BoolVar(&f.unsafe, "unsafe-fixes", false, "make the first fix of each finding, also those that change the dose")
+	cmd.Flags().BoolVar(&f.unsafe, "unsafe-fixes", false,
+		"make the first fix of each finding, also those that change the dose")
 	cmd.Flags().BoolVar(&f.diff, "diff", false, "with a fix: show the change and write nothing")
 	return cmd
 }
@@ -108,7 +109,7 @@ func (a *app) check(f checkFlags, args []string) error {
 	return unread
 }
 
-// fixed says how many fixes were made, or would be, before the summary of what is left.
+// fixed is how many fixes were made, or would be, in words before the summary.
 func fixed(n int, diff bool) string {
 	switch {
 	case n == 0:
@@ -131,7 +132,7 @@ func (a *app) report(f checkFlags, ds []diag.Diagnostic) error {
 	return write(a.out, ds, opt)
 }
 
-// color says whether to print in colour: when asked to, or on a terminal whose owner
+// color reports whether to print in colour: when asked to, or on a terminal whose owner
 // has not set NO_COLOR (https://no-color.org) and that is not a dumb one.
 func (a *app) color(when string) bool {
 	switch when {

@@ -67,7 +67,7 @@ then be wrong: stint check says where), 2 when there is nothing to show.`,
 	cmd.Flags().StringVar(&f.version, "version", "", "show this version only; 'as written' is one too")
 	cmd.Flags().BoolVar(&f.open, "open", false, "show what each time is made of, and what it was reckoned with")
 	cmd.Flags().StringVar(&f.output, "output", "", "write to this file")
-	cmd.Flags().IntVar(&f.width, "width", svg.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", svg.Narrowest, svg.Widest))
+	addWidth(cmd, &f.width)
 	return cmd
 }
 
@@ -75,8 +75,8 @@ func (a *app) clock(f clockFlags, args []string) error {
 	if strings.HasSuffix(f.output, workspace.Extension) {
 		return fmt.Errorf("%s would be read as a session: give the output another name", shown(f.output))
 	}
-	if f.width < svg.Narrowest || f.width > svg.Widest {
-		return fmt.Errorf("--width is %d to %d", svg.Narrowest, svg.Widest)
+	if err := checkWidth(f.width); err != nil {
+		return err
 	}
 	j, doc, err := clockTarget(args)
 	if err != nil {
@@ -142,7 +142,7 @@ func clockTarget(args []string) (*job, *model.Document, error) {
 	if err := name.narrow(doc); err != nil {
 		return nil, nil, err
 	}
-	doc.Cycles = []*model.Cycle{} // nothing is said of them
+	doc.Cycles = []*model.Cycle{} // have no clock
 	if len(doc.Sessions) == 0 {
 		return nil, nil, errors.New("there is no session in what is named")
 	}
@@ -234,7 +234,7 @@ func clockText(w io.Writer, doc *timeline.Clocks, from func(source.Place) string
 	fmt.Fprintln(w, "\n"+doc.Caution)
 }
 
-// clockTable prints one timeline: a row a part, and below what there is to say of each.
+// clockTable prints one timeline: a row a part, and below it the remarks on each.
 func clockTable(w io.Writer, c *timeline.Clock, from func(source.Place) string) {
 	fmt.Fprintln(w, c.Title())
 	if c.Class > 0 {
@@ -243,25 +243,25 @@ func clockTable(w io.Writer, c *timeline.Clock, from func(source.Place) string) 
 	fmt.Fprint(w, "three times are for a fast, a typical and a slow member\n\n")
 	table := [][]string{{"part", "start", "work", "done at", "rest left"}}
 	for _, p := range c.Parts {
-		table = append(table, []string{p.Name, p.StartSays(), p.WorkSays(), p.EndSays(), p.LeftSays()})
+		table = append(table, []string{p.Name, p.StartText(), p.WorkText(), p.EndText(), p.LeftText()})
 	}
 	fmt.Fprint(w, layout.Table(table))
 	for _, p := range c.Parts {
 		clockPart(w, p, from)
 	}
-	fmt.Fprintln(w, "\nlength: "+c.Length.Says())
+	fmt.Fprintln(w, "\nlength: "+c.Length.Text())
 }
 
-// clockPart prints what there is to say of a part beside its row.
+// clockPart prints the remarks on a part, and how its times are made up.
 func clockPart(w io.Writer, p *timeline.Part, from func(source.Place) string) {
-	says := p.Says()
+	says := p.Remarks()
 	if len(says)+len(p.Spent) == 0 {
 		return
 	}
 	fmt.Fprintln(w, "\n"+strings.TrimSuffix(p.Name+" "+p.How, " "))
 	where := map[string]string{}
 	for _, m := range p.Missing {
-		where[m.Says()] = from(m.At)
+		where[m.Text()] = from(m.At)
 	}
 	for _, s := range says {
 		if at := where[s]; at != "" {

@@ -61,7 +61,7 @@ then be wrong: stint check says where), 2 when there is no cycle, or several.`,
 	f.format = addChoice(cmd, "format", "how to print it", "text", "json", "svg")
 	cmd.Flags().StringVar(&f.version, "version", "", "count each session in this version")
 	cmd.Flags().StringVar(&f.output, "output", "", "write to this file")
-	cmd.Flags().IntVar(&f.width, "width", svg.Desktop, fmt.Sprintf("how wide a picture is: %d to %d", svg.Narrowest, svg.Widest))
+	addWidth(cmd, &f.width)
 	return cmd
 }
 
@@ -69,8 +69,8 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	if strings.HasSuffix(f.output, workspace.Extension) {
 		return fmt.Errorf("%s would be read as a session: give the output another name", shown(f.output))
 	}
-	if f.width < svg.Narrowest || f.width > svg.Widest {
-		return fmt.Errorf("--width is %d to %d", svg.Narrowest, svg.Widest)
+	if err := checkWidth(f.width); err != nil {
+		return err
 	}
 	j, c, err := cycleTarget(args)
 	if err != nil {
@@ -157,7 +157,7 @@ func cycleTarget(args []string) (*job, *model.Cycle, error) {
 	return j, cycles[0], nil
 }
 
-// hasVersion says what is wrong with asking for a version that no session of the cycle has.
+// hasVersion is an error where no session of the cycle has a version.
 func hasVersion(c *model.Cycle, version string, find func(string) *model.Session) error {
 	if version == "" {
 		return nil
@@ -177,5 +177,6 @@ func hasVersion(c *model.Cycle, version string, find func(string) *model.Session
 		}
 	}
 	slices.Sort(known)
-	return fmt.Errorf("no session of %s has a version %q%s", cmp.Or(c.Name, "the cycle"), version, nearest(version, slices.Compact(known)))
+	return fmt.Errorf("no session of %s has a version %q%s",
+		cmp.Or(c.Name, "the cycle"), version, nearest(version, slices.Compact(known)))
 }

@@ -21,7 +21,7 @@ const (
 	blockWide = 8 // weeks side by side in the table below it
 )
 
-// cycleText prints what a cycle comes to for people.
+// cycleText prints the figures of a cycle for people.
 func cycleText(w io.Writer, c *weeks.Cycle) {
 	title := c.Cycle
 	if c.From != "" {
@@ -90,8 +90,7 @@ func weekCell(week *weeks.Week) string {
 	return text
 }
 
-// dayLines are the sessions of a weekday with what there is to say of them, wrapped to a
-// width.
+// dayLines are the sessions of a weekday with their remarks, wrapped to a width.
 func dayLines(c *weeks.Cycle, week *weeks.Week, weekday string, width int) []string {
 	var out []string
 	for _, d := range week.Days {
@@ -103,14 +102,14 @@ func dayLines(c *weeks.Cycle, week *weeks.Week, weekday string, width int) []str
 			name += ", " + d.Scaling
 		}
 		out = append(out, layout.WrapCells(name, width)...)
-		for _, s := range d.Says() {
+		for _, s := range d.Remarks() {
 			out = append(out, layout.WrapCells(s, width)...)
 		}
 	}
 	return out
 }
 
-// weekTable prints what some weeks come to, a column each.
+// weekTable prints the figures of some weeks, a column each.
 func weekTable(w io.Writer, ws []*weeks.Week) {
 	head := []string{"week"}
 	for _, k := range ws {
@@ -140,7 +139,7 @@ func weekTable(w io.Writer, ws []*weeks.Week) {
 		if len(k.Days) == 0 {
 			return ""
 		}
-		return k.Minutes.Says()
+		return k.Minutes.Text()
 	})
 	row("session load", func(k *weeks.Week) string {
 		return ofLoad(k, func(l *weeks.Strain) string { return whole(l.Total) })
@@ -194,8 +193,10 @@ func weekTable(w io.Writer, ws []*weeks.Week) {
 			unit string
 			of   func(weeks.Volume) float64
 		}{
-			{"", func(v weeks.Volume) float64 { return v.Repetitions }}, {", m", func(v weeks.Volume) float64 { return v.Metres }},
-			{", cal", func(v weeks.Volume) float64 { return v.Calories }}, {", min", func(v weeks.Volume) float64 { return v.Seconds }},
+			{"", func(v weeks.Volume) float64 { return v.Repetitions }},
+			{", m", func(v weeks.Volume) float64 { return v.Metres }},
+			{", cal", func(v weeks.Volume) float64 { return v.Calories }},
+			{", min", func(v weeks.Volume) float64 { return v.Seconds }},
 		} {
 			row(name+m.unit, func(k *weeks.Week) string {
 				v := k.Of(p)
@@ -253,7 +254,7 @@ func ratio(a, b float64) string {
 	return whole(a) + ":" + whole(b)
 }
 
-// cycleNotes say how to read the table.
+// cycleNotes explain the table.
 func cycleNotes(c *weeks.Cycle) []string {
 	out := []string{strings.ToUpper(c.Hard[:1]) + c.Hard[1:] + "."}
 	rated, unrated := 0, 0
@@ -272,11 +273,13 @@ func cycleNotes(c *weeks.Cycle) []string {
 		}
 	}
 	if rated > 0 {
-		out = append(out, "Session load is how hard a session is, from 0 to 10, times its minutes ("+c.Rating+"); monotony is its mean over its "+c.Deviation+
-			"; strain is load times monotony. Moderate minutes count those rated 7 and up twice; 150 to 300 a week are advised for health.")
+		out = append(out, "Session load is how hard a session is, from 0 to 10, times its minutes ("+c.Rating+"); "+
+			"monotony is its mean over its "+c.Deviation+"; strain is load times monotony. "+
+			"Moderate minutes count those rated 7 and up twice; 150 to 300 a week are advised for health.")
 	}
 	if unrated > 0 {
-		out = append(out, "A week has a session load only where each of its sessions says how hard it is, such as effort RPE 7.")
+		out = append(out, "A week has a session load only where each of its sessions says how hard it is, "+
+			"such as effort RPE 7.")
 	}
 	if len(without) > 0 {
 		slices.Sort(without)

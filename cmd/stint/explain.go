@@ -35,7 +35,8 @@ func ruleName(r check.Rule) string { return r.Name }
 func (a *app) explain(name string) error {
 	r, ok := rules.Find(strings.Trim(name, "[]"))
 	if !ok {
-		return fmt.Errorf("there is no rule %q%s", name, cmp.Or(nearest(name, names(rules.All(), ruleName)), ": stint rules lists them all"))
+		hint := cmp.Or(nearest(name, names(rules.All(), ruleName)), ": stint rules lists them all")
+		return fmt.Errorf("there is no rule %q%s", name, hint)
 	}
 	fmt.Fprintf(a.out, "%s (%s, %s)\n", r.Name, r.Weight(), r.Family)
 	page, err := fs.ReadFile(spec.FS, "rules/"+r.Name+".md")

@@ -62,7 +62,8 @@ its tidy form; 2 when a file could not be read or written.`,
 	}
 	cmd.Flags().BoolVar(&f.check, "check", false, "write nothing; print the names of files that would change")
 	cmd.Flags().BoolVar(&f.diff, "diff", false, "write nothing; print what would change")
-	cmd.Flags().StringVar(&f.stdinName, "stdin-filename", "stdin"+workspace.Extension, "how to call the text from standard input")
+	cmd.Flags().StringVar(&f.stdinName, "stdin-filename", "stdin"+workspace.Extension,
+		"how to call the text from standard input")
 	return cmd
 }
 
@@ -86,7 +87,7 @@ func (a *app) fmt(f fmtFlags, args []string) error {
 			errs = append(errs, fmt.Errorf("cannot read %s: %w", shown(name), reason(err)))
 			continue
 		}
-		old, want := string(text), tidy(name, string(text))
+		old, want := string(text), canonical(name, string(text))
 		if old == want {
 			continue
 		}
@@ -117,10 +118,11 @@ func oneWorkspace(args []string, ts []target) error {
 	if root, err := workspace.Find(append(args, ".")[0]); err != nil || root.House {
 		return err
 	}
-	return fmt.Errorf("%s is in no workspace and holds %d: name the one to write, such as %s", folder(append(args, ".")[0]), len(folders), shown(folders[len(folders)-1].path))
+	return fmt.Errorf("%s is in no workspace and holds %d: name the one to write, such as %s",
+		folder(append(args, ".")[0]), len(folders), shown(folders[len(folders)-1].path))
 }
 
-// differs prints that a file is not in its tidy form.
+// differs prints the name of a file that is not in its canonical form, or its diff.
 func (a *app) differs(f fmtFlags, name, old, want string) {
 	if f.diff {
 		a.diff(name, old, want)
@@ -137,7 +139,7 @@ func (a *app) fmtStdin(f fmtFlags) error {
 	if err != nil {
 		return fmt.Errorf("cannot read the standard input: %w", reason(err))
 	}
-	old, want := string(text), tidy(f.stdinName, string(text))
+	old, want := string(text), canonical(f.stdinName, string(text))
 	switch {
 	case !f.check && !f.diff:
 		_, err := a.out.WriteString(want)
@@ -149,4 +151,5 @@ func (a *app) fmtStdin(f fmtFlags) error {
 	return errFound
 }
 
-func tidy(name, text string) string { return format.Source(syntax.Parse(source.New(name, text))) }
+// canonical is a text as fmt writes it.
+func canonical(name, text string) string { return format.Source(syntax.Parse(source.New(name, text))) }

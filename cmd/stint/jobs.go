@@ -100,7 +100,8 @@ func (j *job) take(t target) error {
 	case j.snap.File(rel) != nil:
 		j.files[rel] = true
 	case !j.bad[rel] && !t.found:
-		return fmt.Errorf("%s is left out of its workspace, which is %s: files that are hidden, or in a folder called vendor or node_modules, are not read",
+		return fmt.Errorf("%s is left out of its workspace, which is %s: "+
+			"files that are hidden, or in a folder called vendor or node_modules, are not read",
 			shown(t.path), folder(j.root.Dir))
 	}
 	return nil
@@ -130,7 +131,7 @@ func (j *job) name() string {
 	return folder(j.root.Dir)
 }
 
-// owns says whether a file is one of the workspace's, and not of the built-in book.
+// owns reports whether a file is one of the workspace's, and not of the built-in book.
 func (j *job) owns(f *source.File) bool {
 	own := j.snap.File(f.Name)
 	return own != nil && own.Src == f
@@ -182,5 +183,6 @@ func (j *job) summary(ds []diag.Diagnostic) string {
 		return s + " of " + j.name() + ": " + report.Summary(ds)
 	}
 	dir := folder(j.root.Dir)
-	return s + ": " + report.Summary(ds) + fmt.Sprintf("\nno %s upward of %s: took %s as the workspace", workspace.HouseFile, dir, dir)
+	return s + ": " + report.Summary(ds) +
+		fmt.Sprintf("\nno %s upward of %s: took %s as the workspace", workspace.HouseFile, dir, dir)
 }

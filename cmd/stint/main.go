@@ -27,7 +27,7 @@ const (
 	exitFailed = 2 // a slip in the command, or a file that cannot be read or written
 )
 
-// errFound ends a command that has said what it found: exit code 1 and no more words.
+// errFound ends a command that has printed what it found: exit code 1 and no message.
 var errFound = errors.New("found something")
 
 func main() {
@@ -97,7 +97,8 @@ func (a *app) say(format string, args ...any) {
 // internal reports a fault of the tool itself.
 func (a *app) internal(fault any, stack []byte) {
 	fmt.Fprintf(a.err, "stint: internal error: %v\n", fault)
-	fmt.Fprintln(a.err, "stint: this is a fault of the tool, not of your text; please report it with the file that it read")
+	fmt.Fprintln(a.err,
+		"stint: this is a fault of the tool, not of your text; please report it with the file that it read")
 	if os.Getenv("STINT_DEBUG") != "" {
 		_, _ = a.err.Write(stack)
 		return
@@ -105,7 +106,7 @@ func (a *app) internal(fault any, stack []byte) {
 	fmt.Fprintln(a.err, "stint: with STINT_DEBUG=1 in the environment it says where")
 }
 
-// brokenPipe says whether the reader of the output has gone away, as head and less do
+// brokenPipe reports whether the reader of the output has gone away, as head and less do
 // when they have seen enough. That is no failure.
 func brokenPipe(err error) bool {
 	if runtime.GOOS == "windows" {

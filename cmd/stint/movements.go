@@ -112,7 +112,7 @@ func (a *app) movement(b *book.Book, j *job, name string) error {
 	return errors.New("the book has no movement \"" + name + "\": stint movements lists them all")
 }
 
-// card prints all that the book says of a movement.
+// card prints a movement's entry in the book.
 func (a *app) card(m *book.Movement, j *job) {
 	fmt.Fprintln(a.out, m.Name)
 	row := func(title string, texts ...string) {

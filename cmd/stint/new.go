@@ -21,12 +21,13 @@ type kind struct {
 	folder  string
 	example string
 	about   string
-	// taken says what has the name already, or nothing.
+	// taken is what has the name already, in words; empty where nothing has.
 	taken func(j *job, name string) string
 }
 
 var kinds = []kind{
-	{"session", "sessions", "Sheet Bend", "a session, with work to change and every version that the house asks for", sessionTaken},
+	{"session", "sessions", "Sheet Bend",
+		"a session, with work to change and every version that the house asks for", sessionTaken},
 	{"movement", "movements", "rope haul", "a movement of your own", movementTaken},
 	{"cycle", "cycles", "Spring Tide", "a cycle of weeks, its days to be filled in", cycleTaken},
 }
@@ -67,7 +68,8 @@ func (a *app) new(k kind, name string) error {
 	case err != nil:
 		return err
 	case j == nil:
-		return errors.New("no " + workspace.HouseFile + " upward of this folder, so there is no workspace to write in: stint init makes one")
+		return errors.New("no " + workspace.HouseFile +
+			" upward of this folder, so there is no workspace to write in: stint init makes one")
 	}
 	if k.word == "movement" {
 		name = strings.ToLower(name)
@@ -110,8 +112,8 @@ func (k kind) text(j *job, name string) (string, error) {
 	return out, nil
 }
 
-// wrong says why the text would not do, or nothing: it draws an error, or it is not
-// called what it was meant to be.
+// wrong is why the text cannot be used, or empty: it has an error, or its name is read as
+// another.
 func (j *job) wrong(k kind, file, name, text string) string {
 	snap := j.snap.With(file, text)
 	for _, d := range snap.Check() {

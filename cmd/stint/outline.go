@@ -11,7 +11,7 @@ import (
 	"stint.example/stint/lang/render/prose"
 )
 
-// outline prints a session for people: its parts, its steps, what they come to.
+// outline prints a session for people: its parts, its steps, their totals.
 func outline(w io.Writer, s *model.Session, house *model.House) {
 	title := s.Name
 	if s.Version != "" {

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"stint.example/stint/lang/render/svg"
 )
 
 func (a *app) root() *cobra.Command {
@@ -33,7 +35,8 @@ and cycles belong together. stint init makes a first one.`,
 			for _, c := range cmd.Commands() {
 				known = append(known, c.Name())
 			}
-			return fmt.Errorf("there is no command %q%s", args[0], cmp.Or(nearest(args[0], known), ": stint --help lists them all"))
+			hint := cmp.Or(nearest(args[0], known), ": stint --help lists them all")
+			return fmt.Errorf("there is no command %q%s", args[0], hint)
 		},
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 		SilenceErrors: true,
@@ -47,8 +50,10 @@ and cycles belong together. stint init makes a first one.`,
 		return fmt.Errorf("%w (%s --help lists what there is)", err, cmd.CommandPath())
 	})
 	root.CompletionOptions.HiddenDefaultCmd = false
-	root.AddCommand(a.checkCommand(), a.fmtCommand(), a.showCommand(), a.totalsCommand(), a.clockCommand(), a.cycleCommand(), a.rulesCommand(), a.explainCommand(),
-		a.movementsCommand(), a.initCommand(), a.newCommand(), a.lspCommand(), a.versionCommand(), a.manCommand())
+	root.AddCommand(
+		a.checkCommand(), a.fmtCommand(), a.showCommand(), a.totalsCommand(), a.clockCommand(), a.cycleCommand(),
+		a.rulesCommand(), a.explainCommand(), a.movementsCommand(), a.initCommand(), a.newCommand(),
+		a.lspCommand(), a.versionCommand(), a.manCommand())
 	return root
 }
 
@@ -92,6 +97,20 @@ func addChoice(cmd *cobra.Command, name, usage string, words ...string) *choice 
 	// The error can only be that the flag is not there, and it has just been added.
 	_ = cmd.RegisterFlagCompletionFunc(name, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
 	return c
+}
+
+// addWidth adds the flag of how wide a picture is.
+func addWidth(cmd *cobra.Command, width *int) {
+	cmd.Flags().IntVar(width, "width", svg.Desktop,
+		fmt.Sprintf("how wide a picture is: %d to %d", svg.Narrowest, svg.Widest))
+}
+
+// checkWidth refuses a width in which no picture can be drawn.
+func checkWidth(width int) error {
+	if width < svg.Narrowest || width > svg.Widest {
+		return fmt.Errorf("--width is %d to %d", svg.Narrowest, svg.Widest)
+	}
+	return nil
 }
 
 // stintFiles completes the names of files in the notation, and of folders.

@@ -68,7 +68,8 @@ func (a *app) rulesJSON() error {
 		Rules   []ruleJSON `json:"rules"`
 	}{Version: 1}
 	for _, r := range rules.All() {
-		j := ruleJSON{Name: r.Name, Severity: r.Severity, Family: r.Family, Summary: r.Summary, Fixed: r.Fixed, Settings: []settingJSON{}}
+		j := ruleJSON{Name: r.Name, Severity: r.Severity, Family: r.Family, Summary: r.Summary, Fixed: r.Fixed,
+			Settings: []settingJSON{}}
 		for _, s := range r.Settings {
 			j.Settings = append(j.Settings, settingJSON{s.Name, s.Unit, s.Default, s.Source})
 		}

@@ -110,7 +110,9 @@ func about(doc *model.Document, ds []diag.Diagnostic) []diag.Diagnostic {
 func (f showFlags) narrow(doc *model.Document) error {
 	if f.session != "" {
 		all := doc.Sessions
-		doc.Sessions = slices.DeleteFunc(slices.Clone(all), func(s *model.Session) bool { return book.Key(s.Name) != book.Key(f.session) })
+		doc.Sessions = slices.DeleteFunc(slices.Clone(all), func(s *model.Session) bool {
+			return book.Key(s.Name) != book.Key(f.session)
+		})
 		if len(doc.Sessions) == 0 {
 			return fmt.Errorf("there is no session %q here%s", f.session, nearest(f.session, names(all, sessionName)))
 		}

@@ -56,7 +56,8 @@ func named(arg string) ([]target, error) {
 	case info.IsDir():
 		return within(abs)
 	case !strings.HasSuffix(abs, workspace.Extension):
-		return nil, fmt.Errorf("%s is not in the notation: the names of such files end in %s", shown(arg), workspace.Extension)
+		return nil, fmt.Errorf("%s is not in the notation: the names of such files end in %s",
+			shown(arg), workspace.Extension)
 	case !info.Mode().IsRegular():
 		return nil, fmt.Errorf("%s is not a plain file", shown(arg))
 	}
@@ -105,7 +106,8 @@ func within(dir string) ([]target, error) {
 		out = append(out, target{path: filepath.Join(dir, filepath.FromSlash(b)), folder: true})
 	}
 	if len(out) == 0 {
-		return nil, fmt.Errorf("%s holds no files in the notation: their names end in %s, and stint init makes a first workspace", folder(dir), workspace.Extension)
+		return nil, fmt.Errorf("%s holds no files in the notation: their names end in %s, "+
+			"and stint init makes a first workspace", folder(dir), workspace.Extension)
 	}
 	return out, nil
 }

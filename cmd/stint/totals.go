@@ -56,7 +56,8 @@ then be wrong: stint check says where), 2 when there is nothing to add up.`,
 			return a.totals(by.value, version, format.value, args)
 		},
 	}
-	by = addChoice(cmd, "by", "what to have a row for", totals.ByMovement, totals.ByPattern, totals.ByPart, totals.ByDay, totals.ByWeek)
+	by = addChoice(cmd, "by", "what to have a row for",
+		totals.ByMovement, totals.ByPattern, totals.ByPart, totals.ByDay, totals.ByWeek)
 	format = addChoice(cmd, "format", "how to print it", "text", "json", "csv")
 	cmd.Flags().StringVar(&version, "version", "", "count each session in this version")
 	return cmd
@@ -165,7 +166,7 @@ func totalsText(w io.Writer, s *totals.Summary) {
 	leftOut(w, s)
 }
 
-// leftOut says what no total has in it, a line for each reason.
+// leftOut prints what no total includes, a line for each reason.
 func leftOut(w io.Writer, s *totals.Summary) {
 	for i := 0; i < len(s.LeftOut); {
 		l := s.LeftOut[i]
@@ -192,8 +193,11 @@ func totalsTable(w io.Writer, by string, tiers []string, rows []totals.SummaryRo
 	}
 	table := [][]string{append(append(heads, "total"), tiers...)}
 	for _, r := range rows {
-		lead := map[string]string{by: r.Name, "session": r.Session, "part": r.Part, "cycle": r.Cycle, "week": strconv.Itoa(r.Week),
-			"ISO week": r.ISOWeek, "day": r.Weekday, "date": r.Date, "sessions": strings.Join(done(r), ", ")}
+		lead := map[string]string{
+			by: r.Name, "session": r.Session, "part": r.Part,
+			"cycle": r.Cycle, "week": strconv.Itoa(r.Week), "ISO week": r.ISOWeek, "day": r.Weekday, "date": r.Date,
+			"sessions": strings.Join(done(r), ", "),
+		}
 		if len(r.Measures) == 0 {
 			r.Measures = []totals.Measure{{Name: "nothing counted"}}
 		}
@@ -238,7 +242,7 @@ func done(r totals.SummaryRow) []string {
 func total(t totals.Amount, unit string) string {
 	write := func(v float64) string {
 		if unit == "m" || unit == "kg" {
-			v = math.Round(v*10) / 10 // a mile and a pound come to no round figures
+			v = math.Round(v*10) / 10 // a mile and a pound are no round figures
 		}
 		return prose.Value(v, unit, "")
 	}
@@ -261,7 +265,8 @@ func total(t totals.Amount, unit string) string {
 // totalsCSV prints a summary for spreadsheets: a line for each row and measure.
 func totalsCSV(out io.Writer, s *totals.Summary) error {
 	w := csv.NewWriter(out)
-	head := []string{"by", "name", "session", "part", "cycle", "week", "iso week", "date", "weekday", "sessions", "total", "unit"}
+	head := []string{"by", "name", "session", "part", "cycle", "week", "iso week", "date", "weekday", "sessions",
+		"total", "unit"}
 	for _, t := range s.Tiers {
 		head = append(head, t+" least", t+" most")
 	}
@@ -274,7 +279,8 @@ func totalsCSV(out io.Writer, s *totals.Summary) error {
 				week = strconv.Itoa(r.Week)
 			}
 			for _, m := range r.Measures {
-				line := []string{by, r.Name, r.Session, r.Part, r.Cycle, week, r.ISOWeek, r.Date, r.Weekday, strings.Join(done(r), "; "), m.Name, m.Unit}
+				line := []string{by, r.Name, r.Session, r.Part, r.Cycle, week, r.ISOWeek, r.Date, r.Weekday,
+					strings.Join(done(r), "; "), m.Name, m.Unit}
 				for _, t := range m.Tiers {
 					most := ""
 					if t.Most != nil {

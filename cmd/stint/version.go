@@ -19,7 +19,8 @@ func (a *app) versionCommand() *cobra.Command {
 		Example: `  stint version`,
 		Args:    takes(0, 0, "stint version"),
 		RunE: func(*cobra.Command, []string) error {
-			fmt.Fprintf(a.out, "stint %s\nreads the notation of %q\n%s %s/%s\n", build(), language, runtime.Version(), runtime.GOOS, runtime.GOARCH)
+			fmt.Fprintf(a.out, "stint %s\nreads the notation of %q\n%s %s/%s\n",
+				build(), language, runtime.Version(), runtime.GOOS, runtime.GOARCH)
 			return nil
 		},
 	}

@@ -49,7 +49,8 @@ func Workspace(sessions int, seed uint64) map[string]string {
 	}
 	for i := 0; i*18 < sessions; i++ {
 		name := "Tide " + letters(i)
-		out[fmt.Sprintf("cycles/%s.stint", strings.ToLower(strings.ReplaceAll(name, " ", "-")))] = cycle(name, names[i*18:min(i*18+18, sessions)])
+		file := strings.ToLower(strings.ReplaceAll(name, " ", "-"))
+		out[fmt.Sprintf("cycles/%s.stint", file)] = cycle(name, names[i*18:min(i*18+18, sessions)])
 	}
 	return out
 }
@@ -95,7 +96,10 @@ func (g *generator) others(from []string, n int, taken ...string) []string {
 	return out
 }
 
-var openings = []string{"Two steady efforts and a short race", "A heavy single, then lighter work", "Long and even", "Short and sharp", "Skill first, sweat later"}
+var openings = []string{
+	"Two steady efforts and a short race", "A heavy single, then lighter work", "Long and even", "Short and sharp",
+	"Skill first, sweat later",
+}
 
 // session makes sessions until one holds: some draws do not fit into the hour, or into
 // their intervals.
@@ -175,7 +179,10 @@ func (g *generator) draw(name string, d plan) string {
 	w("  1:%02d row @ easy", g.between(0, 5)*10)
 	w("  %d %s", n(0), move[0])
 	w("  %d %s", n(1), move[1])
-	for _, m := range []string{"cossack squat", "hip hinge drill", "wall slide", "prone pull", "pogo hop", "wrist circle"} { // for whatever follows
+	// for whatever follows
+	for _, m := range []string{
+		"cossack squat", "hip hinge drill", "wall slide", "prone pull", "pogo hop", "wrist circle",
+	} {
 		w("  8 %s", m)
 	}
 	a, c, steps := n(2), n(0), n(1)
@@ -224,7 +231,8 @@ func (g *generator) draw(name string, d plan) string {
 	metres = metres[strings.Index(metres, "\n  ")+3:]
 	metres = metres[:strings.Index(metres, " m row")]
 	far, _ := strconv.Atoi(metres)
-	text = strings.Replace(text, "part A: 0 m row -> 0:00", fmt.Sprintf("part A: %s m row -> %s", metres, at(float64(far/4))), 1)
+	text = strings.Replace(text, "part A: 0 m row -> 0:00",
+		fmt.Sprintf("part A: %s m row -> %s", metres, at(float64(far/4))), 1)
 	if strings.Contains(text, "cal row") {
 		cal := text[strings.Index(text, "slot 1: ")+8:]
 		cal = cal[:strings.Index(cal, " ")]
@@ -254,7 +262,8 @@ func cycle(name string, sessions []string) string {
 
 // nameOf makes a name of letters for a number: no two alike.
 func nameOf(i int) string {
-	knots := []string{"Bowline", "Sheet Bend", "Clove Hitch", "Figure Eight", "Rolling Hitch", "Reef", "Anchor Bend", "Half Hitch", "Stopper"}
+	knots := []string{"Bowline", "Sheet Bend", "Clove Hitch", "Figure Eight", "Rolling Hitch", "Reef", "Anchor Bend",
+		"Half Hitch", "Stopper"}
 	return knots[i%len(knots)] + " " + letters(i/len(knots))
 }
 

@@ -35,14 +35,14 @@ func (s *target) partCard(g *model.Group) *Card {
 	if s.version != nil {
 		c.Title += ", " + s.version.Name
 	}
-	c.row("starts", p.StartSays())
-	c.row("work", nameLevels(p.WorkSays()))
-	c.row("done at", nameLevels(p.EndSays()))
-	if left := p.LeftSays(); left != "" {
+	c.row("starts", p.StartText())
+	c.row("work", nameLevels(p.WorkText()))
+	c.row("done at", nameLevels(p.EndText()))
+	if left := p.LeftText(); left != "" {
 		c.row("rest left", nameLevels(left))
 	}
 	c.row("comes to", wording.Totals(totals.OfGroup(g, s.tiers()), []*model.Group{g}))
-	c.row("", p.Says()...)
+	c.row("", p.Remarks()...)
 	if s.version == nil {
 		s.addVersions(c, g)
 	}

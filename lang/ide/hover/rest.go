@@ -39,7 +39,7 @@ func (s *target) restCard(r *model.Rest) *Card {
 		if _, p, _ := s.partTimeline(s.part); p != nil {
 			for _, l := range p.Limits {
 				if l.Kind == "rest" {
-					c.row("", l.Says)
+					c.row("", l.Text)
 					c.Foot = estimateNote
 				}
 			}

@@ -34,14 +34,14 @@ func (c *Case) problems(ds []diag.Diagnostic) []string {
 	}
 	for _, d := range left {
 		if slices.ContainsFunc(missed, func(m Marker) bool { return m.Rule == d.Rule && m.on(d) }) {
-			continue // the marker that it nearly meets has said so
+			continue // reported for the marker that it nearly meets
 		}
 		out = append(out, fmt.Sprintf("%s: no marker asks for %s", c.where(place(d)), drawn(d)))
 	}
 	return out
 }
 
-// byLine groups the markers by the line that they speak of.
+// byLine groups the markers by the line that they are about.
 func (c *Case) byLine() [][]Marker {
 	var out [][]Marker
 	for _, m := range c.markers {
@@ -104,7 +104,7 @@ func (m Marker) asks() int {
 	return n
 }
 
-// on says whether the diagnostic starts on the marker's line.
+// on reports whether the diagnostic starts on the marker's line.
 func (m Marker) on(d diag.Diagnostic) bool {
 	file, line := place(d)
 	return file == m.File && line == m.Line
@@ -114,7 +114,7 @@ func (m Marker) meets(d diag.Diagnostic) bool {
 	return m.Rule == d.Rule && m.on(d) && (m.Words == "" || m.Words == d.At.Text()) && m.about.matches(d.Message)
 }
 
-// missing says what a marker asked for, and what there was in its place: all that is on
+// missing is what a marker asked for, and what there was in its place: all that is on
 // its line or, where nothing is, what no marker asks for of its rule elsewhere.
 func (c *Case) missing(m Marker, ds, left []diag.Diagnostic) string {
 	here, there := []string{}, []string{}

@@ -29,7 +29,8 @@ func Export(cases []*Case) ([]byte, error) {
 		if page == "" {
 			page = c.Name
 		}
-		out[i] = exported{page, c.Heading, c.Line, []textFile{}, append([]Marker{}, c.markers...), append([]section{}, c.goldens...)}
+		out[i] = exported{Page: page, Heading: c.Heading, Line: c.Line, Files: []textFile{},
+			Markers: append([]Marker{}, c.markers...), Goldens: append([]section{}, c.goldens...)}
 		for _, f := range c.files {
 			out[i].Files = append(out[i].Files, textFile{f.Name, f.Text})
 		}

@@ -33,7 +33,7 @@ func (c *Case) find(kind, path string) int {
 	return slices.IndexFunc(c.goldens, func(g section) bool { return g.Kind == kind && g.Path == path })
 }
 
-// HasGolden says whether the case expects output of the kind for the path.
+// HasGolden reports whether the case expects output of the kind for the path.
 func (c *Case) HasGolden(kind, path string) bool { return c.find(kind, path) >= 0 }
 
 // Golden compares output with the golden of the kind for the path, which is empty
@@ -94,7 +94,9 @@ func (s archiveStore) put(g section) error {
 		return err
 	}
 	a := txtar.Parse(data)
-	i := slices.IndexFunc(a.Files, func(f txtar.File) bool { return strings.Join(strings.Fields(f.Name), " ") == g.name() })
+	i := slices.IndexFunc(a.Files, func(f txtar.File) bool {
+		return strings.Join(strings.Fields(f.Name), " ") == g.name()
+	})
 	if i < 0 {
 		i = len(a.Files)
 		a.Files = append(a.Files, txtar.File{Name: g.name()})

@@ -61,7 +61,7 @@ func markers(f *source.File) ([]Marker, error) {
 	return out, nil
 }
 
-// comment finds the # that starts a line's comment, or -1, and says whether nothing
+// comment finds the # that starts a line's comment, or -1, and reports whether nothing
 // stands before it. As in the notation, # and > count behind a blank or at the start
 // only, and whichever is first has the rest of the line.
 func comment(line string) (at int, alone bool) {

@@ -13,7 +13,7 @@
 // Words in double quotes are the very words that are underlined, with Go's escapes;
 // a regular expression between slashes must match the message. A line with a note
 // takes no comment behind it, so a marker that stands on a line of its own, as #@^,
-// speaks of the nearest line above that is no such marker.
+// is about the nearest line above that is no such marker.
 //
 // A section named "@KIND PATH", or "@KIND" alone, is a golden: what some layer must
 // make of a file, or of them all. With -update, goldens are written anew; markers

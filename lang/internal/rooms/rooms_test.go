@@ -1,8 +1,10 @@
-// Package rooms proves the map of the code: the table of rooms in DEVELOPERS.md is in the
-// order in which text goes through them, and no package imports one from a later row.
+// Package rooms holds DEVELOPERS.md against the code. Its table of rooms is in the order in
+// which text goes through them, and no package imports one from a later row; the names of its
+// glossary are declared where it says.
 package rooms
 
 import (
+	"go/ast"
 	"go/parser"
 	"go/token"
 	"io/fs"
@@ -26,26 +28,32 @@ const (
 
 var room = regexp.MustCompile("`([a-z]+(?:/[a-zA-Z]+)*)`")
 
-// rows are the rooms of the table, each with the number of its row.
-func rows(t *testing.T) map[string]int {
+// table is the cells of the table of DEVELOPERS.md whose first column has a head.
+func table(t *testing.T, head string) [][]string {
+	t.Helper()
 	text, err := os.ReadFile(filepath.Join(root, "DEVELOPERS.md"))
 	require.NoError(t, err)
-	_, text2, found := strings.Cut(string(text), "| room |")
-	require.True(t, found, "DEVELOPERS.md has a table of rooms")
-	out := map[string]int{}
-	n := 0
-	for line := range strings.Lines(text2) {
+	_, below, found := strings.Cut(string(text), "| "+head+" |")
+	require.True(t, found, "DEVELOPERS.md has a table of %s", head)
+	lines := strings.Split(below, "\n")[2:] // behind the head and the rule under it
+	var out [][]string
+	for _, line := range lines {
 		cells := strings.Split(line, "|")
 		if len(cells) < 3 {
-			if n > 0 {
-				break
-			}
-			continue
+			break
 		}
-		n++
-		for _, m := range room.FindAllStringSubmatch(cells[1], -1) {
+		out = append(out, cells[1:len(cells)-1])
+	}
+	return out
+}
+
+// rows are the rooms of the table, each with the number of its row.
+func rows(t *testing.T) map[string]int {
+	out := map[string]int{}
+	for n, cells := range table(t, "room") {
+		for _, m := range room.FindAllStringSubmatch(cells[0], -1) {
 			require.NotContains(t, out, m[1], "a room stands on the map once")
-			out[m[1]] = n
+			out[m[1]] = n + 1
 		}
 	}
 	return out
@@ -69,8 +77,11 @@ func TestArrowsGoOneWay(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		if e.IsDir() && (e.Name() == "testdata" || e.Name() == "node_modules" || strings.HasPrefix(e.Name(), ".") && e.Name() != "..") && name != root {
-			return filepath.SkipDir
+		if e.IsDir() && name != root {
+			switch base := e.Name(); {
+			case base == "testdata", base == "node_modules", strings.HasPrefix(base, "."):
+				return filepath.SkipDir
+			}
 		}
 		if !strings.HasSuffix(name, ".go") {
 			return nil
@@ -102,7 +113,8 @@ func TestArrowsGoOneWay(t *testing.T) {
 				continue
 			}
 			n, ok := rowOf(rows, to)
-			assert.True(t, ok && (n < from || n == from && sameRoom(rows, dir, to)), "%s imports %s, which is not above it on the map", rel, to)
+			allowed := ok && (n < from || n == from && sameRoom(rows, dir, to))
+			assert.True(t, allowed, "%s imports %s, which is not above it on the map", rel, to)
 		}
 		return nil
 	}))
@@ -120,10 +132,84 @@ func TestArrowsGoOneWay(t *testing.T) {
 	}
 }
 
-// sameRoom says whether two packages are of one row: a room with its inner packages, such
+// sameRoom reports whether two packages are of one row: a room with its inner packages, such
 // as the rules with their families.
 func sameRoom(rows map[string]int, a, b string) bool {
 	x, _ := rowOf(rows, a)
 	y, _ := rowOf(rows, b)
 	return x == y && path.Dir(b) != path.Dir(a)
+}
+
+var code = regexp.MustCompile("`([A-Z][A-Za-z]*(?:\\.[A-Z][A-Za-z]*)?)`")
+
+// Each name of the glossary is declared in its room, or in a package inside that.
+func TestGlossary(t *testing.T) {
+	words := table(t, "a coach says")
+	assert.Greater(t, len(words), 25)
+	for _, cells := range words {
+		at := room.FindStringSubmatch(cells[2])
+		require.NotNil(t, at, "%q names no room", cells)
+		declared := declarations(t, filepath.Join(root, filepath.FromSlash(at[1])))
+		names := code.FindAllStringSubmatch(cells[1], -1)
+		assert.NotEmpty(t, names, "%q has no name of the code", cells)
+		for _, n := range names {
+			assert.True(t, declared[n[1]], "%s declares no %s (%s)", at[1], n[1], strings.TrimSpace(cells[0]))
+		}
+	}
+}
+
+// declarations are the names that the packages of a folder declare outside their tests: Type,
+// Type.Field, Type.Method, Func, Var, Const.
+func declarations(t *testing.T, dir string) map[string]bool {
+	t.Helper()
+	out := map[string]bool{}
+	require.NoError(t, filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() || !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
+			return err
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.SkipObjectResolution)
+		if err != nil {
+			return err
+		}
+		for _, d := range f.Decls {
+			declare(out, d)
+		}
+		return nil
+	}))
+	return out
+}
+
+func declare(out map[string]bool, d ast.Decl) {
+	switch d := d.(type) {
+	case *ast.FuncDecl:
+		prefix := ""
+		if d.Recv != nil {
+			of := d.Recv.List[0].Type
+			if star, ok := of.(*ast.StarExpr); ok {
+				of = star.X
+			}
+			if id, ok := of.(*ast.Ident); ok {
+				prefix = id.Name + "."
+			}
+		}
+		out[prefix+d.Name.Name] = true
+	case *ast.GenDecl:
+		for _, spec := range d.Specs {
+			switch spec := spec.(type) {
+			case *ast.ValueSpec:
+				for _, id := range spec.Names {
+					out[id.Name] = true
+				}
+			case *ast.TypeSpec:
+				out[spec.Name.Name] = true
+				if s, ok := spec.Type.(*ast.StructType); ok {
+					for _, field := range s.Fields.List {
+						for _, id := range field.Names {
+							out[spec.Name.Name+"."+id.Name] = true
+						}
+					}
+				}
+			}
+		}
+	}
 }

@@ -183,11 +183,13 @@ func Rest(r *model.Rest) string {
 	return s + Remark(r.Notes)
 }
 
-// Placed is a rest on a line of its own, with where it is taken: that hangs on where the
-// line stands, and is what boards are misread on.
+// Placed is a rest on a line of its own, with where it is taken: that depends on the place of
+// the line, and is easily misread on a board.
 func Placed(r *model.Rest) string {
 	s, bare := Rest(r), *r
-	where := map[model.RestPlace]string{model.RestBetweenTurns: " between turns", model.RestBetweenSets: " between sets", model.RestAfterPart: " after"}[r.Place]
+	where := map[model.RestPlace]string{
+		model.RestBetweenTurns: " between turns", model.RestBetweenSets: " between sets", model.RestAfterPart: " after",
+	}[r.Place]
 	if r.Of != "" || where == "" {
 		return s
 	}
@@ -234,7 +236,7 @@ func Sum(r totals.Row) string {
 	var parts []string
 	open, same := false, true
 	for _, s := range r.Tiers {
-		if r.Unit == "m" { // a mile comes to whole metres
+		if r.Unit == "m" { // a mile is rounded to whole metres
 			s.Lo, s.Hi = math.Round(s.Lo), math.Round(s.Hi)
 		}
 		open = open || s.Open

@@ -1,5 +1,5 @@
-// Package timeline makes of what sessions come to what leaves the tool: data for other
-// programs, sentences and pictures for people. It reckons nothing itself.
+// Package timeline shows how long the parts of a session take: as data for other programs, as
+// sentences and as a picture. The estimates are made by lang/analysis/estimate.
 package timeline
 
 import (
@@ -16,15 +16,16 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// Caution stands under everything that shows an estimate.
-const Caution = "Paces are this house's guesses for members at the 10th, 50th and 90th percentile; times may well be 10 % off."
+// Caution is printed under everything that shows an estimate.
+const Caution = "Paces are this house's guesses for members at the 10th, 50th and 90th percentile; " +
+	"times may well be 10 % off."
 
 // Clocks are the timelines of sessions in their versions: the shape that is published as
 // JSON, by the schema in spec/schema/clock.schema.json. Times are in seconds.
 type Clocks struct {
 	Version  int      `json:"version"` // of this shape: 1
 	Sessions []*Clock `json:"sessions"`
-	// Figures and Paces are what it was reckoned with, where that is asked for.
+	// Figures and Paces are what the estimate used, where that is asked for.
 	Figures []Figure `json:"figures,omitempty"`
 	Paces   []Pace   `json:"paces,omitempty"`
 	Caution string   `json:"caution"`
@@ -42,7 +43,7 @@ type Clock struct {
 	timeline *estimate.Timeline
 }
 
-// A Length is how long a session takes the room, beside what it says of itself.
+// A Length is how long a session occupies the room, and how long it says that it is.
 type Length struct {
 	Taken   float64  `json:"taken"`
 	Settled bool     `json:"settled"` // otherwise it is the least
@@ -83,7 +84,7 @@ type Part struct {
 	End      Levels  `json:"end"`
 	Left     *Levels `json:"left,omitempty"` // until the next part; less than nothing where it runs into it
 	Room     float64 `json:"room"`           // that the part has the room: the slow athlete or the cap, and all heats
-	Outlasts bool    `json:"outlasts"`       // the quick are at it longest
+	Outlasts bool    `json:"outlasts"`       // counts are open, and the fast work longest
 
 	Rounds  []Rounds  `json:"rounds"`
 	Counts  []Counted `json:"counts"`
@@ -92,7 +93,7 @@ type Part struct {
 	Missing []Missing `json:"missing"`
 	Notes   []Note    `json:"notes"`
 
-	Spent []Spent `json:"spent,omitempty"` // what the work went on, by level, where that is asked for
+	Spent []Spent `json:"spent,omitempty"` // how the work is made up, by level, where that is asked for
 	Lines []Line  `json:"lines,omitempty"` // and line by line
 
 	of *estimate.PartTime
@@ -152,7 +153,7 @@ type Limit struct {
 	High   float64 `json:"high"`  // and longer
 	People *People `json:"people,omitempty"`
 	Proven bool    `json:"proven"`
-	Says   string  `json:"says"` // in a sentence
+	Text   string  `json:"says"` // in a sentence
 }
 
 // People is a share of the class in people.
@@ -163,23 +164,23 @@ type People struct {
 	Of    int `json:"of"`
 }
 
-// Missing is what no figure could be made up for, and the words that it hangs on.
+// Missing is a figure that the text does not give, and the words that need it.
 type Missing struct {
 	At    source.Place `json:"at"`
 	Words string       `json:"words"`
 	Why   string       `json:"why"`
 	Add   string       `json:"add"`
-	Held  bool         `json:"held"` // a window holds it, so that no time hangs on it
+	Held  bool         `json:"held"` // inside a window of fixed length, so that no time depends on it
 }
 
 // A Note is what the estimate leaves out or reads otherwise.
 type Note struct {
 	At    source.Place `json:"at"`
 	Words string       `json:"words"`
-	Says  string       `json:"says"`
+	Text  string       `json:"says"`
 }
 
-// Spent is what a level's time went on.
+// Spent is how a level's time is made up, in s.
 type Spent struct {
 	Level       string  `json:"level"`
 	Moving      float64 `json:"moving"`
@@ -194,7 +195,7 @@ type Spent struct {
 	Total       float64 `json:"total"`
 }
 
-// A Line is what all turns of a line came to.
+// A Line is all turns of a line together.
 type Line struct {
 	Movement string  `json:"movement"`
 	Unit     string  `json:"unit"`
@@ -202,7 +203,7 @@ type Line struct {
 	Spent    []Spent `json:"spent"`
 }
 
-// A Figure is a number that estimates reckon with.
+// A Figure is a parameter of the estimates.
 type Figure struct {
 	Name   string `json:"name"`
 	Value  string `json:"value"`
@@ -217,8 +218,8 @@ type Pace struct {
 	Source   string `json:"source"`
 }
 
-// NewClocks gathers timelines. Opened, they say what every time went on and what they
-// were reckoned with.
+// NewClocks collects timelines. With open, they hold how every time is made up, and the
+// parameters of the estimate.
 func NewClocks(cs []*Clock, open bool) *Clocks {
 	out := &Clocks{Version: 1, Sessions: cs, Caution: Caution}
 	if out.Sessions == nil {
@@ -261,7 +262,7 @@ func paces(m *book.Movement) []Pace {
 	return out
 }
 
-// open puts in what the part's time went on.
+// open fills in how the part's time is made up.
 func (p *Part) open() {
 	p.Spent = spent(p.of.Spent)
 	p.Lines = nil
@@ -273,8 +274,12 @@ func (p *Part) open() {
 func spent(of [3]estimate.Spent) []Spent {
 	out := make([]Spent, 3)
 	for i, s := range of {
-		out[i] = Spent{LevelNames[i], round.Hundredths(s.Moving), round.Hundredths(s.Drift), round.Hundredths(s.Changes), s.ChangeCount, round.Hundredths(s.Breaks), round.Hundredths(s.Handovers),
-			round.Hundredths(s.Fixed), round.Hundredths(s.Rest), round.Hundredths(s.Over), round.Hundredths(s.Total())}
+		out[i] = Spent{Level: LevelNames[i],
+			Moving: round.Hundredths(s.Moving), Drift: round.Hundredths(s.Drift),
+			Changes: round.Hundredths(s.Changes), ChangeCount: s.ChangeCount,
+			Breaks: round.Hundredths(s.Breaks), Handovers: round.Hundredths(s.Handovers),
+			Fixed: round.Hundredths(s.Fixed), Rest: round.Hundredths(s.Rest),
+			Over: round.Hundredths(s.Over), Total: round.Hundredths(s.Total())}
 	}
 	return out
 }
@@ -311,9 +316,16 @@ func (c *Clock) Title() string {
 
 func (c *Clock) part(i int, house *model.House) *Part {
 	t := c.timeline.Parts[i]
-	p := &Part{Name: partName(t.Group), How: how(t.Group), Start: round.Hundredths(t.Start), Began: round.Hundredths(t.Began), Pinned: t.Pinned, Settled: t.Settled,
-		Proven: t.Proven(), Work: levels(t.Work), Cut: levels(t.Cut), Rest: levels(t.Rest), End: levels(t.End), Room: round.Hundredths(t.Room),
-		Outlasts: t.Outlasts, Rounds: []Rounds{}, Counts: []Counted{}, Turns: []Turns{}, Limits: []Limit{}, Missing: []Missing{}, Notes: []Note{}, of: t}
+	p := &Part{
+		Name: partName(t.Group), How: how(t.Group),
+		Start: round.Hundredths(t.Start), Began: round.Hundredths(t.Began),
+		Pinned: t.Pinned, Settled: t.Settled, Proven: t.Proven(),
+		Work: levels(t.Work), Cut: levels(t.Cut), Rest: levels(t.Rest), End: levels(t.End),
+		Room: round.Hundredths(t.Room), Outlasts: t.Outlasts,
+		Rounds: []Rounds{}, Counts: []Counted{}, Turns: []Turns{},
+		Limits: []Limit{}, Missing: []Missing{}, Notes: []Note{},
+		of: t,
+	}
 	if t.Group.Lasts != nil && t.Needs != (estimate.Times{}) && t.Needs != t.Work {
 		n := levels(t.Needs)
 		p.Needs = &n
@@ -397,7 +409,8 @@ func works(steps []model.Step, f func(*model.Work)) {
 // turns puts in the longest turn that a clock starts.
 func (p *Part) turns() {
 	for _, g := range p.of.Groups {
-		if g.Group.Repeat.Kind != model.Every || slices.ContainsFunc(g.Turns[:], func(t estimate.Turn) bool { return t.Number == 0 }) {
+		none := slices.ContainsFunc(g.Turns[:], func(t estimate.Turn) bool { return t.Number == 0 })
+		if g.Group.Repeat.Kind != model.Every || none {
 			continue
 		}
 		f := func(of func(estimate.Turn) float64) Levels {
@@ -427,7 +440,7 @@ func (p *Part) nameOf(g *model.Group) string {
 	return strings.TrimSpace(string(g.Kind) + " " + g.Label)
 }
 
-// how says in a few words how a part goes.
+// how is the scheme of a part in a few words: 3 rounds for time, cap 9:00.
 func how(g *model.Group) string {
 	var words []string
 	clocked := func(word string, q *model.Quantity) bool {

@@ -17,14 +17,15 @@ func (c *Clock) limits(i int) []Limit {
 	p := t.Parts[i]
 	var out []Limit
 	add := func(kind, what, miss string, value float64, s estimate.Share) {
-		l := Limit{Kind: kind, What: what, Value: round.Hundredths(value), Share: round.To(s.Of, 1000), Low: round.To(s.Low, 1000), High: round.To(s.High, 1000), Proven: s.Proven}
+		l := Limit{Kind: kind, What: what, Value: round.Hundredths(value), Proven: s.Proven,
+			Share: round.To(s.Of, 1000), Low: round.To(s.Low, 1000), High: round.To(s.High, 1000)}
 		if s.Class > 0 {
 			n, low, high := s.People()
 			l.People = &People{n, low, high, s.Class}
 		}
-		l.Says = what + ": " + Crowd(s) + " " + miss
+		l.Text = what + ": " + Crowd(s) + " " + miss
 		if !s.Proven {
-			l.Says = what + ": not proven"
+			l.Text = what + ": not proven"
 		}
 		out = append(out, l)
 	}
@@ -41,7 +42,8 @@ func (c *Clock) limits(i int) []Limit {
 		what := "every " + units.FormatClock(interval)
 		add("turn", what, "would run over it", interval, t.ShareOfTurns(p, g.Group, interval))
 		if r := asked(g.Group.Rests, model.RestInInterval); r > 0 && r < interval {
-			add("rest", units.FormatClock(r)+" of rest in "+what, "would get less", interval-r, t.ShareOfTurns(p, g.Group, interval-r))
+			within := interval - r
+			add("rest", units.FormatClock(r)+" of rest in "+what, "would get less", within, t.ShareOfTurns(p, g.Group, within))
 		}
 	}
 	c.start(i, limit, capped, add)
@@ -52,7 +54,8 @@ func (c *Clock) limits(i int) []Limit {
 		lo, _, ok := a.Amount.Value(0, 1, p.Tier)
 		if n := int(math.Ceil(lo)); ok && n > 0 {
 			if g, found := p.GroupOf(p.Group); found && g.Counted && p.Group.Mode == model.AMRAP {
-				add("rounds", fmt.Sprintf("aim of %s rounds", units.FormatNumber(lo)), "would get fewer", float64(n), t.ShareOfRounds(p, p.Group, n))
+				what := fmt.Sprintf("aim of %s rounds", units.FormatNumber(lo))
+				add("rounds", what, "would get fewer", float64(n), t.ShareOfRounds(p, p.Group, n))
 			}
 		}
 	}
@@ -60,7 +63,10 @@ func (c *Clock) limits(i int) []Limit {
 }
 
 // start adds what the next start on the clock asks of a part.
-func (c *Clock) start(i int, limit float64, capped bool, add func(kind, what, miss string, value float64, s estimate.Share)) {
+func (c *Clock) start(
+	i int, limit float64, capped bool,
+	add func(kind, what, miss string, value float64, s estimate.Share),
+) {
 	t := c.timeline
 	if i+1 == len(t.Parts) {
 		return
@@ -74,7 +80,8 @@ func (c *Clock) start(i int, limit float64, capped bool, add func(kind, what, mi
 	share := func(within float64) estimate.Share {
 		var s estimate.Share
 		if capped && limit <= within+1e-6 { // the cap sees to it
-			s = estimate.Share{Of: estimate.Quickest, Low: estimate.Quickest, High: estimate.Quickest, Class: t.Class, Proven: true}
+			s = estimate.Share{Of: estimate.Quickest, Low: estimate.Quickest, High: estimate.Quickest,
+				Class: t.Class, Proven: true}
 		} else {
 			s = t.Share(p, within)
 		}

@@ -25,7 +25,7 @@ func (c *Clock) SVG(opt svg.Options) string {
 	d.grid()
 	d.legend()
 	d.foot()
-	return d.Document("Timeline of "+c.Title(), c.Says())
+	return d.Document("Timeline of "+c.Title(), c.Description())
 }
 
 // A drawing is the picture of a timeline in the making.
@@ -100,7 +100,7 @@ func (d *drawing) head() {
 	if c.Class > 0 {
 		sub += ", class of " + fmt.Sprint(c.Class)
 	}
-	d.Title(c.Session, sub+". Length "+c.Length.Says()+".")
+	d.Title(c.Session, sub+". Length "+c.Length.Text()+".")
 	d.Y += 10
 }
 
@@ -155,9 +155,9 @@ func (d *drawing) lane(i int) {
 	d.Leaf("title", strings.Join(p.sentences(), ". ")+".")
 	name := p.Name
 	if p.Pinned {
-		name += " at " + p.StartSays()
+		name += " at " + p.StartText()
 	} else if !p.Settled {
-		name += ", " + p.StartSays()
+		name += ", " + p.StartText()
 	}
 	start := d.Y
 	d.Y += d.Body + 6
@@ -165,9 +165,9 @@ func (d *drawing) lane(i int) {
 	beside := d.Y
 	d.Y += 3
 	if d.Narrow {
-		d.Lines(d.Margin, d.Width-2*d.Margin, d.Small, p.How, "takes "+p.WorkSays())
+		d.Lines(d.Margin, d.Width-2*d.Margin, d.Small, p.How, "takes "+p.WorkText())
 	} else {
-		d.Lines(d.Margin, d.names-16, d.Small, p.How, "takes "+p.WorkSays())
+		d.Lines(d.Margin, d.names-16, d.Small, p.How, "takes "+p.WorkText())
 		beside, d.Y = d.Y, start
 	}
 	d.Y += 16
@@ -190,9 +190,9 @@ func (d *drawing) remarks(i int) []string {
 	p := d.clock.Parts[i]
 	var out []string
 	if p.Left != nil && *p.Left != (Levels{}) && p.Proven && p.Settled && i+1 < len(d.clock.Parts) {
-		out = append(out, "rest left before "+d.clock.Parts[i+1].Name+": "+p.LeftSays())
+		out = append(out, "rest left before "+d.clock.Parts[i+1].Name+": "+p.LeftText())
 	}
-	return append(out, p.Says()...)
+	return append(out, p.Remarks()...)
 }
 
 // bar draws what a part takes, its cap and its rest.
@@ -432,9 +432,9 @@ func (d *drawing) foot() {
 	d.Y += d.Margin
 }
 
-// Says is the timeline in sentences, for whoever does not see the picture.
-func (c *Clock) Says() string {
-	out := []string{"Length " + c.Length.Says()}
+// Description is the timeline in sentences, for whoever does not see the picture.
+func (c *Clock) Description() string {
+	out := []string{"Length " + c.Length.Text()}
 	for _, p := range c.Parts {
 		out = append(out, p.sentences()...)
 	}
@@ -447,14 +447,14 @@ func (p *Part) sentences() []string {
 	if p.How != "" {
 		first += ", " + p.How + ","
 	}
-	at := "at " + p.StartSays()
+	at := "at " + p.StartText()
 	if !p.Settled {
-		at = p.StartSays()
+		at = p.StartText()
 	}
-	first += " starts " + at + " and takes " + p.WorkSays()
+	first += " starts " + at + " and takes " + p.WorkText()
 	out := []string{first}
 	if p.Left != nil {
-		out = append(out, "Rest left: "+p.LeftSays())
+		out = append(out, "Rest left: "+p.LeftText())
 	}
-	return append(out, p.Says()...)
+	return append(out, p.Remarks()...)
 }

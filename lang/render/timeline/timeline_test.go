@@ -92,7 +92,7 @@ func TestPicturesAreSound(t *testing.T) {
 			assert.Equal(t, "Timeline of "+c.Title(), es[1].Text)
 			for _, p := range c.Parts {
 				assert.Contains(t, es[2].Text, p.Name)
-				assert.Contains(t, es[2].Text, p.WorkSays())
+				assert.Contains(t, es[2].Text, p.WorkText())
 			}
 			if t.Failed() {
 				return
@@ -204,7 +204,7 @@ func TestLengthSays(t *testing.T) {
 		{timeline.Length{Taken: 3700, Stated: &hour}, "at least 61:40 of the 60:00 stated, 1:40 too long"},
 		{timeline.Length{Taken: 100, Settled: true}, "1:40"},
 	} {
-		assert.Equal(t, c.want, c.l.Says())
+		assert.Equal(t, c.want, c.l.Text())
 	}
 }
 
@@ -212,7 +212,7 @@ func TestLengthSays(t *testing.T) {
 func says(c *timeline.Clock) map[string][]string {
 	out := map[string][]string{}
 	for _, p := range c.Parts {
-		out[p.Name] = append([]string{p.How}, p.Says()...)
+		out[p.Name] = append([]string{p.How}, p.Remarks()...)
 	}
 	return out
 }
@@ -254,12 +254,12 @@ func TestNotProven(t *testing.T) {
 	assert.Contains(t, got["part B"], `not proven, because of "barnacle hop": no book has a movement barnacle hop`)
 	assert.Contains(t, strings.Join(got["part C"], "\n"), `not proven, because of "rest as needed": rest as needed has no length; to mend it, write how long`)
 	b := c.Parts[1]
-	assert.True(t, strings.HasPrefix(b.WorkSays(), "at least "))
-	assert.Equal(t, "not proven", b.LeftSays())
+	assert.True(t, strings.HasPrefix(b.WorkText(), "at least "))
+	assert.Equal(t, "not proven", b.LeftText())
 	assert.False(t, c.Length.Settled)
 	held := read(t, map[string]string{"house.stint": "house Quayside Hall\n", "a.stint": "session Ebb\n\npart A lasts 10:00\n  5 burpee\n  rest as needed\n  5 burpee\n\npart B at 12:00\n  5 burpee\n"})[0]
 	assert.Contains(t, strings.Join(says(held)["part A"], "\n"), `not proven inside its window, because of "rest as needed"`)
-	assert.Equal(t, "2:00", held.Parts[0].LeftSays())
+	assert.Equal(t, "2:00", held.Parts[0].LeftText())
 }
 
 // A clock that is started twice shows one time twice, and the axis says so.

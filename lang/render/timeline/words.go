@@ -25,22 +25,22 @@ func (l Levels) write(one func(float64) string) string {
 	return a + " / " + b + " / " + c
 }
 
-// WorkSays is how long the work takes: "at least" where something is missing.
-func (p *Part) WorkSays() string { return p.least(p.Work.Times(), p.Proven) }
+// WorkText is how long the work takes: "at least" where something is missing.
+func (p *Part) WorkText() string { return p.least(p.Work.Times(), p.Proven) }
 
-// EndSays is when the part is done.
-func (p *Part) EndSays() string { return p.least(p.End.Times(), p.Proven && p.Settled) }
+// EndText is when the part is done.
+func (p *Part) EndText() string { return p.least(p.End.Times(), p.Proven && p.Settled) }
 
-// StartSays is when it starts.
-func (p *Part) StartSays() string {
+// StartText is when it starts.
+func (p *Part) StartText() string {
 	if !p.Settled {
 		return "not before " + units.FormatClock(p.Start)
 	}
 	return units.FormatClock(p.Start)
 }
 
-// LeftSays is how much rest is left before the next part; empty behind the last.
-func (p *Part) LeftSays() string {
+// LeftText is how much rest is left before the next part; empty behind the last.
+func (p *Part) LeftText() string {
 	switch {
 	case p.Left == nil:
 		return ""
@@ -59,22 +59,22 @@ func (p *Part) least(text string, sure bool) string {
 	return "at least " + text
 }
 
-// Says is what there is to say of a part beside its times, a sentence each without a full
+// Remarks are what there is to know of a part beside its times, a sentence each without a full
 // stop: what it needs, how far everybody gets, who misses what, what is not proven.
-func (p *Part) Says() []string {
+func (p *Part) Remarks() []string {
 	out := p.facts()
 	rest := slices.ContainsFunc(p.Limits, func(l Limit) bool { return l.Kind == "rest" })
 	for _, l := range p.Limits {
 		if l.Kind == "start" && l.Proven && rest && l.Share <= estimate.Quickest {
-			continue // the rest before it says more
+			continue // the line on rest before it tells more
 		}
-		out = append(out, l.Says)
+		out = append(out, l.Text)
 	}
 	for _, m := range p.Missing {
-		out = append(out, m.Says())
+		out = append(out, m.Text())
 	}
 	for _, n := range p.Notes {
-		out = append(out, n.Says)
+		out = append(out, n.Text)
 	}
 	return out
 }
@@ -98,7 +98,7 @@ func (p *Part) facts() []string {
 		say("the room is taken for %s", units.FormatClock(p.Room))
 	}
 	for _, r := range p.Rounds {
-		say("%s%s", p.within(r.Of), r.Says())
+		say("%s%s", p.within(r.Of), r.Text())
 	}
 	for _, c := range p.Counts {
 		n := c.Numbers()
@@ -150,8 +150,8 @@ func (p *Part) within(name string) string {
 	return name + ": "
 }
 
-// Says is how far everybody gets.
-func (r Rounds) Says() string {
+// Text is how far everybody gets.
+func (r Rounds) Text() string {
 	a, b, c := r.done(r.Fast), r.done(r.Typical), r.done(r.Slow)
 	if a == b && b == c {
 		return a
@@ -175,8 +175,8 @@ func (r Rounds) done(d Done) string {
 	return strings.Join(parts, ", ")
 }
 
-// Says is what is missing, and what would mend it.
-func (m Missing) Says() string {
+// Text is what is missing, and what would supply it.
+func (m Missing) Text() string {
 	text := "not proven"
 	if m.Held {
 		text = "not proven inside its window"
@@ -201,8 +201,8 @@ func quote(text string) string {
 	return "\"" + text + "\""
 }
 
-// Says is how long the session takes, against what it says of itself.
-func (l Length) Says() string {
+// Text is how long the session takes, against its stated length.
+func (l Length) Text() string {
 	text := units.FormatClock(l.Taken)
 	if !l.Settled {
 		text = "at least " + text
@@ -223,7 +223,7 @@ func (l Length) Says() string {
 	}
 }
 
-// Sum is what a time went on, to be added up by hand: moving 335.6 + drift 9.4 + 9 changes
+// Sum is how a time is made up, so that it can be checked by hand: moving 335.6 + drift 9.4 + 9 changes
 // 72.0 + breaks 0 = 417.0.
 func (s Spent) Sum() string {
 	changes := "changes"
@@ -233,7 +233,8 @@ func (s Spent) Sum() string {
 	case s.ChangeCount > 1:
 		changes = fmt.Sprint(s.ChangeCount) + " changes"
 	}
-	parts := []string{"moving " + tenth(s.Moving), "drift " + tenth(s.Drift), changes + " " + tenth(s.Changes), "breaks " + tenth(s.Breaks)}
+	parts := []string{"moving " + tenth(s.Moving), "drift " + tenth(s.Drift),
+		changes + " " + tenth(s.Changes), "breaks " + tenth(s.Breaks)}
 	for _, more := range []struct {
 		name string
 		v    float64

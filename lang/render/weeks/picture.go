@@ -56,7 +56,7 @@ func (c *Cycle) SVG(opt svg.Options) string {
 	d.Y += 2
 	d.Lines(d.Margin, d.Width-2*d.Margin, d.Small, c.feet()...)
 	d.Y += d.Margin
-	return d.Document("Weeks of "+c.Cycle, c.Says())
+	return d.Document("Weeks of "+c.Cycle, c.Description())
 }
 
 // middle is where a week lies.
@@ -297,7 +297,7 @@ func (d *chart) legend() {
 	d.Y += 10
 }
 
-// feet say how the picture was reckoned.
+// feet explain how the figures were calculated.
 func (c *Cycle) feet() []string {
 	out := []string{"Distances and times are not in the stacks; the table of stint cycle has them. ~ marks an estimate."}
 	if slices.ContainsFunc(c.Weeks, func(w *Week) bool { return w.Load != nil }) {
@@ -306,8 +306,8 @@ func (c *Cycle) feet() []string {
 	return append(out, c.Caution)
 }
 
-// Says is the cycle in sentences, for whoever does not see the picture.
-func (c *Cycle) Says() string {
+// Description is the cycle in sentences, for whoever does not see the picture.
+func (c *Cycle) Description() string {
 	var out []string
 	for _, w := range c.Weeks {
 		out = append(out, w.sentence())
@@ -326,7 +326,8 @@ func (w *Week) sentence() string {
 	if estimate {
 		about = "about "
 	}
-	text += fmt.Sprintf(": %d sessions, about %s minutes, %s%s repetitions", len(w.Days), w.Minutes.Says(), about, units.FormatNumber(math.Round(all)))
+	text += fmt.Sprintf(": %d sessions, about %s minutes, %s%s repetitions",
+		len(w.Days), w.Minutes.Text(), about, units.FormatNumber(math.Round(all)))
 	var parts []string
 	for i, n := range of {
 		if n > 0 {

@@ -16,19 +16,22 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// Caution stands under everything that shows what a cycle comes to.
-const Caution = "Counts are those of parts, for one typical member who comes every day; minutes, and counts that the clock ends, are estimates."
+// Caution is printed under everything that shows the figures of a cycle.
+const Caution = "Counts are those of parts, for one typical member who comes every day; " +
+	"minutes, and counts that the clock ends, are estimates."
 
-// A Cycle is what a cycle comes to, week by week: the shape that is published as JSON, by
-// the schema in spec/schema/cycle.schema.json.
+// A Cycle is the figures of a cycle, week by week: the shape that is published as JSON, by the
+// schema in spec/schema/cycle.schema.json.
 type Cycle struct {
-	Version int     `json:"version"` // of this shape: 1
-	Cycle   string  `json:"cycle"`
-	Scaling string  `json:"scaling,omitempty"` // the version that every session counts in; empty as written, or as the days say
+	Version int    `json:"version"` // of this shape: 1
+	Cycle   string `json:"cycle"`
+	// Scaling is the version in which every session counts; empty where that is as written, or
+	// as the days name it.
+	Scaling string  `json:"scaling,omitempty"`
 	From    string  `json:"from,omitempty"`
 	Purpose string  `json:"purpose,omitempty"`
 	Weeks   []*Week `json:"weeks"`
-	// How some of it was reckoned.
+	// How some of it was calculated.
 	Deviation string `json:"deviation"`
 	Rating    string `json:"rating"`
 	Hard      string `json:"hard"`
@@ -48,7 +51,7 @@ type Week struct {
 	Moved    Moved    `json:"moved"`
 	HardSets float64  `json:"hardSets"`
 	Balance  Balance  `json:"balance"`
-	Load     *Strain  `json:"load,omitempty"` // where every session says how hard it is
+	Load     *Strain  `json:"load,omitempty"` // where every session states its effort
 }
 
 // A Day is a session on its day.
@@ -135,8 +138,9 @@ func New(c *cycle.Cycle, scaling string) *Cycle {
 	out := &Cycle{Version: 1, Cycle: c.Name, Scaling: scaling, From: c.From, Purpose: c.Purpose, Weeks: []*Week{},
 		Deviation: strength.SDName + " of 7 days, rest days as 0",
 		Rating:    cycle.RatingSource,
-		Hard:      fmt.Sprintf("hard is %s%% of a maximum or of an effort, RPE %s, or the heaviest of the day", units.FormatNumber(cycle.HardMarks.Percent), units.FormatNumber(cycle.HardMarks.RPE)),
-		Caution:   Caution}
+		Hard: fmt.Sprintf("hard is %s%% of a maximum or of an effort, RPE %s, or the heaviest of the day",
+			units.FormatNumber(cycle.HardMarks.Percent), units.FormatNumber(cycle.HardMarks.RPE)),
+		Caution: Caution}
 	for _, w := range c.Weeks {
 		out.Weeks = append(out.Weeks, newWeek(w))
 	}
@@ -145,16 +149,21 @@ func New(c *cycle.Cycle, scaling string) *Cycle {
 
 func newWeek(w *cycle.Week) *Week {
 	s := w.Sums()
-	out := &Week{Week: w.Number, ISOWeek: w.ISO, Kind: w.Kind, Note: w.Note, Days: []Day{}, Volume: []Volume{}, Lifts: []Lift{},
+	out := &Week{Week: w.Number, ISOWeek: w.ISO, Kind: w.Kind, Note: w.Note,
+		Days: []Day{}, Volume: []Volume{}, Lifts: []Lift{},
 		Minutes: minutes(s.Minutes), HardSets: s.HardSets,
-		Moved:   Moved{round.Hundredths(s.Moved.Kg), s.Moved.Estimate, append([]string{}, s.Moved.Without...)},
-		Balance: Balance{round.Hundredths(s.Of(cycle.Push).Reps), round.Hundredths(s.Of(cycle.Pull).Reps), round.Hundredths(s.Of(cycle.Squat).Reps), round.Hundredths(s.Of(cycle.Hinge).Reps)}}
+		Moved: Moved{round.Hundredths(s.Moved.Kg), s.Moved.Estimate, append([]string{}, s.Moved.Without...)},
+		Balance: Balance{
+			Push: round.Hundredths(s.Of(cycle.Push).Reps), Pull: round.Hundredths(s.Of(cycle.Pull).Reps),
+			Squat: round.Hundredths(s.Of(cycle.Squat).Reps), Hinge: round.Hundredths(s.Of(cycle.Hinge).Reps)}}
 	slices.Sort(out.Moved.Without)
 	for _, d := range w.Days {
 		out.Days = append(out.Days, newDay(d))
 	}
 	for _, v := range s.Volume {
-		row := Volume{string(v.Pattern), round.Hundredths(v.Reps), round.Hundredths(v.Metres), round.Hundredths(v.Seconds), round.Hundredths(v.Calories), v.Estimate}
+		row := Volume{Pattern: string(v.Pattern), Estimate: v.Estimate,
+			Repetitions: round.Hundredths(v.Reps), Metres: round.Hundredths(v.Metres),
+			Seconds: round.Hundredths(v.Seconds), Calories: round.Hundredths(v.Calories)}
 		if row.Repetitions+row.Metres+row.Seconds+row.Calories > 0 {
 			out.Volume = append(out.Volume, row)
 		}
@@ -169,7 +178,8 @@ func newWeek(w *cycle.Week) *Week {
 }
 
 func newDay(d *cycle.Day) Day {
-	out := Day{Weekday: d.Weekday, Date: d.Date, Time: d.Time, Session: d.Session, Scaling: d.Version, Known: d.Of != nil, Hard: []Hard{}}
+	out := Day{Weekday: d.Weekday, Date: d.Date, Time: d.Time, Session: d.Session, Scaling: d.Version,
+		Known: d.Of != nil, Hard: []Hard{}}
 	if d.Of == nil {
 		return out
 	}
@@ -202,7 +212,9 @@ func topMean(h cycle.Heavy) *TopMean {
 }
 
 func newStrain(s *cycle.Sums) *Strain {
-	out := &Strain{Total: round.Hundredths(s.Load.Load), Mean: round.Hundredths(s.Load.Mean), Deviation: round.Hundredths(s.Load.SD), Moderate: round.Hundredths(s.Moderate), Vigorous: round.Hundredths(s.Vigorous),
+	out := &Strain{
+		Total: round.Hundredths(s.Load.Load), Mean: round.Hundredths(s.Load.Mean), Deviation: round.Hundredths(s.Load.SD),
+		Moderate: round.Hundredths(s.Moderate), Vigorous: round.Hundredths(s.Vigorous),
 		Equivalent: round.Hundredths(strength.Equivalent(s.Moderate, s.Vigorous))}
 	for _, l := range s.Daily {
 		out.Daily = append(out.Daily, round.Hundredths(l))
@@ -236,13 +248,13 @@ func In(c *model.Cycle, version string) *model.Cycle {
 	return &out
 }
 
-// Says is what there is to say of a day beside its session: how long it is, how hard, and
+// Remarks are what there is to know of a day beside its session: how long it is, how hard, and
 // what is hard in it.
-func (d Day) Says() []string {
+func (d Day) Remarks() []string {
 	if !d.Known {
 		return []string{"not there"}
 	}
-	first := d.Minutes.Says() + " min"
+	first := d.Minutes.Text() + " min"
 	if d.Rating != nil {
 		first += ", RPE " + units.FormatNumber(math.Round(*d.Rating*10)/10)
 	}
@@ -257,8 +269,8 @@ func (d Day) Says() []string {
 	return out
 }
 
-// Says is a length in minutes, to the minute.
-func (m Minutes) Says() string {
+// Text is a length in minutes, to the minute.
+func (m Minutes) Text() string {
 	text := units.FormatNumber(math.Round(m.Min))
 	if m.Least {
 		return text + "+"
