@@ -7,7 +7,7 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// performClocked does a group whose turns a clock starts.
+// performClocked performs a group whose turns a clock starts.
 func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool) {
 	var slots []*model.Group
 	for _, s := range g.Steps {
@@ -81,8 +81,8 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 	return sim.restAfterTurns(g, sim.workMark)
 }
 
-// performClockedTurn does one turn on a clock, and waits for the next. Over says that it took longer
-// than there was; stop, that time was up for more than this turn.
+// performClockedTurn performs one turn on a clock, and waits for the next. Over says that it took
+// longer than its interval; stop, that time was up for more than this turn.
 func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn frame, slots []*model.Group, lap, laps int) (over, stop bool) {
 	start := sim.now
 	outer := sim.limit
@@ -97,7 +97,7 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 		sim.reportMissing(Missing{At: r.At, Why: "it is not said how long every turn is"})
 		return false, sim.outOfSteps()
 	}
-	if r.Kind == model.Every || off > 0 { // there is time to walk over and to shake it off
+	if r.Kind == model.Every || off > 0 { // there is time for the change and to recover the unbroken runs
 		sim.recoverByRest()
 		sim.movement, sim.unusedTransition = "", 0
 		sim.refillUnbroken()
@@ -180,7 +180,7 @@ func againAndAgain(g *model.Group) bool {
 	return false
 }
 
-// repeatUntilClosed does what a window holds over and over until it closes.
+// repeatUntilClosed performs what a window holds over and over until the window closes.
 func (sim *simulation) repeatUntilClosed(g *model.Group, v *groupRecord, first int) (cut bool) {
 	v.counted = true
 	for i := first; ; i++ {
@@ -205,7 +205,8 @@ func (sim *simulation) repeatUntilClosed(g *model.Group, v *groupRecord, first i
 	}
 }
 
-// performCarryOn does windows that go on where the last one stopped: one walk over all of them.
+// performCarryOn performs windows that go on where the last one stopped, as one long window with
+// all rests behind it.
 func (sim *simulation) performCarryOn(g *model.Group, v *groupRecord, n int, open bool) (cut bool) {
 	on, off := 0.0, 0.0
 	for i := 0; i < n && i < totals.MaxTurns; i++ {

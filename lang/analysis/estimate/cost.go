@@ -11,17 +11,17 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// A lineTurn is a line of work in one turn: what is done, by whom, and how it moves.
+// A lineTurn is a line of work in the turn that its values move with, from 0, of so many.
 type lineTurn struct {
 	work        *model.Work
 	turn, turns int
 }
 
-// costOf makes the piece that some moves of a line are in a unit: one of them, or a complex.
-// It is not ok where the text or the book does not say how long that takes.
-func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (p unitCost, ok bool) {
+// costOf is what one unit of some moves of a line costs: of one movement, or of a complex. It is
+// not ok where neither the text nor the book says how long that takes.
+func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (c unitCost, ok bool) {
 	s, m := d.work, moves[0]
-	p = unitCost{work: s, name: m.Name, unit: unit, pattern: patternOf(m.Movement), unbroken: math.Inf(1), sharers: 1,
+	c = unitCost{work: s, name: m.Name, unit: unit, pattern: patternOf(m.Movement), unbroken: math.Inf(1), sharers: 1,
 		wholeUnits: unit == "rep" || unit == "cal" || unit == "breath", neverBroken: s.Unbroken}
 	first := 1.0
 	for i, m := range moves {
@@ -33,38 +33,38 @@ func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (p un
 			}
 		}
 		if i > 0 {
-			p.name += " + " + m.Name
+			c.name += " + " + m.Name
 			if n, ok := sim.value(m.Count, d.turn, d.turns); ok {
 				share, of = n/first, m.Count.Unit
 			}
 		}
 		per, fixed, ok := sim.paceOf(d, m, of)
 		if !ok {
-			return p, false
+			return c, false
 		}
-		p.moving += share * per
-		p.fixed += share * fixed
+		c.moving += share * per
+		c.fixed += share * fixed
 	}
 	if s.Hold != nil && unit == "rep" {
 		if v, ok := sim.value(s.Hold, d.turn, d.turns); ok {
-			p.fixed += v
+			c.fixed += v
 		}
 	}
-	if p.moving > 0 {
-		if !sim.applyLoads(d, m, &p) {
-			return p, false
+	if c.moving > 0 {
+		if !sim.applyLoads(d, m, &c) {
+			return c, false
 		}
 	}
 	if s.SetsOf != nil {
 		if v, ok := sim.value(s.SetsOf, d.turn, d.turns); ok && v >= 1 {
-			p.setSize = v
+			c.setSize = v
 		}
 	}
-	return p, true
+	return c, true
 }
 
-// paceOf is how long one unit of a movement takes before its load is looked at: moving, or
-// fixed where the text says how fast it goes.
+// paceOf is how long one unit of a movement takes without its load, in s: moving, or fixed where
+// the text says how fast it goes.
 func (sim *simulation) paceOf(d lineTurn, m model.Move, unit string) (moving, fixed float64, ok bool) {
 	s := d.work
 	if m.Movement == nil {
@@ -99,8 +99,8 @@ func (sim *simulation) paceOf(d lineTurn, m model.Move, unit string) (moving, fi
 	return v, 0, true
 }
 
-// statedPace is a pace that the line itself says: a cadence, a speed or a power that a monitor
-// shows, or the pace of a race.
+// statedPace is a pace that the line itself states, in s a unit: a cadence, a speed or a power that
+// a monitor shows, or the pace of a race.
 func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed float64, stated, ok bool) {
 	row := m.Movement.Main() == book.Row
 	// of turns a pace per metre into the unit that is counted.
@@ -167,7 +167,7 @@ func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed 
 	return 0, false, false
 }
 
-// effortOf is how hard a line is done, as a share of the hardest: as the line says, or the
+// effortOf is how hard a line is done, as a share of the hardest, 0 to 1: as the line says, or the
 // nearest head, part or session.
 func (sim *simulation) effortOf(d lineTurn) float64 {
 	s := d.work
@@ -208,24 +208,24 @@ func (sim *simulation) effortOf(d lineTurn) float64 {
 	return e
 }
 
-// applyLoads makes a piece as slow and as short as its load asks for.
-func (sim *simulation) applyLoads(d lineTurn, m model.Move, p *unitCost) bool {
+// applyLoads makes units slower, and unbroken runs shorter, by the loads on a line.
+func (sim *simulation) applyLoads(d lineTurn, m model.Move, c *unitCost) bool {
 	s, mv := d.work, m.Movement
-	if u := mv.Unbroken; u != nil && p.unit == "rep" {
+	if u := mv.Unbroken; u != nil && c.unit == "rep" {
 		if u.Slow < 1 || u.Fast < u.Typical || u.Typical < u.Slow {
 			sim.reportMissing(Missing{At: m.At, Why: "the unbroken count of " + m.Name + " is below one or does not fall", Add: "who cannot do one needs the easier form"})
 			return false
 		}
-		p.unbroken = max(1, levelAt(*u, sim.worker.z))
+		c.unbroken = max(1, levelAt(*u, sim.worker.z))
 	}
 	for _, ld := range s.Loads {
 		switch ld.Kind {
 		case syntax.Mass:
-			if !sim.applyWeight(d, m, ld, p) {
+			if !sim.applyWeight(d, m, ld, c) {
 				return false
 			}
 		case syntax.Share:
-			if !sim.applyShareOfMaximum(d, m, ld, p) {
+			if !sim.applyShareOfMaximum(d, m, ld, c) {
 				return false
 			}
 		case syntax.Rising:
@@ -240,7 +240,7 @@ func (sim *simulation) applyLoads(d lineTurn, m model.Move, p *unitCost) bool {
 	return true
 }
 
-// loadInTurn is a load in its turn, with what heads around it add each turn.
+// loadInTurn is the amount of a load in its turn, with what heads around it add each turn.
 func (sim *simulation) loadInTurn(ld model.Load, d lineTurn) (float64, bool) {
 	v, ok := sim.value(ld.Amount, d.turn, d.turns)
 	if !ok && ld.Amount != nil && ld.Amount.Form == syntax.FromTo && len(ld.Amount.Terms) == 2 {
@@ -261,8 +261,10 @@ func (sim *simulation) loadInTurn(ld model.Load, d lineTurn) (float64, bool) {
 	return v, ok && v > 0
 }
 
-func (sim *simulation) applyWeight(d lineTurn, m model.Move, ld model.Load, p *unitCost) bool {
-	pace, _ := m.Movement.Pace(p.unit)
+// applyWeight scales the cost by the ratio of a mass to that of the movement's pace (spec/estimates.md,
+// section 2, weights).
+func (sim *simulation) applyWeight(d lineTurn, m model.Move, ld model.Load, c *unitCost) bool {
+	pace, _ := m.Movement.Pace(c.unit)
 	base := mass(pace.Load)
 	if len(base) == 0 {
 		sim.addNote(ld.At, "weights not counted: ", m.Name, " says no load for its pace")
@@ -286,12 +288,14 @@ func (sim *simulation) applyWeight(d lineTurn, m model.Move, ld model.Load, p *u
 	if ratio == 1 {
 		return true
 	}
-	p.moving *= math.Pow(ratio, sim.figures.LoadPace)
-	p.unbroken = max(1, p.unbroken/math.Pow(ratio, sim.figures.LoadRun))
+	c.moving *= math.Pow(ratio, sim.figures.LoadPace)
+	c.unbroken = max(1, c.unbroken/math.Pow(ratio, sim.figures.LoadRun))
 	return true
 }
 
-func (sim *simulation) applyShareOfMaximum(d lineTurn, m model.Move, ld model.Load, p *unitCost) bool {
+// applyShareOfMaximum scales the cost by a share of a maximum (spec/estimates.md, section 2, heavy
+// things).
+func (sim *simulation) applyShareOfMaximum(d lineTurn, m model.Move, ld model.Load, c *unitCost) bool {
 	b := cmp.Or(ld.Base, &model.Base{Kind: model.OfRM, Reps: 1})
 	switch b.Kind {
 	case model.OfRM, model.OfToday, model.OfMovement:
@@ -312,13 +316,13 @@ func (sim *simulation) applyShareOfMaximum(d lineTurn, m model.Move, ld model.Lo
 	}
 	v /= 100
 	if b.Kind == model.OfRM && b.Reps > 1 {
-		v /= 1 + float64(b.Reps)/sim.figures.SetLimit // Epley, the other way round
+		v /= 1 + float64(b.Reps)/sim.figures.SetLimit // Epley's formula turned round: the share of one repetition's maximum
 	}
-	p.moving *= sim.figures.heavySlowdown(v)
+	c.moving *= sim.figures.heavySlowdown(v)
 	limit := sim.figures.setLimit(v, sim.againstClock)
 	if sim.againstClock {
-		limit = min(limit, p.unbroken)
+		limit = min(limit, c.unbroken)
 	}
-	p.unbroken = limit
+	c.unbroken = limit
 	return true
 }

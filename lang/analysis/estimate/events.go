@@ -17,7 +17,7 @@ type trigger struct {
 	done  float64 // of that, since it was last due
 }
 
-// armEvents makes a group's events count for what it holds.
+// armEvents adds the triggers of a group's events, for what the group holds.
 func (sim *simulation) armEvents(g *model.Group) {
 	for _, e := range g.Events {
 		switch e.Kind {
@@ -52,7 +52,7 @@ func (sim *simulation) armEvents(g *model.Group) {
 	}
 }
 
-// performDueEvents does what is due. It says whether time was up before its end.
+// performDueEvents performs the events that are due, and says whether time was up before their end.
 func (sim *simulation) performDueEvents() (cut bool) {
 	if sim.inEvent {
 		return false
@@ -76,7 +76,7 @@ func (sim *simulation) performDueEvents() (cut bool) {
 	return false
 }
 
-// performEvent does the work of an event.
+// performEvent performs the work of an event.
 func (sim *simulation) performEvent(e *model.Event) (cut bool) {
 	sim.inEvent = true
 	defer func() { sim.inEvent = false }()
@@ -86,13 +86,13 @@ func (sim *simulation) performEvent(e *model.Event) (cut bool) {
 	return cut
 }
 
-// amountToEvent is how much of n units is done before something is dropped in.
-func (sim *simulation) amountToEvent(p *unitCost, n float64) float64 {
+// amountToEvent is how much of n units is done before the next event is due.
+func (sim *simulation) amountToEvent(c *unitCost, n float64) float64 {
 	if sim.inEvent {
 		return n
 	}
 	for _, e := range sim.triggers {
-		if e.unit == p.unit && e.unit != "" {
+		if e.unit == c.unit && e.unit != "" {
 			n = min(n, max(e.every-e.done, 0))
 		}
 	}
@@ -100,15 +100,14 @@ func (sim *simulation) amountToEvent(p *unitCost, n float64) float64 {
 	for _, e := range sim.triggers {
 		next = min(next, e.next)
 	}
-	if next < sim.limit && sim.now+sim.cost(p, n).Total() > next+epsilon {
-		n = sim.amountUntil(p, n, next-sim.now)
+	if next < sim.limit && sim.now+sim.cost(c, n).Total() > next+epsilon {
+		n = sim.amountUntil(c, n, next-sim.now)
 	}
 	return n
 }
 
-// performAtBreaks does what is dropped in at each break, for so many of them. One is let go
-// before it, and taken up again after it.
-func (sim *simulation) performAtBreaks(p *unitCost, n int) (cut bool) {
+// performAtBreaks performs the events of so many breaks, each with a change back to the work.
+func (sim *simulation) performAtBreaks(c *unitCost, n int) (cut bool) {
 	if sim.inEvent || n <= 0 {
 		return false
 	}
@@ -117,7 +116,7 @@ func (sim *simulation) performAtBreaks(p *unitCost, n int) (cut bool) {
 			continue
 		}
 		for range n {
-			if sim.outOfSteps() || sim.performEvent(e.event) || sim.changeMovement(p) {
+			if sim.outOfSteps() || sim.performEvent(e.event) || sim.changeMovement(c) {
 				return true
 			}
 		}
@@ -125,7 +124,7 @@ func (sim *simulation) performAtBreaks(p *unitCost, n int) (cut bool) {
 	return false
 }
 
-// performWhenDone does what is done by whoever has finished.
+// performWhenDone performs what is done by whoever has finished.
 func (sim *simulation) performWhenDone(g *model.Group) (cut bool) {
 	for _, e := range g.Events {
 		if e.Kind != model.WhenDone {

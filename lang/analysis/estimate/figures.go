@@ -10,15 +10,15 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// Figures are what an estimate reckons with beside the paces of the book. A house may set
-// the first three. Most are practice, not measurement: List says which.
+// Figures are the constants of the model beside the paces of the book. A house may set the first
+// three. Most are practice, not measurement: List says which.
 type Figures struct {
 	Change   book.Levels // s, from one movement to the next
 	Break    book.Levels // s, between two unbroken runs of one movement
 	Handover book.Levels // s, in a team
 
 	Drift      float64 // how much slower each minute of moving makes what follows
-	DriftUntil float64 // s of moving, from which on it grows no more
+	DriftUntil float64 // s of moving, beyond which everything stays as slow
 	RestFrom   float64 // s of rest up to which none of it is cleared
 	RestAll    float64 // s of rest that clear all of it
 
@@ -61,8 +61,8 @@ func figuresOf(h *model.House) Figures {
 	return f
 }
 
-// sound puts a figure of a house that is out of order right, so that who is slower never
-// comes out quicker. The mistake itself is the reader's to report.
+// sound corrects a figure of a house that is out of order, so that nobody who is slower needs less
+// time. Reading the house reports the mistake itself.
 func sound(l book.Levels) book.Levels {
 	l.Fast = finite(l.Fast)
 	l.Typical = max(finite(l.Typical), l.Fast)
@@ -77,7 +77,7 @@ func finite(v float64) float64 {
 	return v
 }
 
-// A Figure is one number of a report on what an estimate reckoned with.
+// A Figure is one constant of the model, for a report.
 type Figure struct{ Name, Value, Source string }
 
 // List says every figure with its unit and where it comes from, for a report.
@@ -103,8 +103,8 @@ func (f *Figures) List() []Figure {
 
 func num(v float64) string { return units.FormatNumber(v) }
 
-// drift is how much longer a part has become by w seconds of moving. It grows with the
-// square, so the order of steps does not matter, and cutting one in two changes nothing.
+// drift is how much longer w seconds of moving take by fatigue, in s. It grows with the square, so
+// the order of steps does not matter, and cutting one in two changes nothing.
 func (f *Figures) drift(w float64) float64 {
 	d := f.Drift / 60
 	if w <= f.DriftUntil {
@@ -113,20 +113,21 @@ func (f *Figures) drift(w float64) float64 {
 	return d/2*f.DriftUntil*f.DriftUntil + d*f.DriftUntil*(w-f.DriftUntil)
 }
 
-// unrecoveredAfter is the share of moving that a rest of so many seconds leaves in the legs.
+// unrecoveredAfter is the share of the moving before it that a rest of so many seconds does not clear.
 func (f *Figures) unrecoveredAfter(rest float64) float64 {
 	return min(1, max(0, 1-(rest-f.RestFrom)/(f.RestAll-f.RestFrom)))
 }
 
-// effortSlowdown is how much longer everything takes at an effort below the hardest.
+// effortSlowdown is by what factor everything takes longer at an effort, 0 to 1.
 func (f *Figures) effortSlowdown(e float64) float64 {
 	return 1 + f.Effort*(1-min(1, max(f.LeastEffort, e)))
 }
 
-// heavySlowdown is how much longer a repetition takes at a share of a maximum.
+// heavySlowdown is by what factor a repetition takes longer at a share of a maximum, 0 to 1.
 func (f *Figures) heavySlowdown(share float64) float64 { return 1 + f.Heavy*max(0, share-f.HeavyFrom) }
 
-// setLimit is how many repetitions in a row a share of a maximum allows.
+// setLimit is how many repetitions in a row a share of a maximum, 0 to 1, allows: Epley's formula
+// turned round.
 func (f *Figures) setLimit(share float64, against bool) float64 {
 	if share <= 0 {
 		return math.Inf(1)
@@ -138,20 +139,20 @@ func (f *Figures) setLimit(share float64, against bool) float64 {
 	return max(1, u)
 }
 
-// watts is what a rower's monitor shows at a pace.
+// watts is the power that a rower's monitor shows at a pace.
 func (f *Figures) watts(secondsPerMetre float64) float64 {
 	return f.RowWatts / (secondsPerMetre * secondsPerMetre * secondsPerMetre)
 }
 
-// perCal is how long a calorie takes on a rower at a pace.
+// perCal is how long a calorie takes on a rower at a pace, in s.
 func (f *Figures) perCal(secondsPerMetre float64) float64 {
 	return 3600 / (f.CalWatt*f.watts(secondsPerMetre) + f.CalBase)
 }
 
-// perMetre is the pace on a rower at a power.
+// perMetre is the pace on a rower at a power, in s a metre.
 func (f *Figures) perMetre(watts float64) float64 { return math.Cbrt(f.RowWatts / watts) }
 
-// tempo is how long a repetition in a tempo takes: its phases, and 0 where it is none.
+// tempo is how long a repetition in a tempo takes, in s: the sum of its phases; 0 where it is none.
 func (f *Figures) tempo(text string) float64 {
 	var parts []string
 	if strings.Contains(text, "-") {

@@ -8,7 +8,7 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// performGroup does a group. It says whether time was up before its end.
+// performGroup performs a group, and says whether time was up before its end.
 func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 	v := sim.records[g]
 	if v == nil {
@@ -52,8 +52,8 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 	return sim.timeIsUp(cut)
 }
 
-// enterGroup makes the head of a group count for what it holds. Whole is how long the head
-// says that it takes, less than nothing where it does not.
+// enterGroup sets the context that the head of a group gives to what it holds. Whole is how long
+// the head says that it takes, in s; less than 0 where it does not.
 func (sim *simulation) enterGroup(g *model.Group) (whole float64) {
 	whole = -1
 	if g.Effort != nil {
@@ -94,7 +94,7 @@ func (sim *simulation) enterGroup(g *model.Group) (whole float64) {
 	return whole
 }
 
-// performTurns does a group as often as it comes round.
+// performTurns performs a group as often as it comes round.
 func (sim *simulation) performTurns(g *model.Group, v *groupRecord) (cut bool) {
 	switch {
 	case g.Repeat.Clocked():
@@ -115,7 +115,7 @@ func (sim *simulation) performTurns(g *model.Group, v *groupRecord) (cut bool) {
 		n, open = 1, false
 	}
 	round := g.ComesRound()
-	last := 0.0 // when the last turn's work began
+	last := 0.0 // the workTime at which the last turn began
 	for i := 0; open || i < n; i++ {
 		if i > 0 && sim.restBetweenTurns(g, i-1, n, last) {
 			return true
@@ -159,7 +159,7 @@ func (sim *simulation) countTurns(g *model.Group) (n int, open bool) {
 	return n, false
 }
 
-// performTurn does what a group holds, once.
+// performTurn performs what a group holds, once.
 func (sim *simulation) performTurn(g *model.Group, turn int) (cut bool) {
 	if sim.team.size > 1 {
 		if i := slices.IndexFunc(g.Steps, isTag); i >= 0 {
@@ -177,6 +177,7 @@ func isTag(s model.Step) bool {
 	return ok
 }
 
+// performSteps performs steps one after the other, with the rests between sets.
 func (sim *simulation) performSteps(steps []model.Step, turn int) (cut bool) {
 	free := sim.areFreeSets(steps)
 	for i, s := range steps {
@@ -231,7 +232,7 @@ func (sim *simulation) areFreeSets(steps []model.Step) bool {
 	return g != nil && g.Repeat.Kind == model.Sets && g.Repeat.Series == nil && len(g.Steps) == len(steps)
 }
 
-// buildsUp says whether a line at hand is built up to, in as many sets as there is time for.
+// buildsUp says whether the line at hand is built up to, in as many sets as there is time for.
 func (sim *simulation) buildsUp() bool {
 	if len(sim.frames) == 0 {
 		return false
@@ -253,7 +254,7 @@ func isRest(s model.Step) bool {
 	return ok
 }
 
-// nearestTurn is that of the nearest thing that comes round.
+// nearestTurn is the turn under way of the nearest thing that comes round, with whose turns values move.
 func (sim *simulation) nearestTurn() frame {
 	for i := len(sim.frames) - 1; i >= 0; i-- {
 		if sim.frames[i].round {

@@ -7,7 +7,7 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// performLine does a line of work, all its sets.
+// performLine performs a line of work, all its sets.
 func (sim *simulation) performLine(s *model.Work) (cut bool) {
 	if len(s.Moves) == 0 {
 		return false
@@ -81,7 +81,7 @@ func (sim *simulation) turnOfLine(s *model.Work) frame {
 	return sim.nearestTurn()
 }
 
-// performSet does a line once.
+// performSet performs one set of a line.
 func (sim *simulation) performSet(d lineTurn) (cut bool) {
 	s := d.work
 	limit, fill := sim.limit, sim.maxUntil
@@ -111,7 +111,7 @@ func (sim *simulation) performSet(d lineTurn) (cut bool) {
 	return cut && sim.now >= limit-epsilon || sim.stepsRemaining <= 0
 }
 
-// performChoice does a line's movement, or the slowest of those that it leaves a choice of.
+// performChoice performs a line's movements, or the slowest of those that it leaves a choice of.
 func (sim *simulation) performChoice(d lineTurn, sides float64) (cut bool) {
 	s := d.work
 	if !s.Choice {
@@ -154,7 +154,7 @@ func (sim *simulation) performChooseOne(g *model.Group) (cut bool) {
 	return sim.performSlowest(len(of), func(i int) bool { return sim.performSteps(of[i:i+1], 0) })
 }
 
-// performMoves does a dose of a movement or of a complex.
+// performMoves performs a dose of a movement or of a complex.
 func (sim *simulation) performMoves(d lineTurn, moves []model.Move, q *model.Quantity, sides float64) (cut bool) {
 	s := d.work
 	max := s.From == model.FromClock || q != nil && q.Max
@@ -193,7 +193,7 @@ func (sim *simulation) performMoves(d lineTurn, moves []model.Move, q *model.Qua
 	return sim.performShared(d, moves, unit, n)
 }
 
-// performHold does something for a time, the same for everybody.
+// performHold performs a movement for a time, the same for everybody.
 func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (cut bool) {
 	if m.Movement == nil {
 		sim.reportMissing(Missing{At: m.At, Why: "no book has a movement " + m.Name})
@@ -201,11 +201,11 @@ func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (c
 	if k := sim.team.size; d.work.Share != "" && k > 1 && !worksTogether(d.work.Share) && !sim.team.solo {
 		seconds /= k // they do it at once
 	}
-	p := &unitCost{work: d.work, name: m.Name, unit: "s", pattern: patternOf(m.Movement), fixed: 1, unbroken: math.Inf(1), sharers: 1}
-	return sim.performUnits(p, seconds)
+	c := &unitCost{work: d.work, name: m.Name, unit: "s", pattern: patternOf(m.Movement), fixed: 1, unbroken: math.Inf(1), sharers: 1}
+	return sim.performUnits(c, seconds)
 }
 
-// performMax does as much as there is time for.
+// performMax performs as much as there is time for.
 func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quantity, unit string) (cut bool) {
 	s := d.work
 	limit := sim.limit
@@ -238,22 +238,22 @@ func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quant
 			unit = "m"
 		}
 	}
-	held := sim.unknowns
-	sim.unknowns = &unknowns{notes: held.notes}
-	p, ok := sim.costOf(d, moves, unit)
+	before := sim.unknowns
+	sim.unknowns = unknowns{notes: before.notes}
+	c, ok := sim.costOf(d, moves, unit)
+	found := sim.unknowns
+	sim.unknowns = unknowns{missing: before.missing, notes: found.notes}
 	if !ok { // how many is not known, and the time is
-		for _, m := range sim.unknowns.missing {
+		for _, m := range found.missing {
 			m.Held = true
-			held.addMissing(m)
+			sim.unknowns.addMissing(m)
 		}
 	}
-	held.notes = sim.unknowns.notes
-	sim.unknowns = held
-	if !ok || p.moving+p.fixed <= 0 {
+	if !ok || c.moving+c.fixed <= 0 {
 		cut = sim.performHold(d, moves[0], end-sim.now)
 		return cut && sim.now >= limit-epsilon
 	}
 	// There is always more of it than time.
-	cut = sim.performUnits(&p, maxAmount)
+	cut = sim.performUnits(&c, maxAmount)
 	return cut && sim.now >= limit-epsilon || sim.stepsRemaining <= 0
 }

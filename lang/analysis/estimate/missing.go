@@ -7,15 +7,14 @@ import (
 	"stint.example/stint/lang/source"
 )
 
-// A Missing is what the text or the book does not say, so that an estimate cannot know. It
-// never makes a figure up: what it gives is then the least, and what hangs on it is not
-// proven.
+// A Missing is something that neither the text nor the book says. The estimate never makes a
+// figure up: its time is then a lower bound, and no limit is proven by it.
 type Missing struct {
-	At  source.Place // the words that it hangs on
+	At  source.Place // the words that say too little
 	Why string       // what is not known, one sentence without a full stop
 	Add string       // what would mend it, one sentence without a full stop; may be empty
-	// Held says that a window holds it, so that only counts and the turns of a clock hang
-	// on it, and no time.
+	// Held says that a window or a clock bounds it, so that only counts and the turns of a clock
+	// depend on it, and no time.
 	Held bool
 }
 
@@ -25,7 +24,7 @@ type Note struct {
 	Text string // one sentence without a full stop
 }
 
-// unknowns gathers what is missing, each once.
+// Unknowns gathers what is missing and what is noted, each once.
 type unknowns struct {
 	missing []Missing
 	notes   []Note
@@ -56,8 +55,7 @@ func (k *unknowns) sort() {
 	slices.SortStableFunc(k.notes, func(a, b Note) int { return cmp.Compare(a.At.Start, b.At.Start) })
 }
 
-// proven says whether a time may be held against a limit: nothing that it hangs on is
-// missing.
+// proven says whether a time may be held against a limit: nothing that it depends on is missing.
 func proven(ms []Missing) bool {
 	return !slices.ContainsFunc(ms, func(m Missing) bool { return !m.Held })
 }

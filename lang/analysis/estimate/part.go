@@ -17,8 +17,8 @@ func (t *Times) set(level int, v float64) {
 	*[3]*float64{&t.Fast, &t.Typical, &t.Slow}[level] = v
 }
 
-// ordered puts right what a rest that clears a little more for the slow may turn round by
-// a second: nobody who is slower is shown as quicker.
+// ordered lets nobody who is slower be shown as quicker. A rest that clears a little more fatigue of
+// the slow may turn two times round by a second.
 func (t *Times) ordered() {
 	t.Typical = max(t.Typical, t.Fast)
 	t.Slow = max(t.Slow, t.Typical)
@@ -44,7 +44,7 @@ type PartTime struct {
 	End   Times    // s on the wall clock: Start and Cut
 	After Times    // s of rest that is written behind it
 	Left  Times    // s from End to the start of the next part; less than nothing where it runs into it
-	Spent [3]Spent // what Work went on, by level
+	Spent [3]Spent // Work by what it was spent on, by level
 
 	// Outlasts says that it goes on until somebody misses a turn. Then the quick are at it
 	// longest, and Work may fall from the fast to the slow.
@@ -52,7 +52,7 @@ type PartTime struct {
 
 	Room  float64 // s that the part has the room: the slow athlete or the cap, and all heats
 	Lines []LineTime
-	// Groups are what the heads inside it came to, the part itself first.
+	// Groups are the times of the heads inside it, the part itself first.
 	Groups []*GroupTime
 
 	// Missing is what no figure could be made up for. Where some of it is not Held, every
@@ -66,7 +66,7 @@ type PartTime struct {
 // Proven says whether a limit may be held against Work.
 func (p *PartTime) Proven() bool { return proven(p.Missing) }
 
-// GroupOf finds what a group inside the part came to.
+// GroupOf finds the times of a group inside the part.
 func (p *PartTime) GroupOf(g *model.Group) (*GroupTime, bool) {
 	i := slices.IndexFunc(p.Groups, func(t *GroupTime) bool { return t.Group == g })
 	if i < 0 {
@@ -75,7 +75,7 @@ func (p *PartTime) GroupOf(g *model.Group) (*GroupTime, bool) {
 	return p.Groups[i], true
 }
 
-// A GroupTime is what a group inside a part came to, by level.
+// A GroupTime is how long a group inside a part takes, by level.
 type GroupTime struct {
 	Group *model.Group
 	Took  Times // s: the longest time through it
@@ -84,7 +84,7 @@ type GroupTime struct {
 	Counted bool
 	Rounds  [3]Done
 	Turns   [3]Turn // the longest turn, where a clock starts them
-	Proven  bool    // nothing that the group hangs on is missing
+	Proven  bool    // nothing that its times depend on is missing
 }
 
 // Done is how far somebody gets: whole rounds, and what is done of the next.
@@ -108,15 +108,15 @@ type Turn struct {
 	Least    float64 // s of rest in the turn that leaves least; less than nothing where it does not fit
 }
 
-// A LineTime is what all turns of a line came to, by level.
+// A LineTime is how much of a line is done, and how long that takes, over all its turns, by level.
 type LineTime struct {
 	Work     *model.Work
 	Movement string
 	Unit     string
 	N        Times // how much was done, in Unit
 	Spent    [3]Spent
-	// From and To are when an athlete first comes to it and last leaves it, in s from the
-	// start of the part: in a team, the first to work.
+	// From and To are when an athlete first starts it and last finishes it, in s since the part
+	// began: in a team, the first to work.
 	From, To Times
 }
 
@@ -185,7 +185,7 @@ func groupTime(g *model.Group, of [3]athleteRun) *GroupTime {
 	for i := range of {
 		v := of[i].records[g]
 		if v == nil {
-			return nil // it is never come to
+			return nil // it is never reached
 		}
 		t.Took.set(i, v.longest)
 		t.Counted = t.Counted || v.counted

@@ -6,17 +6,17 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// workTime is how much time went by that was no rest.
+// workTime is how much of the part's time so far was no rest, in s.
 func (sim *simulation) workTime() float64 { return sim.now - sim.spent.Rest }
 
-// performRest takes a rest. Since is how much had been done when the work began that a rest
-// in times of work is counted by.
+// performRest takes a rest, written in one of so many turns. Since is the workTime at which the work
+// began that a rest in times of work is a multiple of.
 func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64) (cut bool) {
 	if r.Bound != "" {
-		return false // it states, and adds nothing
+		return false // it asks for a rest, and adds none
 	}
 	defer func() { sim.workMark = sim.workTime() }()
-	var s float64
+	var s float64 // how long it is
 	switch {
 	case r.Needed:
 		sim.reportMissing(Missing{At: r.At, Why: "rest as needed has no length", Add: "write how long, such as rest 2:00, or lasts 15:00 on the head"})

@@ -49,7 +49,7 @@ func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
 	}
 	sim.log = nil // the next part has its own
 	run.restBehind, run.restBehindOpen = sim.restBehind(g, run.cappedWork)
-	run.unknowns = *sim.unknowns
+	run.unknowns = sim.unknowns
 	if _, ok := sim.value(g.Lasts, 0, 1); ok && sim.logging {
 		again := &simulation{scenario: sim.scenario, state: state{fatigue: carried}, findings: &findings{}}
 		again.logging, again.unbounded = false, true
@@ -70,7 +70,8 @@ func (sim *simulation) runPart(g *model.Group, gap, limit float64) {
 	sim.now = min(sim.now, limit)
 }
 
-// restBehind is the rest that is written behind a part.
+// restBehind is the rest that is written behind a part, in s, whose work took some seconds. Open says
+// that some of it has no length.
 func (sim *simulation) restBehind(g *model.Group, work float64) (s float64, open bool) {
 	inLabels(g.Steps, func(st model.Step) {
 		r, ok := st.(*model.Rest)
@@ -88,8 +89,7 @@ func (sim *simulation) restBehind(g *model.Group, work float64) (s float64, open
 	return s, open
 }
 
-// inLabels walks over the steps of a group, and those under its labels: a label is a name
-// and no more.
+// inLabels visits the steps of a group, and those under its labels: a label is a name and no more.
 func inLabels(steps []model.Step, f func(model.Step)) {
 	for _, s := range steps {
 		if k, ok := s.(*model.Group); ok && k.Kind == model.Label {

@@ -9,10 +9,10 @@ import (
 
 // A Share is how many of a class miss a limit.
 type Share struct {
-	Of        float64 // 0 to 1, held between what the estimate claims anything of
+	Of        float64 // 0 to 1, clamped to Quickest and Slowest
 	Low, High float64 // the same with all times ten percent shorter and longer
 	Class     int     // people; 0 where the house does not say
-	Proven    bool    // nothing that it hangs on is missing
+	Proven    bool    // nothing that it depends on is missing
 }
 
 // Hardly says that hardly anyone misses it.
@@ -108,7 +108,7 @@ func (t *Timeline) share(limit float64, proven bool, time func(z float64) float6
 }
 
 // shareOver is the share of people whose time is over a limit: one less the standing at
-// which the time meets it, found by halving. The time never falls with the standing.
+// which the time meets it, found by bisection. The time never falls with the standing.
 func shareOver(limit float64, time func(z float64) float64) float64 {
 	lo, hi := zScore(Quickest), zScore(Slowest)
 	if time(lo) > limit+epsilon {

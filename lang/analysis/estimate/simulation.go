@@ -105,7 +105,7 @@ type accounts struct {
 // findings are facts about a part that hold whichever way through it is taken, so nothing takes
 // them back. All that is simulated of a part shares them.
 type findings struct {
-	unknowns       *unknowns
+	unknowns       unknowns
 	records        map[*model.Group]*groupRecord
 	differsByTier  bool // some value in it, or in a part before, differs from tier to tier
 	openEnded      bool // something in it ends only when the clock says so
@@ -167,7 +167,7 @@ func (sim *simulation) startPart(gap, limit float64) {
 		frames:      sim.frames[:0], triggers: sim.triggers[:0], openRecords: sim.openRecords[:0], log: sim.log[:0],
 	}
 	sim.refillUnbroken()
-	sim.findings = &findings{unknowns: &unknowns{}, records: map[*model.Group]*groupRecord{}, stepsRemaining: maxSteps, differsByTier: sim.differsByTier}
+	sim.findings = &findings{records: map[*model.Group]*groupRecord{}, stepsRemaining: maxSteps, differsByTier: sim.differsByTier}
 }
 
 // refillUnbroken gives every pattern a whole unbroken run.
@@ -241,9 +241,9 @@ func (sim *simulation) reportMissing(m Missing) {
 }
 
 // logWork keeps what a go at a line took, with the change before it.
-func (sim *simulation) logWork(p *unitCost, n float64, s Spent) {
+func (sim *simulation) logWork(c *unitCost, n float64, s Spent) {
 	if sim.logging {
-		sim.log = append(sim.log, logEntry{p.work, p.name, p.unit, n, s.plus(sim.pendingChange), sim.now - s.Total(), sim.now})
+		sim.log = append(sim.log, logEntry{c.work, c.name, c.unit, n, s.plus(sim.pendingChange), sim.now - s.Total(), sim.now})
 	}
 	sim.pendingChange = Spent{}
 }

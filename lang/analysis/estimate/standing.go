@@ -31,13 +31,13 @@ func clamp(q float64) float64 {
 	return min(q, Slowest)
 }
 
-// zScore is how many standard deviations a standing lies above the middle.
+// zScore is how many standard deviations a standing, as a share from 0 to 1, lies above the middle.
 func zScore(q float64) float64 { return math.Sqrt2 * math.Erfinv(2*clamp(q)-1) }
 
-// standingOf is the standing that lies z standard deviations above the middle.
+// standingOf is the standing, 0 to 1, that lies z standard deviations above the middle.
 func standingOf(z float64) float64 { return 0.5 * (1 + math.Erf(z/math.Sqrt2)) }
 
-// levelAt is a figure at z: two half-lognormals that meet in the middle, so that it goes
+// levelAt is a figure of an athlete whose standing is z: two half-lognormals that meet in the middle, so that it goes
 // through all three of its values, never turns back between them and is always positive.
 //
 //	v(z) = m · (a/m)^(-z/z90) for z < 0, and m · (b/m)^(z/z90) for z ≥ 0
@@ -54,21 +54,24 @@ func levelAt(l book.Levels, z float64) float64 {
 	return m
 }
 
-// A person is what an athlete of one standing needs between the repetitions.
+// A person is an athlete of one standing, with what that athlete needs between repetitions.
 type person struct {
-	z                       float64
-	change, pause, handover float64 // s
+	// z is the standing, in standard deviations above the middle of the house's members: 0 is the
+	// typical member, z90 the slow one and -z90 the fast one.
+	z                           float64
+	change, breakTime, handover float64 // s: to another movement, between unbroken runs, in a team
 }
 
 func (f *Figures) person(z float64) person {
-	return person{z: z, change: levelAt(f.Change, z), pause: levelAt(f.Break, z), handover: levelAt(f.Handover, z)}
+	return person{z: z, change: levelAt(f.Change, z), breakTime: levelAt(f.Break, z), handover: levelAt(f.Handover, z)}
 }
 
-// zOfAverage is the standing of an average of k people, drawn at random, where their team
-// stands at z among teams: an average of k varies less than one of them.
+// zOfAverage is the z of the average of k people, drawn at random, whose team is at z among teams:
+// the standard error of a mean of k is that of one over the square root of k.
 func zOfAverage(z, k float64) float64 { return z / math.Sqrt(max(k, 1)) }
 
-// zOfSlowest is where the slowest of k people stands, whose team stands at z among teams.
+// zOfSlowest is the z of the slowest of k people, drawn at random, whose team is at z among teams:
+// the maximum of k has the distribution function of one to the power of k.
 func zOfSlowest(z, k float64) float64 {
 	return zScore(math.Pow(standingOf(z), 1/max(k, 1)))
 }

@@ -6,19 +6,20 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// A team is how the people of a part are divided.
+// A team is how the people of a part are divided. The formulas are those of spec/estimates.md,
+// section 4.
 type team struct {
-	size   float64
-	solo   bool // one works at a time
-	alike  bool // it stands where its people do: a half of the class, not a few drawn from it
-	inTurn bool // what is being done is one person's turn
+	size   float64 // people, 1 where nobody works together
+	solo   bool    // one works at a time
+	alike  bool    // its average is the athlete: half of the class, and not a few drawn from it
+	inTurn bool    // the work at hand is one person's turn
 }
 
 func worksTogether(share model.Sharing) bool {
 	return share == model.Together || share == model.Synchronised
 }
 
-// formTeam makes a group's people count for what it holds.
+// formTeam divides people as the head of a group says.
 func (sim *simulation) formTeam(g *model.Group) {
 	if p := g.People; p != nil {
 		sim.team = team{size: 2, solo: sim.team.solo, alike: p.Kind == model.Halves}
@@ -29,7 +30,7 @@ func (sim *simulation) formTeam(g *model.Group) {
 	sim.team.solo = sim.team.solo || g.Solo
 }
 
-// teamAverage is the average of a team.
+// teamAverage is the average athlete of the team.
 func (sim *simulation) teamAverage() person {
 	if sim.team.alike {
 		return sim.athlete
@@ -37,7 +38,7 @@ func (sim *simulation) teamAverage() person {
 	return sim.figures.person(zOfAverage(sim.athlete.z, sim.team.size))
 }
 
-// performShared does a dose as the people of a team share it.
+// performShared performs a dose as the people of a team share it.
 func (sim *simulation) performShared(d lineTurn, moves []model.Move, unit string, n float64) (cut bool) {
 	k, share := sim.team.size, d.work.Share
 	who := sim.worker
@@ -54,25 +55,25 @@ func (sim *simulation) performShared(d lineTurn, moves []model.Move, unit string
 	case sim.team.solo && !sim.team.inTurn: // each in turn
 		return sim.performInTurn(false, func() bool { return sim.performShared(d, moves, unit, n) })
 	}
-	p, ok := sim.costOf(d, moves, unit)
+	c, ok := sim.costOf(d, moves, unit)
 	if !ok {
 		return false
 	}
-	if d.work.Unbroken && n > p.unbroken+epsilon {
+	if d.work.Unbroken && n > c.unbroken+epsilon {
 		sim.reportMissing(Missing{At: d.work.At, Why: "at some standing nobody does so many unbroken", Add: "let it be broken up, or ask for fewer"})
 	}
 	if k > 1 && split && !sim.team.inTurn {
 		if sim.team.solo {
-			p.sharers = k
-			return sim.performUnits(&p, n)
+			c.sharers = k
+			return sim.performUnits(&c, n)
 		}
-		p.wholeUnits = false // all at once, the same for each on average
-		return sim.performUnits(&p, n/k) || sim.handOver()
+		c.wholeUnits = false // all work at once, the same for each on average
+		return sim.performUnits(&c, n/k) || sim.handOver()
 	}
-	return sim.performUnits(&p, n)
+	return sim.performUnits(&c, n)
 }
 
-// handOver is one handover.
+// handOver takes the time of one handover.
 func (sim *simulation) handOver() (cut bool) {
 	h := sim.teamAverage().handover
 	if h > sim.limit-sim.now {
@@ -84,7 +85,7 @@ func (sim *simulation) handOver() (cut bool) {
 	return false
 }
 
-// isOneTurn says whether steps are a turn that one of a team does, and then another: plain
+// isOneTurn says whether steps are a turn that the people of a team take one after the other: plain
 // lines of which none is shared.
 func (sim *simulation) isOneTurn(steps []model.Step) bool {
 	if sim.team.size <= 1 || !sim.team.solo || sim.team.inTurn {
@@ -107,9 +108,9 @@ func (sim *simulation) isOneTurn(steps []model.Step) bool {
 	return lines
 }
 
-// performInTurn does what one of a team does, and then as long again for each of the others,
-// which is rest for the first. Dealt says that the turns are dealt out, so that this one is
-// only one athlete's.
+// performInTurn performs one athlete's turn, and then lets as much time pass for each of the others,
+// which is rest for the first. Dealt says that the turns are dealt out among the team, so that
+// nobody follows in this one.
 func (sim *simulation) performInTurn(dealt bool, turn func() bool) (cut bool) {
 	k := sim.team.size
 	who, was := sim.worker, sim.team
@@ -123,7 +124,7 @@ func (sim *simulation) performInTurn(dealt bool, turn func() bool) (cut bool) {
 	if turn() {
 		return true
 	}
-	if dealt { // what tires is shared out
+	if dealt { // each athlete has only a part of what tires
 		sim.unrecovered, sim.moving = moved+(sim.unrecovered-moved)/k, total+(sim.moving-total)/k
 		return false
 	}
@@ -140,8 +141,8 @@ func (sim *simulation) performInTurn(dealt bool, turn func() bool) (cut bool) {
 	return false
 }
 
-// performRelay does what stands above a tag, one of the team after the other, and what stands
-// below it while the next is on the way.
+// performRelay performs what stands above a tag, one of the team after the other, and what stands
+// below it while the next one is at work.
 func (sim *simulation) performRelay(g *model.Group, tag, turn int) (cut bool) {
 	k := sim.team.size
 	who, was := sim.worker, sim.team
@@ -186,8 +187,7 @@ func (sim *simulation) performRelay(g *model.Group, tag, turn int) (cut bool) {
 	return false
 }
 
-// addHeats adds what the room needs beside one athlete's own time where a class starts in
-// heats.
+// addHeats adds the time that the room needs beyond one heat's own where a class starts in heats.
 func (sim *simulation) addHeats(g *model.Group, took float64) {
 	h := g.Heats
 	if h == nil {

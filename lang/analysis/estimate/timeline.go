@@ -13,13 +13,13 @@ import (
 // aid: its figures may well be ten percent off.
 type Timeline struct {
 	Session *model.Session
-	Figures Figures // those that it reckoned with
+	Figures Figures // the constants that it was worked out with
 	Class   int     // people; 0 where the house does not say
 	Parts   []*PartTime
 	// Length is how long the room is taken, in s: warm-up, clock and cool-down. It counts
 	// windows as they are written, and otherwise the slow athlete or the cap.
 	Length  float64
-	Settled bool // nothing that Length hangs on is missing
+	Settled bool // nothing that Length depends on is missing
 
 	env  *model.Env
 	plan *restPlan
@@ -140,11 +140,11 @@ func slowestTier(runs [][3]athleteRun) int {
 // A wallClock is the time of the room as it goes through a session.
 type wallClock struct {
 	now     float64 // s since the session began
-	zero    float64 // when the clock that runs now was started
+	zero    float64 // s since the session began, when the clock that runs now was started
 	pinned  bool    // whether a part is pinned to it
 	first   int     // the first part on it
-	longest float64
-	settled bool
+	longest float64 // s since the session began, until when a part takes the room
+	settled bool    // nothing that now depends on is missing
 }
 
 // start says when a part starts.
