@@ -37,7 +37,7 @@ func (v *view) codeActions(p protocol.CodeActionParams) ([]protocol.CommandOrCod
 	if a.wants(protocol.CodeActionKindRefactorRewrite) && byHand {
 		a.addRewrites()
 	}
-	if a.wants(fixAll) && byHand && codeaction.Mendable(v.snap, v.file) {
+	if a.wants(fixAll) && byHand && codeaction.HasSafeFixes(v.snap, v.file) {
 		a.addFixAll()
 	}
 	return a.list, v.ctx.Err()

@@ -19,7 +19,7 @@ import (
 var completionTriggers = []string{" ", "@", ",", ">"}
 
 // itemKinds are the signs that editors put before what is offered.
-var itemKinds = map[completion.Kind]protocol.CompletionItemKind{
+var itemKinds = map[completion.Category]protocol.CompletionItemKind{
 	completion.Keyword:  protocol.CompletionItemKindKeyword,
 	completion.Clause:   protocol.CompletionItemKindProperty,
 	completion.Movement: protocol.CompletionItemKindFunction,

@@ -258,7 +258,7 @@ func TestMend(t *testing.T) {
 	texts := folder(t, "../../../testdata/broken")
 	s := workspace.Make(workspace.Root{Dir: "/hall", House: true}, texts)
 	one := func(f *workspace.File) bool { return f.Path == "sessions/bowline.stint" }
-	now, n := codeaction.Mend(s, one, false)
+	now, n := codeaction.ApplyFixes(s, one, false)
 	assert.Positive(t, n)
 	got := map[string]string{}
 	for _, f := range now.Files {
@@ -274,11 +274,11 @@ func TestMend(t *testing.T) {
 		}
 	}
 	f := s.File("sessions/bowline.stint")
-	assert.True(t, codeaction.Mendable(s, f))
+	assert.True(t, codeaction.HasSafeFixes(s, f))
 	assert.Equal(t, got[f.Path], made(t, s, codeaction.FixAll(s, f))[f.Path])
-	assert.False(t, codeaction.Mendable(now, now.File(f.Path)))
+	assert.False(t, codeaction.HasSafeFixes(now, now.File(f.Path)))
 	assert.Empty(t, codeaction.FixAll(now, now.File(f.Path)))
-	again, n := codeaction.Mend(now, one, false)
+	again, n := codeaction.ApplyFixes(now, one, false)
 	assert.Zero(t, n)
 	assert.Same(t, now, again)
 	assert.True(t, maps.Equal(texts, folder(t, "../../../testdata/broken")))

@@ -18,8 +18,8 @@ type Action struct {
 	Edits []diag.Edit
 }
 
-// owns says whether a file is one of the workspace's, and not of the built-in book.
-func owns(s *workspace.Snapshot, f *source.File) bool {
+// inWorkspace says whether a file is one of the workspace's, and not of the built-in book.
+func inWorkspace(s *workspace.Snapshot, f *source.File) bool {
 	if f == nil {
 		return false
 	}
@@ -37,10 +37,10 @@ func lineAt(f *workspace.File, off int) (*syntax.Line, int) {
 	return f.Syntax().Lines[i], i
 }
 
-// below is an edit that puts a line under line i of a file, so deep. It stands at the margin
+// insertBelow is an edit that puts a line under line i of a file, so deep. It stands at the margin
 // of the line after that, where there is one: an editor that indents what it inserts as the
 // line that it inserts in has nothing to add there.
-func below(f *workspace.File, i, depth int, text string) diag.Edit {
+func insertBelow(f *workspace.File, i, depth int, text string) diag.Edit {
 	src := f.Src
 	text = strings.Repeat("  ", depth) + text
 	end := src.Line(i).End

@@ -167,7 +167,7 @@ func TestItemsTakeThePlaceOfWholeNames(t *testing.T) {
 		{"1:00 row or s‸ki", "ski", "1:00 row or ski"},
 	} {
 		l, text := at(t, s, "sessions/x.stint", head+"  "+c.line)
-		i := slices.IndexFunc(l.Items, func(it completion.Item) bool { return it.Label == c.pick })
+		i := slices.IndexFunc(l.Items, func(it completion.Suggestion) bool { return it.Label == c.pick })
 		if !assert.GreaterOrEqual(t, i, 0, "%s: %v", c.line, labels(l, 9)) {
 			continue
 		}
@@ -262,7 +262,7 @@ func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int
 	t.Helper()
 	src := f.Src
 	for off := 0; off <= len(src.Text); off += step {
-		if step == 1 && inside(src.Text, off) {
+		if step == 1 && innerWordMatch(src.Text, off) {
 			continue
 		}
 		l := completion.At(s, f, off)
@@ -288,9 +288,9 @@ func TestEveryPlace(t *testing.T) {
 	}
 }
 
-// inside says whether an offset is in the middle of a word or a number, or of a note, where
+// innerWordMatch says whether an offset is in the middle of a word or a number, or of a note, where
 // all places are alike.
-func inside(text string, off int) bool {
+func innerWordMatch(text string, off int) bool {
 	if off < 2 || off+2 > len(text) {
 		return false
 	}
