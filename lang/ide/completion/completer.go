@@ -66,7 +66,7 @@ func newCompleter(snap *workspace.Snapshot, f *workspace.File, off int) *complet
 		}
 	}
 	c.inSession()
-	return h
+	return c
 }
 
 // joinHyphens are tokens in which a hyphen that stands behind a word, and before nothing yet, is
