@@ -6,7 +6,7 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// clientCapabilities are what the client can do, of what the server asks it to.
+// clientCapabilities are the capabilities of the client that the server looks at.
 type clientCapabilities struct {
 	documentChanges bool // takes edits with the version that they are for
 	pull            bool // asks for diagnostics, so that none are sent

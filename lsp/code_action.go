@@ -25,9 +25,9 @@ const fixAll = protocol.CodeActionKindSourceFixAll + ".stint"
 // actionKinds are the kinds of actions that there are.
 var actionKinds = []protocol.CodeActionKind{protocol.CodeActionKindQuickFix, protocol.CodeActionKindRefactorRewrite, fixAll}
 
-// codeActions are the changes that can be made at a range: what mends the findings there,
-// all safe fixes of the document, and other ways to write what stands there. One that
-// would change nothing is never offered.
+// codeActions are the changes that can be made at a range: fixes of the diagnostics there, all
+// safe fixes of the document, and rewrites of what stands there. One that would change nothing
+// is never offered.
 func (v *view) codeActions(p protocol.CodeActionParams) ([]protocol.CommandOrCodeAction, error) {
 	a := actionCollector{view: v, p: p, at: v.span(p.Range)}
 	byHand := p.Context.TriggerKind != protocol.CodeActionTriggerKindAutomatic || len(p.Context.Only) > 0
@@ -99,8 +99,8 @@ func (a *actionCollector) findings() []diag.Diagnostic {
 	return out
 }
 
-// addQuickFixes offers what mends the findings: what is safe first, then what is to be looked at,
-// then waivers.
+// addQuickFixes offers fixes of the diagnostics: safe ones first, then those to be looked at, then
+// waivers.
 func (a *actionCollector) addQuickFixes() {
 	found := a.findings()
 	for _, safe := range []bool{true, false} {
@@ -168,7 +168,8 @@ func (a *actionCollector) snippet(e diag.Edit, hint string) *protocol.WorkspaceE
 	return &protocol.WorkspaceEdit{DocumentChanges: []protocol.DocumentChange{edit}}
 }
 
-// addRewrites offers other ways to write what stands at the start of the range.
+// addRewrites offers rewrites of what stands at the start of the range: units, scalings, totals
+// and starts.
 func (a *actionCollector) addRewrites() {
 	off := a.at.Start
 	list := append(codeaction.Units(a.snap, a.file, off), codeaction.Scalings(a.snap, a.file, off)...)

@@ -9,7 +9,7 @@ import (
 	"stint.example/stint/lang/ide/inlayhint"
 )
 
-// hintData is what a hint is asked for again by.
+// hintData is what a client gives back when it resolves a hint.
 type hintData struct {
 	URI string `json:"uri"`
 	Of  int    `json:"of"`  // an offset in the words that it is about
@@ -17,8 +17,7 @@ type hintData struct {
 	Is  string `json:"is"`
 }
 
-// inlayHints are what turns come to, how long parts take and other units, beside their
-// words.
+// inlayHints are what turns add up to, how long parts take, and quantities in other units.
 func (v *view) inlayHints(p protocol.InlayHintParams) ([]protocol.InlayHint, error) {
 	kinds := inlayhint.Kinds(v.config.InlayHints)
 	out := []protocol.InlayHint{}
@@ -32,7 +31,7 @@ func (v *view) inlayHints(p protocol.InlayHintParams) ([]protocol.InlayHint, err
 	return out, nil
 }
 
-// resolveHint puts in what there is to say of the words that a hint is about, unless the
+// resolveHint adds the hover card of the words that a hint is about as its tooltip, unless the
 // text has changed since.
 func (v *view) resolveHint(h protocol.InlayHint) (*protocol.InlayHint, error) {
 	var data hintData

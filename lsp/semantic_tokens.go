@@ -154,8 +154,8 @@ func (v *view) encode(ts []token) []uint32 {
 	return out
 }
 
-// semanticTokenCache are the tokens that a document was last given, by its URI, so that only what has
-// changed need be sent.
+// semanticTokenCache holds the tokens that each document was last answered, by its URI, for the
+// deltas of semanticTokens/full/delta.
 type semanticTokenCache struct {
 	mu   sync.Mutex
 	last map[string]tokenResult

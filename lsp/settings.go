@@ -34,7 +34,7 @@ func defaults() Configuration {
 	return Configuration{InlayHints: InlayHints{Totals: true, Times: true, Units: true}, CodeLens: CodeLens{Enabled: true}}
 }
 
-// section is the name that the settings go by.
+// section is the configuration section of the settings.
 const section = "stint"
 
 // merge takes over what a client sets, given with or without the section's name around

@@ -9,7 +9,7 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// reloadThreshold is from how many changed files of a workspace on it is read again as a whole.
+// reloadThreshold is from how many changed files on a workspace is loaded again as a whole.
 const reloadThreshold = 200
 
 func (s *Server) didChangeWatchedFiles(ctx context.Context, raw []byte) error {

@@ -1,6 +1,5 @@
-// Package codeaction makes the changes of a text that a coach can ask for: what a finding
-// offers to mend, another name for a thing wherever it is used, another unit, a total
-// spelled out. It works out edits and makes none of them.
+// Package codeaction computes the edits that a coach can ask for: fixes of diagnostics, renames,
+// conversions of units, stated totals, starts of parts, scalings and waivers. It applies none.
 package codeaction
 
 import (
@@ -18,7 +17,7 @@ type Action struct {
 	Edits []diag.Edit
 }
 
-// inWorkspace says whether a file is one of the workspace's, and not of the built-in book.
+// inWorkspace says whether a file is one of the workspace's, and not one of the built-in book.
 func inWorkspace(s *workspace.Snapshot, f *source.File) bool {
 	if f == nil {
 		return false

@@ -10,14 +10,13 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// maxRounds bounds how often a workspace is mended and read again: one fix may make room
-// for the next, but two that undo each other would never end.
+// maxRounds bounds how often fixes are applied and the workspace is checked again: one fix may
+// enable the next, but two that undo each other would never end.
 const maxRounds = 10
 
-// ApplyFixes makes the fixes of what does not hold in some files of a workspace: of each finding
-// the first safe one or, where unsafe says so, the first. It returns the workspace with
-// them made, and how many that were.
-func ApplyFixes(s *workspace.Snapshot, in func(*workspace.File) bool, unsafe bool) (mended *workspace.Snapshot, made int) {
+// ApplyFixes applies fixes in the files that in picks: of each diagnostic the first safe fix or,
+// where unsafe is set, the first. It returns the snapshot after them, and their number.
+func ApplyFixes(s *workspace.Snapshot, in func(*workspace.File) bool, unsafe bool) (fixed *workspace.Snapshot, made int) {
 	for range maxRounds {
 		m := fixer{snap: s, in: in, edits: map[*source.File][]diag.Edit{}}
 		n := m.collect(unsafe)
@@ -30,16 +29,16 @@ func ApplyFixes(s *workspace.Snapshot, in func(*workspace.File) bool, unsafe boo
 	return s, made
 }
 
-// FixAll is the edits that make all safe fixes of one file, and those that they make room
-// for; none where there are none to make.
+// FixAll are the edits that apply all safe fixes of one file, and those that they enable in turn;
+// none where there is nothing to fix.
 func FixAll(s *workspace.Snapshot, f *workspace.File) []diag.Edit {
-	mended, made := ApplyFixes(s, isFile(f), false)
+	fixed, made := ApplyFixes(s, isFile(f), false)
 	if made == 0 {
 		return nil
 	}
 	src := f.Src
 	var out []diag.Edit
-	for _, e := range udiff.Lines(src.Text, mended.File(f.Path).Src.Text) {
+	for _, e := range udiff.Lines(src.Text, fixed.File(f.Path).Src.Text) {
 		out = append(out, diag.Edit{At: src.At(source.Span{Start: e.Start, End: e.End}), New: e.New}.Narrow())
 	}
 	return out
@@ -55,7 +54,7 @@ func isFile(f *workspace.File) func(*workspace.File) bool {
 	return func(o *workspace.File) bool { return o.Path == f.Path }
 }
 
-// A fixer gathers the edits of one round.
+// A fixer collects the edits of one round, by file.
 type fixer struct {
 	snap  *workspace.Snapshot
 	in    func(*workspace.File) bool

@@ -13,9 +13,9 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// Total spells out what the session or the part comes to whose head, or whose line total,
-// an offset is on: a line total with every movement. There is none where it stands there
-// already or nothing can be added up.
+// Total writes the line total, with every movement, of the session or the part whose head or whose
+// line total an offset is on. There is none where it stands there already, or where nothing can
+// be added up.
 func Total(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 	l, at := lineAt(f, off)
 	if l == nil || l.Bad {
@@ -78,8 +78,8 @@ func writeTotal(f *workspace.File, sums *totals.Totals, ts []*model.Total, what 
 	return out, true
 }
 
-// totalTexts is what sums come to, an amount and a movement each: first what is stated already,
-// in its order, then the rest. What has no end, or is not sure, is left out.
+// totalTexts are sums as a line total has them, an amount and a movement each: first those that
+// are stated already, in their order, then the rest. Open or uncertain sums are left out.
 func totalTexts(sums *totals.Totals, ts []*model.Total) []string {
 	var out []string
 	done := map[string]bool{}

@@ -1,5 +1,9 @@
-// Package completion says what may stand at a place in a text, the likeliest first: the words
-// of the notation there, and the names that lead somewhere.
+// Package completion suggests what may stand at a place in a text, the likeliest first: keywords,
+// clauses, movements, kit, loads and other names.
+//
+// contexts.go picks what to suggest by the line and its block, a file a subject (movement.go,
+// load.go, kit.go) makes the suggestions, match.go matches them with what is typed, and order.go
+// and order_movement.go say in which order they come.
 package completion
 
 import (

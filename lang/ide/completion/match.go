@@ -8,7 +8,7 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// How well something fits what is typed; less is better.
+// How well something matches what is typed; less is better.
 const (
 	exactMatch        = iota // it is called so
 	prefixMatch              // it begins so, whatever the hyphens and the case

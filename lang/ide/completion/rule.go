@@ -11,22 +11,22 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// rules offers the rules that can be waived, behind allow: those first that draw something
+// rules offers the rules that can be waived, behind allow: those first that have diagnostics
 // in this file.
 func (c *completer) rules() { c.ruleNames(c.commaOr(1)) }
 
 func (c *completer) ruleNames(from int) {
 	c.span(from, isNameToken)
-	drawn := map[string]bool{}
+	found := map[string]bool{}
 	for _, d := range c.snap.Diagnostics(c.file) {
-		drawn[d.Rule] = true
+		found[d.Rule] = true
 	}
 	for i, r := range check.Rules {
 		if r.Fixed {
 			continue
 		}
 		rank := 100 + i
-		if drawn[r.Name] {
+		if found[r.Name] {
 			rank = i
 		}
 		c.add(Suggestion{Label: r.Name, New: r.Name, Kind: Name, Detail: r.Summary, rank: rank, Ref: refs.ID{Kind: refs.Rule, Key: book.Key(r.Name)}})

@@ -13,7 +13,7 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// total offers what the session comes to, movement by movement.
+// total offers the totals of the session, movement by movement.
 func (c *completer) total() {
 	i := c.commaOr(1)
 	c.span(i, func(t syntax.Tok) bool {
@@ -51,7 +51,7 @@ func (c *completer) total() {
 	}
 }
 
-// totalsWithoutLine is what the session comes to without the line that is being written, which may
+// totalsWithoutLine are the totals of the session without the line that is being written, which may
 // well be one that cannot be read yet.
 func (c *completer) totalsWithoutLine() *totals.Totals {
 	src := c.file.Src
