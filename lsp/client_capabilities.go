@@ -72,7 +72,8 @@ func readClientCapabilities(c *protocol.ClientCapabilities) clientCapabilities {
 		if c := t.Completion; c != nil && c.CompletionItem != nil {
 			a.snippets = isTrue(c.CompletionItem.SnippetSupport)
 			a.itemDocs = c.CompletionItem.DocumentationFormat
-			a.indents = slices.Contains(c.CompletionItem.InsertTextModeSupport.ValueSet, protocol.InsertTextModeAdjustIndentation)
+			a.indents = slices.Contains(c.CompletionItem.InsertTextModeSupport.ValueSet,
+				protocol.InsertTextModeAdjustIndentation)
 		}
 		if h := t.Hover; h != nil {
 			a.markdown = slices.Contains(h.ContentFormat, protocol.MarkupKindMarkdown)

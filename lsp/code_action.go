@@ -23,7 +23,9 @@ import (
 const fixAll = protocol.CodeActionKindSourceFixAll + ".stint"
 
 // actionKinds are the kinds of actions that there are.
-var actionKinds = []protocol.CodeActionKind{protocol.CodeActionKindQuickFix, protocol.CodeActionKindRefactorRewrite, fixAll}
+var actionKinds = []protocol.CodeActionKind{
+	protocol.CodeActionKindQuickFix, protocol.CodeActionKindRefactorRewrite, fixAll,
+}
 
 // codeActions are the changes that can be made at a range: fixes of the diagnostics there, all
 // safe fixes of the document, and rewrites of what stands there. One that would change nothing
@@ -59,7 +61,9 @@ func (a *actionCollector) wants(kind protocol.CodeActionKind) bool {
 }
 
 // add offers an action, unless it is offered already or has no edit.
-func (a *actionCollector) add(kind protocol.CodeActionKind, title string, edit *protocol.WorkspaceEdit, d *protocol.Diagnostic, preferred bool) {
+func (a *actionCollector) add(
+	kind protocol.CodeActionKind, title string, edit *protocol.WorkspaceEdit, d *protocol.Diagnostic, preferred bool,
+) {
 	if edit == nil || len(edit.Changes)+len(edit.DocumentChanges) == 0 {
 		return
 	}
@@ -71,7 +75,8 @@ func (a *actionCollector) add(kind protocol.CodeActionKind, title string, edit *
 		action.IsPreferred = &preferred
 	}
 	for _, o := range a.list {
-		if o, ok := o.(*protocol.CodeAction); ok && (o.Title == action.Title || reflect.DeepEqual(o.Edit, action.Edit)) {
+		if o, ok := o.(*protocol.CodeAction); ok &&
+			(o.Title == action.Title || reflect.DeepEqual(o.Edit, action.Edit)) {
 			return
 		}
 	}
@@ -122,8 +127,8 @@ func (a *actionCollector) addQuickFixes() {
 	for _, d := range found {
 		shown := a.diagnostic(d)
 		if to := a.fileFor(d); to != "" {
-			a.add(protocol.CodeActionKindQuickFix, "rename the file to "+path.Base(to),
-				&protocol.WorkspaceEdit{DocumentChanges: []protocol.DocumentChange{a.renameFile(a.file.Path, to)}}, &shown, true)
+			rename := &protocol.WorkspaceEdit{DocumentChanges: []protocol.DocumentChange{a.renameFile(a.file.Path, to)}}
+			a.add(protocol.CodeActionKindQuickFix, "rename the file to "+path.Base(to), rename, &shown, true)
 		}
 	}
 	for _, d := range found {
@@ -157,12 +162,14 @@ func (a *actionCollector) fileFor(d diag.Diagnostic) string {
 func (a *actionCollector) snippet(e diag.Edit, hint string) *protocol.WorkspaceEdit {
 	w := a.caps.client.Workspace
 	line, whole := strings.CutSuffix(e.New, "\n")
-	if !whole || !a.caps.documentChanges || w == nil || w.WorkspaceEdit == nil || !isTrue(w.WorkspaceEdit.SnippetEditSupport) {
+	if !whole || !a.caps.documentChanges || w == nil || w.WorkspaceEdit == nil ||
+		!isTrue(w.WorkspaceEdit.SnippetEditSupport) {
 		return a.edits([]diag.Edit{e})
 	}
 	literal := strings.NewReplacer(`\`, `\\`, `$`, `\$`, `}`, `\}`)
 	edit := &protocol.TextDocumentEdit{Edits: []protocol.TextDocumentEditElement{&protocol.SnippetTextEdit{
-		Range: a.rangeOf(e.At), Snippet: protocol.StringValue{Kind: "snippet", Value: literal.Replace(line) + "${1:" + literal.Replace(hint) + "}\n"},
+		Range: a.rangeOf(e.At), Snippet: protocol.StringValue{Kind: "snippet",
+			Value: literal.Replace(line) + "${1:" + literal.Replace(hint) + "}\n"},
 	}}}
 	edit.TextDocument.URI, edit.TextDocument.Version = a.uriOf(e.At.File), a.version(e.At.File.Name)
 	return &protocol.WorkspaceEdit{DocumentChanges: []protocol.DocumentChange{edit}}
@@ -208,7 +215,8 @@ func (a *actionCollector) addFixAll() {
 // resolvesActions says whether the client asks for the edit of an action that it takes.
 func (v *view) resolvesActions() bool {
 	t := v.caps.client.TextDocument
-	return t != nil && t.CodeAction != nil && isTrue(t.CodeAction.DataSupport) && slices.Contains(t.CodeAction.ResolveSupport.Properties, "edit")
+	return t != nil && t.CodeAction != nil && isTrue(t.CodeAction.DataSupport) &&
+		slices.Contains(t.CodeAction.ResolveSupport.Properties, "edit")
 }
 
 // resolveAction works out the edit of an action, on the document as it is now.

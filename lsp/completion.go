@@ -55,7 +55,8 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 	out.IsIncomplete = len(l.Items) > 0
 	at := v.rangeOf(l.At)
 	for i, it := range l.Items {
-		item := protocol.CompletionItem{Label: it.Label, Kind: itemKinds[it.Kind], SortText: protocol.NewOptional(fmt.Sprintf("%03d", i))}
+		item := protocol.CompletionItem{Label: it.Label, Kind: itemKinds[it.Kind],
+			SortText: protocol.NewOptional(fmt.Sprintf("%03d", i))}
 		edit := &protocol.TextEdit{Range: at, NewText: it.New}
 		if it.Snippet != "" && v.caps.snippets {
 			edit.NewText = it.Snippet
@@ -74,7 +75,8 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 		if l.Typed != "" {
 			item.FilterText = protocol.NewOptional(l.Typed)
 		}
-		if data, err := json.Marshal(itemData{URI: string(p.TextDocument.URI), ID: it.Ref, Name: it.Label, Form: it.Example, Block: it.Block}); err == nil {
+		if data, err := json.Marshal(itemData{URI: string(p.TextDocument.URI), ID: it.Ref, Name: it.Label,
+			Form: it.Example, Block: it.Block}); err == nil {
 			item.Data = data
 		}
 		out.Items = append(out.Items, item)

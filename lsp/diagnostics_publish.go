@@ -247,7 +247,8 @@ func (s *Server) clearReports(ctx context.Context, gone []report) {
 		return
 	}
 	for _, r := range gone {
-		_ = s.client.PublishDiagnostics(ctx, &protocol.PublishDiagnosticsParams{URI: r.uri, Diagnostics: []protocol.Diagnostic{}})
+		_ = s.client.PublishDiagnostics(ctx,
+			&protocol.PublishDiagnosticsParams{URI: r.uri, Diagnostics: []protocol.Diagnostic{}})
 	}
 }
 

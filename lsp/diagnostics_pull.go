@@ -25,7 +25,8 @@ func (v *view) report(f *workspace.File) report {
 		was.version = v.version(f.Path)
 		return was
 	}
-	return report{uri: v.uriAt(f.Path), list: list, pages: v.config.RulePages, id: resultID(v.diagnostics(list)), version: v.version(f.Path)}
+	return report{uri: v.uriAt(f.Path), list: list, pages: v.config.RulePages, id: resultID(v.diagnostics(list)),
+		version: v.version(f.Path)}
 }
 
 // pullDocument answers what does not hold in a document.
@@ -46,7 +47,8 @@ func (v *view) noteReported(f *workspace.File, r report) {
 }
 
 func unchanged(r report) protocol.UnchangedDocumentDiagnosticReport {
-	return protocol.UnchangedDocumentDiagnosticReport{Kind: string(protocol.DocumentDiagnosticReportKindUnchanged), ResultID: r.id}
+	return protocol.UnchangedDocumentDiagnosticReport{Kind: string(protocol.DocumentDiagnosticReportKindUnchanged),
+		ResultID: r.id}
 }
 
 func (v *view) full(r report) protocol.FullDocumentDiagnosticReport {

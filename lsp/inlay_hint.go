@@ -22,8 +22,10 @@ func (v *view) inlayHints(p protocol.InlayHintParams) ([]protocol.InlayHint, err
 	kinds := inlayhint.Kinds(v.config.InlayHints)
 	out := []protocol.InlayHint{}
 	for _, h := range inlayhint.Hints(v.snap, v.file, v.span(p.Range), kinds) {
-		hint := protocol.InlayHint{Position: v.linesOf(v.file.Src).position(h.Off), Label: protocol.String(h.Text), PaddingLeft: new(true)}
-		if data, err := json.Marshal(hintData{URI: string(p.TextDocument.URI), Of: h.Of, Off: h.Off, Is: h.Text}); err == nil {
+		hint := protocol.InlayHint{Position: v.linesOf(v.file.Src).position(h.Off), Label: protocol.String(h.Text),
+			PaddingLeft: new(true)}
+		if data, err := json.Marshal(hintData{URI: string(p.TextDocument.URI), Of: h.Of, Off: h.Off,
+			Is: h.Text}); err == nil {
 			hint.Data = data
 		}
 		out = append(out, hint)
@@ -35,7 +37,8 @@ func (v *view) inlayHints(p protocol.InlayHintParams) ([]protocol.InlayHint, err
 // text has changed since.
 func (v *view) resolveHint(h protocol.InlayHint) (*protocol.InlayHint, error) {
 	var data hintData
-	if err := json.Unmarshal(h.Data, &data); err != nil || data.Of < 0 || data.Of > data.Off || data.Off > len(v.file.Src.Text) {
+	if err := json.Unmarshal(h.Data, &data); err != nil || data.Of < 0 || data.Of > data.Off ||
+		data.Off > len(v.file.Src.Text) {
 		return &h, nil
 	}
 	if c := hover.At(v.snap, v.file, data.Of); c != nil && c.At.Contains(data.Of) {

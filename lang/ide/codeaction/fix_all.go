@@ -16,7 +16,9 @@ const maxRounds = 10
 
 // ApplyFixes applies fixes in the files that in picks: of each diagnostic the first safe fix or,
 // where unsafe is set, the first. It returns the snapshot after them, and their number.
-func ApplyFixes(s *workspace.Snapshot, in func(*workspace.File) bool, unsafe bool) (fixed *workspace.Snapshot, made int) {
+func ApplyFixes(
+	s *workspace.Snapshot, in func(*workspace.File) bool, unsafe bool,
+) (fixed *workspace.Snapshot, made int) {
 	for range maxRounds {
 		m := fixer{snap: s, in: in, edits: map[*source.File][]diag.Edit{}}
 		n := m.collect(unsafe)

@@ -39,7 +39,9 @@ func Start(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 }
 
 // pinStart writes when a part starts behind its letter.
-func pinStart(s *workspace.Snapshot, f *workspace.File, o *model.Session, g *model.Group, l *syntax.Line, head *syntax.Head) (Action, bool) {
+func pinStart(
+	s *workspace.Snapshot, f *workspace.File, o *model.Session, g *model.Group, l *syntax.Line, head *syntax.Head,
+) (Action, bool) {
 	at, ok := check.StartFor(s.Env, f.Program(), o, g)
 	if !ok || head.Letter.Text == "" {
 		return Action{}, false

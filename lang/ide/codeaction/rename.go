@@ -51,7 +51,8 @@ func checkRenamable(s *workspace.Snapshot, r refs.Ref) error {
 			return fmt.Errorf("movements of the built-in book need the %s by that name, so it cannot be changed", name)
 		}
 	case r.Kind == refs.Effort && model.Defaults().Efforts[r.Key] != nil:
-		return fmt.Errorf("%s is a word of stint itself and cannot be renamed: a line effort in the house adds another", r.Name)
+		return fmt.Errorf("%s is a word of stint itself and cannot be renamed: a line effort in the house adds another",
+			r.Name)
 	}
 	return nil
 }
@@ -84,7 +85,8 @@ func Rename(s *workspace.Snapshot, f *workspace.File, off int, to string) (*Rena
 	if err := checkRenamable(s, r); err != nil {
 		return nil, err
 	}
-	if to = strings.Join(strings.Fields(to), " "); r.Kind != refs.Session && r.Kind != refs.Cycle && r.Kind != refs.House {
+	if to = strings.Join(strings.Fields(to), " "); r.Kind != refs.Session && r.Kind != refs.Cycle &&
+		r.Kind != refs.House {
 		to = strings.ToLower(to)
 	}
 	if err := checkName(s, r.Kind, to); err != nil {

@@ -50,9 +50,12 @@ func hasTotalOn(f *workspace.File, ts []*model.Total, line int) bool {
 
 // writeTotal is the action that states sums: in the place of the line that states some of them
 // or, where there is none, as a line of its own at the end.
-func writeTotal(f *workspace.File, sums *totals.Totals, ts []*model.Total, what string, end int, before string) (Action, bool) {
+func writeTotal(
+	f *workspace.File, sums *totals.Totals, ts []*model.Total, what string, end int, before string,
+) (Action, bool) {
 	src := f.Src
-	if sums.Unread || slices.ContainsFunc(ts, func(t *model.Total) bool { return src.LineAt(t.At.Start) != src.LineAt(ts[0].At.Start) }) {
+	onOtherLine := func(t *model.Total) bool { return src.LineAt(t.At.Start) != src.LineAt(ts[0].At.Start) }
+	if sums.Unread || slices.ContainsFunc(ts, onOtherLine) {
 		return Action{}, false
 	}
 	list := totalTexts(sums, ts)

@@ -12,11 +12,13 @@ func (c *completer) clause(from int, head bool) {
 		return
 	case "in":
 		c.span(from, isNameToken)
-		c.values(Clause, "who works together", "in pairs", "in threes", "in fours", "in halves", "in teams of 4", "in heats of 8")
+		c.values(Clause, "who works together", "in pairs", "in threes", "in fours", "in halves", "in teams of 4",
+			"in heats of 8")
 		return
 	}
 	c.span(from, func(t syntax.Tok) bool {
-		return t.Kind != syntax.Comma && t.Kind != syntax.Note && t.Kind != syntax.Comment && t.Kind != syntax.Colon && t.Kind != syntax.Arrow
+		return t.Kind != syntax.Comma && t.Kind != syntax.Note && t.Kind != syntax.Comment && t.Kind != syntax.Colon &&
+			t.Kind != syntax.Arrow
 	})
 	forms := syntax.ClauseForms.Work
 	if head {

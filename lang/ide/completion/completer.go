@@ -86,7 +86,8 @@ func joinHyphens(toks []syntax.Tok) []syntax.Tok {
 // growsWithLetters says whether a token goes on when a letter is typed behind it.
 func growsWithLetters(t syntax.Tok) bool {
 	switch t.Kind {
-	case syntax.Word, syntax.Or, syntax.Until, syntax.Number, syntax.Clock, syntax.Date, syntax.Tempo, syntax.RM, syntax.Unit, syntax.Times, syntax.Side:
+	case syntax.Word, syntax.Or, syntax.Until, syntax.Number, syntax.Clock, syntax.Date, syntax.Tempo, syntax.RM,
+		syntax.Unit, syntax.Times, syntax.Side:
 		return true
 	}
 	return false
@@ -170,7 +171,8 @@ func (c *completer) name(keep int) int {
 // add offers an item, if it fits what is typed.
 func (c *completer) add(it Suggestion) {
 	it.Block = c.ctx
-	if it.matchQuality, it.Also = c.match(searchNames(append([]string{it.Label}, it.keys...)...)); it.matchQuality != noMatch {
+	names := append([]string{it.Label}, it.keys...)
+	if it.matchQuality, it.Also = c.match(searchNames(names...)); it.matchQuality != noMatch {
 		c.items = append(c.items, it)
 	}
 }

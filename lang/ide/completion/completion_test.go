@@ -147,7 +147,8 @@ func TestWhatIsOfferedFirst(t *testing.T) {
 		if c.first == "" {
 			got = labels(l, 3)
 		}
-		assert.Equal(t, want, got, "%q typed %q", c.text[strings.LastIndexByte(c.text[:strings.Index(c.text, "‸")], '\n')+1:], l.Typed)
+		assert.Equal(t, want, got, "%q typed %q",
+			c.text[strings.LastIndexByte(c.text[:strings.Index(c.text, "‸")], '\n')+1:], l.Typed)
 	}
 }
 
@@ -229,7 +230,8 @@ func TestSnippetsRead(t *testing.T) {
 		}
 		return b.String()
 	}
-	for _, text := range []string{"stint 1\n\n‸", head + "\n‸", head + "  ‸", head + "  10 burpee, ‸", head + "\npart B 3 rounds for time, ‸", head + "\npart B ‸"} {
+	for _, text := range []string{"stint 1\n\n‸", head + "\n‸", head + "  ‸", head + "  10 burpee, ‸",
+		head + "\npart B 3 rounds for time, ‸", head + "\npart B ‸"} {
 		l, whole := at(t, s, "sessions/x.stint", text)
 		found := 0
 		for _, it := range l.Items {
@@ -240,7 +242,9 @@ func TestSnippetsRead(t *testing.T) {
 			filled := fill(it.Snippet)
 			switch it.Label {
 			case "slot", "station", "round", "at", "house", "cycle", "movement", "scaling", "with vest @ 6/4 kg":
-				filled = strings.Replace(filled, "8 burpee", map[string]string{"house": "16 box", "cycle": "rest", "scaling": "length 30:00", "movement": ""}[it.Label], 1)
+				filled = strings.Replace(filled, "8 burpee",
+					map[string]string{"house": "16 box", "cycle": "rest", "scaling": "length 30:00",
+						"movement": ""}[it.Label], 1)
 				if !slices.Contains([]string{"house", "cycle", "movement", "scaling"}, it.Label) {
 					filled = fill(it.Snippet)
 				}
@@ -266,7 +270,8 @@ func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int
 			continue
 		}
 		l := completion.At(s, f, off)
-		if l.At.File != src || !l.At.Contains(off) || l.At.End > len(src.Text) || strings.ContainsAny(l.At.Text(), "\n") {
+		if l.At.File != src || !l.At.Contains(off) || l.At.End > len(src.Text) ||
+			strings.ContainsAny(l.At.Text(), "\n") {
 			t.Fatalf("%s at %d: items take the place of %d-%d", f.Path, off, l.At.Start, l.At.End)
 		}
 		seen := map[string]bool{}

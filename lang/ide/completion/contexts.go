@@ -30,7 +30,8 @@ func (c *completer) complete() {
 			c.rule()
 			return
 		case "scaling":
-			if i := c.last(syntax.Word); i > 0 && slices.ContainsFunc(c.toks[:c.before], func(t syntax.Tok) bool { return t.Text == "from" }) {
+			if i := c.last(syntax.Word); i > 0 &&
+				slices.ContainsFunc(c.toks[:c.before], func(t syntax.Tok) bool { return t.Text == "from" }) {
 				c.scalings(c.behindWord("from"))
 			}
 			return
@@ -142,7 +143,8 @@ func (c *completer) property(key string) {
 // score offers what a part may be scored by.
 func (c *completer) score() {
 	c.span(c.before, isNameToken)
-	c.values(Value, "what is counted", "reps", "load", "time", "distance", "calories", "rounds", "rungs", "sets", "breaks", "points", "level", "power")
+	c.values(Value, "what is counted", "reps", "load", "time", "distance", "calories", "rounds", "rungs", "sets",
+		"breaks", "points", "level", "power")
 	if c.before == 1 {
 		for _, w := range []string{"total", "best", "lowest", "fewest", "slowest", "each"} {
 			c.add(Suggestion{Label: w, New: w + " ", Kind: Value, Detail: "which of several", rank: 20})

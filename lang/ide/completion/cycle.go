@@ -49,7 +49,8 @@ func (c *completer) day() {
 		if *n++; *n > maxItems && c.from == c.off {
 			continue // they come by name, and no better one follows
 		}
-		c.items = append(c.items, Suggestion{Label: s.name, New: s.name, Kind: Name, Detail: "session", rank: rank, matchQuality: how, Ref: refs.ID{Kind: refs.Session, Key: s.key}})
+		c.items = append(c.items, Suggestion{Label: s.name, New: s.name, Kind: Name, Detail: "session", rank: rank,
+			matchQuality: how, Ref: refs.ID{Kind: refs.Session, Key: s.key}})
 	}
 }
 

@@ -61,7 +61,8 @@ func (c *completer) head(from int) {
 		offer("to learn it", "for practice", "")
 		offer("as many rounds as possible", "amrap 9:00", "amrap ${1:9:00}")
 	}
-	if (part || first == "for" || first == "in") && !has("rounds", "round", "emom", "every", "on", "ladder", "sets", "any", "choose", "amrap") {
+	if (part || first == "for" || first == "in") &&
+		!has("rounds", "round", "emom", "every", "on", "ladder", "sets", "any", "choose", "amrap") {
 		offer("so often", "3 rounds", "${1:3} rounds")
 		offer("a count a turn", "ladder 21-15-9", "ladder ${1:21-15-9}")
 		offer("a set a count", "sets 5-5-5", "sets ${1:5-5-5}")
@@ -92,7 +93,8 @@ func (c *completer) partLetters() {
 }
 
 // headWords start a head; a line that starts otherwise is work.
-var headWords = []string{"part", "warm-up", "cool-down", "for", "amrap", "emom", "every", "on", "ladder", "sets", "any", "choose", "in", "with", "lasts", "one", "carry"}
+var headWords = []string{"part", "warm-up", "cool-down", "for", "amrap", "emom", "every", "on", "ladder", "sets", "any",
+	"choose", "in", "with", "lasts", "one", "carry"}
 
 // isHead says whether what begins at a token is a head.
 func (c *completer) isHead(from int) bool {
@@ -101,5 +103,6 @@ func (c *completer) isHead(from int) bool {
 		// A part with a colon stands before a swap.
 		return !(from == 0 && c.last(syntax.Colon) >= 0)
 	}
-	return slices.Contains([]string{"rounds", "round"}, c.word(from+1)) && from < len(c.toks) && c.toks[from].Kind == syntax.Number
+	return slices.Contains([]string{"rounds", "round"}, c.word(from+1)) && from < len(c.toks) &&
+		c.toks[from].Kind == syntax.Number
 }

@@ -26,7 +26,8 @@ func (c *completer) firstWord() {
 		return
 	case syntax.InGroup:
 		c.keywords()
-		c.add(Suggestion{Label: "rounds", Kind: Keyword, Detail: "3 rounds", New: "3 rounds", Snippet: "${1:3} rounds\n  $0", Example: "3 rounds", rank: -noKit})
+		c.add(Suggestion{Label: "rounds", Kind: Keyword, Detail: "3 rounds", New: "3 rounds",
+			Snippet: "${1:3} rounds\n  $0", Example: "3 rounds", rank: -noKit})
 		if c.session == nil {
 			return
 		}
@@ -53,7 +54,8 @@ func (c *completer) headCounts() bool {
 	switch st := c.up[0].Stmt.(type) {
 	case *syntax.Head:
 		r := st.Repeat
-		return r != nil && (r.Kind == syntax.Ladder || r.Kind == syntax.OnOff || r.Kind == syntax.Sets && r.Count != nil)
+		return r != nil && (r.Kind == syntax.Ladder || r.Kind == syntax.OnOff ||
+			r.Kind == syntax.Sets && r.Count != nil)
 	case *syntax.Lead:
 		return st.Kind == "slot" || st.Kind == "station"
 	}
@@ -67,10 +69,11 @@ var usualOrder = map[syntax.Context][]string{
 	syntax.InGroup:        {"rest", "amrap", "emom", "ladder", "sets", "every", "on", "slot", "station"},
 	syntax.InScaling:      {"part", "has", "total", "effort"},
 	syntax.InHouseScaling: {"has"},
-	syntax.InMovement:     {"trains", "needs", "moves", "pace", "unbroken", "set-up", "standard", "cue", "fault", "caution", "easier", "harder", "instead", "also", "best"},
-	syntax.InHouse:        {"length", "class", "tiers", "rest", "sessions", "scaling", "kit", "effort", "rule"},
-	syntax.InCycle:        {"from", "weeks", "purpose", "progress", "week"},
-	syntax.InWeek:         syntax.Weekdays,
+	syntax.InMovement: {"trains", "needs", "moves", "pace", "unbroken", "set-up", "standard", "cue", "fault",
+		"caution", "easier", "harder", "instead", "also", "best"},
+	syntax.InHouse: {"length", "class", "tiers", "rest", "sessions", "scaling", "kit", "effort", "rule"},
+	syntax.InCycle: {"from", "weeks", "purpose", "progress", "week"},
+	syntax.InWeek:  syntax.Weekdays,
 }
 
 // keywords offers the keywords of the block: those that it usually starts with first, and
@@ -78,7 +81,8 @@ var usualOrder = map[syntax.Context][]string{
 func (c *completer) keywords() {
 	has := c.siblings()
 	for _, k := range syntax.Keywords(c.ctx) {
-		it := Suggestion{Label: k.Word, Kind: Keyword, Detail: k.Form, New: k.Word + " ", Example: k.Form, rank: slices.Index(usualOrder[c.ctx], k.Word)}
+		it := Suggestion{Label: k.Word, Kind: Keyword, Detail: k.Form, New: k.Word + " ", Example: k.Form,
+			rank: slices.Index(usualOrder[c.ctx], k.Word)}
 		if it.rank < 0 {
 			it.rank = 50
 		}
@@ -123,7 +127,8 @@ func (c *completer) siblings() map[string]bool {
 // marginWords offers what may stand at the margin, by what the file has already.
 func (c *completer) marginWords() {
 	add := func(rank int, word, detail, snippet string) {
-		c.add(Suggestion{Label: word, Kind: Keyword, Detail: detail, New: word + " ", Snippet: snippet, Example: detail, rank: rank})
+		c.add(Suggestion{Label: word, Kind: Keyword, Detail: detail, New: word + " ", Snippet: snippet, Example: detail,
+			rank: rank})
 	}
 	entries, first := 0, true
 	for _, b := range c.file.Syntax().Roots {
@@ -136,7 +141,8 @@ func (c *completer) marginWords() {
 		}
 	}
 	if first {
-		c.add(Suggestion{Label: "stint 1", Kind: Keyword, Detail: "the first line of every file", New: "stint 1", Snippet: "stint 1\n\n$0", rank: -9})
+		c.add(Suggestion{Label: "stint 1", Kind: Keyword, Detail: "the first line of every file", New: "stint 1",
+			Snippet: "stint 1\n\n$0", rank: -9})
 	}
 	rank := 0 // the words that start something new
 	if entries > 0 {
@@ -145,12 +151,14 @@ func (c *completer) marginWords() {
 	add(rank, "session", "session Bowline", sessionSnippet)
 	add(rank+1, "movement", "movement strict pull-up", movementSnippet)
 	add(rank+2, "cycle", "cycle Spring Tide", cycleSnippet)
-	add(rank+3, "house", "house Quayside Hall", "house ${1:Name}\n  length ${2:60:00}\n  class ${3:16}\n  rest between parts at least ${4:1:00}\n  kit\n    $0")
+	add(rank+3, "house", "house Quayside Hall",
+		"house ${1:Name}\n  length ${2:60:00}\n  class ${3:16}\n  rest between parts at least ${4:1:00}\n  kit\n    $0")
 	if entries == 0 {
 		return
 	}
 	letter := c.nextLetter()
-	add(1, "part", fmt.Sprintf("part %s at 0:00 for time, cap 12:00", letter), fmt.Sprintf("part %s at ${1:0:00} ${2:for time, cap 12:00}\n  $0", letter))
+	add(1, "part", fmt.Sprintf("part %s at 0:00 for time, cap 12:00", letter),
+		fmt.Sprintf("part %s at ${1:0:00} ${2:for time, cap 12:00}\n  $0", letter))
 	warm := 0
 	if c.session != nil && len(c.session.Parts) > 0 {
 		warm = 4

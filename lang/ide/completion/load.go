@@ -15,7 +15,8 @@ import (
 // loadsFor offers loads behind the @ at a token, for a movement if it is known.
 func (c *completer) loadsFor(at int, m *book.Movement, version *model.Version) {
 	c.span(at+1, func(t syntax.Tok) bool {
-		return t.Kind != syntax.At && t.Kind != syntax.Comma && t.Kind != syntax.Note && t.Kind != syntax.Comment && t.Kind != syntax.Arrow && t.Kind != syntax.Until
+		return t.Kind != syntax.At && t.Kind != syntax.Comma && t.Kind != syntax.Note && t.Kind != syntax.Comment &&
+			t.Kind != syntax.Arrow && t.Kind != syntax.Until
 	})
 	rank := 0
 	add := func(text, detail string) {
@@ -57,7 +58,9 @@ func (c *completer) loadsFor(at int, m *book.Movement, version *model.Version) {
 		}
 		return 0
 	}
-	slices.SortFunc(efforts, func(a, b string) int { return cmp.Or(cmp.Compare(least(a), least(b)), strings.Compare(a, b)) })
+	slices.SortFunc(efforts, func(a, b string) int {
+		return cmp.Or(cmp.Compare(least(a), least(b)), strings.Compare(a, b))
+	})
 	for _, w := range efforts {
 		add(w, prose.Amount(byWord[w]))
 	}
@@ -154,7 +157,8 @@ func amountOf(t equipment.Thing, kind syntax.LoadKind) writtenAmount {
 func (c *completer) load(at int) {
 	if i := c.behindWord("of"); i > at {
 		c.span(i, isNameToken)
-		c.values(Value, "what it is a share of", "today", "bodyweight", "max reps", "max time", "max heart rate", "max speed", "max power", "5RM", "3RM")
+		c.values(Value, "what it is a share of", "today", "bodyweight", "max reps", "max time", "max heart rate",
+			"max speed", "max power", "5RM", "3RM")
 		c.movements(func(m *book.Movement) (int, bool) { return noKit, m.Best == book.BestLoad })
 		return
 	}

@@ -18,7 +18,8 @@ func (c *completer) movements(rank func(*book.Movement) (int, bool)) {
 		if how, also := c.match(e.names); how != noMatch {
 			if n, ok := rank(e.m); ok {
 				n -= e.common
-				c.items = append(c.items, Suggestion{Label: e.m.Name, New: e.m.Name, Kind: Movement, Detail: e.detail, Ref: e.ref, Also: also, matchQuality: how, rank: n})
+				c.items = append(c.items, Suggestion{Label: e.m.Name, New: e.m.Name, Kind: Movement, Detail: e.detail,
+					Ref: e.ref, Also: also, matchQuality: how, rank: n})
 			}
 		}
 	}
@@ -51,7 +52,8 @@ func (c *completer) bookMovements() []bookMovement {
 		if len(m.Needs) > 0 {
 			detail = strings.TrimPrefix(detail+", "+strings.Join(m.Needs, ", "), ", ")
 		}
-		out = append(out, bookMovement{m, detail, refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)}, searchNames(append([]string{m.Name}, m.Also...)...), min(common[book.Key(m.Name)], maxFrequency)})
+		out = append(out, bookMovement{m, detail, refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)},
+			searchNames(append([]string{m.Name}, m.Also...)...), min(common[book.Key(m.Name)], maxFrequency)})
 	}
 	cachedMovements.Store(&struct {
 		of      *book.Book

@@ -13,7 +13,8 @@ func orderItems(items []Suggestion, typed string) []Suggestion {
 	}
 	slices.SortStableFunc(items, func(a, b Suggestion) int {
 		// Once more than two letters of a name are typed, the shortest comes first, where there is kit for it.
-		if long := len(a.Label) - len(b.Label); len(typed) > 2 && a.Kind == b.Kind && a.Kind >= Movement && a.Kind <= Kit {
+		if long := len(a.Label) - len(b.Label); len(typed) > 2 && a.Kind == b.Kind && a.Kind >= Movement &&
+			a.Kind <= Kit {
 			return cmp.Or(a.matchQuality-b.matchQuality, byOtherName(a)-byOtherName(b), a.rank/noKit-b.rank/noKit,
 				long, a.rank-b.rank, cmp.Compare(a.Label, b.Label))
 		}

@@ -29,7 +29,8 @@ func (c *completer) ruleNames(from int) {
 		if found[r.Name] {
 			rank = i
 		}
-		c.add(Suggestion{Label: r.Name, New: r.Name, Kind: Name, Detail: r.Summary, rank: rank, Ref: refs.ID{Kind: refs.Rule, Key: book.Key(r.Name)}})
+		c.add(Suggestion{Label: r.Name, New: r.Name, Kind: Name, Detail: r.Summary, rank: rank,
+			Ref: refs.ID{Kind: refs.Rule, Key: book.Key(r.Name)}})
 	}
 }
 

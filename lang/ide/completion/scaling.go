@@ -16,7 +16,8 @@ func (c *completer) scalings(from int) {
 		if c.hasScaling(s.Name) {
 			rank += 100
 		}
-		c.add(Suggestion{Label: s.Name, New: s.Name, Kind: Name, Detail: s.Note, rank: rank, Ref: refs.ID{Kind: refs.Scaling, Key: book.Key(s.Name)}})
+		c.add(Suggestion{Label: s.Name, New: s.Name, Kind: Name, Detail: s.Note, rank: rank,
+			Ref: refs.ID{Kind: refs.Scaling, Key: book.Key(s.Name)}})
 	}
 	if c.session != nil && c.behindWord("from") > 0 {
 		c.versions(c.session)
@@ -37,7 +38,8 @@ func (c *completer) hasScaling(name string) bool {
 func (c *completer) versions(s *model.Session) {
 	for i, v := range s.Versions {
 		if !slices.ContainsFunc(c.items, func(o Suggestion) bool { return o.Label == v.Name }) {
-			c.add(Suggestion{Label: v.Name, New: v.Name, Kind: Name, Detail: v.Note, rank: i, Ref: refs.ID{Kind: refs.Scaling, Key: book.Key(v.Name), In: book.Key(s.Name)}})
+			c.add(Suggestion{Label: v.Name, New: v.Name, Kind: Name, Detail: v.Note, rank: i,
+				Ref: refs.ID{Kind: refs.Scaling, Key: book.Key(v.Name), In: book.Key(s.Name)}})
 		}
 	}
 }

@@ -72,5 +72,6 @@ func (c *completer) leftSide(arrow int) {
 		return
 	}
 	text := strings.Join(strings.Fields(c.text[c.toks[start].Start:c.toks[arrow-1].End]), " ")
-	c.add(Suggestion{Label: text, New: text, Kind: Line, Detail: "to be changed", Snippet: "${1:" + escapeStop(text) + "}", rank: -2})
+	c.add(Suggestion{Label: text, New: text, Kind: Line, Detail: "to be changed",
+		Snippet: "${1:" + escapeStop(text) + "}", rank: -2})
 }

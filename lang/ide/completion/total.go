@@ -46,8 +46,9 @@ func (c *completer) total() {
 		if strings.Contains(stated, strings.ToLower(r.Movement)) {
 			rank = 5
 		}
-		c.add(Suggestion{Label: text, New: text, Kind: Line, Detail: "what the lines come to", rank: rank, keys: []string{r.Movement},
-			Ref: refs.ID{Kind: refs.Movement, Key: book.Key(r.Movement)}})
+		c.add(Suggestion{Label: text, New: text, Kind: Line, Detail: "what the lines come to", rank: rank,
+			keys: []string{r.Movement},
+			Ref:  refs.ID{Kind: refs.Movement, Key: book.Key(r.Movement)}})
 	}
 }
 

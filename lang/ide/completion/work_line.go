@@ -31,7 +31,8 @@ func (c *completer) work() {
 		c.span(1, func(t syntax.Tok) bool {
 			return t.Kind != syntax.Note && t.Kind != syntax.Comment && t.Kind != syntax.Colon
 		})
-		c.values(Value, "how much, and where", "1:30", "2:00 after", "as needed", "at least 1:30", "2 x work", "1:30 between laps")
+		c.values(Value, "how much, and where", "1:30", "2:00 after", "as needed", "at least 1:30", "2 x work",
+			"1:30 between laps")
 	case from == 0 && slices.Contains(leadWords, first), c.ctx == syntax.InSession, c.ctx == syntax.InHouse:
 	case c.before > from && c.toks[c.before-1].Kind == syntax.Until || c.word(c.before-1) == "until":
 		c.span(c.before, isNameToken)
@@ -82,7 +83,8 @@ func (c *completer) units(number string) {
 	if n, err := strconv.ParseFloat(number, 64); c.from < c.off || err == nil && n >= 100 {
 		rank = -2 * noKit // a letter of it is typed, or nobody does so many
 	}
-	for i, u := range [][2]string{{"m", "metres"}, {"cal", "calories"}, {"s", "seconds"}, {"min", "minutes"}, {"breath", "breaths"}, {"km", "kilometres"}} {
+	for i, u := range [][2]string{{"m", "metres"}, {"cal", "calories"}, {"s", "seconds"}, {"min", "minutes"},
+		{"breath", "breaths"}, {"km", "kilometres"}} {
 		c.add(Suggestion{Label: u[0], New: u[0], Kind: Value, Detail: number + " " + u[1], rank: rank + i})
 	}
 }
