@@ -6,7 +6,7 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// clientCapabilities are what the client can do, of what the server asks it to.
+// clientCapabilities are the capabilities of the client that the server looks at.
 type clientCapabilities struct {
 	documentChanges bool // takes edits with the version that they are for
 	pull            bool // asks for diagnostics, so that none are sent
@@ -72,7 +72,8 @@ func readClientCapabilities(c *protocol.ClientCapabilities) clientCapabilities {
 		if c := t.Completion; c != nil && c.CompletionItem != nil {
 			a.snippets = isTrue(c.CompletionItem.SnippetSupport)
 			a.itemDocs = c.CompletionItem.DocumentationFormat
-			a.indents = slices.Contains(c.CompletionItem.InsertTextModeSupport.ValueSet, protocol.InsertTextModeAdjustIndentation)
+			a.indents = slices.Contains(c.CompletionItem.InsertTextModeSupport.ValueSet,
+				protocol.InsertTextModeAdjustIndentation)
 		}
 		if h := t.Hover; h != nil {
 			a.markdown = slices.Contains(h.ContentFormat, protocol.MarkupKindMarkdown)

@@ -23,11 +23,13 @@ import (
 const fixAll = protocol.CodeActionKindSourceFixAll + ".stint"
 
 // actionKinds are the kinds of actions that there are.
-var actionKinds = []protocol.CodeActionKind{protocol.CodeActionKindQuickFix, protocol.CodeActionKindRefactorRewrite, fixAll}
+var actionKinds = []protocol.CodeActionKind{
+	protocol.CodeActionKindQuickFix, protocol.CodeActionKindRefactorRewrite, fixAll,
+}
 
-// codeActions are the changes that can be made at a range: what mends the findings there,
-// all safe fixes of the document, and other ways to write what stands there. One that
-// would change nothing is never offered.
+// codeActions are the changes that can be made at a range: fixes of the diagnostics there, all
+// safe fixes of the document, and rewrites of what stands there. One that would change nothing
+// is never offered.
 func (v *view) codeActions(p protocol.CodeActionParams) ([]protocol.CommandOrCodeAction, error) {
 	a := actionCollector{view: v, p: p, at: v.span(p.Range)}
 	byHand := p.Context.TriggerKind != protocol.CodeActionTriggerKindAutomatic || len(p.Context.Only) > 0
@@ -37,7 +39,7 @@ func (v *view) codeActions(p protocol.CodeActionParams) ([]protocol.CommandOrCod
 	if a.wants(protocol.CodeActionKindRefactorRewrite) && byHand {
 		a.addRewrites()
 	}
-	if a.wants(fixAll) && byHand && codeaction.Mendable(v.snap, v.file) {
+	if a.wants(fixAll) && byHand && codeaction.HasSafeFixes(v.snap, v.file) {
 		a.addFixAll()
 	}
 	return a.list, v.ctx.Err()
@@ -59,7 +61,9 @@ func (a *actionCollector) wants(kind protocol.CodeActionKind) bool {
 }
 
 // add offers an action, unless it is offered already or has no edit.
-func (a *actionCollector) add(kind protocol.CodeActionKind, title string, edit *protocol.WorkspaceEdit, d *protocol.Diagnostic, preferred bool) {
+func (a *actionCollector) add(
+	kind protocol.CodeActionKind, title string, edit *protocol.WorkspaceEdit, d *protocol.Diagnostic, preferred bool,
+) {
 	if edit == nil || len(edit.Changes)+len(edit.DocumentChanges) == 0 {
 		return
 	}
@@ -71,7 +75,8 @@ func (a *actionCollector) add(kind protocol.CodeActionKind, title string, edit *
 		action.IsPreferred = &preferred
 	}
 	for _, o := range a.list {
-		if o, ok := o.(*protocol.CodeAction); ok && (o.Title == action.Title || reflect.DeepEqual(o.Edit, action.Edit)) {
+		if o, ok := o.(*protocol.CodeAction); ok &&
+			(o.Title == action.Title || reflect.DeepEqual(o.Edit, action.Edit)) {
 			return
 		}
 	}
@@ -99,8 +104,8 @@ func (a *actionCollector) findings() []diag.Diagnostic {
 	return out
 }
 
-// addQuickFixes offers what mends the findings: what is safe first, then what is to be looked at,
-// then waivers.
+// addQuickFixes offers fixes of the diagnostics: safe ones first, then those to be looked at, then
+// waivers.
 func (a *actionCollector) addQuickFixes() {
 	found := a.findings()
 	for _, safe := range []bool{true, false} {
@@ -122,8 +127,8 @@ func (a *actionCollector) addQuickFixes() {
 	for _, d := range found {
 		shown := a.diagnostic(d)
 		if to := a.fileFor(d); to != "" {
-			a.add(protocol.CodeActionKindQuickFix, "rename the file to "+path.Base(to),
-				&protocol.WorkspaceEdit{DocumentChanges: []protocol.DocumentChange{a.renameFile(a.file.Path, to)}}, &shown, true)
+			rename := &protocol.WorkspaceEdit{DocumentChanges: []protocol.DocumentChange{a.renameFile(a.file.Path, to)}}
+			a.add(protocol.CodeActionKindQuickFix, "rename the file to "+path.Base(to), rename, &shown, true)
 		}
 	}
 	for _, d := range found {
@@ -157,18 +162,21 @@ func (a *actionCollector) fileFor(d diag.Diagnostic) string {
 func (a *actionCollector) snippet(e diag.Edit, hint string) *protocol.WorkspaceEdit {
 	w := a.caps.client.Workspace
 	line, whole := strings.CutSuffix(e.New, "\n")
-	if !whole || !a.caps.documentChanges || w == nil || w.WorkspaceEdit == nil || !isTrue(w.WorkspaceEdit.SnippetEditSupport) {
+	if !whole || !a.caps.documentChanges || w == nil || w.WorkspaceEdit == nil ||
+		!isTrue(w.WorkspaceEdit.SnippetEditSupport) {
 		return a.edits([]diag.Edit{e})
 	}
 	literal := strings.NewReplacer(`\`, `\\`, `$`, `\$`, `}`, `\}`)
 	edit := &protocol.TextDocumentEdit{Edits: []protocol.TextDocumentEditElement{&protocol.SnippetTextEdit{
-		Range: a.rangeOf(e.At), Snippet: protocol.StringValue{Kind: "snippet", Value: literal.Replace(line) + "${1:" + literal.Replace(hint) + "}\n"},
+		Range: a.rangeOf(e.At), Snippet: protocol.StringValue{Kind: "snippet",
+			Value: literal.Replace(line) + "${1:" + literal.Replace(hint) + "}\n"},
 	}}}
 	edit.TextDocument.URI, edit.TextDocument.Version = a.uriOf(e.At.File), a.version(e.At.File.Name)
 	return &protocol.WorkspaceEdit{DocumentChanges: []protocol.DocumentChange{edit}}
 }
 
-// addRewrites offers other ways to write what stands at the start of the range.
+// addRewrites offers rewrites of what stands at the start of the range: units, scalings, totals
+// and starts.
 func (a *actionCollector) addRewrites() {
 	off := a.at.Start
 	list := append(codeaction.Units(a.snap, a.file, off), codeaction.Scalings(a.snap, a.file, off)...)
@@ -207,7 +215,8 @@ func (a *actionCollector) addFixAll() {
 // resolvesActions says whether the client asks for the edit of an action that it takes.
 func (v *view) resolvesActions() bool {
 	t := v.caps.client.TextDocument
-	return t != nil && t.CodeAction != nil && isTrue(t.CodeAction.DataSupport) && slices.Contains(t.CodeAction.ResolveSupport.Properties, "edit")
+	return t != nil && t.CodeAction != nil && isTrue(t.CodeAction.DataSupport) &&
+		slices.Contains(t.CodeAction.ResolveSupport.Properties, "edit")
 }
 
 // resolveAction works out the edit of an action, on the document as it is now.

@@ -16,7 +16,7 @@ import (
 // an editor's plug-in maps the command to its own list of references.
 const showReferences = "stint.showReferences"
 
-// lensData is what a lens is asked for again by.
+// lensData is what a client gives back when it resolves a lens.
 type lensData struct {
 	URI  string `json:"uri"`
 	Kind string `json:"kind"`
@@ -24,8 +24,8 @@ type lensData struct {
 	Part string `json:"part,omitempty"`
 }
 
-// codeLenses are the lines above sessions, parts and movements. What they say is worked out
-// when they come into sight.
+// codeLenses are the lenses of sessions, parts and movements. Their titles are computed when the
+// client resolves them, as they scroll into view.
 func (v *view) codeLenses(p protocol.CodeLensParams) ([]protocol.CodeLens, error) {
 	out := []protocol.CodeLens{}
 	if !v.config.CodeLens.Enabled {
@@ -43,7 +43,7 @@ func (v *view) codeLenses(p protocol.CodeLensParams) ([]protocol.CodeLens, error
 	return out, nil
 }
 
-// resolveLens puts in what a lens says.
+// resolveLens adds a lens's title.
 func (v *view) resolveLens(l protocol.CodeLens) (*protocol.CodeLens, error) {
 	var data lensData
 	if err := json.Unmarshal(l.Data, &data); err != nil {

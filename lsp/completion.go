@@ -14,12 +14,12 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// completionTriggers are the characters that offers come behind by themselves: a blank
-// behind a number, an @ or a comma, and the end of an arrow.
+// completionTriggers are the trigger characters: a blank behind a number, an @, a comma, and the
+// end of an arrow.
 var completionTriggers = []string{" ", "@", ",", ">"}
 
-// itemKinds are the signs that editors put before what is offered.
-var itemKinds = map[completion.Kind]protocol.CompletionItemKind{
+// itemKinds are the protocol's kinds of items, which editors draw as icons.
+var itemKinds = map[completion.Category]protocol.CompletionItemKind{
 	completion.Keyword:  protocol.CompletionItemKindKeyword,
 	completion.Clause:   protocol.CompletionItemKindProperty,
 	completion.Movement: protocol.CompletionItemKindFunction,
@@ -29,7 +29,7 @@ var itemKinds = map[completion.Kind]protocol.CompletionItemKind{
 	completion.Line:     protocol.CompletionItemKindText,
 }
 
-// itemData is what an item is asked for again by, when more of it is to be shown.
+// itemData is what a client gives back when it resolves an item.
 type itemData struct {
 	URI  string  `json:"uri"`
 	ID   refs.ID `json:"id,omitzero"`
@@ -49,13 +49,14 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 	if l.Whole && p.Context.TriggerKind == protocol.CompletionTriggerKindTriggerCharacter {
 		return out, nil // whoever goes on to the next line would get a longer name
 	}
-	// Which items there are, and in which order, hangs on all that is typed: a client asks
-	// again when more is. Until then each of them is as good a match to it as any, so that
-	// sortText alone says which comes first.
+	// Which items there are, and in which order, depends on all that is typed: a client asks
+	// again when more is. filterText is what is typed already, so that the client's own filter
+	// keeps each item, and sortText alone gives the order.
 	out.IsIncomplete = len(l.Items) > 0
 	at := v.rangeOf(l.At)
 	for i, it := range l.Items {
-		item := protocol.CompletionItem{Label: it.Label, Kind: itemKinds[it.Kind], SortText: protocol.NewOptional(fmt.Sprintf("%03d", i))}
+		item := protocol.CompletionItem{Label: it.Label, Kind: itemKinds[it.Kind],
+			SortText: protocol.NewOptional(fmt.Sprintf("%03d", i))}
 		edit := &protocol.TextEdit{Range: at, NewText: it.New}
 		if it.Snippet != "" && v.caps.snippets {
 			edit.NewText = it.Snippet
@@ -74,7 +75,8 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 		if l.Typed != "" {
 			item.FilterText = protocol.NewOptional(l.Typed)
 		}
-		if data, err := json.Marshal(itemData{URI: string(p.TextDocument.URI), ID: it.Ref, Name: it.Label, Form: it.Example, Block: it.Block}); err == nil {
+		if data, err := json.Marshal(itemData{URI: string(p.TextDocument.URI), ID: it.Ref, Name: it.Label,
+			Form: it.Example, Block: it.Block}); err == nil {
 			item.Data = data
 		}
 		out.Items = append(out.Items, item)
@@ -82,8 +84,8 @@ func (v *view) completion(p protocol.CompletionParams) (*protocol.CompletionList
 	return out, nil
 }
 
-// triggered says whether offers are wanted where they come by themselves: a blank that
-// indents a line asks for nothing, and neither does the > of a note.
+// triggered says whether completion is wanted after a trigger character: not after a blank that
+// indents a line, and not after the > of a note.
 func (v *view) triggered(c protocol.CompletionContext, off int) bool {
 	if c.TriggerKind != protocol.CompletionTriggerKindTriggerCharacter || c.TriggerCharacter == nil {
 		return true
@@ -99,7 +101,7 @@ func (v *view) triggered(c protocol.CompletionContext, off int) bool {
 	return true
 }
 
-// resolveItem puts in all that there is to say of an item.
+// resolveItem adds an item's documentation.
 func (v *view) resolveItem(it protocol.CompletionItem) (*protocol.CompletionItem, error) {
 	var data itemData
 	if err := json.Unmarshal(it.Data, &data); err != nil {

@@ -5,12 +5,12 @@ import (
 	"time"
 )
 
-// publishLoop works out findings whenever something has changed: here of the open documents,
-// beside it, in follower, of the other files, so that nobody who types waits for those. It
-// sends them, or asks the client to ask again.
+// publishLoop computes diagnostics after each change: of the open documents at once, and of the
+// other files in debounceLoop, so that no key press waits for those. It publishes them, or asks a
+// client that pulls to pull again.
 func (s *Server) publishLoop(ctx context.Context) {
-	rest := make(chan struct{}, 1)
-	s.spawn(func() { s.debounceLoop(ctx, rest) })
+	others := make(chan struct{}, 1)
+	s.spawn(func() { s.debounceLoop(ctx, others) })
 	for {
 		select {
 		case <-ctx.Done():
@@ -19,20 +19,20 @@ func (s *Server) publishLoop(ctx context.Context) {
 		}
 		s.publishOpenDocuments(ctx)
 		select {
-		case rest <- struct{}{}:
+		case others <- struct{}{}:
 		default:
 		}
 	}
 }
 
-// lull is how long nobody has to have typed before the other files are looked at: on a
-// laptop, that work would be felt in the next key. After the longest wait they are looked
-// at all the same.
+// The other files are checked once no change has come for debounceDelay: on a laptop, that work
+// would slow the next key press. After maxDebounceDelay they are checked all the same.
 const (
 	debounceDelay    = 50 * time.Millisecond
 	maxDebounceDelay = time.Second
 )
 
+// debounceLoop publishes the diagnostics of the files that are not open, debounced.
 func (s *Server) debounceLoop(ctx context.Context, wake <-chan struct{}) {
 	for {
 		select {

@@ -17,7 +17,8 @@ import (
 // session's and the house's, kit to the house's list, a rule to its page. From the left
 // side of a line of a scaling it leads to the lines that this changes, too.
 func (v *view) definition(p protocol.DefinitionParams) (protocol.DefinitionResult, error) {
-	links := v.caps.client.TextDocument != nil && v.caps.client.TextDocument.Definition != nil && isTrue(v.caps.client.TextDocument.Definition.LinkSupport)
+	links := v.caps.client.TextDocument != nil && v.caps.client.TextDocument.Definition != nil &&
+		isTrue(v.caps.client.TextDocument.Definition.LinkSupport)
 	off := v.offset(p.Position)
 	from, to := v.swapAt(off)
 	if r, ok := refs.At(v.file.Refs(), off); ok {

@@ -18,7 +18,7 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// currentViews are the views of all workspaces now, and how many changes there have been.
+// currentViews are the views of all workspaces now, and the count of changes that they show.
 func (s *Server) currentViews(ctx context.Context) (vs []*view, now int) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -54,8 +54,8 @@ func (s *Server) publishOpenDocuments(ctx context.Context) {
 	}
 }
 
-// mayReport says whether what is found in a file is all true. While only part of a workspace has
-// been read, a cycle does not know its sessions yet.
+// mayReport says whether the diagnostics of a file are right. In a partial snapshot those of a
+// cycle are not: it lacks the sessions that it plans.
 func (v *view) mayReport(f *workspace.File) bool { return !v.partial || len(f.Decls.Cycles) == 0 }
 
 func (s *Server) publishOtherFiles(ctx context.Context) {
@@ -82,8 +82,8 @@ func (s *Server) publishOtherFiles(ctx context.Context) {
 	}
 }
 
-// checkBackward works out findings from the last file on, while somebody else works them out,
-// and sends them, from the first: two processors are done in half the time.
+// checkBackward computes diagnostics from the last file on, while publishOtherFiles does from the
+// first: two processors are done in half the time.
 func (v *view) checkBackward(fresh func() bool) {
 	for _, f := range slices.Backward(v.snap.Files) {
 		if !fresh() {
@@ -93,8 +93,8 @@ func (v *view) checkBackward(fresh func() bool) {
 	}
 }
 
-// changedSince says whether something has changed since a count of changes, so that what was
-// begun then is no longer worth it.
+// changedSince says whether something has changed since a count of changes, so that work which was
+// begun then is stale.
 func (s *Server) changedSince(ctx context.Context, now int) bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -122,10 +122,11 @@ type report struct {
 	pages   string // where the pages of the rules are
 	id      string // of what the list says, as the client sees it
 	version *int32 // of the document, if it is open
-	asked   string // the id that the client was last asked to ask for
+	asked   string // the result id that the client was last asked to pull
 }
 
-// sameList says whether two reports say the same without looking what that is.
+// sameList says whether a report is of the same list of diagnostics, by address: a snapshot that
+// does not change them keeps the list.
 func (r report) sameList(list []diag.Diagnostic, pages string) bool {
 	return len(r.list) == len(list) && unsafe.SliceData(r.list) == unsafe.SliceData(list) && r.pages == pages
 }
@@ -134,7 +135,7 @@ func sameVersion(a, b *int32) bool { return a == b || a != nil && b != nil && *a
 
 var seed = maphash.MakeSeed()
 
-// resultID names what diagnostics say.
+// resultID is a hash of diagnostics as the client sees them.
 func resultID(items []protocol.Diagnostic) string {
 	if len(items) == 0 {
 		return "none"
@@ -149,8 +150,8 @@ func resultID(items []protocol.Diagnostic) string {
 	return fmt.Sprintf("%x", h.Sum64())
 }
 
-// publishFile sends a file's diagnostics, if they are not what the client has, and if they are
-// still what holds once they have been worked out.
+// publishFile publishes a file's diagnostics, if the client does not have them already, and if
+// holds still says so once they have been computed.
 func (v *view) publishFile(f *workspace.File, holds func() bool) {
 	defer v.srv.recoverPanic("a check of " + f.Path) // the other files are checked all the same
 	list := v.snap.Diagnostics(f)
@@ -201,7 +202,7 @@ func (r *reports) drop(name string) {
 	delete(r.files, name)
 }
 
-// clearDeletedFiles takes back what the client was sent of files that are no more.
+// clearDeletedFiles clears the diagnostics of files that are gone.
 func (v *view) clearDeletedFiles(holds func() bool) {
 	v.srv.publishMu.Lock()
 	defer v.srv.publishMu.Unlock()
@@ -229,7 +230,7 @@ func (v *view) clearDeletedFiles(holds func() bool) {
 	v.srv.clearReports(v.ctx, gone)
 }
 
-// clearFolder takes back what the client was sent of a workspace that is dropped.
+// clearFolder clears the diagnostics of a workspace that is dropped.
 func (s *Server) clearFolder(ctx context.Context, f *folder) {
 	s.publishMu.Lock()
 	defer s.publishMu.Unlock()
@@ -240,13 +241,14 @@ func (s *Server) clearFolder(ctx context.Context, f *folder) {
 	s.clearReports(ctx, gone)
 }
 
-// clearReports takes back what the client was sent. One that asks finds out by itself.
+// clearReports publishes empty diagnostics. A client that pulls finds out by itself.
 func (s *Server) clearReports(ctx context.Context, gone []report) {
 	if s.clientCapabilities().pull {
 		return
 	}
 	for _, r := range gone {
-		_ = s.client.PublishDiagnostics(ctx, &protocol.PublishDiagnosticsParams{URI: r.uri, Diagnostics: []protocol.Diagnostic{}})
+		_ = s.client.PublishDiagnostics(ctx,
+			&protocol.PublishDiagnosticsParams{URI: r.uri, Diagnostics: []protocol.Diagnostic{}})
 	}
 }
 
@@ -256,7 +258,7 @@ var severities = map[diag.Severity]protocol.DiagnosticSeverity{
 	diag.Suggestion: protocol.DiagnosticSeverityInformation,
 }
 
-// diagnostics are findings as the client takes them.
+// diagnostics converts diagnostics to the protocol's.
 func (v *view) diagnostics(ds []diag.Diagnostic) []protocol.Diagnostic {
 	out := make([]protocol.Diagnostic, 0, len(ds))
 	for _, d := range ds {
@@ -294,7 +296,7 @@ func (v *view) diagnostic(d diag.Diagnostic) protocol.Diagnostic {
 	return out
 }
 
-// diagnosticData is what a client gives back with a diagnostic when it asks what mends it.
+// diagnosticData is what a client gives back with a diagnostic when it asks for code actions.
 type diagnosticData struct {
 	Fixes int `json:"fixes"` // how many there are
 }

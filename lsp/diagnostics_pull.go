@@ -25,7 +25,8 @@ func (v *view) report(f *workspace.File) report {
 		was.version = v.version(f.Path)
 		return was
 	}
-	return report{uri: v.uriAt(f.Path), list: list, pages: v.config.RulePages, id: resultID(v.diagnostics(list)), version: v.version(f.Path)}
+	return report{uri: v.uriAt(f.Path), list: list, pages: v.config.RulePages, id: resultID(v.diagnostics(list)),
+		version: v.version(f.Path)}
 }
 
 // pullDocument answers what does not hold in a document.
@@ -38,8 +39,7 @@ func (v *view) pullDocument(p protocol.DocumentDiagnosticParams) (protocol.Docum
 	return &protocol.RelatedFullDocumentDiagnosticReport{FullDocumentDiagnosticReport: v.full(r)}, nil
 }
 
-// noteReported notes what a client that asks was told. To one that is sent its diagnostics that
-// makes no difference.
+// noteReported keeps what a client that pulls was answered.
 func (v *view) noteReported(f *workspace.File, r report) {
 	if v.caps.pull {
 		v.ws.reports.keep(f.Path, r)
@@ -47,7 +47,8 @@ func (v *view) noteReported(f *workspace.File, r report) {
 }
 
 func unchanged(r report) protocol.UnchangedDocumentDiagnosticReport {
-	return protocol.UnchangedDocumentDiagnosticReport{Kind: string(protocol.DocumentDiagnosticReportKindUnchanged), ResultID: r.id}
+	return protocol.UnchangedDocumentDiagnosticReport{Kind: string(protocol.DocumentDiagnosticReportKindUnchanged),
+		ResultID: r.id}
 }
 
 func (v *view) full(r report) protocol.FullDocumentDiagnosticReport {
@@ -56,7 +57,7 @@ func (v *view) full(r report) protocol.FullDocumentDiagnosticReport {
 	}
 }
 
-// partialResultInterval is how often a part of a long answer is sent, where the client takes parts.
+// partialResultInterval is how often a partial result of a long answer is sent.
 const partialResultInterval = 200 * time.Millisecond
 
 // pullWorkspaces answers what does not hold in all files. Of files that are clean, and
@@ -106,7 +107,7 @@ func pullWorkspaces(vs []*view, p protocol.WorkspaceDiagnosticParams) (*protocol
 	return out, nil
 }
 
-// deletedFileReports say that nothing is wrong any more in files that are no more.
+// deletedFileReports are empty reports of files that are gone.
 func deletedFileReports(had map[string]string) []protocol.WorkspaceDocumentDiagnosticReport {
 	var out []protocol.WorkspaceDocumentDiagnosticReport
 	for _, k := range sortedNames(had) {
@@ -154,8 +155,8 @@ func (s *Server) refreshDiagnostics(ctx context.Context, vs []*view) {
 	}
 }
 
-// refreshViews asks the client to ask again for what it shows in documents, where that may
-// hang on something else that has changed: a house, a movement, a name.
+// refreshViews asks the client to request inlay hints, lenses and tokens again, where an env has
+// changed that they may depend on: a house, a movement, a name.
 func (s *Server) refreshViews(ctx context.Context, vs []*view) {
 	changed := false
 	for _, v := range vs {
@@ -171,7 +172,7 @@ func (s *Server) refreshViews(ctx context.Context, vs []*view) {
 	s.refreshShown(ctx)
 }
 
-// refreshShown asks the client to ask again for hints, lines above and colours.
+// refreshShown asks the client to request inlay hints, code lenses and semantic tokens again.
 func (s *Server) refreshShown(ctx context.Context) {
 	for _, r := range []struct {
 		can bool

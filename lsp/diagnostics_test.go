@@ -165,7 +165,8 @@ func (e *editor) pullAll(previous map[string]string) map[string]pulled {
 }
 
 func TestPulling(t *testing.T) {
-	e := start(t, map[string]string{"house.stint": house, "reef.stint": reef, "clean.stint": "stint 1\n\nsession Clean\n\npart A\n  10 burpee\n"}, pulling)
+	e := start(t, map[string]string{"house.stint": house, "reef.stint": reef,
+		"clean.stint": "stint 1\n\nsession Clean\n\npart A\n  10 burpee\n"}, pulling)
 	assert.NotNil(t, e.result.Capabilities.DiagnosticProvider)
 	e.open("reef.stint")
 	first := e.pull("reef.stint", "")
@@ -190,7 +191,8 @@ func TestPulling(t *testing.T) {
 
 	// A change elsewhere: the client is asked to ask again.
 	e.open("book.stint", tideSwing)
-	e.wait("a word that it may ask again", func() bool { return slices.Contains(e.asked, protocol.MethodWorkspaceDiagnosticRefresh) })
+	e.wait("a word that it may ask again",
+		func() bool { return slices.Contains(e.asked, protocol.MethodWorkspaceDiagnosticRefresh) })
 	assert.Empty(t, e.pull("reef.stint", moved.ResultID).Items)
 	assert.Equal(t, "none", e.pullAll(map[string]string{"reef.stint": moved.ResultID})["reef.stint"].ResultID)
 
@@ -219,7 +221,8 @@ func TestPullingIsCancelled(t *testing.T) {
 	e := start(t, files, pulling)
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	err := protocol.Call(ctx, e.conn, protocol.MethodWorkspaceDiagnostic, &protocol.WorkspaceDiagnosticParams{PreviousResultIds: []protocol.PreviousResultId{}}, nil)
+	err := protocol.Call(ctx, e.conn, protocol.MethodWorkspaceDiagnostic,
+		&protocol.WorkspaceDiagnosticParams{PreviousResultIds: []protocol.PreviousResultId{}}, nil)
 	assert.Error(t, err)
 	e.settle()
 }

@@ -75,7 +75,8 @@ func (s *Server) handleRequest(base, ctx context.Context, req *jsonrpc2.Request)
 		return nil, err
 	}
 	traced := s.trace(name)
-	if name != protocol.MethodInitialize && name != protocol.MethodShutdown { // these are answered before anything else is read
+	// Initialize and shutdown are answered before anything else is read.
+	if name != protocol.MethodInitialize && name != protocol.MethodShutdown {
 		jsonrpc2.Async(ctx)
 	}
 	result, err = run()

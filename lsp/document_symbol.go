@@ -86,7 +86,8 @@ func (v *view) symbol(b *syntax.Block) (protocol.DocumentSymbol, bool) {
 	l := b.Line
 	switch s := l.Stmt.(type) {
 	case *syntax.Entry:
-		kinds := map[string]protocol.SymbolKind{"session": sessionSymbol, "movement": movementSymbol, "house": houseSymbol, "cycle": cycleSymbol}
+		kinds := map[string]protocol.SymbolKind{"session": sessionSymbol, "movement": movementSymbol,
+			"house": houseSymbol, "cycle": cycleSymbol}
 		if kind, ok := kinds[s.Kind]; ok {
 			return v.named(b, s.Name.Text, s.Kind, kind, s.Name.Span), true
 		}
@@ -134,7 +135,9 @@ func noteOf(l *syntax.Line) string {
 
 // named is a symbol of a block, with those of the blocks in it. Its words are a span of
 // its first line.
-func (v *view) named(b *syntax.Block, name, detail string, kind protocol.SymbolKind, words source.Span) protocol.DocumentSymbol {
+func (v *view) named(
+	b *syntax.Block, name, detail string, kind protocol.SymbolKind, words source.Span,
+) protocol.DocumentSymbol {
 	src := v.file.Src
 	out := protocol.DocumentSymbol{
 		Name: cmp.Or(strings.TrimSpace(name), "no name"), Kind: kind,

@@ -12,18 +12,17 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// maxTextLen is the longest text that is read as a workspace's. It is a thousand times what
-// a long session takes.
+// maxTextLen is the longest text that is read, in bytes: a thousand times a long session.
 const maxTextLen = 1 << 20
 
 var errTooLong = fmt.Errorf("longer than %d bytes, which is more than is read", maxTextLen)
 
-// A buffer is an open document. It never changes; a change makes the next one.
+// A buffer is an open document at one version. It is immutable: an edit makes the next one.
 type buffer struct {
 	uri     uri.URI // as the client spells it
 	version int32
 	text    string
-	foreign bool    // none of a workspace's: in another language, or too long
+	foreign bool    // not read: in another language
 	ws      *folder // nil where it is read by no workspace
 	name    string  // its path in the workspace
 }
@@ -36,7 +35,7 @@ func filePath(u uri.URI) (string, bool) {
 	return filepath.Clean(u.FsPath()), true
 }
 
-// canonicalURI is what a document goes by, however its URI is spelt.
+// canonicalURI is one spelling for all spellings of a document's URI.
 func canonicalURI(spelt string) string {
 	u, err := uri.Parse(spelt)
 	if err != nil {
@@ -77,8 +76,8 @@ func (s *Server) didOpen(ctx context.Context, raw []byte) error {
 // language is what editors call a document in the notation.
 const language = "stint"
 
-// updateBuffer puts a buffer into its workspace, unless it is too long to be read. It is called with
-// the lock held.
+// updateBuffer applies a buffer to its workspace, unless it is too long to be read. It is called
+// with the lock held.
 func (s *Server) updateBuffer(ctx context.Context, b *buffer) {
 	if long := len(b.text) > maxTextLen; long && b.ws == nil {
 		s.log.warnOnce("%s: %v", b.uri, errTooLong)
@@ -135,7 +134,7 @@ func (s *Server) didChange(ctx context.Context, raw []byte) error {
 	return nil
 }
 
-// apply makes the change on a text.
+// apply is a text with the change made.
 func (c textChange) apply(text string, enc encoding) string {
 	if c.Range == nil {
 		return c.Text
@@ -144,7 +143,7 @@ func (c textChange) apply(text string, enc encoding) string {
 	return text[:at.Start] + c.Text + text[at.End:]
 }
 
-// didSave is where a house may have come to be, with a client that watches no files.
+// didSave looks for a new house, which a client that watches no files does not tell of.
 func (s *Server) didSave(ctx context.Context, raw []byte) error {
 	var p protocol.DidSaveTextDocumentParams
 	if err := decode(raw, &p); err != nil {
@@ -180,7 +179,7 @@ func (s *Server) didClose(_ context.Context, raw []byte) error {
 	return nil
 }
 
-// applyBuffer takes a buffer's text over into its workspace.
+// applyBuffer puts a buffer's text into its workspace's snapshot. It is called with the lock held.
 func (s *Server) applyBuffer(b *buffer) {
 	if b.ws == nil {
 		return

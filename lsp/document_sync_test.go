@@ -45,8 +45,10 @@ func (e *editor) settle() {
 func TestEditsComeToTheSame(t *testing.T) {
 	for _, kind := range []protocol.PositionEncodingKind{"utf-8", "utf-16", "utf-32"} {
 		t.Run(string(kind), func(t *testing.T) {
-			e := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Quayside Hall\n", "a.stint": ""}, speaking(kind))
-			fresh := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Quayside Hall\n", "a.stint": ""}, speaking(kind))
+			e := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Quayside Hall\n", "a.stint": ""},
+				speaking(kind))
+			fresh := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Quayside Hall\n", "a.stint": ""},
+				speaking(kind))
 			rapid.Check(t, func(r *rapid.T) {
 				e.open("a.stint", draw(r, "text"))
 				for range rapid.IntRange(1, 6).Draw(r, "edits") {
@@ -67,7 +69,8 @@ func TestEditsComeToTheSame(t *testing.T) {
 						for !between(text, at.End) {
 							at.End++
 						}
-						changes = append(changes, &protocol.TextDocumentContentChangePartial{Range: plainRange(text, e.enc, at), Text: with})
+						changes = append(changes, &protocol.TextDocumentContentChangePartial{Range: plainRange(text,
+							e.enc, at), Text: with})
 						text = text[:at.Start] + with + text[at.End:]
 					}
 					e.changes("a.stint", text, changes...)
@@ -96,7 +99,8 @@ func sameTree(t assert.TestingT, want, got *syntax.File) {
 	}
 	for i, w := range want.Lines {
 		g := got.Lines[i]
-		assert.Equal(t, []any{w.Body, w.Depth, w.Text, w.Bad, w.Note, w.Comment}, []any{g.Body, g.Depth, g.Text, g.Bad, g.Note, g.Comment})
+		assert.Equal(t, []any{w.Body, w.Depth, w.Text, w.Bad, w.Note, w.Comment},
+			[]any{g.Body, g.Depth, g.Text, g.Bad, g.Note, g.Comment})
 		assert.True(t, syntax.Same(w.Stmt, g.Stmt), "%q", w.Text)
 	}
 	assert.Equal(t, want.Diags, got.Diags)
@@ -132,7 +136,8 @@ func TestDocumentsElsewhere(t *testing.T) {
 	require.NoError(t, err)
 	write(t, filepath.Join(other, "house.stint"), "stint 1\n\nhouse Breakwater\n")
 	write(t, filepath.Join(other, "own", "book.stint"), "stint 1\n\nmovement tide swing\n  trains hinge\n")
-	write(t, filepath.Join(other, "s", "reef.stint"), "stint 1\n\nsession Reef\n\npart A\n  10 tide swing\n  10 ebb swing\n")
+	write(t, filepath.Join(other, "s", "reef.stint"),
+		"stint 1\n\nsession Reef\n\npart A\n  10 tide swing\n  10 ebb swing\n")
 	reef := string(protocol.URI("file://" + filepath.ToSlash(filepath.Join(other, "s", "reef.stint"))))
 	e.open(reef)
 	e.rules(reef, "movement-unknown")
@@ -159,7 +164,8 @@ func TestAnUntitledDocument(t *testing.T) {
 		e.open("untitled:Untitled-1", "stint 1\n\nsession Reef\n\npart A\n  10 burpee\n\ntotal 9 burpee\n")
 		e.rules("untitled:Untitled-1", "file-name", "total-wrong")
 		var edits []protocol.TextEdit
-		e.ask(protocol.MethodTextDocumentFormatting, &protocol.DocumentFormattingParams{TextDocument: e.doc("untitled:Untitled-1")}, &edits)
+		e.ask(protocol.MethodTextDocumentFormatting,
+			&protocol.DocumentFormattingParams{TextDocument: e.doc("untitled:Untitled-1")}, &edits)
 		assert.Empty(t, edits)
 		e.close("untitled:Untitled-1")
 		e.rules("untitled:Untitled-1")

@@ -51,7 +51,8 @@ func dial(t testing.TB) *wire {
 	write(t, filepath.Join(dir, "a.stint"), "stint 1\n\nsession Reef\n")
 	cache := t.TempDir()
 	go func() {
-		w.ended <- Serve(context.Background(), there, ServerOptions{Cache: func() (string, error) { return cache, nil }})
+		w.ended <- Serve(context.Background(), there,
+			ServerOptions{Cache: func() (string, error) { return cache, nil }})
 	}()
 	t.Cleanup(func() { _ = here.Close(); w.end() })
 	return w
@@ -199,7 +200,8 @@ func TestMessagesThatAreNone(t *testing.T) {
 func TestBrokenHeadersEndTheConnection(t *testing.T) {
 	for _, header := range []string{
 		"Content-Length: x\r\n\r\n{}", "Content-Length: -1\r\n\r\n", "Content-Length 2\r\n\r\n{}", "\r\n{}",
-		"Content-Type: text\r\n\r\n{}", "Content-Length: 99999999999999999999\r\n\r\n", "X: " + strings.Repeat("y", 2*maxHeader) + "\r\n",
+		"Content-Type: text\r\n\r\n{}", "Content-Length: 99999999999999999999\r\n\r\n", "X: " + strings.Repeat("y",
+			2*maxHeader) + "\r\n",
 	} {
 		w := dial(t)
 		w.begin()
@@ -213,7 +215,8 @@ func TestHeadersThatAreFine(t *testing.T) {
 	w := dial(t)
 	w.begin()
 	const body = `{"jsonrpc":"2.0","id":1,"method":"none"}`
-	w.raw(fmt.Sprintf("Content-Type: application/vscode-jsonrpc; charset=utf-8\r\ncontent-length:%d\r\n\r\n%s", len(body), body))
+	w.raw(fmt.Sprintf("Content-Type: application/vscode-jsonrpc; charset=utf-8\r\ncontent-length:%d\r\n\r\n%s",
+		len(body), body))
 	w.refused("1", codeMethodNotFound)
 	w.raw(fmt.Sprintf("Content-Length: %d\n\n%s", len(body), body))
 	w.refused("1", codeMethodNotFound)
@@ -261,10 +264,11 @@ func TestTheWaysToLeave(t *testing.T) {
 		leave func(*wire)
 		clean bool
 	}{
-		"exit without shutdown":     {func(w *wire) { w.sendf(`"method":"exit"`) }, false},
-		"gone":                      {func(w *wire) { _ = w.conn.Close() }, false},
-		"gone in a header":          {func(w *wire) { w.raw("Content-Len"); _ = w.conn.Close() }, false},
-		"gone in a message":         {func(w *wire) { w.raw("Content-Length: 100\r\n\r\n{"); _ = w.conn.Close() }, false},
+		"exit without shutdown": {func(w *wire) { w.sendf(`"method":"exit"`) }, false},
+		"gone":                  {func(w *wire) { _ = w.conn.Close() }, false},
+		"gone in a header":      {func(w *wire) { w.raw("Content-Len"); _ = w.conn.Close() }, false},
+		"gone in a message": {func(w *wire) { w.raw("Content-Length: 100\r\n\r\n{"); _ = w.conn.Close() },
+			false},
 		"gone with a question open": {func(w *wire) { w.sendf(`"id":1,"method":"shutdown"`); _ = w.conn.Close() }, true},
 		"gone after shutdown":       {func(w *wire) { w.sendf(`"id":1,"method":"shutdown"`); w.answered("1"); _ = w.conn.Close() }, true},
 		"exit before initialize":    {func(w *wire) { w.sendf(`"method":"exit"`) }, false},

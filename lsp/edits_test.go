@@ -86,13 +86,15 @@ func TestRename(t *testing.T) {
 		e := startOpen(t, quay, encoded(enc), canRenameFiles)
 		at := e.within("sessions/reef.stint", "quay hops", "")
 		var ready protocol.PrepareRenamePlaceholder
-		e.ask(protocol.MethodTextDocumentPrepareRename, &protocol.PrepareRenameParams{TextDocumentPositionParams: at}, &ready)
+		e.ask(protocol.MethodTextDocumentPrepareRename, &protocol.PrepareRenameParams{TextDocumentPositionParams: at},
+			&ready)
 		assert.Equal(t, "quay hop", ready.Placeholder)
 		assert.Equal(t, e.rangeOf("sessions/reef.stint", "quay hops"), ready.Range)
 
 		at = e.within("sessions/reef.stint", "pier hop", "12 pier hop")
 		var edit protocol.WorkspaceEdit
-		e.ask(protocol.MethodTextDocumentRename, &protocol.RenameParams{TextDocumentPositionParams: at, NewName: "jetty jump"}, &edit)
+		e.ask(protocol.MethodTextDocumentRename,
+			&protocol.RenameParams{TextDocumentPositionParams: at, NewName: "jetty jump"}, &edit)
 		texts := e.made(&edit)
 		assert.Contains(t, texts["movements/jetty-jump.stint"], "movement jetty jump\n  also quay hop\n")
 		assert.NotContains(t, texts, "movements/pier-hop.stint")
@@ -110,7 +112,8 @@ func TestRenameBehindWideLetters(t *testing.T) {
 		e := startOpen(t, files, encoded(enc))
 		at := e.within("sessions/bowline.stint", "pier hops", "")
 		var edit protocol.WorkspaceEdit
-		e.ask(protocol.MethodTextDocumentRename, &protocol.RenameParams{TextDocumentPositionParams: at, NewName: "jetty jump"}, &edit)
+		e.ask(protocol.MethodTextDocumentRename,
+			&protocol.RenameParams{TextDocumentPositionParams: at, NewName: "jetty jump"}, &edit)
 		assert.Contains(t, e.made(&edit)["sessions/bowline.stint"], "  6 \U0001d4b9ash é + 2 jetty jumps > 🪢 Hop.\n")
 	}
 }
@@ -120,7 +123,9 @@ func TestRenameBehindWideLetters(t *testing.T) {
 func TestRenamePlain(t *testing.T) {
 	e := startOpen(t, quay, func(p *protocol.InitializeParams) { p.Capabilities.Workspace.WorkspaceEdit = nil })
 	var edit protocol.WorkspaceEdit
-	e.ask(protocol.MethodTextDocumentRename, &protocol.RenameParams{TextDocumentPositionParams: e.within("sessions/reef.stint", "Reef", "session Reef"), NewName: "Lee Shore"}, &edit)
+	e.ask(protocol.MethodTextDocumentRename,
+		&protocol.RenameParams{TextDocumentPositionParams: e.within("sessions/reef.stint", "Reef", "session Reef"),
+			NewName: "Lee Shore"}, &edit)
 	assert.Empty(t, edit.DocumentChanges)
 	texts := e.made(&edit)
 	assert.Contains(t, texts["sessions/reef.stint"], "session Lee Shore")
@@ -131,12 +136,16 @@ func TestRenameSaysWhyNot(t *testing.T) {
 	e := startOpen(t, quay)
 	ctx := t.Context()
 	var ready protocol.PrepareRenamePlaceholder
-	err := e.call(ctx, protocol.MethodTextDocumentPrepareRename, &protocol.PrepareRenameParams{TextDocumentPositionParams: e.within("sessions/reef.stint", "row", "")}, &ready)
+	err := e.call(ctx, protocol.MethodTextDocumentPrepareRename,
+		&protocol.PrepareRenameParams{TextDocumentPositionParams: e.within("sessions/reef.stint", "row", "")}, &ready)
 	assert.ErrorContains(t, err, "row is in the built-in book, where it cannot be renamed")
-	e.ask(protocol.MethodTextDocumentPrepareRename, &protocol.PrepareRenameParams{TextDocumentPositionParams: e.within("sessions/reef.stint", "400", "")}, &ready)
+	e.ask(protocol.MethodTextDocumentPrepareRename,
+		&protocol.PrepareRenameParams{TextDocumentPositionParams: e.within("sessions/reef.stint", "400", "")}, &ready)
 	assert.Empty(t, ready.Placeholder)
 	var edit protocol.WorkspaceEdit
-	err = e.call(ctx, protocol.MethodTextDocumentRename, &protocol.RenameParams{TextDocumentPositionParams: e.within("sessions/reef.stint", "Reef", "session Reef"), NewName: "Bowline"}, &edit)
+	err = e.call(ctx, protocol.MethodTextDocumentRename,
+		&protocol.RenameParams{TextDocumentPositionParams: e.within("sessions/reef.stint", "Reef", "session Reef"),
+			NewName: "Bowline"}, &edit)
 	assert.ErrorContains(t, err, "sessions/bowline.stint has a session Bowline already")
 }
 
@@ -154,8 +163,9 @@ func TestFormattingIsFormatting(t *testing.T) {
 			e.change("sessions/new.stint", text)
 			f := syntax.Parse(source.New("new.stint", text))
 			var edits []protocol.TextEdit
-			e.ask(protocol.MethodTextDocumentFormatting, &protocol.DocumentFormattingParams{TextDocument: e.doc("sessions/new.stint"),
-				Options: protocol.FormattingOptions{TabSize: 8}}, &edits)
+			e.ask(protocol.MethodTextDocumentFormatting,
+				&protocol.DocumentFormattingParams{TextDocument: e.doc("sessions/new.stint"),
+					Options: protocol.FormattingOptions{TabSize: 8}}, &edits)
 			if got := e.apply("sessions/new.stint", edits); got != format.Source(f) {
 				t.Fatalf("%q becomes %q, and is to be %q", text, got, format.Source(f))
 			}
@@ -165,8 +175,10 @@ func TestFormattingIsFormatting(t *testing.T) {
 			a := rapid.IntRange(0, f.Src.Lines()-1).Draw(t, "first line")
 			b := rapid.IntRange(a, f.Src.Lines()-1).Draw(t, "last line")
 			var some []protocol.TextEdit
-			e.ask(protocol.MethodTextDocumentRangeFormatting, &protocol.DocumentRangeFormattingParams{TextDocument: e.doc("sessions/new.stint"),
-				Range: protocol.Range{Start: protocol.Position{Line: uint32(a)}, End: newLineIndex(text, e.enc).position(f.Src.Line(b).End)}}, &some)
+			e.ask(protocol.MethodTextDocumentRangeFormatting,
+				&protocol.DocumentRangeFormattingParams{TextDocument: e.doc("sessions/new.stint"),
+					Range: protocol.Range{Start: protocol.Position{Line: uint32(a)},
+						End: newLineIndex(text, e.enc).position(f.Src.Line(b).End)}}, &some)
 			want := slices.DeleteFunc(slices.Clone(edits), func(x protocol.TextEdit) bool {
 				return int(x.Range.Start.Line) < a || int(x.Range.Start.Line) > b
 			})
@@ -187,12 +199,16 @@ func TestFormattingLeavesAlone(t *testing.T) {
 	e.open("sessions/reef.stint")
 	for _, name := range []string{"sessions/odd.stint", "sessions/reef.stint"} {
 		var edits []protocol.TextEdit
-		e.ask(protocol.MethodTextDocumentFormatting, &protocol.DocumentFormattingParams{TextDocument: e.doc(name)}, &edits)
+		e.ask(protocol.MethodTextDocumentFormatting, &protocol.DocumentFormattingParams{TextDocument: e.doc(name)},
+			&edits)
 		assert.Empty(t, edits)
-		e.ask(protocol.MethodTextDocumentRangesFormatting, &protocol.DocumentRangesFormattingParams{TextDocument: e.doc(name),
-			Ranges: []protocol.Range{{End: protocol.Position{Line: 99}}}}, &edits)
+		e.ask(protocol.MethodTextDocumentRangesFormatting,
+			&protocol.DocumentRangesFormattingParams{TextDocument: e.doc(name),
+				Ranges: []protocol.Range{{End: protocol.Position{Line: 99}}}}, &edits)
 		assert.Empty(t, edits)
-		e.ask(protocol.MethodTextDocumentOnTypeFormatting, &protocol.DocumentOnTypeFormattingParams{TextDocument: e.doc(name), Position: protocol.Position{Line: 1}, Ch: "\n"}, &edits)
+		e.ask(protocol.MethodTextDocumentOnTypeFormatting,
+			&protocol.DocumentOnTypeFormattingParams{TextDocument: e.doc(name), Position: protocol.Position{Line: 1},
+				Ch: "\n"}, &edits)
 		assert.Empty(t, edits)
 	}
 }
@@ -205,16 +221,20 @@ func TestOnTypeFormatting(t *testing.T) {
 		{"session Reef\n\npart A\n‸", "session Reef\n\npart A\n  ‸"},
 		{"session Reef\n\npart A\n  3 Rounds\n  ‸", "session Reef\n\npart A\n  3 rounds\n    ‸"},
 		{"session Reef\n\npart A\n  3 rounds: 10 burpee\n‸\n", "session Reef\n\npart A\n  3 rounds: 10 burpee\n  ‸\n"},
-		{"session Reef\n\npart A\n  10 burpee\n‸ > more", "session Reef\n\npart A\n  10 burpee\n‸ > more"}, // a line cut in two
-		{"session Reef\n‸\npart A\n   5   burpee\n", "session Reef\n  ‸\npart A\n   5   burpee\n"},         // other lines stay
+		{"session Reef\n\npart A\n  10 burpee\n‸ > more",
+			"session Reef\n\npart A\n  10 burpee\n‸ > more"}, // a line cut in two
+		{"session Reef\n‸\npart A\n   5   burpee\n",
+			"session Reef\n  ‸\npart A\n   5   burpee\n"}, // other lines stay
 		{"session Reef\n  \n‸\npart A\n", "session Reef\n\n‸\npart A\n"},
-		{"session Reef\n\npart A\n  10 burpee 💪  é\n    ‸", "session Reef\n\npart A\n  10 burpee 💪  é\n  ‸"}, // cannot be read
+		{"session Reef\n\npart A\n  10 burpee 💪  é\n    ‸",
+			"session Reef\n\npart A\n  10 burpee 💪  é\n  ‸"}, // cannot be read
 		{"stint 1\n‸", "stint 1\n‸"},
 	} {
 		at := strings.Index(c.text, "‸")
 		text := strings.Replace(c.text, "‸", "", 1)
 		e.open("sessions/new.stint", text)
-		p := &protocol.DocumentOnTypeFormattingParams{TextDocument: e.doc("sessions/new.stint"), Position: newLineIndex(text, e.enc).position(at), Ch: "\n"}
+		p := &protocol.DocumentOnTypeFormattingParams{TextDocument: e.doc("sessions/new.stint"),
+			Position: newLineIndex(text, e.enc).position(at), Ch: "\n"}
 		var edits []protocol.TextEdit
 		e.ask(protocol.MethodTextDocumentOnTypeFormatting, p, &edits)
 		assert.Equal(t, strings.Replace(c.want, "‸", "", 1), e.apply("sessions/new.stint", edits), "%q", text)
@@ -269,17 +289,25 @@ total 21 kettlebell swing
 
 func TestCodeActions(t *testing.T) {
 	for enc := range positionEncodings {
-		e := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Hall\n", "sessions/reef.stint": faulty}, encoded(enc))
+		e := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Hall\n", "sessions/reef.stint": faulty},
+			encoded(enc))
 		const name = "sessions/reef.stint"
 		e.open(name)
-		assert.Equal(t, []string{"* Write push-up", "Let it stand: allow name-spelling, and say why", "Make all safe fixes of this file"},
+		assert.Equal(t, []string{"* Write push-up", "Let it stand: allow name-spelling, and say why",
+			"Make all safe fixes of this file"},
 			titles(e.actions(name, e.rangeOf(name, "Push Ups"))))
-		assert.Equal(t, []string{"* Write the total as 20 (look before you take it)", "Let it stand: allow total-wrong, and say why",
-			"State all that the session comes to", "Make all safe fixes of this file"}, titles(e.actions(name, e.rangeOf(name, "21 kettlebell"))))
-		assert.Equal(t, []string{"Write 24/16 kg as 53/35 lb", "Make all safe fixes of this file"}, titles(e.actions(name, e.rangeOf(name, "kg > "))))
-		assert.Equal(t, []string{"Write 24/16 kg as 53/35 lb"}, titles(e.actions(name, e.rangeOf(name, "16 kg"), protocol.CodeActionKindRefactor)))
-		assert.Equal(t, []string{"Make all safe fixes of this file"}, titles(e.actions(name, e.rangeOf(name, "16 kg"), protocol.CodeActionKindSource)))
-		assert.Equal(t, []string{"Make all safe fixes of this file"}, titles(e.actions(name, e.rangeOf(name, "16 kg"), fixAll)))
+		assert.Equal(t, []string{"* Write the total as 20 (look before you take it)",
+			"Let it stand: allow total-wrong, and say why",
+			"State all that the session comes to", "Make all safe fixes of this file"}, titles(e.actions(name,
+			e.rangeOf(name, "21 kettlebell"))))
+		assert.Equal(t, []string{"Write 24/16 kg as 53/35 lb", "Make all safe fixes of this file"},
+			titles(e.actions(name, e.rangeOf(name, "kg > "))))
+		assert.Equal(t, []string{"Write 24/16 kg as 53/35 lb"},
+			titles(e.actions(name, e.rangeOf(name, "16 kg"), protocol.CodeActionKindRefactor)))
+		assert.Equal(t, []string{"Make all safe fixes of this file"},
+			titles(e.actions(name, e.rangeOf(name, "16 kg"), protocol.CodeActionKindSource)))
+		assert.Equal(t, []string{"Make all safe fixes of this file"},
+			titles(e.actions(name, e.rangeOf(name, "16 kg"), fixAll)))
 		assert.Empty(t, e.actions(name, e.rangeOf(name, "16 kg"), protocol.CodeActionKindSourceOrganizeImports))
 		assert.Empty(t, e.actions(name, e.rangeOf(name, "16 kg"), "quick"))
 
@@ -299,7 +327,8 @@ func TestCodeActions(t *testing.T) {
 func TestCodeActionsUnasked(t *testing.T) {
 	e := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Hall\n", "sessions/reef.stint": faulty})
 	e.open("sessions/reef.stint")
-	p := &protocol.CodeActionParams{TextDocument: e.doc("sessions/reef.stint"), Range: e.rangeOf("sessions/reef.stint", "16 kg")}
+	p := &protocol.CodeActionParams{TextDocument: e.doc("sessions/reef.stint"),
+		Range: e.rangeOf("sessions/reef.stint", "16 kg")}
 	p.Context.TriggerKind = protocol.CodeActionTriggerKindAutomatic
 	p.Context.Diagnostics = []protocol.Diagnostic{}
 	var got []protocol.CommandOrCodeAction
@@ -313,10 +342,11 @@ func TestCodeActionsUnasked(t *testing.T) {
 // A client that asks for edits when it takes an action gets that of the file's fixes then,
 // for the text as it then is.
 func TestCodeActionResolve(t *testing.T) {
-	e := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Hall\n", "sessions/reef.stint": faulty}, func(p *protocol.InitializeParams) {
-		p.Capabilities.TextDocument.CodeAction = &protocol.CodeActionClientCapabilities{DataSupport: new(true),
-			ResolveSupport: protocol.ClientCodeActionResolveOptions{Properties: []string{"edit"}}}
-	})
+	e := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Hall\n", "sessions/reef.stint": faulty},
+		func(p *protocol.InitializeParams) {
+			p.Capabilities.TextDocument.CodeAction = &protocol.CodeActionClientCapabilities{DataSupport: new(true),
+				ResolveSupport: protocol.ClientCodeActionResolveOptions{Properties: []string{"edit"}}}
+		})
 	e.open("sessions/reef.stint")
 	as := e.actions("sessions/reef.stint", protocol.Range{}, fixAll)
 	require.Len(t, as, 1)
@@ -330,16 +360,19 @@ func TestCodeActionResolve(t *testing.T) {
 
 // A waiver's reason is asked for where the client can have it written in place.
 func TestWaiverSnippet(t *testing.T) {
-	e := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Hall\n", "sessions/reef.stint": faulty}, func(p *protocol.InitializeParams) {
-		p.Capabilities.Workspace.WorkspaceEdit.SnippetEditSupport = new(true)
-	})
+	e := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Hall\n", "sessions/reef.stint": faulty},
+		func(p *protocol.InitializeParams) {
+			p.Capabilities.Workspace.WorkspaceEdit.SnippetEditSupport = new(true)
+		})
 	e.open("sessions/reef.stint")
-	waive := e.actions("sessions/reef.stint", e.rangeOf("sessions/reef.stint", "21 kettlebell"), protocol.CodeActionKindQuickFix)[1]
+	waive := e.actions("sessions/reef.stint", e.rangeOf("sessions/reef.stint", "21 kettlebell"),
+		protocol.CodeActionKindQuickFix)[1]
 	assert.Contains(t, e.made(waive.Edit)["sessions/reef.stint"], "\n  allow total-wrong > ${1:why it may stand}\n")
 }
 
 func TestFileName(t *testing.T) {
-	files := map[string]string{"house.stint": "stint 1\n\nhouse Hall\n", "sessions/old.stint": "stint 1\n\nsession Lee Shore\n\npart A\n  10 burpee\n"}
+	files := map[string]string{"house.stint": "stint 1\n\nhouse Hall\n",
+		"sessions/old.stint": "stint 1\n\nsession Lee Shore\n\npart A\n  10 burpee\n"}
 	e := start(t, files, canRenameFiles)
 	e.open("sessions/old.stint")
 	as := e.actions("sessions/old.stint", e.rangeOf("sessions/old.stint", "Lee Shore"), protocol.CodeActionKindQuickFix)
@@ -390,12 +423,14 @@ func TestActionsOfEveryMistake(t *testing.T) {
 					assert.LessOrEqual(t, unread(now.File(f.Path)), unread(f), "%s: %q", d.Rule, a.Title)
 					continue
 				}
-				if len(a.Diagnostics) != 1 || string(a.Diagnostics[0].Code.(protocol.String)) != d.Rule || strings.HasPrefix(a.Title, "Let it stand") {
+				if len(a.Diagnostics) != 1 || string(a.Diagnostics[0].Code.(protocol.String)) != d.Rule ||
+					strings.HasPrefix(a.Title, "Let it stand") {
 					continue
 				}
 				if own++; own == 1 && a.Diagnostics[0].Range == newLineIndex(src.Text, e.enc).rangeOf(d.At.Span) {
 					fixes++
-					assert.Less(t, drawn(now, f.Path, d.Rule), drawn(snap, f.Path, d.Rule), "%s: %s: %q", f.Path, d.Message, a.Title)
+					assert.Less(t, drawn(now, f.Path, d.Rule), drawn(snap, f.Path, d.Rule), "%s: %s: %q", f.Path,
+						d.Message, a.Title)
 				}
 			}
 			if r, _ := rules.Find(d.Rule); len(d.Fixes) > 0 {
@@ -442,7 +477,8 @@ func TestDidRenameFiles(t *testing.T) {
 	}
 	definition := func() []string {
 		var got protocol.LocationSlice
-		e.ask(protocol.MethodTextDocumentDefinition, &protocol.DefinitionParams{TextDocumentPositionParams: e.within("cycles/neap.stint", "Bowline", "")}, &got)
+		e.ask(protocol.MethodTextDocumentDefinition,
+			&protocol.DefinitionParams{TextDocumentPositionParams: e.within("cycles/neap.stint", "Bowline", "")}, &got)
 		var out []string
 		for _, l := range got {
 			out = append(out, strings.TrimPrefix(l.URI.FsPath(), e.dir+"/"))
@@ -453,6 +489,7 @@ func TestDidRenameFiles(t *testing.T) {
 	moved("sessions/bowline.stint", "sessions/loop.stint")
 	assert.Equal(t, []string{"sessions/loop.stint"}, definition())
 	moved("sessions", "hours")
-	require.Eventually(t, func() bool { return slices.Equal([]string{"hours/loop.stint"}, definition()) }, patience, patience/1000)
+	require.Eventually(t, func() bool { return slices.Equal([]string{"hours/loop.stint"}, definition()) }, patience,
+		patience/1000)
 	assert.NotNil(t, e.result.Capabilities.Workspace.FileOperations)
 }

@@ -108,7 +108,8 @@ func (e *editor) begin(dir string, change ...func(*protocol.InitializeParams)) {
 		c(p)
 	}
 	e.ask(protocol.MethodInitialize, p, &e.result)
-	e.enc = map[protocol.PositionEncodingKind]encoding{"": utf16, "utf-8": utf8s, "utf-16": utf16, "utf-32": utf32}[e.result.Capabilities.PositionEncoding]
+	e.enc = map[protocol.PositionEncodingKind]encoding{"": utf16, "utf-8": utf8s, "utf-16": utf16,
+		"utf-32": utf32}[e.result.Capabilities.PositionEncoding]
 	e.notify(protocol.MethodInitialized, &protocol.InitializedParams{})
 }
 
@@ -123,7 +124,8 @@ func connect(t testing.TB) *editor {
 	}
 	e.came = sync.NewCond(&e.mu)
 	ctx, stop := context.WithCancel(context.Background())
-	e.srv = newServer(ctx, stop, there, ServerOptions{Version: "test", Cache: func() (string, error) { return cache, nil }})
+	e.srv = newServer(ctx, stop, there,
+		ServerOptions{Version: "test", Cache: func() (string, error) { return cache, nil }})
 	go func() { e.ended <- e.srv.run() }()
 	e.conn = jsonrpc2.NewConn(jsonrpc2.NewStream(here), jsonrpc2.WithCodec(codec{}))
 	e.conn.Go(context.Background(), e.handle)
@@ -366,7 +368,10 @@ func (e *editor) apply(name string, edits []protocol.TextEdit) string {
 	text := e.text(name)
 	ls := newLineIndex(text, e.enc)
 	edits = slices.Clone(edits)
-	slices.SortStableFunc(edits, func(a, b protocol.TextEdit) int { return ls.span(b.Range).Start - ls.span(a.Range).Start })
+	slices.SortStableFunc(edits, func(a,
+		b protocol.TextEdit) int {
+		return ls.span(b.Range).Start - ls.span(a.Range).Start
+	})
 	for i, ed := range edits {
 		at := ls.span(ed.Range)
 		if i > 0 {

@@ -12,10 +12,12 @@ import (
 // ask before it makes one.
 func fileOperations() *protocol.FileOperationOptions {
 	files := func(glob string, of protocol.FileOperationPatternKind) protocol.FileOperationFilter {
-		return protocol.FileOperationFilter{Scheme: new("file"), Pattern: protocol.FileOperationPattern{Glob: glob, Matches: of}}
+		return protocol.FileOperationFilter{Scheme: new("file"),
+			Pattern: protocol.FileOperationPattern{Glob: glob, Matches: of}}
 	}
 	return &protocol.FileOperationOptions{DidRename: protocol.FileOperationRegistrationOptions{Filters: []protocol.FileOperationFilter{
-		files("**/*.stint", protocol.FileOperationPatternKindFile), files("**", protocol.FileOperationPatternKindFolder),
+		files("**/*.stint", protocol.FileOperationPatternKindFile),
+		files("**", protocol.FileOperationPatternKindFolder),
 	}}}
 }
 

@@ -67,7 +67,8 @@ func (f *foldingCollector) comments() {
 			i++
 		}
 		if i > start {
-			f.add(source.Span{Start: lines[start].Body, End: lines[i-1].Body}, lines[start].Depth+1, protocol.FoldingRangeKindComment)
+			f.add(source.Span{Start: lines[start].Body, End: lines[i-1].Body}, lines[start].Depth+1,
+				protocol.FoldingRangeKindComment)
 		}
 	}
 }
@@ -76,7 +77,8 @@ func (f *foldingCollector) comments() {
 func (f *foldingCollector) add(at source.Span, depth int, kind protocol.FoldingRangeKind) {
 	r := f.rangeOf(f.file.Src.At(at))
 	if r.Start.Line < r.End.Line {
-		f.found = append(f.found, nestedRange{protocol.FoldingRange{StartLine: r.Start.Line, EndLine: r.End.Line, Kind: kind}, depth})
+		fold := protocol.FoldingRange{StartLine: r.Start.Line, EndLine: r.End.Line, Kind: kind}
+		f.found = append(f.found, nestedRange{fold, depth})
 	}
 }
 

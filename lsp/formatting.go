@@ -11,8 +11,8 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// formatting writes the document the one way, with an edit for each line that changes.
-// What a client says of tabs is not asked: a level is two blanks.
+// formatting is the canonical print of the document, with an edit for each line that changes.
+// The client's options are ignored: a level is two blanks.
 func (v *view) formatting(protocol.DocumentFormattingParams) ([]protocol.TextEdit, error) {
 	return v.textEdits(v.file.Src, format.Edits(v.file.Syntax())), nil
 }
@@ -49,8 +49,8 @@ func (v *view) formatted(rs ...protocol.Range) []protocol.TextEdit {
 	return v.textEdits(src, es)
 }
 
-// onTypeFormatting mends the line that a line feed has just left, and indents the new one
-// as what the left one opens wants it.
+// onTypeFormatting formats the line that a line feed has just left, and indents the new one: one
+// level deeper where the left one opens a block.
 func (v *view) onTypeFormatting(p protocol.DocumentOnTypeFormattingParams) ([]protocol.TextEdit, error) {
 	src := v.file.Src
 	now := src.LineAt(v.offset(p.Position))

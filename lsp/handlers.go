@@ -9,8 +9,8 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// requestHandlers are the requests that are answered, by name. A capability is a method of view,
-// a row here, and its part of capabilities.
+// requestHandlers handle requests, by method name. A capability is a method of view, a row here,
+// and its part of Server.capabilities.
 var requestHandlers map[string]handler
 
 func init() { // the methods refer to the table
@@ -54,7 +54,7 @@ func init() { // the methods refer to the table
 	}
 }
 
-// notificationHandlers are the notifications that are listened to, by name.
+// notificationHandlers handle notifications, by method name. Others are ignored.
 var notificationHandlers = map[string]func(*Server, context.Context, []byte) error{
 	protocol.MethodInitialized:                        (*Server).initialized,
 	protocol.MethodSetTrace:                           (*Server).setTrace,
@@ -68,12 +68,12 @@ var notificationHandlers = map[string]func(*Server, context.Context, []byte) err
 	protocol.MethodWorkspaceDidRenameFiles:            (*Server).didRenameFiles,
 }
 
-// document makes a method of a capability of one document: P names it as textDocument.
-// In a document that is none of a workspace's, nothing is found and null is the answer.
+// document makes the handler of a capability of one document, which P names as textDocument. In
+// a document that no workspace has, the answer is null.
 func document[P, R any](f func(*view, P) (R, error)) handler { return documentIn(f, false) }
 
-// partialDocument is document for a capability that can do with a part of the workspace, the document
-// and what it hangs on, so that it need not wait until thousands of files are read.
+// partialDocument is document for a capability that can be answered on a partial snapshot: the
+// open documents and what they depend on. It need not wait until thousands of files are read.
 func partialDocument[P, R any](f func(*view, P) (R, error)) handler { return documentIn(f, true) }
 
 func documentIn[P, R any](f func(*view, P) (R, error), early bool) handler {
@@ -101,8 +101,8 @@ func documentIn[P, R any](f func(*view, P) (R, error), early bool) handler {
 	}
 }
 
-// allWorkspaces makes a method of a capability of all workspaces: it gets a view of each, with
-// no document. The first is that of the folder that the client had open first.
+// allWorkspaces makes the handler of a capability of all workspaces: it gets a view of each,
+// with no document. The first is that of the client's first workspace folder.
 func allWorkspaces[P, R any](f func([]*view, P) (R, error)) handler {
 	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
 		var p P
@@ -120,7 +120,7 @@ func allWorkspaces[P, R any](f func([]*view, P) (R, error)) handler {
 	}
 }
 
-// synchronous makes a method of one that is done before the next message is read.
+// synchronous makes a handler that is done before the next message is read.
 func synchronous[P, R any](f func(*Server, context.Context, P) (R, error)) handler {
 	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
 		var p P
@@ -132,7 +132,7 @@ func synchronous[P, R any](f func(*Server, context.Context, P) (R, error)) handl
 	}
 }
 
-// nullable turns a result that is nil into null, whatever its type.
+// nullable turns a nil result of any type into null.
 func nullable[R any](r R, err error) (any, error) {
 	if err != nil {
 		return nil, err
@@ -147,8 +147,8 @@ func nullable[R any](r R, err error) (any, error) {
 	return &r, nil
 }
 
-// resolveInDocument makes a method that fills in something that an answer left out: the data of P
-// names the document that it is of. Where that is no longer there, P comes back as it is.
+// resolveInDocument makes the handler of a resolve request, which fills in what an answer left
+// out. The data of P names the document; where that is gone, P is answered as it is.
 func resolveInDocument[P any](f func(*view, P) (*P, error)) handler {
 	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
 		var p P
@@ -177,6 +177,7 @@ func resolveInDocument[P any](f func(*view, P) (*P, error)) handler {
 	}
 }
 
-// A handler answers requests of one kind. It is called in the order of the wire and takes
-// what the request needs from the state; what it returns runs beside later messages.
+// A handler answers requests of one method. It is called in the order in which they arrive and
+// takes what the request needs from the state; the function that it returns runs concurrently
+// with later messages.
 type handler func(s *Server, ctx context.Context, params []byte) (func() (any, error), error)

@@ -7,7 +7,7 @@ import (
 	"stint.example/stint/lang/refs"
 )
 
-// hover is what there is to say of the place under the pointer.
+// hover is the card of the place under the pointer.
 func (v *view) hover(p protocol.HoverParams) (*protocol.Hover, error) {
 	c := hover.At(v.snap, v.file, v.offset(p.Position))
 	if c == nil {
@@ -28,7 +28,7 @@ func (v *view) link(c *hover.Card) {
 	}
 }
 
-// markup is a card as a client takes it.
+// markup is a card as Markdown or as plain text.
 func markup(c *hover.Card, markdown bool) *protocol.MarkupContent {
 	if markdown {
 		return &protocol.MarkupContent{Kind: protocol.MarkupKindMarkdown, Value: c.Markdown()}

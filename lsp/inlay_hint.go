@@ -9,7 +9,7 @@ import (
 	"stint.example/stint/lang/ide/inlayhint"
 )
 
-// hintData is what a hint is asked for again by.
+// hintData is what a client gives back when it resolves a hint.
 type hintData struct {
 	URI string `json:"uri"`
 	Of  int    `json:"of"`  // an offset in the words that it is about
@@ -17,14 +17,15 @@ type hintData struct {
 	Is  string `json:"is"`
 }
 
-// inlayHints are what turns come to, how long parts take and other units, beside their
-// words.
+// inlayHints are what turns add up to, how long parts take, and quantities in other units.
 func (v *view) inlayHints(p protocol.InlayHintParams) ([]protocol.InlayHint, error) {
 	kinds := inlayhint.Kinds(v.config.InlayHints)
 	out := []protocol.InlayHint{}
 	for _, h := range inlayhint.Hints(v.snap, v.file, v.span(p.Range), kinds) {
-		hint := protocol.InlayHint{Position: v.linesOf(v.file.Src).position(h.Off), Label: protocol.String(h.Text), PaddingLeft: new(true)}
-		if data, err := json.Marshal(hintData{URI: string(p.TextDocument.URI), Of: h.Of, Off: h.Off, Is: h.Text}); err == nil {
+		hint := protocol.InlayHint{Position: v.linesOf(v.file.Src).position(h.Off), Label: protocol.String(h.Text),
+			PaddingLeft: new(true)}
+		if data, err := json.Marshal(hintData{URI: string(p.TextDocument.URI), Of: h.Of, Off: h.Off,
+			Is: h.Text}); err == nil {
 			hint.Data = data
 		}
 		out = append(out, hint)
@@ -32,11 +33,12 @@ func (v *view) inlayHints(p protocol.InlayHintParams) ([]protocol.InlayHint, err
 	return out, nil
 }
 
-// resolveHint puts in what there is to say of the words that a hint is about, unless the
+// resolveHint adds the hover card of the words that a hint is about as its tooltip, unless the
 // text has changed since.
 func (v *view) resolveHint(h protocol.InlayHint) (*protocol.InlayHint, error) {
 	var data hintData
-	if err := json.Unmarshal(h.Data, &data); err != nil || data.Of < 0 || data.Of > data.Off || data.Off > len(v.file.Src.Text) {
+	if err := json.Unmarshal(h.Data, &data); err != nil || data.Of < 0 || data.Of > data.Off ||
+		data.Off > len(v.file.Src.Text) {
 		return &h, nil
 	}
 	if c := hover.At(v.snap, v.file, data.Of); c != nil && c.At.Contains(data.Of) {

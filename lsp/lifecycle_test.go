@@ -56,7 +56,8 @@ func TestSettingsThatAreAskedFor(t *testing.T) {
 	e.mu.Lock()
 	setting = `{"codeLens":{"enabled":false}}`
 	e.mu.Unlock()
-	e.notify(protocol.MethodWorkspaceDidChangeConfiguration, &protocol.DidChangeConfigurationParams{Settings: protocol.LSPAny("null")})
+	e.notify(protocol.MethodWorkspaceDidChangeConfiguration,
+		&protocol.DidChangeConfigurationParams{Settings: protocol.LSPAny("null")})
 	e.wait("the other setting", func() bool { return !e.settings().CodeLens.Enabled })
 	assert.True(t, e.settings().InlayHints.Totals, "what is no longer set is as it was")
 	e.wait("a word that hints may be asked for again", func() bool {
@@ -79,7 +80,8 @@ func TestSettingsThatAreSent(t *testing.T) {
 	})
 	assert.False(t, e.settings().InlayHints.Units)
 	e.notify(protocol.MethodWorkspaceDidChangeConfiguration, &protocol.DidChangeConfigurationParams{Settings: protocol.LSPAny(`{"stint":{"inlayHints":7}}`)})
-	e.wait("a word on settings that are none", func() bool { return strings.Contains(strings.Join(e.logged, "\n"), "settings cannot be read") })
+	e.wait("a word on settings that are none",
+		func() bool { return strings.Contains(strings.Join(e.logged, "\n"), "settings cannot be read") })
 }
 
 func TestProgressOnTheFirstLoad(t *testing.T) {
@@ -101,7 +103,8 @@ func TestProgressOnTheFirstLoad(t *testing.T) {
 func TestTracing(t *testing.T) {
 	e := start(t, hall)
 	ask := func() {
-		e.ask(protocol.MethodTextDocumentFormatting, &protocol.DocumentFormattingParams{TextDocument: e.doc(bowline)}, nil)
+		e.ask(protocol.MethodTextDocumentFormatting, &protocol.DocumentFormattingParams{TextDocument: e.doc(bowline)},
+			nil)
 	}
 	e.settle()
 	e.notify(protocol.MethodSetTrace, &protocol.SetTraceParams{Value: protocol.TraceValueVerbose})
@@ -118,7 +121,10 @@ func TestTracing(t *testing.T) {
 
 // A fault in one request is that request's, and the log's.
 func TestAFaultAnswersOneRequest(t *testing.T) {
-	requestHandlers["test/fault"] = partialDocument(func(*view, protocol.DocumentFormattingParams) (*int, error) { panic("a fault of the test") })
+	requestHandlers["test/fault"] = partialDocument(func(*view, protocol.DocumentFormattingParams) (*int,
+		error) {
+		panic("a fault of the test")
+	})
 	notificationHandlers["test/fault"] = func(*Server, context.Context, []byte) error { panic("another") }
 	defer func() { delete(requestHandlers, "test/fault"); delete(notificationHandlers, "test/fault") }()
 	e := start(t, hall)
@@ -149,7 +155,8 @@ func TestCancelling(t *testing.T) {
 	e := start(t, hall)
 	w := make(chan error, 1)
 	go func() {
-		w <- e.call(context.Background(), "test/wait", &protocol.DocumentFormattingParams{TextDocument: e.doc(bowline)}, nil)
+		w <- e.call(context.Background(), "test/wait", &protocol.DocumentFormattingParams{TextDocument: e.doc(bowline)},
+			nil)
 	}()
 	select {
 	case <-begun:

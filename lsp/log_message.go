@@ -25,7 +25,7 @@ func (l *logger) errorf(format string, args ...any) {
 	l.send(protocol.MessageTypeError, fmt.Sprintf(format, args...))
 }
 
-// warnOnce says a thing once, however often it is found again.
+// warnOnce warns once per text, however often it is found again.
 func (l *logger) warnOnce(format string, args ...any) {
 	text := fmt.Sprintf(format, args...)
 	l.mu.Lock()
@@ -40,7 +40,7 @@ func (l *logger) warnOnce(format string, args ...any) {
 	}
 }
 
-// panicked writes a fault of the server itself down.
+// panicked logs a panic with its stack.
 func (l *logger) panicked(where string, p any) {
 	l.write(strings.TrimSpace(string(debug.Stack())))
 	l.errorf("internal error in %s: %v; this is a fault of stint, not of your text", where, p)

@@ -43,7 +43,8 @@ func (s *Server) trace(name string) func(error) {
 	}
 	began := time.Now()
 	return func(err error) {
-		p := &protocol.LogTraceParams{Message: fmt.Sprintf("%s answered in %s", name, time.Since(began).Round(10*time.Microsecond))}
+		p := &protocol.LogTraceParams{Message: fmt.Sprintf("%s answered in %s", name,
+			time.Since(began).Round(10*time.Microsecond))}
 		if err != nil {
 			p.Message = fmt.Sprintf("%s refused: %v", name, err)
 		}
@@ -64,5 +65,6 @@ func (s *Server) state() string {
 			files += len(f.snap.Files)
 		}
 	}
-	return fmt.Sprintf("%s, %s, %s open", plural(len(s.folders), "workspace", "workspaces"), plural(files, "file", "files"), plural(len(s.docs), "document", "documents"))
+	return fmt.Sprintf("%s, %s, %s open", plural(len(s.folders), "workspace", "workspaces"),
+		plural(files, "file", "files"), plural(len(s.docs), "document", "documents"))
 }

@@ -114,13 +114,17 @@ func TestDefinition(t *testing.T) {
 		{"sessions/reef.stint", "pier hop", "12 pier hop", []string{"movements/pier-hop.stint:3:pier hop"}},
 		{"sessions/reef.stint", "quay hops", "", []string{"movements/pier-hop.stint:3:pier hop"}},
 		{"sessions/reef.stint", "row", "", []string{"movements/locomotion.stint"}},
-		{"sessions/reef.stint", "burpee", "12 burpee", []string{"movements/burpee.stint:3:burpee", "movements/horizontal-push.stint"}},
+		{"sessions/reef.stint", "burpee", "12 burpee",
+			[]string{"movements/burpee.stint:3:burpee", "movements/horizontal-push.stint"}},
 		{"sessions/reef.stint", "brisk", "", []string{"house.stint:5:brisk"}},
 		{"sessions/reef.stint", "pier rope", "", []string{"house.stint:13:pier rope"}},
 		{"sessions/reef.stint", "no-kit", "scaling no-kit", []string{"house.stint:7:no-kit"}},
 		{"sessions/reef.stint", "total-unproven", "", []string{"rules/total-unproven.md"}},
-		{"sessions/reef.stint", "pier hop", "pier hop -> burpee", []string{"sessions/reef.stint:14:8 quay hops", "sessions/reef.stint:16:12 pier hop", "movements/pier-hop.stint:3:pier hop"}},
-		{"sessions/reef.stint", "rounds", "3 rounds -> 2", []string{"sessions/reef.stint:15:3 rounds, with pier rope @ 20 kg"}},
+		{"sessions/reef.stint", "pier hop", "pier hop -> burpee",
+			[]string{"sessions/reef.stint:14:8 quay hops", "sessions/reef.stint:16:12 pier hop",
+				"movements/pier-hop.stint:3:pier hop"}},
+		{"sessions/reef.stint", "rounds", "3 rounds -> 2",
+			[]string{"sessions/reef.stint:15:3 rounds, with pier rope @ 20 kg"}},
 		{"sessions/reef.stint", "rounds", "2 rounds", nil},
 		{"sessions/reef.stint", "400", "", nil},
 		{"cycles/neap.stint", "Reef", "", []string{"sessions/reef.stint:5:Reef"}},
@@ -128,12 +132,14 @@ func TestDefinition(t *testing.T) {
 		{"house.stint", "no-kit", "", []string{"house.stint:7:no-kit"}},
 		{"house.stint", "kettlebell", "", []string{"house.stint:11:kettlebell", "house.stint:12:kettlebell"}},
 		{"movements/pier-hop.stint", "jump", "", nil},
-		{"movements/burpee.stint", "burpee", "", []string{"movements/burpee.stint:3:burpee", "movements/horizontal-push.stint"}},
+		{"movements/burpee.stint", "burpee", "",
+			[]string{"movements/burpee.stint:3:burpee", "movements/horizontal-push.stint"}},
 	} {
 		t.Run(c.file+" "+c.words, func(t *testing.T) {
 			at := e.within(c.file, c.words, c.in)
 			var got protocol.LocationSlice
-			e.ask(protocol.MethodTextDocumentDefinition, &protocol.DefinitionParams{TextDocumentPositionParams: at}, &got)
+			e.ask(protocol.MethodTextDocumentDefinition, &protocol.DefinitionParams{TextDocumentPositionParams: at},
+				&got)
 			assert.Equal(t, c.want, e.spots(got))
 		})
 	}
@@ -146,7 +152,8 @@ func (e *editor) within(name, words, in string) protocol.TextDocumentPositionPar
 	from := strings.Index(text, in)
 	require.GreaterOrEqual(e.t, from, 0, in)
 	at := from + strings.Index(text[from:], words) + 1
-	return protocol.TextDocumentPositionParams{TextDocument: e.doc(name), Position: newLineIndex(text, e.enc).position(at)}
+	return protocol.TextDocumentPositionParams{TextDocument: e.doc(name),
+		Position: newLineIndex(text, e.enc).position(at)}
 }
 
 // A client that shows links is told which words they lead from.
@@ -156,12 +163,14 @@ func TestDefinitionLinks(t *testing.T) {
 	})
 	e.open("sessions/reef.stint")
 	var got protocol.DefinitionLinkSlice
-	e.ask(protocol.MethodTextDocumentDefinition, &protocol.DefinitionParams{TextDocumentPositionParams: e.at("sessions/reef.stint", "quay hops")}, &got)
+	e.ask(protocol.MethodTextDocumentDefinition,
+		&protocol.DefinitionParams{TextDocumentPositionParams: e.at("sessions/reef.stint", "quay hops")}, &got)
 	require.Len(t, got, 1)
 	assert.Equal(t, e.rangeOf("sessions/reef.stint", "quay hops"), *got[0].OriginSelectionRange)
 	assert.Equal(t, e.uri("movements/pier-hop.stint"), got[0].TargetURI)
 	got = nil
-	e.ask(protocol.MethodTextDocumentDefinition, &protocol.DefinitionParams{TextDocumentPositionParams: e.at("sessions/reef.stint", "total-unproven")}, &got)
+	e.ask(protocol.MethodTextDocumentDefinition,
+		&protocol.DefinitionParams{TextDocumentPositionParams: e.at("sessions/reef.stint", "total-unproven")}, &got)
 	require.Len(t, got, 1)
 	assert.Equal(t, "total-unproven.md", path.Base(got[0].TargetURI.FsPath()))
 }
@@ -176,22 +185,28 @@ func TestReferences(t *testing.T) {
 		declared        bool
 		want            []string
 	}{
-		{"sessions/reef.stint", "quay hops", "", false, []string{"sessions/bowline.stint:6:pier hop", "sessions/bowline.stint:7:pier hop",
-			"sessions/reef.stint:14:quay hops", "sessions/reef.stint:16:pier hop", "sessions/reef.stint:21:pier hop", "sessions/reef.stint:24:pier hop"}},
-		{"movements/pier-hop.stint", "pier hop", "", true, []string{"movements/pier-hop.stint:3:pier hop", "movements/pier-hop.stint:4:quay hop",
-			"sessions/bowline.stint:6:pier hop", "sessions/bowline.stint:7:pier hop",
-			"sessions/reef.stint:14:quay hops", "sessions/reef.stint:16:pier hop", "sessions/reef.stint:21:pier hop", "sessions/reef.stint:24:pier hop"}},
-		{"cycles/neap.stint", "Bowline", "", true, []string{"cycles/neap.stint:6:Bowline", "sessions/bowline.stint:3:Bowline"}},
-		{"house.stint", "no-kit", "scaling no-kit", false, []string{"cycles/neap.stint:5:no-kit", "house.stint:4:no-kit", "sessions/reef.stint:20:no-kit"}},
-		{"house.stint", "pier rope", "", false, []string{"movements/pier-hop.stint:6:pier rope", "sessions/reef.stint:15:pier rope"}},
+		{"sessions/reef.stint", "quay hops", "", false,
+			[]string{"sessions/bowline.stint:6:pier hop", "sessions/bowline.stint:7:pier hop",
+				"sessions/reef.stint:14:quay hops", "sessions/reef.stint:16:pier hop", "sessions/reef.stint:21:pier hop", "sessions/reef.stint:24:pier hop"}},
+		{"movements/pier-hop.stint", "pier hop", "", true,
+			[]string{"movements/pier-hop.stint:3:pier hop", "movements/pier-hop.stint:4:quay hop",
+				"sessions/bowline.stint:6:pier hop", "sessions/bowline.stint:7:pier hop",
+				"sessions/reef.stint:14:quay hops", "sessions/reef.stint:16:pier hop", "sessions/reef.stint:21:pier hop", "sessions/reef.stint:24:pier hop"}},
+		{"cycles/neap.stint", "Bowline", "", true,
+			[]string{"cycles/neap.stint:6:Bowline", "sessions/bowline.stint:3:Bowline"}},
+		{"house.stint", "no-kit", "scaling no-kit", false,
+			[]string{"cycles/neap.stint:5:no-kit", "house.stint:4:no-kit", "sessions/reef.stint:20:no-kit"}},
+		{"house.stint", "pier rope", "", false,
+			[]string{"movements/pier-hop.stint:6:pier rope", "sessions/reef.stint:15:pier rope"}},
 		{"sessions/reef.stint", "total-unproven", "", true, []string{"sessions/reef.stint:8:total-unproven"}},
 		{"movements/pier-hop.stint", "jump", "", true, []string{"movements/pier-hop.stint:5:jump"}},
 		{"sessions/reef.stint", "400", "", true, nil},
 	} {
 		t.Run(c.file+" "+c.words, func(t *testing.T) {
 			var got []protocol.Location
-			e.ask(protocol.MethodTextDocumentReferences, &protocol.ReferenceParams{TextDocumentPositionParams: e.within(c.file, c.words, c.in),
-				Context: protocol.ReferenceContext{IncludeDeclaration: c.declared}}, &got)
+			e.ask(protocol.MethodTextDocumentReferences,
+				&protocol.ReferenceParams{TextDocumentPositionParams: e.within(c.file, c.words, c.in),
+					Context: protocol.ReferenceContext{IncludeDeclaration: c.declared}}, &got)
 			assert.Equal(t, c.want, e.spots(got))
 		})
 	}
@@ -206,7 +221,8 @@ func TestImplementation(t *testing.T) {
 		file, words, in string
 		want            []string
 	}{
-		{"movements/pier-hop.stint", "pier hop", "", []string{"sessions/bowline.stint:6:pier hop", "sessions/reef.stint:14:quay hops"}},
+		{"movements/pier-hop.stint", "pier hop", "",
+			[]string{"sessions/bowline.stint:6:pier hop", "sessions/reef.stint:14:quay hops"}},
 		{"sessions/bowline.stint", "Bowline", "", []string{"cycles/neap.stint:6:Bowline"}},
 		{"house.stint", "no-kit", "scaling no-kit", []string{"sessions/reef.stint:20:no-kit"}},
 		{"house.stint", "pier rope", "", []string{"sessions/reef.stint:15:pier rope"}},
@@ -217,7 +233,8 @@ func TestImplementation(t *testing.T) {
 	} {
 		t.Run(c.file+" "+c.words, func(t *testing.T) {
 			var got protocol.LocationSlice
-			e.ask(protocol.MethodTextDocumentImplementation, &protocol.ImplementationParams{TextDocumentPositionParams: e.within(c.file, c.words, c.in)}, &got)
+			e.ask(protocol.MethodTextDocumentImplementation,
+				&protocol.ImplementationParams{TextDocumentPositionParams: e.within(c.file, c.words, c.in)}, &got)
 			assert.Equal(t, c.want, e.spots(got))
 		})
 	}
@@ -227,11 +244,15 @@ func TestHighlights(t *testing.T) {
 	e := start(t, quay)
 	e.open("sessions/reef.stint")
 	var got []protocol.DocumentHighlight
-	e.ask(protocol.MethodTextDocumentDocumentHighlight, &protocol.DocumentHighlightParams{TextDocumentPositionParams: e.within("sessions/reef.stint", "burpee", "12 burpee")}, &got)
+	e.ask(protocol.MethodTextDocumentDocumentHighlight,
+		&protocol.DocumentHighlightParams{TextDocumentPositionParams: e.within("sessions/reef.stint", "burpee",
+			"12 burpee")}, &got)
 	require.Len(t, got, 2)
 	e.open("movements/pier-hop.stint")
 	got = nil
-	e.ask(protocol.MethodTextDocumentDocumentHighlight, &protocol.DocumentHighlightParams{TextDocumentPositionParams: e.at("movements/pier-hop.stint", "pier hop")}, &got)
+	e.ask(protocol.MethodTextDocumentDocumentHighlight,
+		&protocol.DocumentHighlightParams{TextDocumentPositionParams: e.at("movements/pier-hop.stint", "pier hop")},
+		&got)
 	require.Len(t, got, 2)
 	assert.Equal(t, protocol.DocumentHighlightKindWrite, got[0].Kind)
 }
@@ -261,7 +282,8 @@ func TestSymbols(t *testing.T) {
 		} {
 			e.open(name)
 			var got protocol.DocumentSymbolSlice
-			e.ask(protocol.MethodTextDocumentDocumentSymbol, &protocol.DocumentSymbolParams{TextDocument: e.doc(name)}, &got)
+			e.ask(protocol.MethodTextDocumentDocumentSymbol, &protocol.DocumentSymbolParams{TextDocument: e.doc(name)},
+				&got)
 			assert.Equal(t, want, outlined(t, got, ""), name)
 		}
 	}
@@ -299,7 +321,8 @@ func TestSymbolsFlat(t *testing.T) {
 	e := start(t, quay)
 	e.open("cycles/neap.stint")
 	var got protocol.SymbolInformationSlice
-	e.ask(protocol.MethodTextDocumentDocumentSymbol, &protocol.DocumentSymbolParams{TextDocument: e.doc("cycles/neap.stint")}, &got)
+	e.ask(protocol.MethodTextDocumentDocumentSymbol,
+		&protocol.DocumentSymbolParams{TextDocument: e.doc("cycles/neap.stint")}, &got)
 	var names []string
 	for _, s := range got {
 		in := ""
@@ -377,14 +400,16 @@ func TestFolding(t *testing.T) {
 	e.open("sessions/reef.stint")
 	ask := func(e *editor) []string {
 		var got []protocol.FoldingRange
-		e.ask(protocol.MethodTextDocumentFoldingRange, &protocol.FoldingRangeParams{TextDocument: e.doc("sessions/reef.stint")}, &got)
+		e.ask(protocol.MethodTextDocumentFoldingRange,
+			&protocol.FoldingRangeParams{TextDocument: e.doc("sessions/reef.stint")}, &got)
 		var out []string
 		for _, r := range got {
 			out = append(out, fmt.Sprintf("%s %d-%d", r.Kind, r.StartLine+1, r.EndLine+1))
 		}
 		return out
 	}
-	assert.Equal(t, []string{"comment 3-4", "region 5-24", "region 10-11", "region 13-18", "region 15-18", "region 20-22"}, ask(e))
+	assert.Equal(t, []string{"comment 3-4", "region 5-24", "region 10-11", "region 13-18", "region 15-18",
+		"region 20-22"}, ask(e))
 	e = start(t, quay, func(p *protocol.InitializeParams) {
 		p.Capabilities.TextDocument.FoldingRange = &protocol.FoldingRangeClientCapabilities{RangeLimit: new(uint32(2))}
 	})
@@ -402,7 +427,9 @@ func TestSelection(t *testing.T) {
 		grown := func(words, in string) []string {
 			at := e.within("sessions/reef.stint", words, in)
 			var got []protocol.SelectionRange
-			e.ask(protocol.MethodTextDocumentSelectionRange, &protocol.SelectionRangeParams{TextDocument: at.TextDocument, Positions: []protocol.Position{at.Position}}, &got)
+			e.ask(protocol.MethodTextDocumentSelectionRange,
+				&protocol.SelectionRangeParams{TextDocument: at.TextDocument,
+					Positions: []protocol.Position{at.Position}}, &got)
 			require.Len(t, got, 1)
 			var out []string
 			for r := &got[0]; r != nil; r = r.Parent {
@@ -415,11 +442,17 @@ func TestSelection(t *testing.T) {
 			}
 			return out
 		}
-		assert.Equal(t, []string{"burpee", "12 burpee", "12 burpee > Softly 🪢, softly.", "    12 burpee > Softly 🪢, softly.", "4 lines", "6 lines", "20 lines", "24 lines"}, grown("burpee", "12 burpee"))
-		assert.Equal(t, []string{"softly.", "Softly 🪢, softly.", "> Softly 🪢, softly.", "12 burpee > Softly 🪢, softly.", "    12 burpee > Softly 🪢, softly.", "4 lines", "6 lines", "20 lines", "24 lines"},
+		assert.Equal(t, []string{"burpee", "12 burpee", "12 burpee > Softly 🪢, softly.",
+			"    12 burpee > Softly 🪢, softly.", "4 lines", "6 lines", "20 lines", "24 lines"},
+			grown("burpee", "12 burpee"))
+		assert.Equal(t, []string{"softly.", "Softly 🪢, softly.", "> Softly 🪢, softly.", "12 burpee > Softly 🪢, softly.",
+			"    12 burpee > Softly 🪢, softly.", "4 lines", "6 lines", "20 lines", "24 lines"},
 			slices.DeleteFunc(grown("softly.", "softly."), func(s string) bool { return s == "" }))
-		assert.Equal(t, []string{"rope", "pier rope", "with pier rope @ 20 kg", "3 rounds, with pier rope @ 20 kg", "  3 rounds, with pier rope @ 20 kg", "4 lines", "6 lines", "20 lines", "24 lines"}, grown("rope", "with pier rope"))
-		assert.Equal(t, []string{"burpee", "pier hop -> burpee", "  pier hop -> burpee", "3 lines", "20 lines", "24 lines"}, grown("burpee", "-> burpee"))
+		assert.Equal(t, []string{"rope", "pier rope", "with pier rope @ 20 kg", "3 rounds, with pier rope @ 20 kg",
+			"  3 rounds, with pier rope @ 20 kg", "4 lines", "6 lines", "20 lines", "24 lines"},
+			grown("rope", "with pier rope"))
+		assert.Equal(t, []string{"burpee", "pier hop -> burpee", "  pier hop -> burpee", "3 lines", "20 lines",
+			"24 lines"}, grown("burpee", "-> burpee"))
 	}
 }
 
@@ -433,7 +466,8 @@ func TestSelectionNests(t *testing.T) {
 			all = append(all, newLineIndex(text, e.enc).position(i))
 		}
 		var got []protocol.SelectionRange
-		e.ask(protocol.MethodTextDocumentSelectionRange, &protocol.SelectionRangeParams{TextDocument: e.doc(name), Positions: all}, &got)
+		e.ask(protocol.MethodTextDocumentSelectionRange,
+			&protocol.SelectionRangeParams{TextDocument: e.doc(name), Positions: all}, &got)
 		require.Len(t, got, len(all))
 		for i := range got {
 			assert.True(t, inside(protocol.Range{Start: all[i], End: all[i]}, got[i].Range))
@@ -444,7 +478,9 @@ func TestSelectionNests(t *testing.T) {
 	}
 	e.open("sessions/new.stint", "")
 	var got []protocol.SelectionRange
-	e.ask(protocol.MethodTextDocumentSelectionRange, &protocol.SelectionRangeParams{TextDocument: e.doc("sessions/new.stint"), Positions: []protocol.Position{{}}}, &got)
+	e.ask(protocol.MethodTextDocumentSelectionRange,
+		&protocol.SelectionRangeParams{TextDocument: e.doc("sessions/new.stint"), Positions: []protocol.Position{{}}},
+		&got)
 	assert.Len(t, got, 1)
 }
 
@@ -462,11 +498,13 @@ func TestDocumentLinks(t *testing.T) {
 			if l.Tooltip != nil {
 				tip = *l.Tooltip
 			}
-			out = append(out, fmt.Sprintf("%s -> %s %s", e.spot(e.uri(name), l.Range), path.Base(l.Target.FsPath()), tip))
+			out = append(out, fmt.Sprintf("%s -> %s %s", e.spot(e.uri(name), l.Range), path.Base(l.Target.FsPath()),
+				tip))
 		}
 		return out
 	}
-	assert.Equal(t, []string{"cycles/neap.stint:5:Reef -> reef.stint Hop, and hop again. 🪢", "cycles/neap.stint:6:Bowline -> bowline.stint "}, ask("cycles/neap.stint"))
+	assert.Equal(t, []string{"cycles/neap.stint:5:Reef -> reef.stint Hop, and hop again. 🪢",
+		"cycles/neap.stint:6:Bowline -> bowline.stint "}, ask("cycles/neap.stint"))
 	assert.Equal(t, []string{"sessions/reef.stint:8:total-unproven -> total-unproven.md a stated total that hangs on work without a settled count, so it cannot be proven"}, ask("sessions/reef.stint"))
 }
 
@@ -481,6 +519,7 @@ func TestNavigationOfNothing(t *testing.T) {
 	e.ask(protocol.MethodTextDocumentDefinition, &protocol.DefinitionParams{TextDocumentPositionParams: at}, &spots)
 	assert.Empty(t, spots)
 	var symbols protocol.SymbolInformationSlice
-	e.ask(protocol.MethodTextDocumentDocumentSymbol, &protocol.DocumentSymbolParams{TextDocument: at.TextDocument}, &symbols)
+	e.ask(protocol.MethodTextDocumentDocumentSymbol, &protocol.DocumentSymbolParams{TextDocument: at.TextDocument},
+		&symbols)
 	assert.Empty(t, symbols)
 }

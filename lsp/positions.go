@@ -27,7 +27,8 @@ func negotiateEncoding(offered []protocol.PositionEncodingKind) (encoding, proto
 	if slices.Contains(offered, protocol.PositionEncodingKindUTF8) {
 		return utf8s, protocol.PositionEncodingKindUTF8
 	}
-	if slices.Contains(offered, protocol.PositionEncodingKindUTF32) && !slices.Contains(offered, protocol.PositionEncodingKindUTF16) {
+	if slices.Contains(offered, protocol.PositionEncodingKindUTF32) &&
+		!slices.Contains(offered, protocol.PositionEncodingKindUTF16) {
 		return utf32, protocol.PositionEncodingKindUTF32
 	}
 	return utf16, protocol.PositionEncodingKindUTF16

@@ -53,7 +53,8 @@ func draw(t *rapid.T, label string) string {
 // between says whether an offset is between characters, and not inside a line end, where
 // no position is.
 func between(text string, off int) bool {
-	return (off == len(text) || utf8.RuneStart(text[off])) && !(off > 0 && off < len(text) && text[off-1] == '\r' && text[off] == '\n')
+	return (off == len(text) || utf8.RuneStart(text[off])) &&
+		!(off > 0 && off < len(text) && text[off-1] == '\r' && text[off] == '\n')
 }
 
 func TestPositionsAreThoseOfTheProtocol(t *testing.T) {
@@ -81,19 +82,24 @@ func TestPositionsPastTheEnd(t *testing.T) {
 		line, col uint32
 		want      int
 	}{
-		{utf16, 0, 0, 0}, {utf16, 0, 1, 2}, {utf16, 0, 2, 2}, {utf16, 0, 3, 6}, {utf16, 0, 4, 6}, {utf16, 0, 4_000_000_000, 6},
+		{utf16, 0, 0, 0}, {utf16, 0, 1, 2}, {utf16, 0, 2, 2}, {utf16, 0, 3, 6}, {utf16, 0, 4, 6}, {utf16, 0,
+			4_000_000_000, 6},
 		{utf8s, 0, 1, 0}, {utf8s, 0, 2, 2}, {utf8s, 0, 5, 2}, {utf8s, 0, 6, 6}, {utf8s, 0, 7, 6},
 		{utf32, 0, 2, 6}, {utf32, 0, 3, 6},
-		{utf16, 1, 2, 10}, {utf16, 1, 3, 10}, {utf16, 2, 0, 11}, {utf16, 2, 9, 12}, {utf16, 3, 0, 13}, {utf16, 3, 5, 13},
+		{utf16, 1, 2, 10}, {utf16, 1, 3, 10}, {utf16, 2, 0, 11}, {utf16, 2, 9, 12}, {utf16, 3, 0, 13}, {utf16, 3, 5,
+			13},
 		{utf16, 4, 0, 13}, {utf16, 4_294_967_295, 4_294_967_295, 13},
 	} {
-		assert.Equal(t, c.want, newLineIndex(text, c.enc).offset(protocol.Position{Line: c.line, Character: c.col}), "%v", c)
+		assert.Equal(t, c.want, newLineIndex(text, c.enc).offset(protocol.Position{Line: c.line, Character: c.col}),
+			"%v", c)
 	}
 	assert.Equal(t, source.Span{Start: 2, End: 10}, newLineIndex(text, utf16).span(protocol.Range{
-		Start: protocol.Position{Line: 1, Character: 2}, End: protocol.Position{Line: 0, Character: 1}}), "a range the wrong way about")
+		Start: protocol.Position{Line: 1, Character: 2}, End: protocol.Position{Line: 0,
+			Character: 1}}), "a range the wrong way about")
 	assert.Equal(t, protocol.Position{Line: 3}, newLineIndex(text, utf16).position(99))
 	assert.Equal(t, protocol.Position{}, newLineIndex(text, utf16).position(-1))
-	assert.Equal(t, protocol.Position{Line: 0, Character: 3}, newLineIndex(text, utf16).position(7), "inside a line end")
+	assert.Equal(t, protocol.Position{Line: 0, Character: 3}, newLineIndex(text, utf16).position(7),
+		"inside a line end")
 	assert.Equal(t, 0, newLineIndex("", utf16).offset(protocol.Position{Line: 1, Character: 1}))
 }
 
@@ -104,7 +110,8 @@ func TestTheEncodingIsChosen(t *testing.T) {
 		want    protocol.PositionEncodingKind
 	}{
 		{nil, u16}, {[]protocol.PositionEncodingKind{u16}, u16}, {[]protocol.PositionEncodingKind{u16, u8}, u8},
-		{[]protocol.PositionEncodingKind{u32}, u32}, {[]protocol.PositionEncodingKind{u32, u16}, u16}, {[]protocol.PositionEncodingKind{"utf-7"}, u16},
+		{[]protocol.PositionEncodingKind{u32}, u32}, {[]protocol.PositionEncodingKind{u32, u16},
+			u16}, {[]protocol.PositionEncodingKind{"utf-7"}, u16},
 	} {
 		_, got := negotiateEncoding(c.offered)
 		assert.Equal(t, c.want, got, "%v", c.offered)

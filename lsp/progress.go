@@ -11,8 +11,8 @@ import (
 
 var progresses atomic.Int32
 
-// progress tells the person who waits what the server is doing, where the client can show
-// it, until the returned function is called.
+// progress begins work-done progress, where the client shows it; the function that it returns
+// ends it.
 func (s *Server) progress(ctx context.Context, title string) func() {
 	if !s.clientCapabilities().progress {
 		return func() {}

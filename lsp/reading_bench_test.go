@@ -25,8 +25,11 @@ func BenchmarkReading(b *testing.B) {
 		name, method string
 		params       any
 	}{
-		{"completion", protocol.MethodTextDocumentCompletion, &protocol.CompletionParams{TextDocumentPositionParams: protocol.TextDocumentPositionParams{TextDocument: doc, Position: typing}}},
-		{"hover", protocol.MethodTextDocumentHover, &protocol.HoverParams{TextDocumentPositionParams: protocol.TextDocumentPositionParams{TextDocument: doc, Position: typing}}},
+		{"completion", protocol.MethodTextDocumentCompletion,
+			&protocol.CompletionParams{TextDocumentPositionParams: protocol.TextDocumentPositionParams{TextDocument: doc, Position: typing}}},
+		{"hover", protocol.MethodTextDocumentHover,
+			&protocol.HoverParams{TextDocumentPositionParams: protocol.TextDocumentPositionParams{TextDocument: doc,
+				Position: typing}}},
 		{"tokens", protocol.MethodTextDocumentSemanticTokensFull, &protocol.SemanticTokensParams{TextDocument: doc}},
 		{"hints", protocol.MethodTextDocumentInlayHint, &protocol.InlayHintParams{TextDocument: doc, Range: all}},
 		{"lenses", protocol.MethodTextDocumentCodeLens, &protocol.CodeLensParams{TextDocument: doc}},

@@ -64,7 +64,8 @@ func with(raw string) func(*protocol.InitializeParams) {
 	}
 }
 
-var encodings = []protocol.PositionEncodingKind{protocol.PositionEncodingKindUTF8, protocol.PositionEncodingKindUTF16, protocol.PositionEncodingKindUTF32}
+var encodings = []protocol.PositionEncodingKind{protocol.PositionEncodingKindUTF8, protocol.PositionEncodingKindUTF16,
+	protocol.PositionEncodingKindUTF32}
 
 func TestHover(t *testing.T) {
 	for _, enc := range encodings {
@@ -72,7 +73,8 @@ func TestHover(t *testing.T) {
 		e.open("sessions/bowline.stint")
 		e.replace("sessions/bowline.stint", "  15 pier hop", "  15 pier hop > 🌊\n  5 pier hop") // unsaved
 		var h *protocol.Hover
-		e.ask(protocol.MethodTextDocumentHover, &protocol.HoverParams{TextDocumentPositionParams: e.at("sessions/bowline.stint", "kettlebell swing")}, &h)
+		e.ask(protocol.MethodTextDocumentHover,
+			&protocol.HoverParams{TextDocumentPositionParams: e.at("sessions/bowline.stint", "kettlebell swing")}, &h)
 		require.NotNil(t, h)
 		m := h.Contents.(*protocol.MarkupContent)
 		assert.Equal(t, protocol.MarkupKindMarkdown, m.Kind)
@@ -80,21 +82,26 @@ func TestHover(t *testing.T) {
 		assert.Contains(t, m.Value, "the house has 32 of 24 kg and 32 of 16 kg")
 		assert.Equal(t, e.rangeOf("sessions/bowline.stint", "kettlebell swing"), *h.Range)
 
-		e.ask(protocol.MethodTextDocumentHover, &protocol.HoverParams{TextDocumentPositionParams: e.at("sessions/bowline.stint", "pier hop")}, &h)
+		e.ask(protocol.MethodTextDocumentHover,
+			&protocol.HoverParams{TextDocumentPositionParams: e.at("sessions/bowline.stint", "pier hop")}, &h)
 		assert.Contains(t, h.Contents.(*protocol.MarkupContent).Value, `Both feet \*leave\* the pier 🌊.`)
-		e.ask(protocol.MethodTextDocumentHover, &protocol.HoverParams{TextDocumentPositionParams: e.at("sessions/bowline.stint", "part A")}, &h)
+		e.ask(protocol.MethodTextDocumentHover,
+			&protocol.HoverParams{TextDocumentPositionParams: e.at("sessions/bowline.stint", "part A")}, &h)
 		assert.Contains(t, h.Contents.(*protocol.MarkupContent).Value, "60 pier hop", "of the text as it stands")
 		h = nil
-		e.ask(protocol.MethodTextDocumentHover, &protocol.HoverParams{TextDocumentPositionParams: e.at("sessions/bowline.stint", "🌊 é")}, &h)
+		e.ask(protocol.MethodTextDocumentHover,
+			&protocol.HoverParams{TextDocumentPositionParams: e.at("sessions/bowline.stint", "🌊 é")}, &h)
 		assert.Nil(t, h, "there is nothing to say of a note")
 	}
 }
 
 func TestHoverAsPlainText(t *testing.T) {
 	e := start(t, harbour, with(`{"hover": {"contentFormat": ["plaintext"]}}`))
-	e.open("sessions/bowline.stint", strings.Replace(harbour["sessions/bowline.stint"], "  15 pier", "  allow cap-tight > Why.\n  15 pier", 1))
+	e.open("sessions/bowline.stint",
+		strings.Replace(harbour["sessions/bowline.stint"], "  15 pier", "  allow cap-tight > Why.\n  15 pier", 1))
 	var h *protocol.Hover
-	e.ask(protocol.MethodTextDocumentHover, &protocol.HoverParams{TextDocumentPositionParams: e.at("sessions/bowline.stint", "cap-tight")}, &h)
+	e.ask(protocol.MethodTextDocumentHover,
+		&protocol.HoverParams{TextDocumentPositionParams: e.at("sessions/bowline.stint", "cap-tight")}, &h)
 	require.NotNil(t, h)
 	m := h.Contents.(*protocol.MarkupContent)
 	assert.Equal(t, protocol.MarkupKindPlainText, m.Kind)
@@ -225,7 +232,8 @@ func TestTokens(t *testing.T) {
 		const name = "sessions/bowline.stint"
 		e.open(name)
 		var all protocol.SemanticTokens
-		e.ask(protocol.MethodTextDocumentSemanticTokensFull, &protocol.SemanticTokensParams{TextDocument: e.doc(name)}, &all)
+		e.ask(protocol.MethodTextDocumentSemanticTokensFull, &protocol.SemanticTokensParams{TextDocument: e.doc(name)},
+			&all)
 		got := map[string]string{}
 		for i, s := range decoded(t, e.text(name), e.enc, all.Data) {
 			got[e.text(name)[s.Start:s.End]] = tokenTypes[all.Data[5*i+3]]
@@ -246,7 +254,8 @@ func TestTokens(t *testing.T) {
 		assert.Less(t, len(delta.Edits[0].Data), 11)
 		now := applied(all.Data, delta.Edits)
 		var fresh protocol.SemanticTokens
-		e.ask(protocol.MethodTextDocumentSemanticTokensFull, &protocol.SemanticTokensParams{TextDocument: e.doc(name)}, &fresh)
+		e.ask(protocol.MethodTextDocumentSemanticTokensFull, &protocol.SemanticTokensParams{TextDocument: e.doc(name)},
+			&fresh)
 		assert.Equal(t, fresh.Data, now)
 		assert.Equal(t, *fresh.ResultID, *delta.ResultID)
 
@@ -256,7 +265,9 @@ func TestTokens(t *testing.T) {
 		assert.Equal(t, fresh.Data, whole.Data, "where it is not known what the client has, it gets all")
 
 		var some protocol.SemanticTokens
-		e.ask(protocol.MethodTextDocumentSemanticTokensRange, &protocol.SemanticTokensRangeParams{TextDocument: e.doc(name), Range: e.rangeOf(name, "kettlebell swing")}, &some)
+		e.ask(protocol.MethodTextDocumentSemanticTokensRange,
+			&protocol.SemanticTokensRangeParams{TextDocument: e.doc(name), Range: e.rangeOf(name, "kettlebell swing")},
+			&some)
 		assert.Len(t, some.Data, 5)
 	}
 }
@@ -275,7 +286,8 @@ func TestTokensOfAnyText(t *testing.T) {
 	base := workspace.Make(workspace.Root{Dir: "/hall", House: true}, harbour)
 	var last []uint32
 	rapid.Check(t, func(rt *rapid.T) {
-		text := draw(rt, "text") + rapid.SampledFrom([]string{"", "part A 3 rounds\n  8 burpee > é🌊\n", "\tx\r\n\r  12 quay hop", harbour["sessions/bowline.stint"]}).Draw(rt, "more")
+		text := draw(rt, "text") + rapid.SampledFrom([]string{"", "part A 3 rounds\n  8 burpee > é🌊\n",
+			"\tx\r\n\r  12 quay hop", harbour["sessions/bowline.stint"]}).Draw(rt, "more")
 		s := base.With("sessions/x.stint", text)
 		f := s.File("sessions/x.stint")
 		for _, enc := range []encoding{utf8s, utf16, utf32} {
@@ -301,7 +313,8 @@ func TestInlayHints(t *testing.T) {
 		e.open(name)
 		ask := func(p protocol.Range) []protocol.InlayHint {
 			var hs []protocol.InlayHint
-			e.ask(protocol.MethodTextDocumentInlayHint, &protocol.InlayHintParams{TextDocument: e.doc(name), Range: p}, &hs)
+			e.ask(protocol.MethodTextDocumentInlayHint, &protocol.InlayHintParams{TextDocument: e.doc(name), Range: p},
+				&hs)
 			return hs
 		}
 		all := protocol.Range{End: protocol.Position{Line: 99}}
@@ -327,7 +340,9 @@ func TestHintsAndLensesCanBeTurnedOff(t *testing.T) {
 	const name = "sessions/bowline.stint"
 	e.open(name)
 	var hs []protocol.InlayHint
-	e.ask(protocol.MethodTextDocumentInlayHint, &protocol.InlayHintParams{TextDocument: e.doc(name), Range: protocol.Range{End: protocol.Position{Line: 99}}}, &hs)
+	e.ask(protocol.MethodTextDocumentInlayHint,
+		&protocol.InlayHintParams{TextDocument: e.doc(name), Range: protocol.Range{End: protocol.Position{Line: 99}}},
+		&hs)
 	assert.Len(t, hs, 1)
 	var ls []protocol.CodeLens
 	e.ask(protocol.MethodTextDocumentCodeLens, &protocol.CodeLensParams{TextDocument: e.doc(name)}, &ls)
@@ -370,7 +385,8 @@ func TestCodeLenses(t *testing.T) {
 func TestReadingEverywhere(t *testing.T) {
 	dir := filepath.Join("..", "testdata", "quayside")
 	files := map[string]string{}
-	for _, name := range []string{"house.stint", "sessions/bowline.stint", "cycles/spring-tide.stint", "movements/quay-run.stint"} {
+	for _, name := range []string{"house.stint", "sessions/bowline.stint", "cycles/spring-tide.stint",
+		"movements/quay-run.stint"} {
 		text, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(name)))
 		require.NoError(t, err)
 		files[name] = string(text)
@@ -379,7 +395,8 @@ func TestReadingEverywhere(t *testing.T) {
 	for name, text := range files {
 		e.open(name)
 		for off := 0; off <= len(text); off += 37 {
-			p := protocol.TextDocumentPositionParams{TextDocument: e.doc(name), Position: plainPosition(text, e.enc, off)}
+			p := protocol.TextDocumentPositionParams{TextDocument: e.doc(name),
+				Position: plainPosition(text, e.enc, off)}
 			var h *protocol.Hover
 			e.ask(protocol.MethodTextDocumentHover, &protocol.HoverParams{TextDocumentPositionParams: p}, &h)
 			var l protocol.CompletionList

@@ -29,7 +29,8 @@ func (v *view) references(p protocol.ReferenceParams) ([]protocol.Location, erro
 // from a session to the days that plan it: to one place in each. From the rest of a line
 // of work it leads to the lines of scalings that change it.
 func (v *view) implementation(p protocol.ImplementationParams) (protocol.DefinitionResult, error) {
-	links := v.caps.client.TextDocument != nil && v.caps.client.TextDocument.Implementation != nil && isTrue(v.caps.client.TextDocument.Implementation.LinkSupport)
+	links := v.caps.client.TextDocument != nil && v.caps.client.TextDocument.Implementation != nil &&
+		isTrue(v.caps.client.TextDocument.Implementation.LinkSupport)
 	off := v.offset(p.Position)
 	r, ok := refs.At(v.file.Refs(), off)
 	if !ok {

@@ -93,7 +93,8 @@ func lineTokens(l *syntax.Line, names []refs.Ref) []token {
 	named := len(out)
 	for i, tok := range l.Toks {
 		at := l.Span(tok.Span)
-		if at.Len() == 0 || slices.ContainsFunc(out[:named], func(t token) bool { return t.at.Start < at.End && at.Start < t.at.End }) {
+		if at.Len() == 0 || slices.ContainsFunc(out[:named],
+			func(t token) bool { return t.at.Start < at.End && at.Start < t.at.End }) {
 			continue
 		}
 		kind := wordToken(l, i)
@@ -118,7 +119,8 @@ func wordToken(l *syntax.Line, i int) int {
 		return numberToken
 	case syntax.Unit, syntax.Side, syntax.Percent:
 		return unitToken
-	case syntax.At, syntax.Plus, syntax.Equals, syntax.Arrow, syntax.Times, syntax.Slash, syntax.Dash, syntax.Dots, syntax.Colon:
+	case syntax.At, syntax.Plus, syntax.Equals, syntax.Arrow, syntax.Times, syntax.Slash, syntax.Dash, syntax.Dots,
+		syntax.Colon:
 		return markToken
 	case syntax.Or, syntax.Until:
 		return keywordToken
@@ -154,8 +156,8 @@ func (v *view) encode(ts []token) []uint32 {
 	return out
 }
 
-// semanticTokenCache are the tokens that a document was last given, by its URI, so that only what has
-// changed need be sent.
+// semanticTokenCache holds the tokens that each document was last answered, by its URI, for the
+// deltas of semanticTokens/full/delta.
 type semanticTokenCache struct {
 	mu   sync.Mutex
 	last map[string]tokenResult
@@ -231,5 +233,6 @@ func tokenEdits(old, now []uint32) []protocol.SemanticTokensEdit {
 	if start == len(old) && start == len(now) {
 		return []protocol.SemanticTokensEdit{}
 	}
-	return []protocol.SemanticTokensEdit{{Start: uint32(start), DeleteCount: uint32(len(old) - start - end), Data: now[start : len(now)-end]}}
+	return []protocol.SemanticTokensEdit{{Start: uint32(start), DeleteCount: uint32(len(old) - start - end),
+		Data: now[start : len(now)-end]}}
 }

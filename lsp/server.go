@@ -1,10 +1,17 @@
-// Package lsp is the language server: the language server protocol on a snapshot of a
-// workspace. It knows nothing of sessions; what a text means and whether it holds is for
-// the packages under lang to say.
+// Package lsp is the language server: the Language Server Protocol on immutable snapshots of
+// workspaces. It knows nothing of sessions. The packages under lang say what a text means, and
+// those under lang/ide what an editor shows of it.
 //
-// The reader of the connection makes the changes that notifications bring, one after
-// another and in the order of the wire. A request takes the snapshot that is current when
-// it comes and is answered beside what comes after it.
+// A file is a capability, by the name that the protocol gives it: hover.go, completion.go,
+// semantic_tokens.go, code_action.go. handlers.go has the table of requests and notifications.
+// Of the machinery, stream.go frames messages, dispatch.go calls handlers, document_sync.go
+// applies edits, workspace_folders.go and workspace_load.go find and read workspaces, view.go is
+// what a request sees, and debounce.go says when diagnostics are computed, which
+// diagnostics_publish.go (push) and diagnostics_pull.go (pull) report.
+//
+// Notifications are handled on the goroutine that reads the connection, in order. A request
+// takes the snapshot that is current when it arrives, and is answered concurrently with later
+// messages.
 package lsp
 
 import (
@@ -23,11 +30,11 @@ import (
 // ServerOptions is what a server is started with.
 type ServerOptions struct {
 	Version string                 // of the program, as the client is told
-	Log     io.Writer              // what the server does, a line each; nil for none
-	Cache   func() (string, error) // the user's folder for caches; nil for the usual one
+	Log     io.Writer              // where the server logs, a line each; nil for nowhere
+	Cache   func() (string, error) // the user's cache folder; nil for os.UserCacheDir
 }
 
-// The phases of a connection.
+// A connectionPhase is where a connection is in the protocol's life cycle.
 type connectionPhase uint8
 
 const (
@@ -47,12 +54,12 @@ type Server struct {
 	pending    pendingRequests
 	log        *logger
 	caps       atomic.Pointer[clientCapabilities] // of the client; nil before initialize, and set once
-	level      atomic.Int32                       // how much of what it does the client wants traced
+	level      atomic.Int32                       // a trace level: traceOff, traceMessages or traceVerbose
 	pages      *builtinPages
-	wake       chan struct{} // tells the publisher that something has changed
+	wake       chan struct{} // a change for publishLoop
 	background sync.WaitGroup
 
-	tokenCache semanticTokenCache // the tokens that documents were given
+	tokenCache semanticTokenCache // the last tokens that each document was answered
 
 	discoverMu sync.Mutex    // one discovery of workspaces at a time
 	discovered chan struct{} // closed after the first
@@ -62,15 +69,15 @@ type Server struct {
 
 	mu              sync.Mutex // of what follows
 	phase           connectionPhase
-	initializedSeen bool // the client said initialized, so that workspaces are being looked for
+	initializedSeen bool // the client said initialized, so discover runs or has run
 	enc             encoding
 	config          Configuration
-	initialConfig   Configuration      // what the client set when it came
-	clientFolders   []string           // the folders that the client has open
+	initialConfig   Configuration      // of initializationOptions
+	clientFolders   []string           // the workspace folders of the client
 	docs            map[string]*buffer // the open documents, by URI
 	folders         []*folder
-	droppedFolders  []*folder // dropped, with findings that the client still shows
-	changes         int       // how many there have been, so that work on what is past can stop
+	droppedFolders  []*folder // dropped workspaces whose diagnostics the client still shows
+	changes         int       // counts changes, so that work on an old state can stop
 }
 
 // ErrNoShutdown says that a client went away, or said exit, without shutdown.
@@ -130,8 +137,8 @@ func (s *Server) run() error {
 	return nil
 }
 
-// spawn runs work of the server's own, which ends when the connection does. A fault in it
-// is written down and ends that work alone.
+// spawn runs background work, which ends when the connection does. A panic in it is logged and
+// ends that work alone.
 func (s *Server) spawn(f func()) {
 	s.spawnMu.Lock()
 	defer s.spawnMu.Unlock()
@@ -144,14 +151,14 @@ func (s *Server) spawn(f func()) {
 	})
 }
 
-// recoverPanic is deferred where a fault is to be written down and to go no further.
+// recoverPanic is deferred where a panic is to be logged and to go no further.
 func (s *Server) recoverPanic(where string) {
 	if p := recover(); p != nil {
 		s.log.panicked(where, p)
 	}
 }
 
-// changed says that something has changed. It is called with the lock held.
+// changed counts a change and wakes publishLoop. It is called with the lock held.
 func (s *Server) changed() {
 	s.changes++
 	select {

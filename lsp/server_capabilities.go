@@ -7,8 +7,9 @@ import (
 // capabilities is what a client is told that the server can do.
 func (s *Server) capabilities(can clientCapabilities) protocol.ServerCapabilities {
 	c := protocol.ServerCapabilities{
-		HoverProvider:      protocol.Boolean(true),
-		CompletionProvider: &protocol.CompletionOptions{TriggerCharacters: completionTriggers, ResolveProvider: new(true)},
+		HoverProvider: protocol.Boolean(true),
+		CompletionProvider: &protocol.CompletionOptions{TriggerCharacters: completionTriggers,
+			ResolveProvider: new(true)},
 		SemanticTokensProvider: &protocol.SemanticTokensOptions{
 			Legend: protocol.SemanticTokensLegend{TokenTypes: tokenTypes, TokenModifiers: tokenModifiers},
 			Full:   &protocol.SemanticTokensFullDelta{Delta: new(true)},
@@ -44,13 +45,15 @@ func (s *Server) capabilities(can clientCapabilities) protocol.ServerCapabilitie
 		DocumentRangeFormattingProvider:  &protocol.DocumentRangeFormattingOptions{RangesSupport: new(true)},
 		DocumentOnTypeFormattingProvider: protocol.DocumentOnTypeFormattingOptions{FirstTriggerCharacter: "\n"},
 		RenameProvider:                   protocol.Boolean(true),
-		CodeActionProvider:               &protocol.CodeActionOptions{CodeActionKinds: actionKinds, ResolveProvider: new(true)},
+		CodeActionProvider: &protocol.CodeActionOptions{CodeActionKinds: actionKinds,
+			ResolveProvider: new(true)},
 	}
 	if t := can.client.TextDocument; t != nil && t.Rename != nil && isTrue(t.Rename.PrepareSupport) {
 		c.RenameProvider = &protocol.RenameOptions{PrepareProvider: new(true)}
 	}
 	if can.pull {
-		c.DiagnosticProvider = &protocol.DiagnosticOptions{Identifier: new("stint"), InterFileDependencies: true, WorkspaceDiagnostics: true}
+		c.DiagnosticProvider = &protocol.DiagnosticOptions{Identifier: new("stint"), InterFileDependencies: true,
+			WorkspaceDiagnostics: true}
 	}
 	return c
 }

@@ -25,7 +25,8 @@ func TestASmallWorkspace(t *testing.T) {
 
 	e.change("sessions/bowline.stint", "stint 1\n\nsession   Bowline\n")
 	var edits []protocol.TextEdit
-	e.ask(protocol.MethodTextDocumentFormatting, &protocol.DocumentFormattingParams{TextDocument: e.doc("sessions/bowline.stint")}, &edits)
+	e.ask(protocol.MethodTextDocumentFormatting,
+		&protocol.DocumentFormattingParams{TextDocument: e.doc("sessions/bowline.stint")}, &edits)
 	require.Len(t, edits, 1)
 	assert.Equal(t, "stint 1\n\nsession Bowline\n", e.apply("sessions/bowline.stint", edits))
 

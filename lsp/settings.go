@@ -31,10 +31,11 @@ type CodeLens struct {
 
 // defaults are the settings of a client that sets none.
 func defaults() Configuration {
-	return Configuration{InlayHints: InlayHints{Totals: true, Times: true, Units: true}, CodeLens: CodeLens{Enabled: true}}
+	return Configuration{InlayHints: InlayHints{Totals: true, Times: true, Units: true},
+		CodeLens: CodeLens{Enabled: true}}
 }
 
-// section is the name that the settings go by.
+// section is the configuration section of the settings.
 const section = "stint"
 
 // merge takes over what a client sets, given with or without the section's name around
@@ -69,7 +70,8 @@ func (s *Server) registerConfiguration(ctx context.Context) {
 
 // requestConfiguration asks the client for the settings.
 func (s *Server) requestConfiguration(ctx context.Context) {
-	got, err := s.client.Configuration(ctx, &protocol.ConfigurationParams{Items: []protocol.ConfigurationItem{{Section: new(section)}}})
+	got, err := s.client.Configuration(ctx,
+		&protocol.ConfigurationParams{Items: []protocol.ConfigurationItem{{Section: new(section)}}})
 	if err != nil {
 		if ctx.Err() == nil {
 			s.log.errorf("the client does not say its settings: %v", err)

@@ -69,7 +69,8 @@ func (s *stream) Read(ctx context.Context) (jsonrpc2.Message, int64, error) {
 			if _, err := io.CopyN(io.Discard, s.in, n); err != nil {
 				return nil, 0, err
 			}
-			if err := s.refuse(ctx, jsonrpc2.InvalidRequest, fmt.Sprintf("a message of %d bytes is more than is read", n)); err != nil {
+			if err := s.refuse(ctx, jsonrpc2.InvalidRequest,
+				fmt.Sprintf("a message of %d bytes is more than is read", n)); err != nil {
 				return nil, 0, err
 			}
 			continue

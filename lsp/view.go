@@ -11,14 +11,14 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// A view is what one request sees: the text and the workspace that were current when it
-// came. Nothing of it changes while the request is answered. It is used by one goroutine.
+// A view is what one request sees: the document and the snapshot that were current when it
+// arrived. Nothing of it changes while the request is answered. One goroutine uses it.
 type view struct {
 	ctx     context.Context
 	srv     *Server
 	ws      *folder             // the workspace of the document
 	snap    *workspace.Snapshot // never changes
-	partial bool                // the snapshot has only the open documents and what they hang on
+	partial bool                // the snapshot holds only the open documents and what they depend on
 	file    *workspace.File     // the document; nil if it is none of the workspace's
 	enc     encoding
 	config  Configuration
@@ -30,8 +30,8 @@ type view struct {
 
 func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
 
-// currentView is what a request sees now, or nil where that is not read yet. It is called with
-// the lock held.
+// currentView is what a request sees now, or nil where the workspace is not loaded yet. It is
+// called with the lock held.
 func (s *Server) currentView(ctx context.Context, f *folder, name string, early bool) *view {
 	snap := f.snap
 	if snap == nil && early {
@@ -40,7 +40,10 @@ func (s *Server) currentView(ctx context.Context, f *folder, name string, early 
 	if snap == nil {
 		return nil
 	}
-	v := &view{ctx: ctx, srv: s, ws: f, snap: snap, partial: f.snap == nil, enc: s.enc, config: s.config, caps: s.clientCapabilities(), open: map[string]*buffer{}}
+	v := &view{
+		ctx: ctx, srv: s, ws: f, snap: snap, partial: f.snap == nil,
+		enc: s.enc, config: s.config, caps: s.clientCapabilities(), open: map[string]*buffer{},
+	}
 	for _, b := range s.docs {
 		if b.ws == f {
 			v.open[b.name] = b

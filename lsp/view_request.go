@@ -7,9 +7,9 @@ import (
 	"go.lsp.dev/protocol"
 )
 
-// documentView takes what a request for a document needs from the state now. What it returns makes
-// the view; it waits until the workspace is loaded, unless the request can do with what
-// the document hangs on.
+// documentView takes what a request for a document needs from the state now. The function that it
+// returns makes the view: it waits until the workspace is loaded or, where early is set, until
+// there is at least a partial snapshot.
 func (s *Server) documentView(ctx context.Context, spelt string, early bool) func() (*view, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -76,8 +76,8 @@ func (s *Server) findDocument(spelt string) (*folder, string, *buffer) {
 	return f, name, nil
 }
 
-// workspaceViews takes what a request for all workspaces needs from the state now. Of those that
-// are not read yet it waits for the first that is.
+// workspaceViews takes what a request for all workspaces needs from the state now. The function
+// that it returns waits for those that are not loaded yet.
 func (s *Server) workspaceViews(ctx context.Context) func() ([]*view, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -9,7 +9,7 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// reloadThreshold is from how many changed files of a workspace on it is read again as a whole.
+// reloadThreshold is from how many changed files on a workspace is loaded again as a whole.
 const reloadThreshold = 200
 
 func (s *Server) didChangeWatchedFiles(ctx context.Context, raw []byte) error {
@@ -80,12 +80,13 @@ func (s *Server) registerWatchers(ctx context.Context) {
 	if !s.clientCapabilities().watch {
 		return
 	}
-	s.register(ctx, "stint/watch", protocol.MethodWorkspaceDidChangeWatchedFiles, &protocol.DidChangeWatchedFilesRegistrationOptions{
-		Watchers: []protocol.FileSystemWatcher{
-			{GlobPattern: protocol.Pattern("**/*" + workspace.Extension)},
-			{GlobPattern: protocol.Pattern("**/*"), Kind: protocol.WatchKindDelete},
-		},
-	})
+	s.register(ctx, "stint/watch", protocol.MethodWorkspaceDidChangeWatchedFiles,
+		&protocol.DidChangeWatchedFilesRegistrationOptions{
+			Watchers: []protocol.FileSystemWatcher{
+				{GlobPattern: protocol.Pattern("**/*" + workspace.Extension)},
+				{GlobPattern: protocol.Pattern("**/*"), Kind: protocol.WatchKindDelete},
+			},
+		})
 }
 
 // registerOutsideWatchers asks the client to watch the workspaces that are outside its folders. It
@@ -105,9 +106,11 @@ func (s *Server) registerOutsideWatchers(ctx context.Context) {
 		f.watched = true
 		base := protocol.URI(uri.File(f.root.Dir))
 		s.spawn(func() {
-			s.register(ctx, "stint/watch/"+f.root.Dir, protocol.MethodWorkspaceDidChangeWatchedFiles, &protocol.DidChangeWatchedFilesRegistrationOptions{
-				Watchers: []protocol.FileSystemWatcher{{GlobPattern: &protocol.RelativePattern{BaseURI: base, Pattern: "**/*" + workspace.Extension}}},
-			})
+			s.register(ctx, "stint/watch/"+f.root.Dir, protocol.MethodWorkspaceDidChangeWatchedFiles,
+				&protocol.DidChangeWatchedFilesRegistrationOptions{
+					Watchers: []protocol.FileSystemWatcher{{GlobPattern: &protocol.RelativePattern{BaseURI: base,
+						Pattern: "**/*" + workspace.Extension}}},
+				})
 		})
 	}
 }

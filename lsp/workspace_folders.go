@@ -13,22 +13,22 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// A folder is a workspace: a folder with a house, or one that the client has open. What
-// changes of it does so with the server's lock held.
+// A folder is a workspace: a folder with a house, or a workspace folder of the client. The
+// server's lock guards its fields.
 type folder struct {
 	root   workspace.Root // as it was found
 	house  bool           // it has a house now
-	flat   bool           // only what is right in it is read: it holds too much that is not ours
-	wanted bool           // a folder of the client has it; otherwise it goes with its last document
+	flat   bool           // only files directly in it are read: it is too broad to search
+	wanted bool           // it is in a folder of the client; otherwise it is dropped with its last document
 
 	snap         *workspace.Snapshot // nil until it is loaded
-	partial      *workspace.Snapshot // until then: the open documents and what they hang on
-	ready        chan struct{}       // closed when there is one of the two
+	partial      *workspace.Snapshot // until then: the open documents and what they depend on
+	ready        chan struct{}       // closed when there is a snapshot of either kind
 	loaded       chan struct{}       // closed when it is loaded
 	loading      bool                // now, for the first time or again
-	reloadQueued bool                // load it once more when that is done
-	changedFiles map[string]bool     // files that changed on disk meanwhile
-	watched      bool                // the client is asked to watch it, being outside its folders
+	reloadQueued bool                // load it again when that is done
+	changedFiles map[string]bool     // that changed on disk during a load
+	watched      bool                // the client watches it, though it is outside its folders
 
 	reports reports
 }
@@ -69,8 +69,8 @@ func (s *Server) assignWorkspace(ctx context.Context, b *buffer) {
 	}
 }
 
-// assignUntitled reads a document that is no file yet with the first workspace, whose
-// movements it may use.
+// assignUntitled puts a document that is no file yet into the first workspace, whose movements it
+// may use.
 func (s *Server) assignUntitled(b *buffer) {
 	if len(s.folders) == 0 {
 		f := newFolder(workspace.Root{})
@@ -114,8 +114,8 @@ func (s *Server) rootOf(abs string) workspace.Root {
 	return root
 }
 
-// tooBroad says whether a folder holds all that somebody has, so that it is no workspace to be
-// searched: the home folder, and what is above it.
+// tooBroad says whether a folder is the home folder or above it, which is too much to search for
+// workspaces.
 func tooBroad(dir string) bool {
 	if filepath.Dir(dir) == dir {
 		return true
@@ -252,8 +252,8 @@ func (s *Server) dropIdle() []string {
 	return gone
 }
 
-// revertToDisk takes a document out of its workspace, where it is closed or moved: what is on disk
-// counts again. It is called with the lock held, after the document is out of s.docs.
+// revertToDisk puts the file on disk into the place of a document that was closed, or that is in
+// another workspace now. It is called with the lock held, after the document is out of s.docs.
 func (s *Server) revertToDisk(b *buffer) {
 	if b.ws == nil {
 		return

@@ -239,7 +239,8 @@ func TestAHouseThatIsSaved(t *testing.T) {
 	e.rules("reef.stint", "name-taken")
 	e.open("in/house.stint", house)
 	e.put("in/house.stint", house)
-	e.notify(protocol.MethodTextDocumentDidSave, &protocol.DidSaveTextDocumentParams{TextDocument: e.doc("in/house.stint")})
+	e.notify(protocol.MethodTextDocumentDidSave,
+		&protocol.DidSaveTextDocumentParams{TextDocument: e.doc("in/house.stint")})
 	e.rules("in/reef.stint")
 	e.rules("reef.stint", "movement-unknown")
 }

@@ -12,8 +12,9 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// loadFolder reads a workspace from disk and puts the open documents over it. While thousands
-// of files are read, the open documents are shown with what they hang on alone.
+// loadFolder reads a workspace from disk, with the open documents in the place of their files.
+// While thousands of files are parsed, requests see a partial snapshot: the open documents and
+// what they depend on.
 func (s *Server) loadFolder(ctx context.Context, f *folder) {
 	end := func() {}
 	defer func() { end() }()
@@ -60,11 +61,11 @@ func (s *Server) loadFolder(ctx context.Context, f *folder) {
 	}
 }
 
-// progressThreshold is from how many files on a load is worth a word to the person who waits.
+// progressThreshold is from how many files on a load is reported as work-done progress.
 const progressThreshold = 500
 
-// reloadFolder loads a workspace again, because others of its files may be its own now. It is
-// called with the lock held.
+// reloadFolder loads a workspace again, because which files it has may have changed. It is called
+// with the lock held.
 func (s *Server) reloadFolder(ctx context.Context, f *folder) {
 	if f.root.Dir == "" {
 		return
@@ -77,8 +78,8 @@ func (s *Server) reloadFolder(ctx context.Context, f *folder) {
 	s.spawn(func() { s.loadFolder(ctx, f) })
 }
 
-// readTexts are the files of a workspace on disk. What cannot be read is said once and left
-// out.
+// readTexts reads the files of a workspace from disk. One that cannot be read is left out, with a
+// warning.
 func (s *Server) readTexts(ctx context.Context, f *folder) map[string]string {
 	list := workspace.List
 	if f.flat {
@@ -103,7 +104,7 @@ func (s *Server) readTexts(ctx context.Context, f *folder) map[string]string {
 	return texts
 }
 
-// listFlat names the files that are right in a folder.
+// listFlat names the files directly in a folder.
 func listFlat(dir string) ([]string, error) {
 	entries, err := os.ReadDir(dir)
 	var out []string
@@ -131,8 +132,8 @@ func readText(name string) (string, error) {
 	return string(text), err
 }
 
-// overlayOpenDocuments puts the texts of the open documents over those on disk, and names them. It is
-// called with the lock held.
+// overlayOpenDocuments replaces the texts on disk by those of the open documents, and returns
+// their paths. It is called with the lock held.
 func (s *Server) overlayOpenDocuments(f *folder, texts map[string]string) []string {
 	var open []string
 	for _, b := range s.docs {
@@ -145,20 +146,20 @@ func (s *Server) overlayOpenDocuments(f *folder, texts map[string]string) []stri
 	return open
 }
 
-// applyOpenDocuments brings a snapshot that was made beside the reader up to the open documents. It is
-// called with the lock held.
+// applyOpenDocuments is a snapshot that was made in the background, with the open documents as
+// they are now. It is called with the lock held.
 func (s *Server) applyOpenDocuments(f *folder, snap *workspace.Snapshot) *workspace.Snapshot {
 	for _, b := range s.docs {
 		if b.ws != f {
 			continue
 		}
-		snap = snap.With(b.name, b.text) // also where it is as on disk: what is open is kept at hand
+		snap = snap.With(b.name, b.text) // also where the text is as on disk: the tree of an open document is kept
 	}
 	return snap
 }
 
-// reloadFiles takes files over as they are on disk, but for those that are open. It is called
-// with the lock held.
+// reloadFiles reads files from disk again, except for those that are open. It is called with the
+// lock held.
 func (s *Server) reloadFiles(f *folder, names ...string) {
 	if f.loading {
 		if f.changedFiles == nil {
@@ -201,7 +202,7 @@ func (s *Server) reloadFiles(f *folder, names ...string) {
 	s.changed()
 }
 
-// updateSnapshots changes the folder's snapshot, whichever it has.
+// updateSnapshots changes the folder's snapshots, the partial one and the whole one.
 func (f *folder) updateSnapshots(change func(*workspace.Snapshot) *workspace.Snapshot) {
 	if f.snap != nil {
 		f.snap = change(f.snap)

@@ -79,7 +79,8 @@ func (v *view) candidates(builtin bool) []symbolCandidate {
 	}
 	if builtin {
 		for _, m := range book.Builtin().Movements() {
-			out = append(out, symbolCandidate{view: v, name: m.Name, kind: movementSymbol, in: "the built-in book", at: m.At})
+			out = append(out, symbolCandidate{view: v, name: m.Name, kind: movementSymbol, in: "the built-in book",
+				at: m.At})
 		}
 	}
 	return out

@@ -11,7 +11,7 @@ import (
 // returns how many were made; the job then holds the mended text.
 func (a *app) fix(j *job, f checkFlags) (made int, err error) {
 	old := texts(j.snap)
-	j.snap, made = codeaction.Mend(j.snap, func(f *workspace.File) bool { return j.files[f.Path] }, f.unsafe)
+	j.snap, made = codeaction.ApplyFixes(j.snap, func(f *workspace.File) bool { return j.files[f.Path] }, f.unsafe)
 	var errs []error
 	for _, file := range j.snap.Files {
 		was, is := old[file.Path], file.Src.Text

@@ -1,5 +1,5 @@
-// Package refs finds the names in a text and what they lead to: for whoever asks what a
-// word is, where it is declared and where else it is used.
+// Package refs finds the references in a text: each name, what it resolves to, and whether it is
+// declared there. Definition, references, rename and semantic tokens build on it.
 package refs
 
 import (

@@ -148,8 +148,10 @@ func TestUses(t *testing.T) {
 		}
 		return out
 	}
-	r, _ := refs.At(s.File("movements/pier-hop.stint").Refs(), strings.Index(texts["movements/pier-hop.stint"], "pier hop"))
+	r, _ := refs.At(s.File("movements/pier-hop.stint").Refs(),
+		strings.Index(texts["movements/pier-hop.stint"], "pier hop"))
 	assert.Equal(t, []string{"movements/pier-hop.stint pier hop", "movements/pier-hop.stint quay hop",
 		"sessions/reef.stint quay hops", "sessions/reef.stint pier-hop", "sessions/reef.stint pier hop"}, uses(r.ID))
-	assert.Equal(t, []string{"cycles/neap.stint half", "sessions/reef.stint half"}, uses(refs.ID{Kind: refs.Scaling, Key: "half", In: "reef"}))
+	assert.Equal(t, []string{"cycles/neap.stint half", "sessions/reef.stint half"},
+		uses(refs.ID{Kind: refs.Scaling, Key: "half", In: "reef"}))
 }

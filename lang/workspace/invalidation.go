@@ -91,7 +91,8 @@ func (s *Snapshot) invalidate(before *Snapshot, old, now *File) {
 		if f == now {
 			continue
 		}
-		affected := firstOrLastCycle || slices.ContainsFunc(f.plannedKeys(), func(key string) bool { return edited[key] })
+		affected := firstOrLastCycle ||
+			slices.ContainsFunc(f.plannedKeys(), func(key string) bool { return edited[key] })
 		if cycles && !affected {
 			keys := slices.Clone(f.plannedKeys()) // the rules of a cycle look at what other cycles plan of its sessions
 			for _, n := range f.Decls.Sessions {

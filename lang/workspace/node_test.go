@@ -216,7 +216,8 @@ func (n *node) reduceVersions() {
 		for _, p := range parts.vals {
 			all = append(all, p.String())
 		}
-		changed.vals = slices.DeleteFunc(slices.Clone(changed.vals), func(p *node) bool { return slices.Contains(all, p.String()) })
+		changed.vals = slices.DeleteFunc(slices.Clone(changed.vals),
+			func(p *node) bool { return slices.Contains(all, p.String()) })
 	}
 }
 

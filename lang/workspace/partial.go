@@ -32,7 +32,8 @@ func hasEntry(text string, words ...string) bool {
 	text = strings.TrimPrefix(text, "\ufeff")
 	for text != "" {
 		for _, w := range words {
-			if len(text) > len(w) && strings.EqualFold(text[:len(w)], w) && (text[len(w)] == ' ' || text[len(w)] == '\t') {
+			if len(text) > len(w) && strings.EqualFold(text[:len(w)], w) &&
+				(text[len(w)] == ' ' || text[len(w)] == '\t') {
 				return true
 			}
 		}

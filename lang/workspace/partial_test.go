@@ -34,5 +34,6 @@ func TestFirst(t *testing.T) {
 			}
 		}
 	}
-	assert.Empty(t, slices.Collect(maps.Keys(PartialTexts(map[string]string{"a.stint": "session Reef\n"}, "gone.stint"))))
+	assert.Empty(t, slices.Collect(maps.Keys(PartialTexts(map[string]string{"a.stint": "session Reef\n"},
+		"gone.stint"))))
 }

@@ -27,7 +27,8 @@ func TestScalingsAreWrittenFromTheBook(t *testing.T) {
 			bare := strings.TrimRight(homeBlock.ReplaceAllString(f.Src.Text, ""), "\n") + "\n"
 			require.NotEqual(t, f.Src.Text, bare)
 			without := s.With(f.Path, bare)
-			found := slices.DeleteFunc(without.Check(), func(d diag.Diagnostic) bool { return d.Rule != "version-missing" && d.Rule != "version-kit" })
+			found := slices.DeleteFunc(without.Check(),
+				func(d diag.Diagnostic) bool { return d.Rule != "version-missing" && d.Rule != "version-kit" })
 			require.NotEmpty(t, found, "nobody misses the version")
 			require.NotEmpty(t, found[0].Fixes)
 			text, all := diag.Apply(without.File(f.Path).Src, found[0].Fixes[0].Edits)

@@ -69,7 +69,8 @@ func TestMeaningKeepsItsSchema(t *testing.T) {
 func TestSchemaIsStrict(t *testing.T) {
 	s := compiledSchema(t)
 	fresh := func() map[string]any {
-		return document(t, Make(Root{}, map[string]string{"a.stint": "session A\n\npart A\n  12 burpee\n"})).(map[string]any)
+		return document(t, Make(Root{},
+			map[string]string{"a.stint": "session A\n\npart A\n  12 burpee\n"})).(map[string]any)
 	}
 	require.NoError(t, s.Validate(fresh()))
 	part := func(d map[string]any) map[string]any {
@@ -93,7 +94,8 @@ func TestSchemaIsStrict(t *testing.T) {
 
 // added are the fields that a type's own marshalling adds.
 var added = map[string][]string{
-	"group": {"step"}, "work": {"step"}, "rest": {"step"}, "tag": {"step"}, "move": {"known", "trains?", "joints?", "needs?"},
+	"group": {"step"}, "work": {"step"}, "rest": {"step"}, "tag": {"step"}, "move": {"known", "trains?", "joints?",
+		"needs?"},
 }
 
 // Every field of what is published stands in the schema, and nothing else does.
@@ -128,7 +130,8 @@ func TestSchemaHasEveryField(t *testing.T) {
 		for _, f := range reflect.VisibleFields(typ) {
 			tag, ok := f.Tag.Lookup("json")
 			if !ok || tag == "-" || !f.IsExported() {
-				assert.False(t, f.IsExported() && !ok && !f.Anonymous, "%s.%s is published under its Go name", name, f.Name)
+				assert.False(t, f.IsExported() && !ok && !f.Anonymous, "%s.%s is published under its Go name", name,
+					f.Name)
 				continue
 			}
 			key, options, _ := strings.Cut(tag, ",")

@@ -43,7 +43,8 @@ func specExamples(t testing.TB) []*example {
 		require.NoError(t, err)
 		for _, p := range pages {
 			for _, c := range marktest.LoadMarkdown(t, p) {
-				e := &example{Case: c, page: strings.TrimSuffix(filepath.Base(p), ".md"), rule: folder == "rules", names: map[string]string{}}
+				e := &example{Case: c, page: strings.TrimSuffix(filepath.Base(p), ".md"), rule: folder == "rules",
+					names: map[string]string{}}
 				texts := map[string]string{}
 				for _, f := range c.Files() {
 					as := pathOf(f)

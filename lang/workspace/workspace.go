@@ -112,7 +112,8 @@ func Make(root Root, texts map[string]string) *Snapshot {
 
 // File finds a file by its path.
 func (s *Snapshot) File(name string) *File {
-	i, found := slices.BinarySearchFunc(s.Files, path.Clean(name), func(f *File, n string) int { return cmp.Compare(f.Path, n) })
+	i, found := slices.BinarySearchFunc(s.Files, path.Clean(name),
+		func(f *File, n string) int { return cmp.Compare(f.Path, n) })
 	if !found {
 		return nil
 	}

@@ -45,7 +45,8 @@ func TestFind(t *testing.T) {
 
 func TestListLeavesOutWhatIsNotOurs(t *testing.T) {
 	dir := t.TempDir()
-	for _, n := range []string{"house.stint", "sessions/b.stint", "sessions/a.stint", ".git/x.stint", "node_modules/y.stint",
+	for _, n := range []string{"house.stint", "sessions/b.stint", "sessions/a.stint", ".git/x.stint",
+		"node_modules/y.stint",
 		"notes.txt", "sessions/.draft.stint", "other/house.stint", "other/sessions/z.stint"} {
 		write(t, dir, n, "")
 	}
@@ -70,7 +71,8 @@ func TestFilesAreReadAgainstEachOther(t *testing.T) {
 	s := Make(Root{}, map[string]string{"reef.stint": "session Reef\npart A\n  3 pier hop\n"})
 	require.Len(t, s.Check(), 1)
 	assert.Equal(t, "movement-unknown", s.Check()[0].Rule)
-	s = s.With("movements/pier-hop.stint", "movement pier hop\n  trains jump\n  standard > Both feet land.\n  cue > Land quietly.\n  easier step-up\n")
+	s = s.With("movements/pier-hop.stint",
+		"movement pier hop\n  trains jump\n  standard > Both feet land.\n  cue > Land quietly.\n  easier step-up\n")
 	assert.Empty(t, s.Check())
 	s = s.Without("movements/pier-hop.stint")
 	assert.Len(t, s.Check(), 1)
@@ -139,7 +141,8 @@ func TestFindingsAreKept(t *testing.T) {
 	assert.Equal(t, []string{"b.stint", "cycles/spring.stint", "house.stint"},
 		kept(s.With("a.stint", "stint 1\n\nsession Reef\n\npart A\n  4 burpe\n")), "a session is felt in the cycle that plans it")
 	assert.Equal(t, []string{"b.stint", "cycles/spring.stint", "house.stint"},
-		kept(s.With("cycles/neap.stint", "stint 1\n\ncycle Neap\n  week 1\n    tue Reef\n")), "a cycle in what it plans")
+		kept(s.With("cycles/neap.stint",
+			"stint 1\n\ncycle Neap\n  week 1\n    tue Reef\n")), "a cycle in what it plans")
 	assert.Empty(t, kept(s.With("house.stint", "stint 1\n\nhouse Hall\n  class 12\n")), "a house in all")
 	assert.Same(t, s, s.Without("c.stint"))
 }

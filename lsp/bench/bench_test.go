@@ -85,7 +85,8 @@ func BenchmarkServer(b *testing.B) {
 	binary := filepath.Join(dir, "stint")
 	out, err := exec.Command("go", "build", "-o", binary, "stint.example/stint/cmd/stint").CombinedOutput()
 	require.NoError(b, err, string(out))
-	s := site{server: []string{binary, "lsp"}, language: "stint", dir: filepath.Join(dir, "hall"), query: "tide", name: "harbour walk", calls: 1000}
+	s := site{server: []string{binary, "lsp"}, language: "stint", dir: filepath.Join(dir, "hall"), query: "tide",
+		name: "harbour walk", calls: 1000}
 	changed, every := map[string]string{}, sessions()/100
 	drawn := texts(b)
 	for _, name := range slices.Sorted(maps.Keys(drawn)) {
@@ -129,8 +130,9 @@ func BenchmarkGopls(b *testing.B) {
 	text, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(file)))
 	require.NoError(b, err)
 	const name = "hoverResult"
-	s := site{server: []string{gopls}, language: "go", dir: dir, file: file, query: "hover", name: "hoverAnswer", calls: 100,
-		at: strings.Index(string(text), "type "+name) + len("type "), len: len(name)}
+	s := site{server: []string{gopls}, language: "go", dir: dir, file: file, query: "hover", name: "hoverAnswer",
+		calls: 100,
+		at:    strings.Index(string(text), "type "+name) + len("type "), len: len(name)}
 	require.NoError(b, filepath.WalkDir(dir, func(path string, e os.DirEntry, err error) error {
 		if err == nil && strings.HasSuffix(path, ".go") {
 			s.files++
@@ -165,7 +167,8 @@ func measure(b *testing.B, s site) {
 		"workspaceFolders": []map[string]string{{"uri": string(uri.File(s.dir)), "name": "bench"}},
 		"capabilities": map[string]any{"textDocument": map[string]any{
 			"publishDiagnostics": map[string]any{"versionSupport": true}, "rename": map[string]any{"prepareSupport": true}},
-			"workspace": map[string]any{"configuration": true, "workspaceFolders": true, "workspaceEdit": map[string]any{"documentChanges": true}}},
+			"workspace": map[string]any{"configuration": true, "workspaceFolders": true,
+				"workspaceEdit": map[string]any{"documentChanges": true}}},
 	})
 	require.NoError(b, err)
 	require.NoError(b, c.notify("initialized", map[string]any{}))
@@ -218,7 +221,8 @@ func measure(b *testing.B, s site) {
 		params       map[string]any
 	}{
 		{"hover", "textDocument/hover", here},
-		{"completion", "textDocument/completion", map[string]any{"textDocument": here["textDocument"], "position": at(column + 3)}},
+		{"completion", "textDocument/completion",
+			map[string]any{"textDocument": here["textDocument"], "position": at(column + 3)}},
 		{"symbols", "workspace/symbol", map[string]any{"query": s.query}},
 	} {
 		took := make([]time.Duration, 0, s.calls)
@@ -231,7 +235,8 @@ func measure(b *testing.B, s site) {
 		percentiles(report, q.name, took)
 	}
 	t := time.Now()
-	answer, err := c.call("textDocument/rename", map[string]any{"textDocument": here["textDocument"], "position": here["position"], "newName": s.name})
+	answer, err := c.call("textDocument/rename",
+		map[string]any{"textDocument": here["textDocument"], "position": here["position"], "newName": s.name})
 	require.NoError(b, err)
 	report(time.Since(t), "rename-ms")
 	var renamed struct {

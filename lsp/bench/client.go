@@ -50,7 +50,8 @@ type published struct {
 
 // start runs a server.
 func start(name string, args ...string) (*client, error) {
-	c := &client{cmd: exec.Command(name, args...), waiting: map[int]chan message{}, shown: make(chan published, 1<<16), gone: make(chan struct{})}
+	c := &client{cmd: exec.Command(name, args...), waiting: map[int]chan message{}, shown: make(chan published, 1<<16),
+		gone: make(chan struct{})}
 	in, err := c.cmd.StdinPipe()
 	if err != nil {
 		return nil, err

@@ -75,7 +75,8 @@ func TestUnits(t *testing.T) {
 
 // Converted and back, what the trade writes is what it was.
 func TestUnitsBack(t *testing.T) {
-	for _, q := range []string{"24/16 kg", "20 kg", "43 kg", "61 kg", "60 kg", "53/35 lb", "95/65 lb", "24/20 in", "60 cm"} {
+	for _, q := range []string{"24/16 kg", "20 kg", "43 kg", "61 kg", "60 kg", "53/35 lb", "95/65 lb", "24/20 in",
+		"60 cm"} {
 		text := "part A\n  10 step-up @ " + cursor + q + "\n"
 		for range 2 {
 			s, f, off := marked(t, session(text))
@@ -103,14 +104,18 @@ part B at 12:00 ladder 12-9-6 for time, cap 6:00
 func TestTotal(t *testing.T) {
 	at := func(words, text string) string { return strings.Replace(text, words, cursor+words, 1) }
 	for _, c := range []struct{ name, text, want string }{
-		{"a part", at("part A", bowline), "  max burpee\n  total 20 kettlebell swing, 1:00 plank, 24/20 push-up, 800 m row\n\npart B"},
+		{"a part", at("part A", bowline),
+			"  max burpee\n  total 20 kettlebell swing, 1:00 plank, 24/20 push-up, 800 m row\n\npart B"},
 		{"the other", at("part B", bowline), "  1 count for a partner\n  total 27 kettlebell swing\n"},
-		{"a part that states one", strings.Replace(bowline, "  max burpee\n", "  max burpee\n  total 0.8 km"+cursor+" row, 19 kettlebell swing > All of it.\n", 1),
+		{"a part that states one", strings.Replace(bowline, "  max burpee\n",
+			"  max burpee\n  total 0.8 km"+cursor+" row, 19 kettlebell swing > All of it.\n", 1),
 			"  total 0.8 km row, 20 kettlebell swing, 1:00 plank, 24/20 push-up > All of it.\n\npart B"},
-		{"one that states all", strings.Replace(bowline, "  1 count for a partner\n", "  1 count for a partner\n  total 27 kettlebell swing"+cursor+"\n", 1), ""},
+		{"one that states all", strings.Replace(bowline, "  1 count for a partner\n",
+			"  1 count for a partner\n  total 27 kettlebell swing"+cursor+"\n", 1), ""},
 		{"a line of work", at("400 m row", bowline), ""},
 		{"with a line that cannot be read", at("part B", strings.ReplaceAll(bowline, "1 count", "1,5 count")), ""},
-		{"with a movement that no book has", at("part B", strings.ReplaceAll(bowline, "count for a partner", "gronk")), ""},
+		{"with a movement that no book has", at("part B", strings.ReplaceAll(bowline, "count for a partner", "gronk")),
+			""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s, f, off := marked(t, session(c.text))
@@ -128,7 +133,8 @@ func TestTotal(t *testing.T) {
 	a, ok := codeaction.Total(s, f, strings.Index(f.Src.Text, "Reef"))
 	require.True(t, ok)
 	texts := made(t, s, a.Edits)
-	assert.Contains(t, texts[f.Path], "for a partner\n\ntotal 47 kettlebell swing, 1:00 plank, 24/20 push-up, 800 m row\n\nscaling light\n")
+	assert.Contains(t, texts[f.Path],
+		"for a partner\n\ntotal 47 kettlebell swing, 1:00 plank, 24/20 push-up, 800 m row\n\nscaling light\n")
 	holds(t, s, texts)
 }
 
@@ -148,13 +154,17 @@ func holds(t *testing.T, s *workspace.Snapshot, texts map[string]string) {
 
 func TestStart(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
-		{"too soon", "part A at 0:00 for time, cap 10:00\n  100 burpee\n\npart " + cursor + "B at 6:00 for time\n  10 burpee\n\npart C at 20:00\n  10 burpee\n",
+		{"too soon", "part A at 0:00 for time, cap 10:00\n  100 burpee\n\npart " + cursor +
+			"B at 6:00 for time\n  10 burpee\n\npart C at 20:00\n  10 burpee\n",
 			"part B at 11:00 for time\n  10 burpee\n\npart C at 25:00\n"},
-		{"not pinned", "part A at 0:00 for time, cap 10:00\n  100 burpee\n\npart " + cursor + "B for time\n  10 burpee\n", "part B at 11:00 for time\n"},
-		{"late enough", "part A at 0:00 for time, cap 10:00\n  100 burpee\n\npart " + cursor + "B at 30:00 for time\n  10 burpee\n", ""},
+		{"not pinned", "part A at 0:00 for time, cap 10:00\n  100 burpee\n\npart " + cursor +
+			"B for time\n  10 burpee\n", "part B at 11:00 for time\n"},
+		{"late enough", "part A at 0:00 for time, cap 10:00\n  100 burpee\n\npart " + cursor +
+			"B at 30:00 for time\n  10 burpee\n", ""},
 		{"the first", "part " + cursor + "A for time, cap 10:00\n  100 burpee\n", ""},
 		{"behind what has no end", "part A at 0:00\n  max burpee\n\npart " + cursor + "B\n  10 burpee\n", ""},
-		{"before what is pinned", "part A at 0:00 for time, cap 10:00\n  100 burpee\n\npart " + cursor + "B for time\n  10 burpee\n\npart C at 9:00\n  1 burpee\n", ""},
+		{"before what is pinned", "part A at 0:00 for time, cap 10:00\n  100 burpee\n\npart " + cursor +
+			"B for time\n  10 burpee\n\npart C at 9:00\n  1 burpee\n", ""},
 		{"a line of work", "part A at 0:00\n  10 bur" + cursor + "pee\n", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -191,7 +201,8 @@ func TestScalings(t *testing.T) {
 	assert.Equal(t, "complete the scaling no-kit with swaps from the book", as[0].Title)
 	assert.Contains(t, made(t, s, as[0].Edits)[f.Path], "scaling no-kit\n  burpee -> air squat\n  kettlebell swing -> ")
 
-	for _, text := range []string{part + "\nscaling li" + cursor + "ght\n  10 burpee -> 8 burpee\n", strings.Replace(part, "10", cursor+"10", 1), "part A\n  1,5 row\n\nscaling no" + cursor + "-kit\n"} {
+	for _, text := range []string{part + "\nscaling li" + cursor + "ght\n  10 burpee -> 8 burpee\n",
+		strings.Replace(part, "10", cursor+"10", 1), "part A\n  1,5 row\n\nscaling no" + cursor + "-kit\n"} {
 		s, f, off := marked(t, texts(text))
 		assert.Empty(t, codeaction.Scalings(s, f, off), text)
 	}
@@ -216,7 +227,8 @@ func TestWaive(t *testing.T) {
 			i := a.Edits[0].At.Start + len(strings.TrimSuffix(a.Edits[0].New, "\n"))
 			text = text[:i] + "It may." + text[i:]
 			now := s.With(f.Path, text)
-			assert.Equal(t, count(s.Diagnostics(f), d.Rule)-1, count(now.Diagnostics(now.File(f.Path)), d.Rule), "%s: %s: %s", f.Path, d.Rule, d.Message)
+			assert.Equal(t, count(s.Diagnostics(f), d.Rule)-1, count(now.Diagnostics(now.File(f.Path)), d.Rule),
+				"%s: %s: %s", f.Path, d.Rule, d.Message)
 		}
 	}
 	assert.Greater(t, waived, 20)
@@ -247,7 +259,8 @@ func TestFixesSilence(t *testing.T) {
 					continue
 				}
 				now := s.With(f.Path, next[f.Path])
-				assert.Less(t, count(now.Diagnostics(now.File(f.Path)), d.Rule), count(s.Diagnostics(f), d.Rule), "%s: %s: %s", f.Path, d.Message, x.Title)
+				assert.Less(t, count(now.Diagnostics(now.File(f.Path)), d.Rule), count(s.Diagnostics(f), d.Rule),
+					"%s: %s: %s", f.Path, d.Message, x.Title)
 			}
 		}
 	}
@@ -258,7 +271,7 @@ func TestMend(t *testing.T) {
 	texts := folder(t, "../../../testdata/broken")
 	s := workspace.Make(workspace.Root{Dir: "/hall", House: true}, texts)
 	one := func(f *workspace.File) bool { return f.Path == "sessions/bowline.stint" }
-	now, n := codeaction.Mend(s, one, false)
+	now, n := codeaction.ApplyFixes(s, one, false)
 	assert.Positive(t, n)
 	got := map[string]string{}
 	for _, f := range now.Files {
@@ -274,11 +287,11 @@ func TestMend(t *testing.T) {
 		}
 	}
 	f := s.File("sessions/bowline.stint")
-	assert.True(t, codeaction.Mendable(s, f))
+	assert.True(t, codeaction.HasSafeFixes(s, f))
 	assert.Equal(t, got[f.Path], made(t, s, codeaction.FixAll(s, f))[f.Path])
-	assert.False(t, codeaction.Mendable(now, now.File(f.Path)))
+	assert.False(t, codeaction.HasSafeFixes(now, now.File(f.Path)))
 	assert.Empty(t, codeaction.FixAll(now, now.File(f.Path)))
-	again, n := codeaction.Mend(now, one, false)
+	again, n := codeaction.ApplyFixes(now, one, false)
 	assert.Zero(t, n)
 	assert.Same(t, now, again)
 	assert.True(t, maps.Equal(texts, folder(t, "../../../testdata/broken")))

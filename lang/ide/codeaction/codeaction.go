@@ -1,6 +1,5 @@
-// Package codeaction makes the changes of a text that a coach can ask for: what a finding
-// offers to mend, another name for a thing wherever it is used, another unit, a total
-// spelled out. It works out edits and makes none of them.
+// Package codeaction computes the edits that a coach can ask for: fixes of diagnostics, renames,
+// conversions of units, stated totals, starts of parts, scalings and waivers. It applies none.
 package codeaction
 
 import (
@@ -18,8 +17,8 @@ type Action struct {
 	Edits []diag.Edit
 }
 
-// owns says whether a file is one of the workspace's, and not of the built-in book.
-func owns(s *workspace.Snapshot, f *source.File) bool {
+// inWorkspace says whether a file is one of the workspace's, and not one of the built-in book.
+func inWorkspace(s *workspace.Snapshot, f *source.File) bool {
 	if f == nil {
 		return false
 	}
@@ -37,10 +36,10 @@ func lineAt(f *workspace.File, off int) (*syntax.Line, int) {
 	return f.Syntax().Lines[i], i
 }
 
-// below is an edit that puts a line under line i of a file, so deep. It stands at the margin
+// insertBelow is an edit that puts a line under line i of a file, so deep. It stands at the margin
 // of the line after that, where there is one: an editor that indents what it inserts as the
 // line that it inserts in has nothing to add there.
-func below(f *workspace.File, i, depth int, text string) diag.Edit {
+func insertBelow(f *workspace.File, i, depth int, text string) diag.Edit {
 	src := f.Src
 	text = strings.Repeat("  ", depth) + text
 	end := src.Line(i).End

@@ -5,15 +5,15 @@ import "stint.example/stint/lang/syntax"
 // quantities are all that a line says with a unit. Those of its loads are told apart: a
 // length is a height there.
 func quantities(s syntax.Stmt) (doses, loads []*syntax.Quantity) {
-	g := &gatherer{}
+	g := &quantityCollector{}
 	g.stmt(s)
 	return g.out, g.load
 }
 
-// A gatherer gathers the quantities of a line.
-type gatherer struct{ out, load []*syntax.Quantity }
+// A quantityCollector gathers the quantities of a line.
+type quantityCollector struct{ out, load []*syntax.Quantity }
 
-func (g *gatherer) add(qs ...*syntax.Quantity) {
+func (g *quantityCollector) add(qs ...*syntax.Quantity) {
 	for _, q := range qs {
 		if q != nil {
 			g.out = append(g.out, q)
@@ -21,7 +21,7 @@ func (g *gatherer) add(qs ...*syntax.Quantity) {
 	}
 }
 
-func (g *gatherer) stmt(s syntax.Stmt) {
+func (g *quantityCollector) stmt(s syntax.Stmt) {
 	switch s := s.(type) {
 	case *syntax.Head:
 		g.clauses(s.Clauses)
@@ -49,7 +49,7 @@ func (g *gatherer) stmt(s syntax.Stmt) {
 	}
 }
 
-func (g *gatherer) item(it *syntax.Item) {
+func (g *quantityCollector) item(it *syntax.Item) {
 	if it.Dose != nil {
 		g.add(it.Dose.Amount)
 	}
@@ -60,12 +60,12 @@ func (g *gatherer) item(it *syntax.Item) {
 	g.clauses(it.Clauses)
 }
 
-func (g *gatherer) rest(r *syntax.Rest) {
+func (g *quantityCollector) rest(r *syntax.Rest) {
 	g.add(r.Amount)
 	g.stmt(r.Inline)
 }
 
-func (g *gatherer) clauses(cs []syntax.Clause) {
+func (g *quantityCollector) clauses(cs []syntax.Clause) {
 	for _, c := range cs {
 		g.add(c.Amount)
 		g.loads(c.Loads)
@@ -75,7 +75,7 @@ func (g *gatherer) clauses(cs []syntax.Clause) {
 	}
 }
 
-func (g *gatherer) loads(ls []syntax.Load) {
+func (g *quantityCollector) loads(ls []syntax.Load) {
 	for _, l := range ls {
 		if l.Amount != nil {
 			g.load = append(g.load, l.Amount)

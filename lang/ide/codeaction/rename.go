@@ -32,40 +32,41 @@ func Renamable(s *workspace.Snapshot, f *workspace.File, off int) (at source.Pla
 	if !ok {
 		return at, "", nil
 	}
-	return r.At, called(s, r), renamable(s, r)
+	return r.At, renamedName(s, r), checkRenamable(s, r)
 }
 
-func renamable(s *workspace.Snapshot, r refs.Ref) error {
+func checkRenamable(s *workspace.Snapshot, r refs.Ref) error {
 	switch {
 	case r.Kind == refs.Pattern || r.Kind == refs.Rule:
 		return fmt.Errorf("a %s has the name that the notation gives it: %s stays", r.Kind, r.Name)
 	case !r.Known:
 		return fmt.Errorf("nothing declares %q yet, so there is nothing to rename", r.Name)
-	case r.Kind == refs.Movement && r.Also && !declares(s, r):
+	case r.Kind == refs.Movement && r.Also && !declaresOtherName(s, r):
 		return fmt.Errorf("the built-in book calls %s by that name, and that cannot be changed: write it by the name you like", r.Name)
-	case r.Kind == refs.Movement && !r.Also && builtin(r.Name):
+	case r.Kind == refs.Movement && !r.Also && isBuiltin(r.Name):
 		return fmt.Errorf("%s is in the built-in book, where it cannot be renamed: an entry movement %s with a line also gives it another name here", r.Name, r.Name)
 	case r.Kind == refs.Kit:
 		if name, in := book.Builtin().Kit(r.Name); in {
 			return fmt.Errorf("movements of the built-in book need the %s by that name, so it cannot be changed", name)
 		}
 	case r.Kind == refs.Effort && model.Defaults().Efforts[r.Key] != nil:
-		return fmt.Errorf("%s is a word of stint itself and cannot be renamed: a line effort in the house adds another", r.Name)
+		return fmt.Errorf("%s is a word of stint itself and cannot be renamed: a line effort in the house adds another",
+			r.Name)
 	}
 	return nil
 }
 
-// builtin says whether the built-in book has a movement of that name.
-func builtin(name string) bool {
+// isBuiltin says whether the built-in book has a movement of that name.
+func isBuiltin(name string) bool {
 	m, _ := book.Builtin().Lookup(name)
 	return m != nil && book.Key(m.Name) == book.Key(name)
 }
 
-// declares says whether a line also of the workspace gives a movement the other name that
+// declaresOtherName says whether a line also of the workspace gives a movement the other name that
 // stands there.
-func declares(s *workspace.Snapshot, r refs.Ref) bool {
+func declaresOtherName(s *workspace.Snapshot, r refs.Ref) bool {
 	for _, o := range s.Uses(r.ID) {
-		if o.Def && o.Also && form(o.At.Text(), r.At.Text()) != nil {
+		if o.Def && o.Also && inflection(o.At.Text(), r.At.Text()) != nil {
 			return true
 		}
 	}
@@ -80,27 +81,28 @@ func Rename(s *workspace.Snapshot, f *workspace.File, off int, to string) (*Rena
 	if !ok {
 		return nil, errors.New("no name stands here: put the cursor on the name of a movement, session, scaling, cycle or piece of kit")
 	}
-	if err := renamable(s, r); err != nil {
+	if err := checkRenamable(s, r); err != nil {
 		return nil, err
 	}
-	if to = strings.Join(strings.Fields(to), " "); r.Kind != refs.Session && r.Kind != refs.Cycle && r.Kind != refs.House {
+	if to = strings.Join(strings.Fields(to), " "); r.Kind != refs.Session && r.Kind != refs.Cycle &&
+		r.Kind != refs.House {
 		to = strings.ToLower(to)
 	}
-	if err := illegal(s, r.Kind, to); err != nil {
+	if err := checkName(s, r.Kind, to); err != nil {
 		return nil, err
 	}
-	if err := clash(s, r, to); err != nil {
+	if err := checkClash(s, r, to); err != nil {
 		return nil, err
 	}
 	out := &Renaming{}
-	was := called(s, r)
+	was := renamedName(s, r)
 	for _, o := range s.Uses(r.ID) {
 		if o.Also != r.Also {
 			continue
 		}
 		name := to
 		if o.Kind == refs.Movement || o.Kind == refs.Kit {
-			in := form(was, o.At.Text())
+			in := inflection(was, o.At.Text())
 			if in == nil {
 				continue // another of its names
 			}
@@ -110,29 +112,29 @@ func Rename(s *workspace.Snapshot, f *workspace.File, off int, to string) (*Rena
 			out.Edits = append(out.Edits, diag.Edit{At: o.At, New: name})
 		}
 		if o.Def && !o.Also {
-			out.follow(s, o, to)
+			out.renameFile(s, o, to)
 		}
 	}
 	return out, nil
 }
 
-// called is the name that a rename at a place changes, in the singular: the thing's own or,
+// renamedName is the name that a rename at a place changes, in the singular: the thing's own or,
 // on another name of a movement, that one, as the line that gives it has it.
-func called(s *workspace.Snapshot, r refs.Ref) string {
+func renamedName(s *workspace.Snapshot, r refs.Ref) string {
 	if !r.Also {
 		return r.Name
 	}
 	for _, o := range s.Uses(r.ID) {
-		if o.Def && o.Also && form(o.At.Text(), r.At.Text()) != nil {
+		if o.Def && o.Also && inflection(o.At.Text(), r.At.Text()) != nil {
 			return o.At.Text()
 		}
 	}
 	return r.At.Text()
 }
 
-// form is how a name is written, as what it makes of another name: that, or one of its
+// inflection is how a name is written, as what it makes of another name: that, or one of its
 // plurals. It is nil where the words are another name.
-func form(name, written string) func(string) string {
+func inflection(name, written string) func(string) string {
 	k := book.Key(written)
 	if k == book.Key(name) {
 		return func(to string) string { return to }
@@ -147,9 +149,9 @@ func form(name, written string) func(string) string {
 	}
 }
 
-// follow has the file renamed that is called after the thing that it declares, if it
+// renameFile has the file renamed that is called after the thing that it declares, if it
 // holds nothing else.
-func (r *Renaming) follow(s *workspace.Snapshot, def refs.Ref, to string) {
+func (r *Renaming) renameFile(s *workspace.Snapshot, def refs.Ref, to string) {
 	f := s.File(def.At.File.Name)
 	if def.Kind == refs.Scaling || def.Kind == refs.Kit || def.Kind == refs.House || def.Kind == refs.Effort {
 		return

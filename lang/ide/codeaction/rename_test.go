@@ -79,26 +79,30 @@ func TestRename(t *testing.T) {
 		want                     map[string]string // pieces of text that must stand, by file
 		from, moved              string
 	}{
-		{"a movement from its use", "sessions/reef.stint", "12 pier hops", "12 pi‸er hops", "Jetty  jump", map[string]string{
-			"movements/pier-hop.stint": "movement jetty jump\n  also quay hop\n",
-			"sessions/reef.stint":      "  8 quay hops\n  12 jetty jumps\n  6 jetty jump + 2 burpee\n\nscaling no-kit\n  jetty jump -> burpee\nscaling half from no-kit\n  part A: 12 jetty jump -> 6 jetty jump\n\ntotal 18 jetty jump\n",
-		}, "movements/pier-hop.stint", "movements/jetty-jump.stint"},
-		{"a movement from its entry", "movements/pier-hop.stint", "movement pier hop", "movement pier hop‸", "jetty jump", map[string]string{
-			"sessions/reef.stint": "12 jetty jumps",
-		}, "movements/pier-hop.stint", "movements/jetty-jump.stint"},
-		{"another name of a movement", "sessions/reef.stint", "8 quay hops", "8 ‸quay hops", "dock hop", map[string]string{
-			"movements/pier-hop.stint": "movement pier hop\n  also dock hop\n",
-			"sessions/reef.stint":      "  8 dock hops\n  12 pier hops\n",
-		}, "", ""},
+		{"a movement from its use", "sessions/reef.stint", "12 pier hops", "12 pi‸er hops", "Jetty  jump",
+			map[string]string{
+				"movements/pier-hop.stint": "movement jetty jump\n  also quay hop\n",
+				"sessions/reef.stint":      "  8 quay hops\n  12 jetty jumps\n  6 jetty jump + 2 burpee\n\nscaling no-kit\n  jetty jump -> burpee\nscaling half from no-kit\n  part A: 12 jetty jump -> 6 jetty jump\n\ntotal 18 jetty jump\n",
+			}, "movements/pier-hop.stint", "movements/jetty-jump.stint"},
+		{"a movement from its entry", "movements/pier-hop.stint", "movement pier hop", "movement pier hop‸",
+			"jetty jump", map[string]string{
+				"sessions/reef.stint": "12 jetty jumps",
+			}, "movements/pier-hop.stint", "movements/jetty-jump.stint"},
+		{"another name of a movement", "sessions/reef.stint", "8 quay hops", "8 ‸quay hops", "dock hop",
+			map[string]string{
+				"movements/pier-hop.stint": "movement pier hop\n  also dock hop\n",
+				"sessions/reef.stint":      "  8 dock hops\n  12 pier hops\n",
+			}, "", ""},
 		{"a session from a cycle", "cycles/neap.stint", "mon Reef", "mon ‸Reef", "Trade Wind", map[string]string{
 			"sessions/reef.stint": "session Trade Wind\n",
 			"cycles/neap.stint":   "mon Trade Wind\n    wed Trade Wind, half\n    fri Trade Wind, no-kit\n",
 		}, "sessions/reef.stint", "sessions/trade-wind.stint"},
-		{"a scaling of the house", "sessions/reef.stint", "half from no-kit", "half from ‸no-kit", "at home", map[string]string{
-			"house.stint":         "sessions need at home\n  effort brisk 75-80%\n  scaling at home\n",
-			"sessions/reef.stint": "scaling at home\n  pier hop -> burpee\nscaling half from at home\n",
-			"cycles/neap.stint":   "fri Reef, at home\n",
-		}, "", ""},
+		{"a scaling of the house", "sessions/reef.stint", "half from no-kit", "half from ‸no-kit", "at home",
+			map[string]string{
+				"house.stint":         "sessions need at home\n  effort brisk 75-80%\n  scaling at home\n",
+				"sessions/reef.stint": "scaling at home\n  pier hop -> burpee\nscaling half from at home\n",
+				"cycles/neap.stint":   "fri Reef, at home\n",
+			}, "", ""},
 		{"a scaling of the session", "cycles/neap.stint", "Reef, half", "Reef, ‸half", "light", map[string]string{
 			"sessions/reef.stint": "scaling light from no-kit\n",
 			"cycles/neap.stint":   "wed Reef, light\n",
@@ -140,21 +144,32 @@ func TestRename(t *testing.T) {
 
 func TestRenameRefuses(t *testing.T) {
 	for _, c := range []struct{ name, file, old, now, to, why string }{
-		{"a movement of the book", "sessions/reef.stint", "2 burpee", "2 ‸burpee", "fall", "burpee is in the built-in book, where it cannot be renamed: an entry movement burpee with a line also gives it another name here"},
-		{"a name of the book", "sessions/reef.stint", "2 burpee", "2 squat ‸thrust", "fall", "the built-in book calls sprawl by that name, and that cannot be changed"},
+		{"a movement of the book", "sessions/reef.stint", "2 burpee", "2 ‸burpee", "fall",
+			"burpee is in the built-in book, where it cannot be renamed: an entry movement burpee with a line also gives it another name here"},
+		{"a name of the book", "sessions/reef.stint", "2 burpee", "2 squat ‸thrust", "fall",
+			"the built-in book calls sprawl by that name, and that cannot be changed"},
 		{"what nothing declares", "sessions/reef.stint", "2 burpee", "2 bur‸p", "fall", `nothing declares "burp" yet, so there is nothing to rename`},
-		{"a pattern", "movements/pier-hop.stint", "trains jump", "trains ‸jump", "leap", "a pattern has the name that the notation gives it: jump stays"},
-		{"kit of the book", "house.stint", "16 kettlebell", "16 kettle‸bell", "bell", "movements of the built-in book need the kettlebell by that name"},
+		{"a pattern", "movements/pier-hop.stint", "trains jump", "trains ‸jump", "leap",
+			"a pattern has the name that the notation gives it: jump stays"},
+		{"kit of the book", "house.stint", "16 kettlebell", "16 kettle‸bell", "bell",
+			"movements of the built-in book need the kettlebell by that name"},
 		{"a word of stint", "sessions/reef.stint", "@ brisk", "@ ‸easy", "gentle", "easy is a word of stint itself"},
 		{"no name at all", "sessions/reef.stint", "2:00 row", "2:‸00 row", "x", "no name stands here"},
 
-		{"to one of the book", "sessions/reef.stint", "12 pier hops", "12 ‸pier hops", "Burpees", "the built-in book has a movement burpee already"},
-		{"to one whose plural is taken", "sessions/reef.stint", "12 pier hops", "12 ‸pier hops", "box-jump", "the built-in book has a movement box jump already"},
-		{"to another name of its own", "sessions/reef.stint", "12 pier hops", "12 ‸pier hops", "quay-hop", "quay-hops is another name of pier hop already: take it out of its line also first"},
-		{"another name to its own", "sessions/reef.stint", "8 quay hops", "8 ‸quay hops", "pier hop", "that is what the movement is called itself"},
-		{"to a scaling of a session", "house.stint", "scaling no-kit", "scaling ‸no-kit", "half", "sessions/reef.stint has a scaling half already"},
-		{"to a scaling of the house", "sessions/reef.stint", "scaling half", "scaling ‸half", "no kit", "house.stint has a scaling no-kit already"},
-		{"to kit that there is", "house.stint", "4 pier rope", "4 ‸pier rope", "loaded bags", "there is kit called loaded bag already"},
+		{"to one of the book", "sessions/reef.stint", "12 pier hops", "12 ‸pier hops", "Burpees",
+			"the built-in book has a movement burpee already"},
+		{"to one whose plural is taken", "sessions/reef.stint", "12 pier hops", "12 ‸pier hops", "box-jump",
+			"the built-in book has a movement box jump already"},
+		{"to another name of its own", "sessions/reef.stint", "12 pier hops", "12 ‸pier hops", "quay-hop",
+			"quay-hops is another name of pier hop already: take it out of its line also first"},
+		{"another name to its own", "sessions/reef.stint", "8 quay hops", "8 ‸quay hops", "pier hop",
+			"that is what the movement is called itself"},
+		{"to a scaling of a session", "house.stint", "scaling no-kit", "scaling ‸no-kit", "half",
+			"sessions/reef.stint has a scaling half already"},
+		{"to a scaling of the house", "sessions/reef.stint", "scaling half", "scaling ‸half", "no kit",
+			"house.stint has a scaling no-kit already"},
+		{"to kit that there is", "house.stint", "4 pier rope", "4 ‸pier rope", "loaded bags",
+			"there is kit called loaded bag already"},
 
 		{"to a number", "sessions/reef.stint", "12 pier hops", "12 ‸pier hops", "hop 2", `"hop 2" cannot be the name of a movement: a movement's name may not hold "2"`},
 		{"to a word that means something", "sessions/reef.stint", "12 pier hops", "12 ‸pier hops", "rest hop", `may not start with "rest"`},

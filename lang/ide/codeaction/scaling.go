@@ -22,7 +22,7 @@ func Scalings(s *workspace.Snapshot, f *workspace.File, off int) []Action {
 	}
 	var out []Action
 	for _, o := range f.Program().Sessions {
-		if !o.Block.Contains(l.Body) || unread(f, o) {
+		if !o.Block.Contains(l.Body) || hasUnreadLine(f, o) {
 			continue
 		}
 		var names []string
@@ -34,7 +34,7 @@ func Scalings(s *workspace.Snapshot, f *workspace.File, off int) []Action {
 			}
 		}
 		for _, n := range names {
-			if a, ok := scaling(s, f, o, n); ok {
+			if a, ok := writeScaling(s, f, o, n); ok {
 				out = append(out, a)
 			}
 		}
@@ -42,7 +42,7 @@ func Scalings(s *workspace.Snapshot, f *workspace.File, off int) []Action {
 	return out
 }
 
-func scaling(s *workspace.Snapshot, f *workspace.File, o *model.Session, name string) (Action, bool) {
+func writeScaling(s *workspace.Snapshot, f *workspace.File, o *model.Session, name string) (Action, bool) {
 	e, left, ok := substitute.WriteScaling(s.Env, f.Syntax(), o, name)
 	if !ok {
 		return Action{}, false
@@ -57,7 +57,7 @@ func scaling(s *workspace.Snapshot, f *workspace.File, o *model.Session, name st
 	return Action{Title: title, Edits: []diag.Edit{e}}, true
 }
 
-// unread says whether a line of a session could not be read.
-func unread(f *workspace.File, o *model.Session) bool {
+// hasUnreadLine says whether a line of a session could not be read.
+func hasUnreadLine(f *workspace.File, o *model.Session) bool {
 	return slices.ContainsFunc(f.Syntax().Lines, func(l *syntax.Line) bool { return l.Bad && o.Block.Contains(l.Body) })
 }

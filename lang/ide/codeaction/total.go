@@ -12,9 +12,9 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// Total spells out what the session or the part comes to whose head, or whose line total,
-// an offset is on: a line total with every movement. There is none where it stands there
-// already or nothing can be added up.
+// Total writes the line total, with every movement, of the session or the part whose head or whose
+// line total an offset is on. There is none where it stands there already, or where nothing can
+// be added up.
 func Total(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 	l, at := lineAt(f, off)
 	if l == nil || l.Bad {
@@ -25,36 +25,39 @@ func Total(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 	}
 	tiers := len(s.Env.House.Tiers)
 	for _, o := range f.Program().Sessions {
-		if f.Src.LineAt(o.At.Start) == at || states(f, o.Totals, at) {
+		if f.Src.LineAt(o.At.Start) == at || hasTotalOn(f, o.Totals, at) {
 			last := o.Parts
 			if len(last) == 0 {
 				return Action{}, false
 			}
 			end := last[len(last)-1].Block.End
-			return spell(f, totals.OfSession(o, tiers), o.Totals, "the session", end, "\n\n")
+			return writeTotal(f, totals.OfSession(o, tiers), o.Totals, "the session", end, "\n\n")
 		}
 		for _, g := range o.Parts {
-			if f.Src.LineAt(g.At.Start) == at || states(f, g.Totals, at) {
-				return spell(f, totals.OfGroup(g, tiers), g.Totals, "this part", g.Block.End, "\n  ")
+			if f.Src.LineAt(g.At.Start) == at || hasTotalOn(f, g.Totals, at) {
+				return writeTotal(f, totals.OfGroup(g, tiers), g.Totals, "this part", g.Block.End, "\n  ")
 			}
 		}
 	}
 	return Action{}, false
 }
 
-// states says whether one of some totals stands on a line.
-func states(f *workspace.File, ts []*model.Total, line int) bool {
+// hasTotalOn says whether one of some totals stands on a line.
+func hasTotalOn(f *workspace.File, ts []*model.Total, line int) bool {
 	return slices.ContainsFunc(ts, func(t *model.Total) bool { return f.Src.LineAt(t.At.Start) == line })
 }
 
-// spell is the action that states sums: in the place of the line that states some of them
+// writeTotal is the action that states sums: in the place of the line that states some of them
 // or, where there is none, as a line of its own at the end.
-func spell(f *workspace.File, sums *totals.Totals, ts []*model.Total, what string, end int, before string) (Action, bool) {
+func writeTotal(
+	f *workspace.File, sums *totals.Totals, ts []*model.Total, what string, end int, before string,
+) (Action, bool) {
 	src := f.Src
-	if sums.Unread || slices.ContainsFunc(ts, func(t *model.Total) bool { return src.LineAt(t.At.Start) != src.LineAt(ts[0].At.Start) }) {
+	onOtherLine := func(t *model.Total) bool { return src.LineAt(t.At.Start) != src.LineAt(ts[0].At.Start) }
+	if sums.Unread || slices.ContainsFunc(ts, onOtherLine) {
 		return Action{}, false
 	}
-	list := list(sums, ts)
+	list := totalTexts(sums, ts)
 	if len(list) == 0 {
 		return Action{}, false
 	}
@@ -77,9 +80,9 @@ func spell(f *workspace.File, sums *totals.Totals, ts []*model.Total, what strin
 	return out, true
 }
 
-// list is what sums come to, an amount and a movement each: first what is stated already,
-// in its order, then the rest. What has no end, or is not sure, is left out.
-func list(sums *totals.Totals, ts []*model.Total) []string {
+// totalTexts are sums as a line total has them, an amount and a movement each: first those that
+// are stated already, in their order, then the rest. Open or uncertain sums are left out.
+func totalTexts(sums *totals.Totals, ts []*model.Total) []string {
 	var out []string
 	done := map[string]bool{}
 	add := func(r totals.Row, written string) {

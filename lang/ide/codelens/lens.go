@@ -16,7 +16,7 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// A Lens is a line above a declaration that says something of it.
+// A Lens is a line above a declaration.
 type Lens struct {
 	At   source.Place // the name of what is declared, or a part's head
 	Kind string       // session, part, movement
@@ -24,7 +24,7 @@ type Lens struct {
 	Part string       // its kind and letter
 }
 
-// Lenses are those of a file; what they say is worked out when it is asked for.
+// Lenses are the lenses of a file, in order. Their titles are computed on demand, by Title.
 func Lenses(f *workspace.File) []Lens {
 	var out []Lens
 	p := f.Program()
@@ -43,7 +43,7 @@ func Lenses(f *workspace.File) []Lens {
 	return out
 }
 
-// Title is what a lens says in a file of a snapshot; empty where there is nothing to say.
+// Title is the text of a lens in a file of a snapshot; empty where what it names is gone.
 func (l Lens) Title(snap *workspace.Snapshot, f *workspace.File) string {
 	if l.Kind == "movement" {
 		m, _ := snap.Env.Book.Lookup(l.Name)

@@ -1,5 +1,9 @@
-// Package completion says what may stand at a place in a text, the likeliest first: the words
-// of the notation there, and the names that lead somewhere.
+// Package completion suggests what may stand at a place in a text, the likeliest first: keywords,
+// clauses, movements, kit, loads and other names.
+//
+// contexts.go picks what to suggest by the line and its block, a file a subject (movement.go,
+// load.go, kit.go) makes the suggestions, match.go matches them with what is typed, and order.go
+// and order_movement.go say in which order they come.
 package completion
 
 import (
@@ -12,24 +16,24 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// Kind is what sort of thing is offered, for the sign that an editor puts before it.
-type Kind uint8
+// Category is what sort of thing is offered, for the sign that an editor puts before it.
+type Category uint8
 
 // The kinds.
 const (
-	Keyword  Kind = iota // a word of the notation
-	Clause               // a clause behind a comma
-	Movement             // a movement of the book
-	Name                 // a session, a scaling, a rule
-	Kit                  // a piece of kit
-	Value                // a weight, a unit, a word for how hard
-	Line                 // several words at once, such as a total
+	Keyword  Category = iota // a word of the notation
+	Clause                   // a clause behind a comma
+	Movement                 // a movement of the book
+	Name                     // a session, a scaling, a rule
+	Kit                      // a piece of kit
+	Value                    // a weight, a unit, a word for how hard
+	Line                     // several words at once, such as a total
 )
 
-// An Item is something that may stand at the place.
-type Item struct {
+// An Suggestion is something that may stand at the place.
+type Suggestion struct {
 	Label   string
-	Kind    Kind
+	Kind    Category
 	Detail  string         // in a few words
 	New     string         // what is written
 	Snippet string         // the same with stops for what is to be filled in; empty where there are none
@@ -38,38 +42,38 @@ type Item struct {
 	Ref     refs.ID        // what it names; zero if nothing
 	Also    string         // the other name by which it was found
 
-	keys []string // by which it is found, beside its label
-	rank int      // how likely it is; less is likelier
-	how  int      // how well it fits what is typed
+	keys         []string // by which it is found, beside its label
+	rank         int      // how likely it is; less is likelier
+	matchQuality int      // how well it fits what is typed
 }
 
 // A List is what may stand at a place.
 type List struct {
 	At    source.Place // the words that are being written: an item takes their place
 	Typed string       // of them, what stands before the cursor
-	Items []Item
+	Items []Suggestion
 	Cut   bool // there is more than is listed
 	Whole bool // what is typed is a whole name already, and a blank behind it
 }
 
-// most is how many items are listed.
-const most = 60
+// maxItems is how many items are listed.
+const maxItems = 60
 
 // At is what may stand at an offset of a file.
 func At(snap *workspace.Snapshot, f *workspace.File, off int) List {
-	h := look(snap, f, off)
+	c := newCompleter(snap, f, off)
 	l := List{At: f.Src.At(source.Span{Start: off, End: off})}
-	if h == nil {
+	if c == nil {
 		return l
 	}
-	h.offer()
-	l.At = f.Src.At(source.Span{Start: h.from, End: max(h.to, off)})
-	l.Typed = f.Src.Text[h.from:off]
-	if h.odd {
+	c.complete()
+	l.At = f.Src.At(source.Span{Start: c.from, End: max(c.to, off)})
+	l.Typed = f.Src.Text[c.from:off]
+	if c.noName {
 		return l
 	}
-	l.Items = best(h.items, l.Typed)
-	if h.from > h.body && strings.ContainsRune(",@:>", rune(f.Src.Text[h.from-1])) {
+	l.Items = orderItems(c.items, l.Typed)
+	if c.from > c.body && strings.ContainsRune(",@:>", rune(f.Src.Text[c.from-1])) {
 		for i := range l.Items { // behind a mark that no blank follows
 			l.Items[i].New = " " + l.Items[i].New
 			if l.Items[i].Snippet != "" {
@@ -77,13 +81,13 @@ func At(snap *workspace.Snapshot, f *workspace.File, off int) List {
 			}
 		}
 	}
-	if len(l.Items) > 0 && l.Items[0].how == same && strings.HasSuffix(l.Typed, " ") {
+	if len(l.Items) > 0 && l.Items[0].matchQuality == exactMatch && strings.HasSuffix(l.Typed, " ") {
 		// It is written, and something else follows, unless it is but the beginning of a name.
 		l.Whole = true
-		l.Items = slices.DeleteFunc(l.Items, func(it Item) bool { return it.how != begins })
+		l.Items = slices.DeleteFunc(l.Items, func(it Suggestion) bool { return it.matchQuality != prefixMatch })
 	}
-	if len(l.Items) > most {
-		l.Items, l.Cut = l.Items[:most], true
+	if len(l.Items) > maxItems {
+		l.Items, l.Cut = l.Items[:maxItems], true
 	}
 	l.Items = slices.Clip(l.Items)
 	return l

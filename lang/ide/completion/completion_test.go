@@ -147,7 +147,8 @@ func TestWhatIsOfferedFirst(t *testing.T) {
 		if c.first == "" {
 			got = labels(l, 3)
 		}
-		assert.Equal(t, want, got, "%q typed %q", c.text[strings.LastIndexByte(c.text[:strings.Index(c.text, "‸")], '\n')+1:], l.Typed)
+		assert.Equal(t, want, got, "%q typed %q",
+			c.text[strings.LastIndexByte(c.text[:strings.Index(c.text, "‸")], '\n')+1:], l.Typed)
 	}
 }
 
@@ -167,7 +168,7 @@ func TestItemsTakeThePlaceOfWholeNames(t *testing.T) {
 		{"1:00 row or s‸ki", "ski", "1:00 row or ski"},
 	} {
 		l, text := at(t, s, "sessions/x.stint", head+"  "+c.line)
-		i := slices.IndexFunc(l.Items, func(it completion.Item) bool { return it.Label == c.pick })
+		i := slices.IndexFunc(l.Items, func(it completion.Suggestion) bool { return it.Label == c.pick })
 		if !assert.GreaterOrEqual(t, i, 0, "%s: %v", c.line, labels(l, 9)) {
 			continue
 		}
@@ -229,7 +230,8 @@ func TestSnippetsRead(t *testing.T) {
 		}
 		return b.String()
 	}
-	for _, text := range []string{"stint 1\n\n‸", head + "\n‸", head + "  ‸", head + "  10 burpee, ‸", head + "\npart B 3 rounds for time, ‸", head + "\npart B ‸"} {
+	for _, text := range []string{"stint 1\n\n‸", head + "\n‸", head + "  ‸", head + "  10 burpee, ‸",
+		head + "\npart B 3 rounds for time, ‸", head + "\npart B ‸"} {
 		l, whole := at(t, s, "sessions/x.stint", text)
 		found := 0
 		for _, it := range l.Items {
@@ -240,7 +242,9 @@ func TestSnippetsRead(t *testing.T) {
 			filled := fill(it.Snippet)
 			switch it.Label {
 			case "slot", "station", "round", "at", "house", "cycle", "movement", "scaling", "with vest @ 6/4 kg":
-				filled = strings.Replace(filled, "8 burpee", map[string]string{"house": "16 box", "cycle": "rest", "scaling": "length 30:00", "movement": ""}[it.Label], 1)
+				filled = strings.Replace(filled, "8 burpee",
+					map[string]string{"house": "16 box", "cycle": "rest", "scaling": "length 30:00",
+						"movement": ""}[it.Label], 1)
 				if !slices.Contains([]string{"house", "cycle", "movement", "scaling"}, it.Label) {
 					filled = fill(it.Snippet)
 				}
@@ -262,11 +266,12 @@ func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int
 	t.Helper()
 	src := f.Src
 	for off := 0; off <= len(src.Text); off += step {
-		if step == 1 && inside(src.Text, off) {
+		if step == 1 && innerWordMatch(src.Text, off) {
 			continue
 		}
 		l := completion.At(s, f, off)
-		if l.At.File != src || !l.At.Contains(off) || l.At.End > len(src.Text) || strings.ContainsAny(l.At.Text(), "\n") {
+		if l.At.File != src || !l.At.Contains(off) || l.At.End > len(src.Text) ||
+			strings.ContainsAny(l.At.Text(), "\n") {
 			t.Fatalf("%s at %d: items take the place of %d-%d", f.Path, off, l.At.Start, l.At.End)
 		}
 		seen := map[string]bool{}
@@ -288,9 +293,9 @@ func TestEveryPlace(t *testing.T) {
 	}
 }
 
-// inside says whether an offset is in the middle of a word or a number, or of a note, where
+// innerWordMatch says whether an offset is in the middle of a word or a number, or of a note, where
 // all places are alike.
-func inside(text string, off int) bool {
+func innerWordMatch(text string, off int) bool {
 	if off < 2 || off+2 > len(text) {
 		return false
 	}

@@ -1,6 +1,6 @@
-// Package hover says what there is to say of a place in a text: what a word means, what a
-// number comes to, how long a part takes. It is what an editor shows under the pointer and
-// beside a line. It reckons little itself: the rooms to its left do.
+// Package hover makes hover cards: what there is to say of a place in a text, such as what a word
+// means, what a count adds up to, or how long a part takes. A file is a subject: movement.go,
+// part.go, load.go. hover.go finds the subject at an offset. The figures are from lang/analysis.
 package hover
 
 import (

@@ -12,7 +12,7 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// countCard is the card of how much of a line is done: what it comes to over all turns,
+// countCard is the card of how much of a line is done: what it adds up to over all turns,
 // beside what the session has of the movement, and how long it takes.
 func (s *target) countCard(w *model.Work) *Card {
 	c := &Card{At: s.countAt(w), Title: prose.Work(withoutNotes(w)), Kind: "in " + wording.PartName(s.part)}
@@ -63,7 +63,7 @@ func (s *target) countAt(w *model.Work) source.Place {
 	return w.Dose.At
 }
 
-// totalsByTier is what a line comes to, by tier where the tiers differ.
+// totalsByTier is what a line adds up to, by tier where the tiers differ.
 func (s *target) totalsByTier(t *totals.Totals) string {
 	var out []string
 	for _, r := range t.Rows {

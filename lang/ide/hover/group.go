@@ -11,7 +11,7 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// groupCard is the card of a group inside a part: what its turns come to.
+// groupCard is the card of a group inside a part: what its turns add up to.
 func (s *target) groupCard(g *model.Group) *Card {
 	c := &Card{At: g.At, Title: prose.Head(g), Kind: "in " + wording.PartName(s.part)}
 	each := ""

@@ -167,6 +167,7 @@ func TestEveryWordHasAMeaning(t *testing.T) {
 	}
 	for _, c := range append(syntax.ClauseExamples(true), syntax.ClauseExamples(false)...) {
 		words := strings.Fields(c)
-		assert.True(t, hover.Meaning(syntax.InGroup, words[0]) != "" || hover.Meaning(syntax.InGroup, strings.Join(words[:2], " ")) != "", c)
+		assert.True(t, hover.Meaning(syntax.InGroup, words[0]) != "" ||
+			hover.Meaning(syntax.InGroup, strings.Join(words[:2], " ")) != "", c)
 	}
 }

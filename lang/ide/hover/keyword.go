@@ -106,7 +106,10 @@ var meaningsInBlock = map[syntax.Context]map[string]string{
 		"length": "how long sessions are that do not say so", "rest": "the least rest that is to be left between parts",
 		"effort": "a word for how hard, and the share that it stands for", "purpose": "what the house is for",
 	},
-	syntax.InSession: {"caution": "what can hurt in this session, and what to do about it", "rest": "the least rest that is to be left between parts", "effort": "how hard the whole of it is meant to be"},
+	syntax.InSession: {
+		"caution": "what can hurt in this session, and what to do about it",
+		"rest":    "the least rest that is to be left between parts", "effort": "how hard the whole of it is meant to be",
+	},
 	syntax.InScaling: {
 		"effort": "how hard this version is meant to be", "length": "how long this version is", "total": "a sum of this version",
 		"part": "a part that differs in this version", "warm-up": "a warm-up that differs in this version", "cool-down": "a cool-down that differs in this version",
@@ -163,7 +166,8 @@ func (s *target) keyword() (word string, at source.Span, ctx syntax.Context) {
 	}
 	toks := s.line.Toks
 	ctx, _ = s.file.Syntax().Under(s.off)
-	if i == 0 && slices.ContainsFunc(syntax.Keywords(ctx), func(k syntax.Keyword) bool { return k.Word == toks[0].Text }) {
+	if i == 0 && slices.ContainsFunc(syntax.Keywords(ctx),
+		func(k syntax.Keyword) bool { return k.Word == toks[0].Text }) {
 		return toks[0].Text, s.line.Span(toks[0].Span), ctx
 	}
 	switch s.line.Stmt.(type) {

@@ -162,11 +162,14 @@ func (s *target) addBar(c *Card, l *model.Load, m *book.Movement) bool {
 			case fit.Exact != nil:
 				c.row(label, barText(*fit.Exact))
 			case fit.Below != nil && fit.Above != nil:
-				c.row(label, fmt.Sprintf("cannot be loaded exactly: %s kg or %s kg can", units.FormatNumber(fit.Below.Total().Kg()), units.FormatNumber(fit.Above.Total().Kg())))
+				c.row(label, fmt.Sprintf("cannot be loaded exactly: %s kg or %s kg can",
+					units.FormatNumber(fit.Below.Total().Kg()), units.FormatNumber(fit.Above.Total().Kg())))
 			case fit.Above != nil:
-				c.row(label, fmt.Sprintf("less than the lightest bar, which is %s kg", units.FormatNumber(fit.Above.Total().Kg())))
+				c.row(label, fmt.Sprintf("less than the lightest bar, which is %s kg",
+					units.FormatNumber(fit.Above.Total().Kg())))
 			case fit.Below != nil:
-				c.row(label, fmt.Sprintf("more than the discs come to, which is %s kg", units.FormatNumber(fit.Below.Total().Kg())))
+				c.row(label, fmt.Sprintf("more than the discs come to, which is %s kg",
+					units.FormatNumber(fit.Below.Total().Kg())))
 			}
 		}
 		return true
@@ -321,7 +324,8 @@ func (s *target) addReserve(c *Card, l *model.Load, w *model.Work) {
 	if hi-lo >= 1 {
 		text += fmt.Sprintf(" to %.0f", hi)
 	}
-	c.row("", fmt.Sprintf("%s with %s left is about %s %% of a one-repetition maximum", prose.Number(w.Dose), units.FormatNumber(v), text))
+	c.row("", fmt.Sprintf("%s with %s left is about %s %% of a one-repetition maximum", prose.Number(w.Dose),
+		units.FormatNumber(v), text))
 	c.Foot = tableNote
 }
 

@@ -54,7 +54,8 @@ const maxRestTurns = 1000
 // restTotal is how often a rest between turns is taken, and how long that is in all; 0 where
 // it is not known.
 func (s *target) restTotal(r *model.Rest) (times int, all float64) {
-	if r.Place != model.RestBetweenTurns || r.Of != model.NearestTurns || r.Bound != model.Unbounded || r.Amount == nil || len(s.around) == 0 {
+	if r.Place != model.RestBetweenTurns || r.Of != model.NearestTurns || r.Bound != model.Unbounded ||
+		r.Amount == nil || len(s.around) == 0 {
 		return 0, 0
 	}
 	outer, inner := 1, 0

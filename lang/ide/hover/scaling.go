@@ -203,9 +203,13 @@ func headChanges(p, q *model.Group, name string, add func(from, to string)) {
 
 // headDifference is what two heads say that is not the same.
 func headDifference(p, q *model.Group) (string, string) {
-	a := &model.Group{Kind: model.Plain, Repeat: p.Repeat, Mode: p.Mode, Time: p.Time, Cap: p.Cap, Lasts: p.Lasts, People: p.People, Heats: p.Heats, Start: p.Start, Effort: p.Effort}
-	b := &model.Group{Kind: model.Plain, Repeat: q.Repeat, Mode: q.Mode, Time: q.Time, Cap: q.Cap, Lasts: q.Lasts, People: q.People, Heats: q.Heats, Start: q.Start, Effort: q.Effort}
-	for _, f := range []struct{ a, b **model.Quantity }{{&a.Cap, &b.Cap}, {&a.Lasts, &b.Lasts}, {&a.Start, &b.Start}, {&a.Effort, &b.Effort}} {
+	a := &model.Group{Kind: model.Plain, Repeat: p.Repeat, Mode: p.Mode, Time: p.Time, Cap: p.Cap, Lasts: p.Lasts,
+		People: p.People, Heats: p.Heats, Start: p.Start, Effort: p.Effort}
+	b := &model.Group{Kind: model.Plain, Repeat: q.Repeat, Mode: q.Mode, Time: q.Time, Cap: q.Cap, Lasts: q.Lasts,
+		People: q.People, Heats: q.Heats, Start: q.Start, Effort: q.Effort}
+	for _, f := range []struct{ a, b **model.Quantity }{
+		{&a.Cap, &b.Cap}, {&a.Lasts, &b.Lasts}, {&a.Start, &b.Start}, {&a.Effort, &b.Effort},
+	} {
 		if prose.Amount(*f.a) == prose.Amount(*f.b) {
 			*f.a, *f.b = nil, nil
 		}
@@ -213,8 +217,9 @@ func headDifference(p, q *model.Group) (string, string) {
 	if a.Mode == b.Mode && prose.Amount(a.Time) == prose.Amount(b.Time) {
 		a.Mode, b.Mode, a.Time, b.Time = model.NoMode, model.NoMode, nil, nil
 	}
-	if once := (model.Repeat{Kind: model.Once}); prose.Head(&model.Group{Kind: model.Plain, Repeat: a.Repeat}) == prose.Head(&model.Group{Kind: model.Plain, Repeat: b.Repeat}) {
-		a.Repeat, b.Repeat = once, once
+	repeat := func(g *model.Group) string { return prose.Head(&model.Group{Kind: model.Plain, Repeat: g.Repeat}) }
+	if repeat(p) == repeat(q) {
+		a.Repeat, b.Repeat = model.Repeat{Kind: model.Once}, model.Repeat{Kind: model.Once}
 	}
 	return prose.Head(a), prose.Head(b)
 }

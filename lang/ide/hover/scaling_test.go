@@ -59,7 +59,8 @@ func TestScalingListsEverySwap(t *testing.T) {
 		},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			s := demotest.Load(t, "quayside").With("sessions/x.stint", "stint 1\n\nsession Draft\n\n"+c.part+"\nscaling easy-day\n  "+c.swap+"\n")
+			s := demotest.Load(t, "quayside").With("sessions/x.stint",
+				"stint 1\n\nsession Draft\n\n"+c.part+"\nscaling easy-day\n  "+c.swap+"\n")
 			f := s.File("sessions/x.stint")
 			require.Empty(t, f.Program().Diags)
 			card := hover.At(s, f, demotest.Cursor(t, f, "scaling easy‸-day"))

@@ -9,7 +9,7 @@ import (
 	"stint.example/stint/lang/render/prose"
 )
 
-// totalCard is the card of a stated total: what the lines come to, part by part.
+// totalCard is the card of a stated total: what the lines add up to, part by part.
 func (s *target) totalCard(t *model.Total, parts []*model.Group) *Card {
 	c := &Card{At: t.At, Title: sourceText(t.At), Kind: "total"}
 	unit := t.Amount.Unit

@@ -19,16 +19,16 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// A Hint is a few words that an editor shows behind others, as if they stood there.
+// A Hint is a few words that an editor shows in a line, behind the words that they are about.
 type Hint struct {
-	Off  int    // of the place that it stands at
-	Of   int    // an offset in the words that it is about: what At says of them is more of it
+	Off  int    // byte offset of the place that it stands at
+	Of   int    // byte offset in the words that it is about, whose hover card is its tooltip
 	Text string // = 45 burpee
 }
 
 // Kinds says which hints are asked for.
 type Kinds struct {
-	Totals bool // what turns come to: = 45 burpee
+	Totals bool // what turns add up to: = 45 burpee
 	Times  bool // how long a part takes, and the rest that it leaves: ~8:20, rest 2:40
 	Units  bool // a weight or a length in the house's own units: ≈ 24 kg
 }
@@ -168,7 +168,7 @@ func (h *collector) add(at source.Place, text string) {
 	}
 }
 
-// totals adds what the turns of a part, and of the groups in it, come to, and the sets of
+// totals adds what the turns of a part, and of the groups in it, add up to, and the sets of
 // its lines.
 func (h *collector) totals(part *model.Group) {
 	if !h.kinds.Totals {
@@ -201,7 +201,7 @@ func (h *collector) knownTurns(g *model.Group) bool {
 	return g.ComesRound() && g.Slots() == 0 && totals.Turns(g, 0).Exact()
 }
 
-// totalsText is what the turns of a group come to, as far as that is one number for everybody.
+// totalsText is what the turns of a group add up to, as far as that is one number for everybody.
 func (h *collector) totalsText(t *totals.Totals, g *model.Group) string {
 	if t.Unread || slices.ContainsFunc(t.Rows, func(r totals.Row) bool { return r.Unread }) {
 		return ""

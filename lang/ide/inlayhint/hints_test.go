@@ -39,7 +39,8 @@ func TestHints(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"part A at 0:00 3 rounds for time\n  15 burpee\n  rest 0:30\n\npart B at 10:00 ladder 12-9-6 for time\n  kettlebell swing @ 24/16 kg\n",
 			"part A at 0:00 3 rounds for time«~3:50, rest 6:10; = 45 burpee»\npart B at 10:00 ladder 12-9-6 for time«~0:54; = 27 kettlebell swing»"},
-		{"part A at 0:00 for time\n  100 burpee\n\npart B at 3:00 for time\n  burpee or row\n", "part A at 0:00 for time«~7:20, over by 4:20»"},
+		{"part A at 0:00 for time\n  100 burpee\n\npart B at 3:00 for time\n  burpee or row\n",
+			"part A at 0:00 for time«~7:20, over by 4:20»"},
 		// What is not proven has no hint.
 		{"part A 3 rounds for time\n  15 burpe\n", ""},
 		{"part A amrap 9:00\n  15 burpee\n", ""},
@@ -47,8 +48,9 @@ func TestHints(t *testing.T) {
 		{"part A 3 rounds for time\n  15 burpee or push-up\n", "part A 3 rounds for time«~3:10»"},
 		{"part A 3 rounds for time\n  15 burpee\n  ?? nonsense\n", ""},
 		// Other units than the house's.
-		{"part A for time\n  10 kettlebell swing @ 53/35 lb\n  1 mile run\n  12 step-up @ 24 in, with vest @ 14 lb\n", "part A for time«~9:08»\n" +
-			"10 kettlebell swing @ 53/35 lb«≈ 24/16 kg»\n1 mile«≈ 1609 m» run\n12 step-up @ 24 in«≈ 61 cm», with vest @ 14 lb«≈ 6.5 kg»"},
+		{"part A for time\n  10 kettlebell swing @ 53/35 lb\n  1 mile run\n  12 step-up @ 24 in, with vest @ 14 lb\n",
+			"part A for time«~9:08»\n" +
+				"10 kettlebell swing @ 53/35 lb«≈ 24/16 kg»\n1 mile«≈ 1609 m» run\n12 step-up @ 24 in«≈ 61 cm», with vest @ 14 lb«≈ 6.5 kg»"},
 		{"part A for completion\n  5 x 8 air squat\n", "5 x 8 air squat«= 40»"},
 		// In events and in rests, too.
 		{"part A for completion\n  3 rounds\n    10 burpee\n    rest 2:00: 5 step-up @ 24 in\n  at 2:00: 5 kettlebell swing @ 53 lb\n", "part A for completion«~6:00»\n" +
@@ -80,7 +82,8 @@ func TestHintsOfTheDemo(t *testing.T) {
 func assertHints(t testing.TB, s *workspace.Snapshot, f *workspace.File) {
 	t.Helper()
 	for _, h := range inlayhint.Hints(s, f, source.Span{End: len(f.Src.Text)}, allHints) {
-		if h.Off > len(f.Src.Text) || h.Of > h.Off || strings.TrimSpace(h.Text) == "" || strings.Contains(h.Text, "NaN") {
+		if h.Off > len(f.Src.Text) || h.Of > h.Off || strings.TrimSpace(h.Text) == "" ||
+			strings.Contains(h.Text, "NaN") {
 			t.Fatalf("%s: %+v", f.Path, h)
 		}
 	}

@@ -25,6 +25,6 @@ func Waive(s *workspace.Snapshot, f *workspace.File, d diag.Diagnostic) (Action,
 	}
 	return Action{
 		Title: fmt.Sprintf("let it stand: allow %s, and say why", d.Rule),
-		Edits: []diag.Edit{below(f, i, l.Depth+1, "allow "+d.Rule+" > ")},
+		Edits: []diag.Edit{insertBelow(f, i, l.Depth+1, "allow "+d.Rule+" > ")},
 	}, true
 }

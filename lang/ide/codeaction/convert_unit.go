@@ -13,9 +13,9 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// others are the units that a quantity may be written in instead, by how far a coach
+// otherUnits are the units that a quantity may be written in instead, by how far a coach
 // rounds a number in them: common practice, no source.
-var others = map[units.Unit][]units.Unit{
+var otherUnits = map[units.Unit][]units.Unit{
 	units.Kilogram:   {units.Pound},
 	units.Pound:      {units.Kilogram},
 	units.Centimetre: {units.Inch},
@@ -27,24 +27,24 @@ var others = map[units.Unit][]units.Unit{
 	units.Kilometre:  {units.Mile},
 }
 
-// heights are those of a length behind @: a box or a target.
-var heights = map[units.Unit][]units.Unit{
+// otherHeightUnits are those of a length behind @: a box or a target.
+var otherHeightUnits = map[units.Unit][]units.Unit{
 	units.Centimetre: {units.Inch}, units.Inch: {units.Centimetre}, units.Metre: {units.Foot}, units.Foot: {units.Metre},
 }
 
-// steps are what numbers are rounded to: plates and implements come in these, and nobody
+// roundingSteps are what numbers are rounded to: plates and implements come in these, and nobody
 // paces out less. Common practice, no source.
-var steps = map[units.Unit]float64{
+var roundingSteps = map[units.Unit]float64{
 	units.Kilogram: 0.5, units.Pound: 1, units.Centimetre: 1, units.Inch: 1,
 	units.Metre: 1, units.Yard: 1, units.Foot: 1, units.Mile: 0.05,
 }
 
-// aboveFloor is what a height in metres is rounded to, as in 3/2.7 m. Common practice, no
+// heightStep is what a height in metres is rounded to, as in 3/2.7 m. Common practice, no
 // source.
-const aboveFloor = 0.1
+const heightStep = 0.1
 
-// longEnough is where a distance in metres is worth saying in miles: a quarter of one.
-const longEnough = 400
+// minMiles is where a distance in metres is worth saying in miles: a quarter of one.
+const minMiles = 400
 
 // Units are the other units that the quantity at an offset can be written in.
 func Units(s *workspace.Snapshot, f *workspace.File, off int) []Action {
@@ -66,9 +66,9 @@ func Units(s *workspace.Snapshot, f *workspace.File, off int) []Action {
 	doses, loads := quantities(l.Stmt)
 	for _, q := range doses {
 		if from, ok := at(q); ok {
-			for _, to := range others[from] {
-				if to != units.Mile || from != units.Metre || most(q) >= longEnough {
-					add(q, converter{from: from, to: to, step: steps[to]})
+			for _, to := range otherUnits[from] {
+				if to != units.Mile || from != units.Metre || maxNumber(q) >= minMiles {
+					add(q, converter{from: from, to: to, step: roundingSteps[to]})
 				}
 			}
 		}
@@ -79,14 +79,14 @@ func Units(s *workspace.Snapshot, f *workspace.File, off int) []Action {
 			continue
 		}
 		c := converter{from: from, kit: kitLoads(s, from.Dimension())}
-		tos := others[from]
+		tos := otherUnits[from]
 		if from.Dimension() == units.Length {
-			tos = heights[from]
+			tos = otherHeightUnits[from]
 		}
 		for _, to := range tos {
-			c.to, c.step = to, steps[to]
+			c.to, c.step = to, roundingSteps[to]
 			if to == units.Metre {
-				c.step = aboveFloor
+				c.step = heightStep
 			}
 			add(q, c)
 		}
@@ -94,8 +94,8 @@ func Units(s *workspace.Snapshot, f *workspace.File, off int) []Action {
 	return out
 }
 
-// most is the greatest number of a quantity.
-func most(q *syntax.Quantity) float64 {
+// maxNumber is the greatest number of a quantity.
+func maxNumber(q *syntax.Quantity) float64 {
 	out := 0.0
 	for _, st := range q.Steps {
 		for _, n := range st.Tiers {

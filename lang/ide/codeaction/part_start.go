@@ -29,7 +29,7 @@ func Start(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 				continue
 			}
 			if g.Start == nil {
-				return pin(s, f, o, g, l, head)
+				return pinStart(s, f, o, g, l, head)
 			}
 			fix, _, ok := estimate.Restart(estimate.Variants(o, s.Env), g)
 			return Action{Title: fix.Title, Edits: fix.Edits}, ok
@@ -38,8 +38,10 @@ func Start(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 	return Action{}, false
 }
 
-// pin writes when a part starts behind its letter.
-func pin(s *workspace.Snapshot, f *workspace.File, o *model.Session, g *model.Group, l *syntax.Line, head *syntax.Head) (Action, bool) {
+// pinStart writes when a part starts behind its letter.
+func pinStart(
+	s *workspace.Snapshot, f *workspace.File, o *model.Session, g *model.Group, l *syntax.Line, head *syntax.Head,
+) (Action, bool) {
 	at, ok := estimate.StartFor(estimate.Variants(o, s.Env), g)
 	if !ok || head.Letter.Text == "" {
 		return Action{}, false

@@ -11,9 +11,9 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// places are texts in which a name stands wherever one of its kind may, as NAME. A name
+// nameProbes are texts in which a name stands wherever one of its kind may, as NAME. A name
 // is legal if it can be read in all of them.
-var places = map[refs.SymbolKind]string{
+var nameProbes = map[refs.SymbolKind]string{
 	refs.Movement: `movement NAME
   trains squat
 
@@ -87,14 +87,14 @@ part A
 	refs.House: "house NAME\n",
 }
 
-// illegal says why a name cannot be one of its kind, or nothing.
-func illegal(s *workspace.Snapshot, kind refs.SymbolKind, name string) error {
+// checkName says why a name cannot be one of its kind, or nothing.
+func checkName(s *workspace.Snapshot, kind refs.SymbolKind, name string) error {
 	if book.Key(name) == "" {
 		return fmt.Errorf("%q is no name: a name has letters", name)
 	}
 	var text strings.Builder
 	var stand []source.Span
-	for i, piece := range strings.Split(places[kind], "NAME") {
+	for i, piece := range strings.Split(nameProbes[kind], "NAME") {
 		if i > 0 {
 			stand = append(stand, source.Span{Start: text.Len(), End: text.Len() + len(name)})
 			text.WriteString(name)
@@ -121,12 +121,12 @@ func nameHelp(kind refs.SymbolKind) string {
 	return "a name is letters, hyphens, apostrophes and blanks"
 }
 
-// clash says what has a name already, or nothing.
-func clash(s *workspace.Snapshot, r refs.Ref, to string) error {
+// checkClash says what has a name already, or nothing.
+func checkClash(s *workspace.Snapshot, r refs.Ref, to string) error {
 	same := book.Key(to) == r.Key && !r.Also
 	switch r.Kind {
 	case refs.Movement:
-		return movementClash(s, r, to)
+		return checkMovementClash(s, r, to)
 	case refs.Session:
 		if o, f := s.Session(to); o != nil && !same {
 			return fmt.Errorf("%s has a session %s already: call this one otherwise", f.Path, o.Name)
@@ -154,23 +154,23 @@ func clash(s *workspace.Snapshot, r refs.Ref, to string) error {
 	return nil
 }
 
-func movementClash(s *workspace.Snapshot, r refs.Ref, to string) error {
+func checkMovementClash(s *workspace.Snapshot, r refs.Ref, to string) error {
 	own, _ := s.Env.Book.Lookup(r.Name)
-	was := called(s, r)
+	was := renamedName(s, r)
 	for _, word := range append(book.Plurals(to), to) {
 		m, claims := s.Env.Book.Lookup(word)
 		switch {
 		case m == nil && len(claims) == 0:
 		case m == nil:
 			return fmt.Errorf("%s is another name of %s already: call this movement otherwise", word, claims[0].Name)
-		case m == own && form(was, word) != nil: // the name that it has, spelt otherwise
+		case m == own && inflection(was, word) != nil: // the name that it has, spelt otherwise
 		case m == own && m.Called(word):
 			return fmt.Errorf("that is what the movement is called itself: take %s out of its line also instead", was)
 		case m == own:
 			return fmt.Errorf("%s is another name of %s already: take it out of its line also first", word, m.Name)
 		case !m.Called(word):
 			return fmt.Errorf("%s is another name of %s already: call this movement otherwise", word, m.Name)
-		case builtin(m.Name):
+		case isBuiltin(m.Name):
 			return fmt.Errorf("the built-in book has a movement %s already: call this one otherwise", m.Name)
 		default:
 			return fmt.Errorf("%s has a movement %s already: call this one otherwise", m.At.File.Name, m.Name)

@@ -10,59 +10,60 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// maxRounds bounds how often a workspace is mended and read again: one fix may make room
-// for the next, but two that undo each other would never end.
+// maxRounds bounds how often fixes are applied and the workspace is checked again: one fix may
+// enable the next, but two that undo each other would never end.
 const maxRounds = 10
 
-// Mend makes the fixes of what does not hold in some files of a workspace: of each finding
-// the first safe one or, where unsafe says so, the first. It returns the workspace with
-// them made, and how many that were.
-func Mend(s *workspace.Snapshot, in func(*workspace.File) bool, unsafe bool) (mended *workspace.Snapshot, made int) {
+// ApplyFixes applies fixes in the files that in picks: of each diagnostic the first safe fix or,
+// where unsafe is set, the first. It returns the snapshot after them, and their number.
+func ApplyFixes(
+	s *workspace.Snapshot, in func(*workspace.File) bool, unsafe bool,
+) (fixed *workspace.Snapshot, made int) {
 	for range maxRounds {
-		m := mender{snap: s, in: in, edits: map[*source.File][]diag.Edit{}}
-		n := m.round(unsafe)
+		m := fixer{snap: s, in: in, edits: map[*source.File][]diag.Edit{}}
+		n := m.collect(unsafe)
 		if n == 0 {
 			break
 		}
 		made += n
-		s = m.next()
+		s = m.apply()
 	}
 	return s, made
 }
 
-// FixAll is the edits that make all safe fixes of one file, and those that they make room
-// for; none where there are none to make.
+// FixAll are the edits that apply all safe fixes of one file, and those that they enable in turn;
+// none where there is nothing to fix.
 func FixAll(s *workspace.Snapshot, f *workspace.File) []diag.Edit {
-	mended, made := Mend(s, only(f), false)
+	fixed, made := ApplyFixes(s, isFile(f), false)
 	if made == 0 {
 		return nil
 	}
 	src := f.Src
 	var out []diag.Edit
-	for _, e := range udiff.Lines(src.Text, mended.File(f.Path).Src.Text) {
+	for _, e := range udiff.Lines(src.Text, fixed.File(f.Path).Src.Text) {
 		out = append(out, diag.Edit{At: src.At(source.Span{Start: e.Start, End: e.End}), New: e.New}.Narrow())
 	}
 	return out
 }
 
-// Mendable says whether a file has safe fixes to make.
-func Mendable(s *workspace.Snapshot, f *workspace.File) bool {
-	m := mender{snap: s, in: only(f), edits: map[*source.File][]diag.Edit{}}
-	return m.round(false) > 0
+// HasSafeFixes says whether a file has safe fixes to make.
+func HasSafeFixes(s *workspace.Snapshot, f *workspace.File) bool {
+	m := fixer{snap: s, in: isFile(f), edits: map[*source.File][]diag.Edit{}}
+	return m.collect(false) > 0
 }
 
-func only(f *workspace.File) func(*workspace.File) bool {
+func isFile(f *workspace.File) func(*workspace.File) bool {
 	return func(o *workspace.File) bool { return o.Path == f.Path }
 }
 
-// A mender gathers the edits of one round.
-type mender struct {
+// A fixer collects the edits of one round, by file.
+type fixer struct {
 	snap  *workspace.Snapshot
 	in    func(*workspace.File) bool
 	edits map[*source.File][]diag.Edit
 }
 
-func (m *mender) round(unsafe bool) (made int) {
+func (m *fixer) collect(unsafe bool) (made int) {
 	for _, f := range m.snap.Files {
 		if !m.in(f) {
 			continue
@@ -79,11 +80,11 @@ func (m *mender) round(unsafe bool) (made int) {
 
 // add takes the edits of a fix, whole or not at all, and only where it changes something,
 // touches no file but those asked for and no edit of an earlier fix.
-func (m *mender) add(fix diag.Fix) bool {
+func (m *fixer) add(fix diag.Fix) bool {
 	own := map[*source.File][]diag.Edit{}
 	changes := false
 	for _, e := range fix.Edits {
-		if !owns(m.snap, e.At.File) || !m.in(m.snap.File(e.At.File.Name)) {
+		if !inWorkspace(m.snap, e.At.File) || !m.in(m.snap.File(e.At.File.Name)) {
 			return false
 		}
 		own[e.At.File] = append(own[e.At.File], e)
@@ -105,7 +106,7 @@ func (m *mender) add(fix diag.Fix) bool {
 	return true
 }
 
-func (m *mender) next() *workspace.Snapshot {
+func (m *fixer) apply() *workspace.Snapshot {
 	s := m.snap
 	for f, es := range m.edits {
 		text, _ := diag.Apply(f, es)
