@@ -117,10 +117,10 @@ func (s *Snapshot) Planned(name string) []check.Planned { return s.plans()[book.
 func (s *Snapshot) IsPlanned(key string) bool { return len(s.plans()[key]) > 0 }
 
 // Rule finds a rule by its name, with the severity and the thresholds that the house sets.
-func (s *Snapshot) Rule(name string) (check.Rule, bool) {
+func (s *Snapshot) Rule(name string) (check.HouseRule, bool) {
 	r, ok := rules.Find(name)
 	if !ok {
-		return r, false
+		return check.HouseRule{}, false
 	}
 	return s.settings.Of(r), true
 }

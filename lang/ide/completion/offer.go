@@ -150,8 +150,8 @@ func (h *here) rule() {
 	r, ok := h.snap.Rule(h.ruleWritten())
 	if i := h.last(syntax.Comma); i > 0 && ok {
 		h.name(i + 1)
-		for n, s := range r.Settings {
-			h.add(Item{Label: s.Name, New: s.Name + " ", Kind: Value, Detail: s.Says(), rank: n})
+		for n, t := range r.Thresholds {
+			h.add(Item{Label: t.Name, New: t.Name + " ", Kind: Value, Detail: t.String(), rank: n})
 		}
 		return
 	}
