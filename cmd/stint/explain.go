@@ -51,7 +51,7 @@ func (a *app) explain(name string) error {
 	if len(r.Settings) > 0 {
 		fmt.Fprintln(a.out, "\nA house may set:")
 		for _, s := range r.Settings {
-			fmt.Fprintln(a.out, "    "+s.Says())
+			fmt.Fprintln(a.out, "    "+s.String())
 		}
 	}
 	return nil

@@ -5,12 +5,17 @@ import (
 	"stint.example/stint/lang/analysis/strength"
 )
 
-// HardWork are the thresholds from which work is hard, for the rules that ask something of it.
-var HardWork = []Setting{
-	{Name: "share", Unit: "%", Default: 80, Source: "our own reading of " + RampSource + ", which gives no figure: from here up the lighter form comes first"},
-	{Name: "effort", Unit: "%", Default: 80, Source: "common practice, no source: strong, and up"},
-	{Name: "rpe", Default: 7, Source: "our own reading of " + RampSource + "; at 7 three repetitions are left (" + strength.ReserveSource + ")"},
-}
+// The thresholds from which work is hard, for the rules that ask something of it.
+var (
+	hardShare = &Setting{Name: "share", Unit: "%", Default: 80,
+		Source: "our own reading of " + RampSource + ", which gives no figure: from here up the lighter form comes first"}
+	hardEffort = &Setting{Name: "effort", Unit: "%", Default: 80, Source: "common practice, no source: strong, and up"}
+	hardRPE    = &Setting{Name: "rpe", Default: 7,
+		Source: "our own reading of " + RampSource + "; at 7 three repetitions are left (" + strength.ReserveSource + ")"}
+)
+
+// HardWork are the thresholds from which work is hard.
+var HardWork = []*Setting{hardShare, hardEffort, hardRPE}
 
 // RampSource is where the warm-up's phases come from. The minutes of each are later authors',
 // for the original gives none that could be read.
@@ -21,5 +26,5 @@ func (p *Pass) HardMarks() intensity.Marks { return p.HardMarksOf(p.rule.Name) }
 
 // HardMarksOf are the house's values of HardWork for another rule.
 func (p *Pass) HardMarksOf(rule string) intensity.Marks {
-	return intensity.Marks{Share: p.SettingOf(rule, "share"), Effort: p.SettingOf(rule, "effort"), RPE: p.SettingOf(rule, "rpe")}
+	return intensity.Marks{Share: p.ValueOf(rule, hardShare), Effort: p.ValueOf(rule, hardEffort), RPE: p.ValueOf(rule, hardRPE)}
 }

@@ -19,7 +19,7 @@ type Pass struct {
 	Version *model.Version // the version that is looked at, or nil as written
 	Written *model.Session // the session that it is a version of; as written, the session itself
 
-	rule     *Rule
+	rule     *HouseRule
 	settings *Settings
 	given    []diag.Diagnostic // what resolving the file drew
 	found    []diag.Diagnostic
@@ -48,7 +48,7 @@ func File(env *model.Env, settings *Settings, f *model.File, given []diag.Diagno
 }
 
 // run applies one rule to the file.
-func (p *Pass) run(r *Rule) {
+func (p *Pass) run(r *HouseRule) {
 	p.rule, p.Version, p.Written = r, nil, nil
 	if r.File != nil {
 		r.File(p, p.File)
@@ -79,16 +79,12 @@ func onGoodLines(f *syntax.File, found []diag.Diagnostic) []diag.Diagnostic {
 	})
 }
 
-// Setting is the threshold of that name of the rule at work: the house's, or else its own.
-func (p *Pass) Setting(name string) float64 { return p.SettingOf(p.rule.Name, name) }
+// Value is what a threshold of the rule at work is in this house.
+func (p *Pass) Value(s *Setting) float64 { return p.settings.value(p.rule.Name, s) }
 
-// SettingOf is a threshold of another rule.
-func (p *Pass) SettingOf(rule, name string) float64 {
-	r, _ := p.settings.registry.Find(rule)
-	r = p.settings.Of(r)
-	i := slices.IndexFunc(r.Settings, func(o Setting) bool { return o.Name == name })
-	return r.Settings[i].Default // a rule asks for none that it does not declare
-}
+// ValueOf is what a threshold of another rule is in this house, for a rule that leaves that one
+// nothing to find, or what that one finds to it.
+func (p *Pass) ValueOf(rule string, s *Setting) float64 { return p.settings.value(rule, s) }
 
 // Severity is how much the rule matters in this house.
 func (p *Pass) Severity() diag.Severity { return p.rule.Severity }

@@ -23,7 +23,7 @@ type Rule struct {
 	// no house can set it and no waiver lets it stand.
 	Fixed bool
 	// Settings are the thresholds that a house may set.
-	Settings []Setting
+	Settings []*Setting
 
 	Session func(*Pass, *model.Session) // for a session as written, and for each version
 	File    func(*Pass, *model.File)    // once a file
@@ -38,7 +38,8 @@ func (r Rule) Weight() string {
 	return r.Severity.String()
 }
 
-// A Setting is a threshold of a rule.
+// A Setting is a threshold of a rule. It is declared once, beside the rule or beside what rules
+// share, and what a house makes of it is asked for by it: see [Pass.Value].
 type Setting struct {
 	Name    string
 	Unit    string
@@ -46,11 +47,21 @@ type Setting struct {
 	Source  string
 }
 
-// Says is the threshold with its value and where that comes from: gap: 60 s (no source).
-func (s Setting) Says() string {
-	text := strings.TrimSpace(s.Name + ": " + units.FormatNumber(s.Default) + " " + s.Unit)
-	if s.Source != "" {
-		text += " (" + s.Source + ")"
+// String is the threshold with what holds unless a house sets another, and where that comes
+// from: gap: 60 s (no source).
+func (s *Setting) String() string { return Threshold{s, s.Default}.String() }
+
+// A Threshold is a setting with the value that holds in a house.
+type Threshold struct {
+	*Setting
+	Value float64 // in Unit
+}
+
+// String is the threshold with its value and where that comes from: gap: 60 s (no source).
+func (t Threshold) String() string {
+	text := strings.TrimSpace(t.Name + ": " + units.FormatNumber(t.Value) + " " + t.Unit)
+	if t.Source != "" {
+		text += " (" + t.Source + ")"
 	}
 	return text
 }

@@ -21,7 +21,7 @@ type Settings struct {
 	values   map[string]map[string]float64 // of thresholds, by rule and name
 	diags    []diag.Diagnostic             // what is wrong with the house's own rule lines
 	house    *source.File
-	rules    []Rule // all that are not off, as the house sets them
+	rules    []HouseRule // all that are not off
 }
 
 // NewSettings reads a house's rule lines.
@@ -52,8 +52,8 @@ func NewSettings(h *model.House, registry *Registry) *Settings {
 		}
 	}
 	for _, r := range registry.rules {
-		if r = s.Of(r); r.Severity != diag.Off {
-			s.rules = append(s.rules, r)
+		if h := s.Of(r); h.Severity != diag.Off {
+			s.rules = append(s.rules, h)
 		}
 	}
 	return s
@@ -61,7 +61,7 @@ func NewSettings(h *model.House, registry *Registry) *Settings {
 
 // set takes the value that a house gives a threshold of a rule.
 func (s *Settings) set(r Rule, key string, q *model.Quantity, rule source.Place) {
-	i := slices.IndexFunc(r.Settings, func(o Setting) bool { return o.Name == key })
+	i := slices.IndexFunc(r.Settings, func(o *Setting) bool { return o.Name == key })
 	if i < 0 {
 		s.diags = append(s.diags, diag.Diagnostic{Rule: RuleUnknown.Name, Severity: diag.Error, At: rule,
 			Message: fmt.Sprintf("%s has no threshold %q", r.Name, key), Help: thresholds(r)})
@@ -88,20 +88,30 @@ func inThe(unit string) string {
 	return "in " + totals.UnitWord(unit)
 }
 
+// A HouseRule is a rule as a house sets it: with its severity there, and its thresholds.
+type HouseRule struct {
+	Rule
+	Thresholds []Threshold
+}
+
 // Of is a rule as the house sets it.
-func (s *Settings) Of(r Rule) Rule {
+func (s *Settings) Of(r Rule) HouseRule {
 	if sev, ok := s.severity[r.Name]; ok {
 		r.Severity = sev
 	}
-	if values := s.values[r.Name]; len(values) > 0 {
-		r.Settings = slices.Clone(r.Settings)
-		for i, o := range r.Settings {
-			if v, ok := values[o.Name]; ok {
-				r.Settings[i].Default = v
-			}
-		}
+	h := HouseRule{Rule: r}
+	for _, o := range r.Settings {
+		h.Thresholds = append(h.Thresholds, Threshold{o, s.value(r.Name, o)})
 	}
-	return r
+	return h
+}
+
+// value is what the house says of a threshold of a rule, else its default.
+func (s *Settings) value(rule string, o *Setting) float64 {
+	if v, ok := s.values[rule][o.Name]; ok {
+		return v
+	}
+	return o.Default
 }
 
 // off says whether the house has turned a rule off.

@@ -58,10 +58,10 @@ func (s *Snapshot) Session(name string) (*model.Session, *File) {
 }
 
 // Rule finds a rule by its name, with the severity and the thresholds that the house sets.
-func (s *Snapshot) Rule(name string) (check.Rule, bool) {
+func (s *Snapshot) Rule(name string) (check.HouseRule, bool) {
 	r, ok := rules.Find(name)
 	if !ok {
-		return r, false
+		return check.HouseRule{}, false
 	}
 	return s.settings.Of(r), true
 }

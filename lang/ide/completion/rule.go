@@ -43,8 +43,8 @@ func (c *completer) rule() {
 	r, ok := c.snap.Rule(c.ruleWritten())
 	if i := c.last(syntax.Comma); i > 0 && ok {
 		c.name(i + 1)
-		for n, s := range r.Settings {
-			c.add(Suggestion{Label: s.Name, New: s.Name + " ", Kind: Value, Detail: s.Says(), rank: n})
+		for n, t := range r.Thresholds {
+			c.add(Suggestion{Label: t.Name, New: t.Name + " ", Kind: Value, Detail: t.String(), rank: n})
 		}
 		return
 	}

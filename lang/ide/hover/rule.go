@@ -13,8 +13,8 @@ func (s *target) ruleCard(name string) *Card {
 	}
 	c := &Card{Title: r.Name, Kind: r.Weight()}
 	c.row("", "finds "+r.Summary)
-	for _, set := range r.Settings {
-		c.row("threshold", set.Says())
+	for _, t := range r.Thresholds {
+		c.row("threshold", t.String())
 	}
 	for _, h := range s.env().House.Rules {
 		if h.Rule.Text == r.Name {

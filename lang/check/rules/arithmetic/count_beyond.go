@@ -9,18 +9,20 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var (
+	countBeyondTurns       = &check.Setting{Name: "turns", Default: 200, Source: "no source: a slip of the keyboard is far more likely"}
+	countBeyondRepetitions = &check.Setting{Name: "repetitions", Default: 2000, Source: "no source: a slip of the keyboard is far more likely"}
+)
+
 var CountBeyond = check.Rule{Name: "count-beyond", Family: "arithmetic", Severity: diag.Error,
-	Summary: "a count that nobody does in a session, such as a thousand rounds",
-	Settings: []check.Setting{
-		{Name: "turns", Default: 200, Source: "no source: a slip of the keyboard is far more likely"},
-		{Name: "repetitions", Default: 2000, Source: "no source: a slip of the keyboard is far more likely"},
-	},
+	Summary:  "a count that nobody does in a session, such as a thousand rounds",
+	Settings: []*check.Setting{countBeyondTurns, countBeyondRepetitions},
 	Session: func(p *check.Pass, s *model.Session) {
 		check.EachQuantity(s, func(q *model.Quantity, what string) {
-			most := p.Setting("turns")
+			most := p.Value(countBeyondTurns)
 			switch {
 			case q.Unit == "rep":
-				most = p.Setting("repetitions")
+				most = p.Value(countBeyondRepetitions)
 			case what != "turns" && what != "sets":
 				return
 			}

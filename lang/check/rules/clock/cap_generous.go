@@ -12,12 +12,14 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var capGenerousShare = &check.Setting{Name: "share", Unit: "%", Default: 2, Source: "no source; nothing is claimed of the outer two in a hundred"}
+
 var CapGenerous = check.Rule{Name: "cap-generous", Family: "clock", Severity: diag.Suggestion,
 	Summary:  "a cap that nobody can miss, even if everyone is slower than the estimate",
-	Settings: []check.Setting{{Name: "share", Unit: "%", Default: 2, Source: "no source; nothing is claimed of the outer two in a hundred"}},
+	Settings: []*check.Setting{capGenerousShare},
 	Session: func(p *check.Pass, s *model.Session) {
 		eachCap(p, s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
-			of, slower := p.Setting("share")/100, 1+t.Figures.Margin
+			of, slower := p.Value(capGenerousShare)/100, 1+t.Figures.Margin
 			if of <= 1-estimate.Slow && part.Work.Slow*slower > limit {
 				return
 			}

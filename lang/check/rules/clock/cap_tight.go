@@ -11,12 +11,14 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var capTightShare = &check.Setting{Name: "share", Unit: "%", Default: 75, Source: "no source: a race that three in four do not finish is none for them"}
+
 var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.Warning,
 	Summary:  "a cap that few can beat, even if everyone is quicker than the estimate",
-	Settings: []check.Setting{{Name: "share", Unit: "%", Default: 75, Source: "no source: a race that three in four do not finish is none for them"}},
+	Settings: []*check.Setting{capTightShare},
 	Session: func(p *check.Pass, s *model.Session) {
 		eachCap(p, s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
-			of := p.Setting("share") / 100
+			of := p.Value(capTightShare) / 100
 			quicker := 1 - t.Figures.Margin
 			if of >= estimate.Typical && part.Work.Typical*quicker <= limit || t.At(part, 1-of)*quicker <= limit {
 				return

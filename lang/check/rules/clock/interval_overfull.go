@@ -11,7 +11,7 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Severity: diag.Error, Settings: []check.Setting{check.LateShare},
+var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Severity: diag.Error, Settings: []*check.Setting{check.LateShare},
 	Summary: "work that does not fit into the interval that it has; a warning where it does not for some",
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
@@ -19,7 +19,7 @@ var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Se
 			if !p.Sound(part.Group) || g.Group.Repeat.Until != nil { // or it goes on until somebody misses
 				continue
 			}
-			verdict, who := t.JudgeTurns(part, g, 0, p.Setting("share")/100)
+			verdict, who := t.JudgeTurns(part, g, 0, p.Value(check.LateShare)/100)
 			if verdict == estimate.InTime {
 				continue
 			}

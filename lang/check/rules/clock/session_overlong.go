@@ -11,9 +11,11 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var sessionOverlongOver = &check.Setting{Name: "over", Unit: "s", Default: 0, Source: "choice: a length is a length"}
+
 var SessionOverlong = check.Rule{Name: "session-overlong", Family: "clock", Severity: diag.Warning,
 	Summary:  "a session that takes longer than the time that it has",
-	Settings: []check.Setting{{Name: "over", Unit: "s", Default: 0, Source: "choice: a length is a length"}},
+	Settings: []*check.Setting{sessionOverlongOver},
 	Session: func(p *check.Pass, s *model.Session) {
 		length, whose := s.Length, "its length is"
 		if length == nil {
@@ -24,7 +26,7 @@ var SessionOverlong = check.Rule{Name: "session-overlong", Family: "clock", Seve
 			return
 		}
 		t := p.Timeline(s)
-		if !t.Settled || t.Length <= limit+p.Setting("over")+estimate.Tolerance {
+		if !t.Settled || t.Length <= limit+p.Value(sessionOverlongOver)+estimate.Tolerance {
 			return
 		}
 		d := diag.Diagnostic{At: s.At, Label: lengths(t),

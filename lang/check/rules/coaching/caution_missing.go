@@ -13,13 +13,15 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var (
+	cautionMissingMaximum  = &check.Setting{Name: "maximum", Unit: "%", Default: 95, Source: strength.TableSource + ": what goes twice at most"}
+	cautionMissingOverhead = &check.Setting{Name: "overhead", Unit: "%", Default: 80, Source: "common practice, no source"}
+	cautionMissingRPE      = &check.Setting{Name: "rpe", Default: 8, Source: "common practice, no source: overhead, and two repetitions left (" + strength.ReserveSource + ")"}
+)
+
 var CautionMissing = check.Rule{Name: "caution-missing", Family: "coaching", Severity: diag.Warning,
-	Summary: "a maximum, or heavy work overhead, of which nobody says what can hurt",
-	Settings: []check.Setting{
-		{Name: "maximum", Unit: "%", Default: 95, Source: strength.TableSource + ": what goes twice at most"},
-		{Name: "overhead", Unit: "%", Default: 80, Source: "common practice, no source"},
-		{Name: "rpe", Default: 8, Source: "common practice, no source: overhead, and two repetitions left (" + strength.ReserveSource + ")"},
-	},
+	Summary:  "a maximum, or heavy work overhead, of which nobody says what can hurt",
+	Settings: []*check.Setting{cautionMissingMaximum, cautionMissingOverhead, cautionMissingRPE},
 	Session: func(p *check.Pass, s *model.Session) {
 		if len(s.Cautions) > 0 {
 			return
@@ -73,13 +75,13 @@ func risky(p *check.Pass, l *intensity.Line, m *book.Movement) string {
 	switch {
 	case intensity.GoesHeavy(l.Work, l.Around):
 		return "done as heavy as it goes"
-	case l.Share >= p.Setting("maximum"):
+	case l.Share >= p.Value(cautionMissingMaximum):
 		return "done at " + units.FormatTenth(l.Share) + "% of a maximum"
 	case rpe >= 10:
 		return "done at RPE 10"
-	case overhead && l.Share >= p.Setting("overhead"):
+	case overhead && l.Share >= p.Value(cautionMissingOverhead):
 		return "heavy work overhead, at " + units.FormatTenth(l.Share) + "%"
-	case overhead && rpe >= p.Setting("rpe"):
+	case overhead && rpe >= p.Value(cautionMissingRPE):
 		return "heavy work overhead, at RPE " + units.FormatTenth(rpe)
 	}
 	return ""

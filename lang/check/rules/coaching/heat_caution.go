@@ -14,13 +14,15 @@ import (
 
 const heatSource = "L. E. Armstrong and others, position stand of the American College of Sports Medicine, Med. Sci. Sports Exerc. 2007;39(3):556-572, table of the wet-bulb globe temperature"
 
+var (
+	heatCautionLeast  = &check.Setting{Name: "least", Unit: "C", Default: 27.9, Source: heatSource + ": work and rest alike, and less hard work, for who is not used to it"}
+	heatCautionCancel = &check.Setting{Name: "cancel", Unit: "C", Default: 30.1, Source: heatSource + ": cancelled for who is not used to it, less hard work for others"}
+	heatCautionAll    = &check.Setting{Name: "all", Unit: "C", Default: 32.3, Source: heatSource + ": cancelled for all"}
+)
+
 var HeatCaution = check.Rule{Name: "heat-caution", Family: "coaching", Severity: diag.Warning,
-	Summary: "hard work in heat without a caution, or any work in heat in which a published table cancels",
-	Settings: append([]check.Setting{
-		{Name: "least", Unit: "C", Default: 27.9, Source: heatSource + ": work and rest alike, and less hard work, for who is not used to it"},
-		{Name: "cancel", Unit: "C", Default: 30.1, Source: heatSource + ": cancelled for who is not used to it, less hard work for others"},
-		{Name: "all", Unit: "C", Default: 32.3, Source: heatSource + ": cancelled for all"},
-	}, check.HardWork...),
+	Summary:  "hard work in heat without a caution, or any work in heat in which a published table cancels",
+	Settings: append([]*check.Setting{heatCautionLeast, heatCautionCancel, heatCautionAll}, check.HardWork...),
 	Session: func(p *check.Pass, s *model.Session) {
 		heat, at := s.Heat, source.Place{}
 		if heat == nil {
@@ -29,12 +31,12 @@ var HeatCaution = check.Rule{Name: "heat-caution", Family: "coaching", Severity:
 			at = heat.At
 		}
 		v, ok := heat.One()
-		if !ok || p.Version != nil || v < p.Setting("least") || len(s.Parts) == 0 {
+		if !ok || p.Version != nil || v < p.Value(heatCautionLeast) || len(s.Parts) == 0 {
 			return
 		}
 		text := units.FormatNumber(v) + " C"
 		d := diag.Diagnostic{At: at, Label: "by the table of the American College of Sports Medicine, 2007"}
-		if v >= p.Setting("all") {
+		if v >= p.Value(heatCautionAll) {
 			d.Message = fmt.Sprintf("at %s of heat a published table cancels the session for all", text)
 			d.Help = "move it to a cool place or another hour; local rules and qualified people decide"
 			p.Report(d)
@@ -51,7 +53,7 @@ var HeatCaution = check.Rule{Name: "heat-caution", Family: "coaching", Severity:
 		}
 		says := "a published table asks those who are not used to it to rest as long as they work, with less that is hard"
 		caution := "It is hot: rest as long as you work, drink, and stop at dizziness, headache or feeling sick."
-		if v >= p.Setting("cancel") {
+		if v >= p.Value(heatCautionCancel) {
 			says = "a published table cancels it for those who are not used to it, and asks the others for less that is hard"
 			caution = "It is hot: who is not used to it sits this one out; all others go easy, drink, and stop at dizziness, headache or feeling sick."
 		}

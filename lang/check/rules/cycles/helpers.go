@@ -82,12 +82,12 @@ func about(v float64, estimate bool) string {
 
 // percentHard and rpeHard are from where on a line is hard; several rules ask.
 var (
-	percentHard = check.Setting{Name: "percent", Unit: "%", Default: cycle.HardMarks.Percent,
+	percentHard = &check.Setting{Name: "percent", Unit: "%", Default: cycle.HardMarks.Percent,
 		Source: "of a maximum: American College of Sports Medicine, experienced lifters at 80 % and up; of an effort: no source"}
-	rpeHard = check.Setting{Name: "rpe", Default: cycle.HardMarks.RPE, Source: "C. Foster and others, J. Strength Cond. Res. 2001;15(1):109-115: 7 is very hard"}
+	rpeHard = &check.Setting{Name: "rpe", Default: cycle.HardMarks.RPE, Source: "C. Foster and others, J. Strength Cond. Res. 2001;15(1):109-115: 7 is very hard"}
 )
 
 // marks are from where on a line is hard, as the house sets it.
 func marks(p *check.Pass) cycle.Marks {
-	return cycle.Marks{Percent: p.Setting("percent"), RPE: p.Setting("rpe")}
+	return cycle.Marks{Percent: p.Value(percentHard), RPE: p.Value(rpeHard)}
 }

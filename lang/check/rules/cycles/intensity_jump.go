@@ -14,12 +14,14 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var (
+	intensityJumpMost = &check.Setting{Name: "most", Unit: "%", Default: strength.StepMost, Source: "American College of Sports Medicine: 2 to 10 % (N. A. Ratamess and others, Med. Sci. Sports Exerc. 2009;41(3):687-708)"}
+	intensityJumpDisc = &check.Setting{Name: "disc", Unit: "kg", Default: 2.5, Source: "common practice, no source: the smallest pair of discs, which is over 10 % of a light bar"}
+)
+
 var IntensityJump = check.Rule{Name: "intensity-jump", Family: "cycle", Severity: diag.Warning,
-	Summary: "a lift whose heaviest load goes up by more from one week to the next than loads are raised by",
-	Settings: []check.Setting{
-		{Name: "most", Unit: "%", Default: strength.StepMost, Source: "American College of Sports Medicine: 2 to 10 % (N. A. Ratamess and others, Med. Sci. Sports Exerc. 2009;41(3):687-708)"},
-		{Name: "disc", Unit: "kg", Default: 2.5, Source: "common practice, no source: the smallest pair of discs, which is over 10 % of a light bar"},
-	},
+	Summary:  "a lift whose heaviest load goes up by more from one week to the next than loads are raised by",
+	Settings: []*check.Setting{intensityJumpMost, intensityJumpDisc},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		for i, w := range c.Weeks {
@@ -38,7 +40,7 @@ var IntensityJump = check.Rule{Name: "intensity-jump", Family: "cycle", Severity
 					was, ok := liftIn(o, l.Movement)
 					more := fewer(was.Top, l.Top)
 					if ok && (raised(p, w, o, l, was.Share.Top, l.Share.Top, "%", 0, more) ||
-						raised(p, w, o, l, was.Mass.Top, l.Mass.Top, " kg", p.Setting("disc"), more)) {
+						raised(p, w, o, l, was.Mass.Top, l.Mass.Top, " kg", p.Value(intensityJumpDisc), more)) {
 						break
 					}
 				}
@@ -81,9 +83,9 @@ func raised(p *check.Pass, w, before *cycle.Week, l cycle.Lift, was, now float64
 	if err != nil || now == 0 {
 		return false
 	}
-	allowed := p.Setting("most") + more
+	allowed := p.Value(intensityJumpMost) + more
 	if rise > allowed+1e-6 && now-was > least+1e-6 {
-		label := fmt.Sprintf("loads are raised by up to %s at a time", phrase.Percent(p.Setting("most")))
+		label := fmt.Sprintf("loads are raised by up to %s at a time", phrase.Percent(p.Value(intensityJumpMost)))
 		if more > 0 {
 			label += fmt.Sprintf(", and by %s for fewer repetitions", units.FormatTenth(more)+"%")
 		}

@@ -12,14 +12,16 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var patternAgainHours = &check.Setting{Name: "hours", Default: 48, Source: acsm48}
+
 var PatternAgain = check.Rule{Name: "pattern-again", Family: "cycle", Severity: diag.Warning,
 	Summary:  "one pattern trained hard on two days that leave it less than two days of rest",
-	Settings: []check.Setting{{Name: "hours", Default: 48, Source: acsm48}, percentHard, rpeHard},
+	Settings: []*check.Setting{patternAgainHours, percentHard, rpeHard},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		days := c.Days()
 		for j, now := range days {
-			for i := j - 1; i >= 0 && cycle.Hours(days[i], now) < p.Setting("hours"); i-- {
+			for i := j - 1; i >= 0 && cycle.Hours(days[i], now) < p.Value(patternAgainHours); i-- {
 				if days[i].Of != nil && now.Of != nil && again(p, days[i], now) {
 					break
 				}
@@ -66,7 +68,7 @@ func again(p *check.Pass, before, now *cycle.Day) bool {
 	}
 	p.Report(diag.Diagnostic{At: now.At, Severity: severity,
 		Message: fmt.Sprintf("%s %s again, %s: %s there, %s here", phrase.And(shared...), areHard(shared), when, first.Says(m), second.Says(m)),
-		Label:   fmt.Sprintf("muscles are given %s h between hard days", units.FormatTenth(p.Setting("hours"))),
+		Label:   fmt.Sprintf("muscles are given %s h between hard days", units.FormatTenth(p.Value(patternAgainHours))),
 		Help:    "move one of the days, or make one of them lighter; where it is meant, waive this and say why",
 		Related: []diag.Related{{At: before.At, Message: "the day that it comes after"}, {At: first.Work.At, Message: "hard there"}, {At: second.Work.At, Message: "hard here"}}}, check.OncePerPlace)
 	return true

@@ -11,13 +11,15 @@ import (
 	"stint.example/stint/lang/model"
 )
 
+var (
+	patternBalancePush  = &check.Setting{Name: "push", Unit: "%", Default: 125, Source: "common practice, no source: pull at least as much as you push; the quarter is leeway, no source"}
+	patternBalanceLower = &check.Setting{Name: "lower", Unit: "%", Default: 300, Source: "no source"}
+	patternBalanceLeast = &check.Setting{Name: "least", Unit: "rep", Default: 100, Source: "no source: of fewer in a week, a balance says little"}
+)
+
 var PatternBalance = check.Rule{Name: "pattern-balance", Family: "cycle", Severity: diag.Suggestion,
-	Summary: "a week with far more pushing than pulling, or with far more of squats or hinges than of the other",
-	Settings: []check.Setting{
-		{Name: "push", Unit: "%", Default: 125, Source: "common practice, no source: pull at least as much as you push; the quarter is leeway, no source"},
-		{Name: "lower", Unit: "%", Default: 300, Source: "no source"},
-		{Name: "least", Unit: "rep", Default: 100, Source: "no source: of fewer in a week, a balance says little"},
-	},
+	Summary:  "a week with far more pushing than pulling, or with far more of squats or hinges than of the other",
+	Settings: []*check.Setting{patternBalancePush, patternBalanceLower, patternBalanceLeast},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		for _, w := range c.Weeks {
@@ -26,15 +28,15 @@ var PatternBalance = check.Rule{Name: "pattern-balance", Family: "cycle", Severi
 			}
 			s := w.Sums()
 			of := func(is func(book.Pattern) bool) cycle.Volume { return s.Of(is) }
-			balance(p, w, "pushes", "pulls", of(cycle.Push), of(cycle.Pull), p.Setting("push"))
-			balance(p, w, "squats", "hinges", of(cycle.Squat), of(cycle.Hinge), p.Setting("lower"))
-			balance(p, w, "hinges", "squats", of(cycle.Hinge), of(cycle.Squat), p.Setting("lower"))
+			balance(p, w, "pushes", "pulls", of(cycle.Push), of(cycle.Pull), p.Value(patternBalancePush))
+			balance(p, w, "squats", "hinges", of(cycle.Squat), of(cycle.Hinge), p.Value(patternBalanceLower))
+			balance(p, w, "hinges", "squats", of(cycle.Hinge), of(cycle.Squat), p.Value(patternBalanceLower))
 		}
 	}}
 
 // balance reports a week that has more of one thing than so many per cent of the other.
 func balance(p *check.Pass, w *cycle.Week, much, little string, a, b cycle.Volume, most float64) {
-	if a.Reps+b.Reps < p.Setting("least") || a.Reps <= b.Reps*most/100 {
+	if a.Reps+b.Reps < p.Value(patternBalanceLeast) || a.Reps <= b.Reps*most/100 {
 		return
 	}
 	p.Report(diag.Diagnostic{At: w.At,

@@ -13,12 +13,11 @@ import (
 	"stint.example/stint/lang/model"
 )
 
+var retestUnlikeHours = &check.Setting{Name: "hours", Default: 3, Source: "no source: a time of day that is so far off is another one"}
+
 var RetestUnlike = check.Rule{Name: "retest-unlike", Family: "cycle", Severity: diag.Warning,
-	Summary: "a test that is repeated on another weekday, at another time, in another version, or with another day before it",
-	Settings: []check.Setting{
-		{Name: "hours", Default: 3, Source: "no source: a time of day that is so far off is another one"},
-		percentHard, rpeHard,
-	},
+	Summary:  "a test that is repeated on another weekday, at another time, in another version, or with another day before it",
+	Settings: []*check.Setting{retestUnlikeHours, percentHard, rpeHard},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		marked := slices.ContainsFunc(c.Weeks, func(w *cycle.Week) bool { return w.Kind == cycle.Test })
@@ -73,7 +72,7 @@ func differ(p *check.Pass, c *cycle.Cycle, a, b *cycle.Day) []string {
 	if a.Weekday != b.Weekday {
 		out = append(out, fmt.Sprintf("on a %s after a %s", dayNames[b.Weekday], dayNames[a.Weekday]))
 	}
-	if a.Minute >= 0 && b.Minute >= 0 && math.Abs(float64(a.Minute-b.Minute)) >= 60*p.Setting("hours") {
+	if a.Minute >= 0 && b.Minute >= 0 && math.Abs(float64(a.Minute-b.Minute)) >= 60*p.Value(retestUnlikeHours) {
 		out = append(out, fmt.Sprintf("at %s after %s", b.Time, a.Time))
 	}
 	if book.Key(a.Version) != book.Key(b.Version) {
@@ -104,7 +103,7 @@ func hardBefore(p *check.Pass, c *cycle.Cycle, d *cycle.Day) *cycle.Day {
 		if o.Of == nil {
 			continue
 		}
-		if rating, ok := o.Of.Rating(); ok && rating >= p.Setting("rpe") || len(o.Of.Hard(marks(p))) > 0 {
+		if rating, ok := o.Of.Rating(); ok && rating >= p.Value(rpeHard) || len(o.Of.Hard(marks(p))) > 0 {
 			return o
 		}
 	}

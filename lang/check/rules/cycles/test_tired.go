@@ -11,13 +11,15 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var (
+	testTiredHours  = &check.Setting{Name: "hours", Default: 48, Source: "common practice, no source"}
+	testTiredEffort = &check.Setting{Name: "effort", Unit: "%", Default: 90, Source: "no source: what is very hard"}
+	testTiredRPE    = &check.Setting{Name: "rpe", Default: 9, Source: "no source: of the whole session, what is very hard"}
+)
+
 var TestTired = check.Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggestion,
-	Summary: "a lift built up to the heaviest in a test week, soon after a very hard mixed piece",
-	Settings: []check.Setting{
-		{Name: "hours", Default: 48, Source: "common practice, no source"},
-		{Name: "effort", Unit: "%", Default: 90, Source: "no source: what is very hard"},
-		{Name: "rpe", Default: 9, Source: "no source: of the whole session, what is very hard"},
-	},
+	Summary:  "a lift built up to the heaviest in a test week, soon after a very hard mixed piece",
+	Settings: []*check.Setting{testTiredHours, testTiredEffort, testTiredRPE},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		for _, d := range c.Days() {
@@ -31,7 +33,7 @@ var TestTired = check.Rule{Name: "test-tired", Family: "cycle", Severity: diag.S
 			}
 			for _, o := range slices.Backward(c.Until(d)) {
 				h := cycle.Hours(o, d)
-				if h >= p.Setting("hours") {
+				if h >= p.Value(testTiredHours) {
 					break
 				}
 				why, line := veryHard(p, o)
@@ -44,7 +46,7 @@ var TestTired = check.Rule{Name: "test-tired", Family: "cycle", Severity: diag.S
 				}
 				p.Report(diag.Diagnostic{At: d.At,
 					Message: fmt.Sprintf("%s is tested %s after %s, which is very hard (%s)", lines[j].Work.Moves[0].Name, hoursText(h), o.Session, why),
-					Label:   fmt.Sprintf("nobody is at their best within %s h of that", units.FormatTenth(p.Setting("hours"))),
+					Label:   fmt.Sprintf("nobody is at their best within %s h of that", units.FormatTenth(p.Value(testTiredHours))),
 					Help:    "move the test, or make the session before it easier", Related: related}, check.OncePerPlace)
 				break
 			}
@@ -56,11 +58,11 @@ func veryHard(p *check.Pass, d *cycle.Day) (why string, line *cycle.Line) {
 	if d.Of == nil {
 		return "", nil
 	}
-	if r, ok := d.Of.Rating(); ok && r >= p.Setting("rpe") {
+	if r, ok := d.Of.Rating(); ok && r >= p.Value(testTiredRPE) {
 		return "RPE " + units.FormatTenth(r) + " as a whole", nil
 	}
 	for _, l := range d.Of.Lines {
-		if l.Effort >= p.Setting("effort") && l.Mixed {
+		if l.Effort >= p.Value(testTiredEffort) && l.Mixed {
 			return "effort " + units.FormatTenth(l.Effort) + "%", l
 		}
 	}

@@ -12,14 +12,16 @@ import (
 	"stint.example/stint/lang/model"
 )
 
+var (
+	volumeJumpReps  = &check.Setting{Name: "reps", Unit: "%", Default: 100, Source: "no source: twice as many repetitions of a pattern, or twice the load moved, as in any week before"}
+	volumeJumpLoad  = &check.Setting{Name: "load", Unit: "%", Default: 30, Source: "no source; for the load of sessions the folk rule is 10 % a week, and the evidence for it is weak"}
+	volumeJumpLeast = &check.Setting{Name: "least", Unit: "rep", Default: 150, Source: "no source: fewer of a pattern in a week are no jump"}
+	volumeJumpWeeks = &check.Setting{Name: "weeks", Default: 4, Source: "no source: as long as a week is remembered"}
+)
+
 var VolumeJump = check.Rule{Name: "volume-jump", Family: "cycle", Severity: diag.Suggestion,
-	Summary: "a week that has far more of a pattern, moves far more or is far harder than any of the month before it",
-	Settings: []check.Setting{
-		{Name: "reps", Unit: "%", Default: 100, Source: "no source: twice as many repetitions of a pattern, or twice the load moved, as in any week before"},
-		{Name: "load", Unit: "%", Default: 30, Source: "no source; for the load of sessions the folk rule is 10 % a week, and the evidence for it is weak"},
-		{Name: "least", Unit: "rep", Default: 150, Source: "no source: fewer of a pattern in a week are no jump"},
-		{Name: "weeks", Default: 4, Source: "no source: as long as a week is remembered"},
-	},
+	Summary:  "a week that has far more of a pattern, moves far more or is far harder than any of the month before it",
+	Settings: []*check.Setting{volumeJumpReps, volumeJumpLoad, volumeJumpLeast, volumeJumpWeeks},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		for i, w := range c.Weeks {
@@ -29,7 +31,7 @@ var VolumeJump = check.Rule{Name: "volume-jump", Family: "cycle", Severity: diag
 			var before []*cycle.Week
 			full := false // there is a week to hold it against that is neither easy nor a test
 			for _, o := range slices.Backward(c.Weeks[:i]) {
-				if float64(w.Number-o.Number) > p.Setting("weeks") {
+				if float64(w.Number-o.Number) > p.Value(volumeJumpWeeks) {
 					break
 				}
 				if len(o.Days) > 0 && !o.Known() {
@@ -50,21 +52,21 @@ var VolumeJump = check.Rule{Name: "volume-jump", Family: "cycle", Severity: diag
 func jumps(p *check.Pass, w *cycle.Week, before []*cycle.Week) {
 	now := w.Sums()
 	for _, v := range now.Volume {
-		if !cycle.Strength(v.Pattern) || v.Reps < p.Setting("least") {
+		if !cycle.Strength(v.Pattern) || v.Reps < p.Value(volumeJumpLeast) {
 			continue
 		}
 		was, at := most(before, func(s *cycle.Sums) (float64, bool) {
 			return s.Of(func(o book.Pattern) bool { return o == v.Pattern }).Reps, true
 		})
-		jump(p, w, string(v.Pattern)+" repetitions", was, v.Reps, at, p.Setting("reps"), true)
+		jump(p, w, string(v.Pattern)+" repetitions", was, v.Reps, at, p.Value(volumeJumpReps), true)
 	}
 	if len(now.Moved.Without) == 0 {
 		was, at := most(before, func(s *cycle.Sums) (float64, bool) { return s.Moved.Kg, len(s.Moved.Without) == 0 })
-		jump(p, w, "kg moved", was, now.Moved.Kg, at, p.Setting("reps"), now.Moved.Estimate)
+		jump(p, w, "kg moved", was, now.Moved.Kg, at, p.Value(volumeJumpReps), now.Moved.Estimate)
 	}
 	if now.Rated {
 		was, at := most(before, func(s *cycle.Sums) (float64, bool) { return s.Load.Load, s.Rated })
-		jump(p, w, "of session load", was, now.Load.Load, at, p.Setting("load"), true)
+		jump(p, w, "of session load", was, now.Load.Load, at, p.Value(volumeJumpLoad), true)
 	}
 }
 

@@ -10,9 +10,11 @@ import (
 	"stint.example/stint/lang/model"
 )
 
+var weekNotEasyLess = &check.Setting{Name: "less", Unit: "%", Default: 10, Source: "no source: less than so much nobody notices"}
+
 var WeekNotEasy = check.Rule{Name: "week-not-easy", Family: "cycle", Severity: diag.Warning,
 	Summary:  "a week that is called easy and is no easier than the week before it",
-	Settings: []check.Setting{{Name: "less", Unit: "%", Default: 10, Source: "no source: less than so much nobody notices"}},
+	Settings: []*check.Setting{weekNotEasyLess},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		for _, w := range c.Weeks {
@@ -23,7 +25,7 @@ var WeekNotEasy = check.Rule{Name: "week-not-easy", Family: "cycle", Severity: d
 			if says, ok := easierWeek(p, before.Sums(), w.Sums()); !ok {
 				p.Report(diag.Diagnostic{At: w.At,
 					Message: fmt.Sprintf("week %d is called easy and is no easier than week %d: %s", w.Number, before.Number, says),
-					Label:   fmt.Sprintf("easier is %s less or more", phrase.Percent(p.Setting("less"))),
+					Label:   fmt.Sprintf("easier is %s less or more", phrase.Percent(p.Value(weekNotEasyLess))),
 					Help:    "take out rounds, sets or a day, or lower the efforts",
 					Related: []diag.Related{{At: before.At, Message: "the week that it is held against"}}})
 			}
@@ -34,7 +36,7 @@ var WeekNotEasy = check.Rule{Name: "week-not-easy", Family: "cycle", Severity: d
 // rated. Otherwise it is enough that one of repetitions, load moved, hard sets and time
 // is less.
 func easierWeek(p *check.Pass, was, now *cycle.Sums) (says string, ok bool) {
-	less := func(a, b float64) bool { return b <= a*(1-p.Setting("less")/100)+1e-9 && a > 0 }
+	less := func(a, b float64) bool { return b <= a*(1-p.Value(weekNotEasyLess)/100)+1e-9 && a > 0 }
 	if was.Rated && now.Rated {
 		return fmt.Sprintf("a session load of about %s after about %s", rounded(now.Load.Load), rounded(was.Load.Load)), less(was.Load.Load, now.Load.Load)
 	}

@@ -12,9 +12,11 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var kitShortWait = &check.Setting{Name: "wait", Default: 0, Source: "common practice, no source: nobody stands in a queue unless the coach means it"}
+
 var KitShort = check.Rule{Name: "kit-short", Family: "kit", Severity: diag.Error,
 	Summary:  "more people who need one kind of kit at once than the house has; a warning where that hangs on their pace",
-	Settings: []check.Setting{{Name: "wait", Unit: "", Default: 0, Source: "common practice, no source: nobody stands in a queue unless the coach means it"}},
+	Settings: []*check.Setting{kitShortWait},
 	Session: func(p *check.Pass, s *model.Session) {
 		if !kitCounted(p) {
 			return
@@ -57,7 +59,7 @@ func kitLacking(p *check.Pass, u *equipment.Use) bool {
 	if !u.Short() {
 		return false
 	}
-	return u.Each == 0 || float64(u.People-u.Fits()) > p.Setting("wait")
+	return u.Each == 0 || float64(u.People-u.Fits()) > p.Value(kitShortWait)
 }
 
 // shortage says what is short at some lines.

@@ -15,12 +15,14 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var (
+	effortImpossibleShare   = &check.Setting{Name: "share", Unit: "%", Default: 105, Source: "no source: on a good day a maximum is beaten by a little"}
+	effortImpossibleReserve = &check.Setting{Name: "reserve", Unit: "rep", Default: 10, Source: "choice: people were asked about up to ten, and are two or more out there (Hackett, J. Strength Cond. Res. 2017;31(8):2162-2168)"}
+)
+
 var EffortImpossible = check.Rule{Name: "effort-impossible", Family: "load", Severity: diag.Error,
-	Summary: "an effort, a share of a maximum, an RPE or a reserve that there cannot be, such as 140% or RPE 12",
-	Settings: []check.Setting{
-		{Name: "share", Unit: "%", Default: 105, Source: "no source: on a good day a maximum is beaten by a little"},
-		{Name: "reserve", Unit: "rep", Default: 10, Source: "choice: people were asked about up to ten, and are two or more out there (Hackett, J. Strength Cond. Res. 2017;31(8):2162-2168)"},
-	},
+	Summary:  "an effort, a share of a maximum, an RPE or a reserve that there cannot be, such as 140% or RPE 12",
+	Settings: []*check.Setting{effortImpossibleShare, effortImpossibleReserve},
 	Session: func(p *check.Pass, s *model.Session) {
 		within := func(q *model.Quantity, b bounds) { reportOutside(p, q, b) }
 		within(s.Effort, effortBounds(p, s.Effort))
@@ -105,7 +107,7 @@ func loadBounds(p *check.Pass, ld model.Load) (bounds, bool) {
 	if ld.Amount == nil {
 		return bounds{}, false
 	}
-	share := bounds{over: true, most: p.Setting("share"), unit: "%", what: "of a maximum",
+	share := bounds{over: true, most: p.Value(effortImpossibleShare), unit: "%", what: "of a maximum",
 		help: "a share of another thing may be more, and names it: 110% of today, 120% of bodyweight, 110% of clean"}
 	switch {
 	case ld.Kind == syntax.Effort:
@@ -113,7 +115,7 @@ func loadBounds(p *check.Pass, ld model.Load) (bounds, bool) {
 	case ld.Kind == syntax.RPE:
 		return rpeBounds, true
 	case ld.Kind == syntax.RIR:
-		return bounds{most: p.Setting("reserve"), unit: "RIR", what: "of repetitions in reserve", help: "where so many are left, write a load or an effort instead"}, true
+		return bounds{most: p.Value(effortImpossibleReserve), unit: "RIR", what: "of repetitions in reserve", help: "where so many are left, write a load or an effort instead"}, true
 	case ld.Kind != syntax.Share || ld.Base == nil:
 		return bounds{}, false
 	}

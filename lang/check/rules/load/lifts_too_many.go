@@ -14,9 +14,11 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var liftsTooManyOver = &check.Setting{Name: "over", Unit: "%", Default: 150, Source: "no source: how far over the range of " + strength.ZoneSource + " is far"}
+
 var LiftsTooMany = check.Rule{Name: "lifts-too-many", Family: "load", Severity: diag.Suggestion,
 	Summary:  "sets of a barbell lift that come to far more repetitions than lifters do at that share of a maximum",
-	Settings: []check.Setting{{Name: "over", Unit: "%", Default: 150, Source: "no source: how far over the range of " + strength.ZoneSource + " is far"}},
+	Settings: []*check.Setting{liftsTooManyOver},
 	Session: func(p *check.Pass, s *model.Session) {
 		type key struct {
 			part *model.Group
@@ -56,7 +58,7 @@ var LiftsTooMany = check.Rule{Name: "lifts-too-many", Family: "load", Severity: 
 		}
 		for _, k := range order {
 			got := sums[k]
-			if got.lifts <= float64(k.zone.Most)*p.Setting("over")/100 {
+			if got.lifts <= float64(k.zone.Most)*p.Value(liftsTooManyOver)/100 {
 				continue
 			}
 			z := k.zone

@@ -15,12 +15,14 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var (
+	repsTooManySpare      = &check.Setting{Name: "spare", Unit: "rep", Default: 1, Source: "a handbook's table, attributed to the American College of Sports Medicine, runs about one repetition above the classic one: " + strength.TableSource}
+	repsTooManyDeviations = &check.Setting{Name: "deviations", Default: 1, Source: "choice: about one person in six does more than one standard deviation above the mean of " + strength.SpreadSource}
+)
+
 var RepsTooMany = check.Rule{Name: "reps-too-many", Family: "load", Severity: diag.Warning,
-	Summary: "more repetitions in one set than that share of a maximum allows",
-	Settings: []check.Setting{
-		{Name: "spare", Unit: "rep", Default: 1, Source: "a handbook's table, attributed to the American College of Sports Medicine, runs about one repetition above the classic one: " + strength.TableSource},
-		{Name: "deviations", Default: 1, Source: "choice: about one person in six does more than one standard deviation above the mean of " + strength.SpreadSource},
-	},
+	Summary:  "more repetitions in one set than that share of a maximum allows",
+	Settings: []*check.Setting{repsTooManySpare, repsTooManyDeviations},
 	Session: func(p *check.Pass, s *model.Session) {
 		for l := range intensity.Lines(s) {
 			if d, ok := firstTooMany(p, l); ok {
@@ -54,10 +56,10 @@ func tooMany(p *check.Pass, w *model.Work, ld *model.Load, set intensity.LiftSet
 		return diag.Diagnostic{}, false // lighter than the table goes, or no share that there is
 	}
 	// The spare repetition fades out towards the maximum, which is done once by definition.
-	most := table + p.Setting("spare")*min(1, max(0, (100-set.Share)/5))
+	most := table + p.Value(repsTooManySpare)*min(1, max(0, (100-set.Share)/5))
 	label := fmt.Sprintf("the table has %s at %s", units.FormatTenth(table), units.FormatTenth(set.Share)+"%")
 	if mean, sd, err := strength.Spread(m.Name, set.Share); err == nil {
-		if reach := mean + p.Setting("deviations")*sd; reach > most {
+		if reach := mean + p.Value(repsTooManyDeviations)*sd; reach > most {
 			most = reach
 			label += fmt.Sprintf("; people measured did %s, most of them up to %s", units.FormatTenth(mean), units.FormatTenth(reach))
 		}

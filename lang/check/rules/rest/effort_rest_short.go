@@ -16,15 +16,17 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var (
+	effortRestShortEffort = &check.Setting{Name: "effort", Unit: "%", Default: 85, Source: "common practice, no source"}
+	effortRestShortLeast  = &check.Setting{Name: "least", Unit: "s", Default: 60, Source: "common practice, no source: a minute between efforts at 85-90 %"}
+	effortRestShortWork   = &check.Setting{Name: "work", Unit: "s", Default: 15, Source: "no source: what is shorter is a set, and no effort"}
+	effortRestShortSprint = &check.Setting{Name: "sprint", Unit: "s", Default: 10, Source: strength.Handbook + ", table 3.6: 5 to 10 s at 90 % of power and up"}
+	effortRestShortTimes  = &check.Setting{Name: "times", Default: 12, Source: strength.Handbook + ", table 3.6: 12 to 20 times the work after such a sprint"}
+)
+
 var EffortRestShort = check.Rule{Name: "effort-rest-short", Family: "rest", Severity: diag.Suggestion,
-	Summary: "hard efforts, as the text calls them, that follow each other with little rest",
-	Settings: []check.Setting{
-		{Name: "effort", Unit: "%", Default: 85, Source: "common practice, no source"},
-		{Name: "least", Unit: "s", Default: 60, Source: "common practice, no source: a minute between efforts at 85-90 %"},
-		{Name: "work", Unit: "s", Default: 15, Source: "no source: what is shorter is a set, and no effort"},
-		{Name: "sprint", Unit: "s", Default: 10, Source: strength.Handbook + ", table 3.6: 5 to 10 s at 90 % of power and up"},
-		{Name: "times", Default: 12, Source: strength.Handbook + ", table 3.6: 12 to 20 times the work after such a sprint"},
-	},
+	Summary:  "hard efforts, as the text calls them, that follow each other with little rest",
+	Settings: []*check.Setting{effortRestShortEffort, effortRestShortLeast, effortRestShortWork, effortRestShortSprint, effortRestShortTimes},
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
 		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
@@ -78,10 +80,10 @@ func effortOf(s *model.Session, w *model.Work, around []*model.Group) (percent f
 // follow each other as they like.
 func hard(p *check.Pass, effort, work float64) float64 {
 	switch {
-	case effort >= 95 && work >= 5-estimate.Tolerance && work <= p.Setting("sprint")+estimate.Tolerance:
-		return p.Setting("times") * work
-	case effort >= p.Setting("effort") && work >= p.Setting("work")-estimate.Tolerance:
-		return p.Setting("least")
+	case effort >= 95 && work >= 5-estimate.Tolerance && work <= p.Value(effortRestShortSprint)+estimate.Tolerance:
+		return p.Value(effortRestShortTimes) * work
+	case effort >= p.Value(effortRestShortEffort) && work >= p.Value(effortRestShortWork)-estimate.Tolerance:
+		return p.Value(effortRestShortLeast)
 	}
 	return 0
 }
@@ -148,7 +150,7 @@ func effortIn(s *model.Session, g *model.Group, around []*model.Group) (least fl
 // partEfforts looks at parts that follow each other.
 func partEfforts(p *check.Pass, s *model.Session, g estimate.Gap) {
 	a, b := g.Part.Group, g.Next.Group
-	if a.Kind != model.Part || b.Kind != model.Part || g.Backwards() || !g.Known() || !g.Next.Pinned && g.Part.After.Slow == 0 || g.Asked().Rest >= p.Setting("least") {
+	if a.Kind != model.Part || b.Kind != model.Part || g.Backwards() || !g.Known() || !g.Next.Pinned && g.Part.After.Slow == 0 || g.Asked().Rest >= p.Value(effortRestShortLeast) {
 		return
 	}
 	before, ok := effortIn(s, a, nil)
@@ -172,12 +174,12 @@ func tooSoon(p *check.Pass, effort, work, rest float64, at source.Place) {
 	}
 	d := diag.Diagnostic{At: at,
 		Message: fmt.Sprintf("%s of rest is little between efforts of %s at %s", units.FormatClock(rest), units.FormatClock(work), units.FormatTenth(effort)+"%"),
-		Label:   fmt.Sprintf("a minute at least from %s up is common practice", phrase.Percent(p.Setting("effort"))),
+		Label:   fmt.Sprintf("a minute at least from %s up is common practice", phrase.Percent(p.Value(effortRestShortEffort))),
 		Help:    fmt.Sprintf("leave %s or more, or say a lower effort", units.FormatClock(least))}
-	if work <= p.Setting("sprint")+estimate.Tolerance {
-		d.Label = fmt.Sprintf("handbooks ask for %s times the work after a sprint", units.FormatNumber(p.Setting("times")))
-	} else if v := p.Setting("least"); v != 60 {
-		d.Label = fmt.Sprintf("the house asks for %s from %s up", units.FormatClock(v), phrase.Percent(p.Setting("effort")))
+	if work <= p.Value(effortRestShortSprint)+estimate.Tolerance {
+		d.Label = fmt.Sprintf("handbooks ask for %s times the work after a sprint", units.FormatNumber(p.Value(effortRestShortTimes)))
+	} else if v := p.Value(effortRestShortLeast); v != 60 {
+		d.Label = fmt.Sprintf("the house asks for %s from %s up", units.FormatClock(v), phrase.Percent(p.Value(effortRestShortEffort)))
 	}
 	p.Report(d)
 }

@@ -11,7 +11,7 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var RestGapShort = check.Rule{Name: "rest-gap-short", Family: "rest", Severity: diag.Error, Settings: []check.Setting{check.LateShare},
+var RestGapShort = check.Rule{Name: "rest-gap-short", Family: "rest", Severity: diag.Error, Settings: []*check.Setting{check.LateShare},
 	Summary: "less rest than the part, the session or the house asks for; a warning where only some have less",
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
@@ -34,7 +34,7 @@ func restBehind(p *check.Pass, g estimate.Gap) {
 	if !g.Next.Pinned && g.Part.After.Slow == 0 {
 		return // nothing says when the next starts: the coach sees to it
 	}
-	share := p.Setting("share") / 100
+	share := p.Value(check.LateShare) / 100
 	verdict, who := g.Judge(g.Window-ask.Rest, share)
 	if verdict == estimate.InTime {
 		return
@@ -77,7 +77,7 @@ func restInside(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g 
 		if r.Place != model.RestInInterval || r.Bound != model.AtLeast || !ok {
 			continue
 		}
-		verdict, who := t.JudgeTurns(part, g, rest, p.Setting("share")/100)
+		verdict, who := t.JudgeTurns(part, g, rest, p.Value(check.LateShare)/100)
 		if verdict == estimate.InTime || g.Turns[1].Least < -estimate.Tolerance {
 			continue // it does not even fit, which says more
 		}

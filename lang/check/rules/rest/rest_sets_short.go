@@ -15,12 +15,14 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var (
+	restSetsShortLoad  = &check.Setting{Name: "load", Unit: "%", Default: 85, Source: strength.Handbook + ", chapter 17: strength is trained at 85 % of a maximum and up"}
+	restSetsShortLeast = &check.Setting{Name: "least", Unit: "s", Default: 120, Source: strength.Handbook + ", chapter 17: 2 to 5 min between such sets"}
+)
+
 var RestSetsShort = check.Rule{Name: "rest-sets-short", Family: "rest", Severity: diag.Warning,
-	Summary: "heavy sets of a lift with less rest between them than the handbooks ask for",
-	Settings: []check.Setting{
-		{Name: "load", Unit: "%", Default: 85, Source: strength.Handbook + ", chapter 17: strength is trained at 85 % of a maximum and up"},
-		{Name: "least", Unit: "s", Default: 120, Source: strength.Handbook + ", chapter 17: 2 to 5 min between such sets"},
-	},
+	Summary:  "heavy sets of a lift with less rest between them than the handbooks ask for",
+	Settings: []*check.Setting{restSetsShortLoad, restSetsShortLeast},
 	Session: func(p *check.Pass, s *model.Session) {
 		h := heavySets{p: p, t: p.Timeline(s), heavy: map[*model.Work]float64{}}
 		for l := range intensity.Lines(s) {
@@ -30,7 +32,7 @@ var RestSetsShort = check.Rule{Name: "rest-sets-short", Family: "rest", Severity
 				continue
 			}
 			for _, set := range sets {
-				if set.Share >= p.Setting("load")-1e-9 {
+				if set.Share >= p.Value(restSetsShortLoad)-1e-9 {
 					h.heavy[w] = max(h.heavy[w], set.Share)
 				}
 			}
@@ -88,7 +90,7 @@ func (h *heavySets) ofLine(w *model.Work, around []*model.Group, sets []intensit
 
 // follow says whether two of the sets are heavy, one after the other.
 func (h *heavySets) follow(sets []intensity.LiftSet) bool {
-	heavy := func(s intensity.LiftSet) bool { return s.Share >= h.p.Setting("load")-1e-9 }
+	heavy := func(s intensity.LiftSet) bool { return s.Share >= h.p.Value(restSetsShortLoad)-1e-9 }
 	for i := 1; i < len(sets); i++ {
 		if heavy(sets[i-1]) && heavy(sets[i]) {
 			return true
@@ -158,9 +160,9 @@ func (h *heavySets) rest(w *model.Work, r *model.Rest, rests int, sets []intensi
 	if r.Amount == nil || r.Bound != "" {
 		return
 	}
-	least := h.p.Setting("least")
+	least := h.p.Value(restSetsShortLeast)
 	for i := range max(1, min(rests, intensity.MaxTurns)) {
-		if len(sets) == rests+1 && (sets[i].Share < h.p.Setting("load")-1e-9 || sets[i+1].Share < h.p.Setting("load")-1e-9) {
+		if len(sets) == rests+1 && (sets[i].Share < h.p.Value(restSetsShortLoad)-1e-9 || sets[i+1].Share < h.p.Value(restSetsShortLoad)-1e-9) {
 			continue
 		}
 		v, _, ok := r.Amount.Value(i, max(rests, 1), 0)
@@ -179,7 +181,7 @@ func (h *heavySets) rest(w *model.Work, r *model.Rest, rests int, sets []intensi
 
 // left looks at the rest that a clock leaves between sets.
 func (h *heavySets) left(w *model.Work, left float64, at source.Place) {
-	least := h.p.Setting("least")
+	least := h.p.Value(restSetsShortLeast)
 	if left >= least-estimate.Tolerance {
 		return
 	}
@@ -191,7 +193,7 @@ func (h *heavySets) left(w *model.Work, left float64, at source.Place) {
 func (h *heavySets) finding(w *model.Work, rest float64, at source.Place) diag.Diagnostic {
 	return diag.Diagnostic{At: at,
 		Message: fmt.Sprintf("%s of rest is little between sets of %s at %s", units.FormatClock(max(0, rest)), w.MoveNames(), units.FormatTenth(h.heavy[w])+"%"),
-		Label:   fmt.Sprintf("handbooks ask for 2 to 5 min from %s up", phrase.Percent(h.p.Setting("load")))}
+		Label:   fmt.Sprintf("handbooks ask for 2 to 5 min from %s up", phrase.Percent(h.p.Value(restSetsShortLoad)))}
 }
 
 // hasRoom says whether a part may take so much longer, as written and in every version that

@@ -13,9 +13,11 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+var workRestOffOff = &check.Setting{Name: "off", Unit: "%", Default: 25, Source: "no source: paces that are 10 % off move such a ratio by up to 20 %"}
+
 var WorkRestOff = check.Rule{Name: "work-rest-off", Family: "rest", Severity: diag.Warning,
 	Summary:  "rest between turns that is far from what the author aims at, such as twice the work",
-	Settings: []check.Setting{{Name: "off", Unit: "%", Default: 25, Source: "no source: paces that are 10 % off move such a ratio by up to 20 %"}},
+	Settings: []*check.Setting{workRestOffOff},
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
 		for g, around := range s.Groups(model.Everything) {
@@ -42,7 +44,7 @@ func restAim(p *check.Pass, t *estimate.Timeline, g *model.Group, a *model.Aim) 
 	} else {
 		return
 	}
-	off := p.Setting("off") / 100
+	off := p.Value(workRestOffOff) / 100
 	low, high := got < want*(1-off), got > want*(1+off)
 	if !low && !high || low && a.Rest.Bound == model.AtMost || high && a.Rest.Bound == model.AtLeast {
 		return

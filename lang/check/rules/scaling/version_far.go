@@ -24,13 +24,15 @@ import (
 // two are held against each other: a few sit-ups are no other hour. No source.
 const leastFar = 60
 
+var (
+	versionFarTime = &check.Setting{Name: "time", Unit: "%", Default: 25, Source: "no source: of how long the parts take a typical member"}
+	versionFarWork = &check.Setting{Name: "work", Unit: "%", Default: 40, Source: "no source: of the repetitions or the distance of a pattern"}
+	versionFarLoad = &check.Setting{Name: "load", Unit: "%", Default: 50, Source: "no source: of the load moved, where all weights are stated"}
+)
+
 var VersionFar = check.Rule{Name: "version-far", Family: "scaling", Severity: diag.Warning,
-	Summary: "a version with much more or less time, work or load than the session as written",
-	Settings: []check.Setting{
-		{Name: "time", Unit: "%", Default: 25, Source: "no source: of how long the parts take a typical member"},
-		{Name: "work", Unit: "%", Default: 40, Source: "no source: of the repetitions or the distance of a pattern"},
-		{Name: "load", Unit: "%", Default: 50, Source: "no source: of the load moved, where all weights are stated"},
-	},
+	Summary:  "a version with much more or less time, work or load than the session as written",
+	Settings: []*check.Setting{versionFarTime, versionFarWork, versionFarLoad},
 	Session: func(p *check.Pass, s *model.Session) {
 		if p.Version == nil || !p.Whole(p.Written) || !p.Readable() {
 			return
@@ -46,7 +48,7 @@ var VersionFar = check.Rule{Name: "version-far", Family: "scaling", Severity: di
 		var messages, near []string
 		for _, f := range all {
 			messages = append(messages, f.message)
-			if text := f.setting + " " + phrase.Percent(p.Setting(f.setting)); !slices.Contains(near, text) {
+			if text := f.setting.Name + " " + phrase.Percent(p.Value(f.setting)); !slices.Contains(near, text) {
 				near = append(near, text)
 			}
 		}
@@ -60,8 +62,9 @@ var VersionFar = check.Rule{Name: "version-far", Family: "scaling", Severity: di
 
 // far is one way in which a version is far from its session.
 type far struct {
-	message, setting string
-	less             bool
+	message string
+	setting *check.Setting // that says how far is far
+	less    bool
 }
 
 // commonParts are the parts of the session and of a version that can be held against each
@@ -91,15 +94,15 @@ func easier(p *check.Pass) bool { return own(p.Version.Session.Effort, p.Written
 func own(v, o *model.Quantity) bool { return v != nil && (o == nil || v.At != o.At) }
 
 // tooFar says whether two amounts are further apart than a threshold lets them be.
-func tooFar(p *check.Pass, was, is float64, setting string) bool {
+func tooFar(p *check.Pass, was, is float64, setting *check.Setting) bool {
 	if was <= 0 || is <= 0 || is < was && lighter(p) {
 		return false
 	}
-	return math.Abs(is-was) > p.Setting(setting)/100*was+1e-9
+	return math.Abs(is-was) > p.Value(setting)/100*was+1e-9
 }
 
 // farther says what a version comes to, what its session does, and how far that is.
-func farther(what string, was, is float64, setting string, say func(float64) string) []far {
+func farther(what string, was, is float64, setting *check.Setting, say func(float64) string) []far {
 	word := "more"
 	if is < was {
 		word = "less"
@@ -114,10 +117,10 @@ func timeFar(p *check.Pass, s *model.Session, before, after []*model.Group) []fa
 	}
 	was, ok := timeOf(p, p.Written, before)
 	is, known := timeOf(p, s, after)
-	if !ok || !known || math.Abs(is-was) < leastFar || !tooFar(p, was, is, "time") {
+	if !ok || !known || math.Abs(is-was) < leastFar || !tooFar(p, was, is, versionFarTime) {
 		return nil
 	}
-	return farther("by an estimate the parts take", was, is, "time", units.FormatClock)
+	return farther("by an estimate the parts take", was, is, versionFarTime, units.FormatClock)
 }
 
 // timeOf is how long some parts take a typical member.
@@ -155,7 +158,7 @@ func workFar(p *check.Pass, before, after []*model.Group) (out []far) {
 	was, is := patternWorks(p, a), patternWorks(p, b)
 	for _, w := range was {
 		i := slices.IndexFunc(is, func(o patternWork) bool { return o.name == w.name })
-		if i < 0 || w.open || is[i].open || math.Abs(is[i].seconds-w.seconds) < leastFar || !tooFar(p, w.seconds, is[i].seconds, "work") {
+		if i < 0 || w.open || is[i].open || math.Abs(is[i].seconds-w.seconds) < leastFar || !tooFar(p, w.seconds, is[i].seconds, versionFarWork) {
 			continue
 		}
 		o := is[i]
@@ -168,7 +171,7 @@ func workFar(p *check.Pass, before, after []*model.Group) (out []far) {
 		x, y := w.seconds, o.seconds
 		if unit != "" {
 			x, y = w.of[unit], o.of[unit]
-			if !tooFar(p, x, y, "work") {
+			if !tooFar(p, x, y, versionFarWork) {
 				continue
 			}
 		}
@@ -178,7 +181,7 @@ func workFar(p *check.Pass, before, after []*model.Group) (out []far) {
 			}
 			return units.FormatNumber(v) + " " + totals.UnitWord(unit)
 		}
-		out = append(out, farther("work with the pattern "+w.name+" comes to", x, y, "work", say)...)
+		out = append(out, farther("work with the pattern "+w.name+" comes to", x, y, versionFarWork, say)...)
 	}
 	return out
 }
@@ -231,10 +234,10 @@ func loadFar(p *check.Pass, before, after []*model.Group) []far {
 	}
 	was, ok := moved(p, before)
 	is, known := moved(p, after)
-	if !ok || !known || !tooFar(p, was, is, "load") {
+	if !ok || !known || !tooFar(p, was, is, versionFarLoad) {
 		return nil
 	}
-	return farther("the load moved comes to", was, is, "load", func(v float64) string { return units.FormatNumber(math.Round(v)) + " kg" })
+	return farther("the load moved comes to", was, is, versionFarLoad, func(v float64) string { return units.FormatNumber(math.Round(v)) + " kg" })
 }
 
 // weighed says whether all lines of some parts state their weights, as far as the kit that

@@ -6,6 +6,7 @@ import (
 
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/analysis/intensity"
+	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/check/edit"
@@ -218,10 +219,12 @@ func addFirst(p *check.Pass, g *model.Group, lines []string) (diag.Edit, bool) {
 	return edit.Lines(g.At.File, edit.LineStart(g.At.File, at), edit.DepthOf(g.At.File, at), lines), true
 }
 
-// The rules whose thresholds a new warm-up keeps to, so that it leaves them nothing to find.
+// The rules whose thresholds others keep to.
 const (
-	patternColdName = "pattern-cold"
-	jointColdName   = "joint-cold"
+	patternColdName   = "pattern-cold"
+	jointColdName     = "joint-cold"
+	phasesMissingName = "phases-missing"
+	rampMissingName   = "ramp-missing"
 )
 
 // hardJoints are the joints that the hard lines of a session load.
@@ -309,15 +312,19 @@ func drillsFor(p *check.Pass, joints []book.Joint) []string {
 	return nil
 }
 
-// strengthShare is from where a load trains strength, and a lift is led up to by itself.
-const strengthShare = 85
+// From where on lifts are led up to. Rules keep to each other's thresholds, so that one says
+// nothing where another does.
+var (
+	phasesMissingHeavy = &check.Setting{Name: "heavy", Unit: "%", Default: 85, // the load trains strength
+		Source: strength.Handbook + ", chapter 17: 85 % and up trains strength; that it wants leading up to is our own reading of " + check.RampSource}
+	rampMissingShare = &check.Setting{Name: "share", Unit: "%", Default: 90, Source: "common practice, no source: from where a lift is near a maximum"}
+	rampMissingSets  = &check.Setting{Name: "sets", Default: 3, Source: testSource} // each heavier, before the first attempt
+)
 
-// rampNeed is how many sets lead up to a maximum: 5 to 10 light repetitions, 3 to 5, and 2 to 3
-// near the maximum, each heavier, before the first attempt.
-const rampNeed = 3
+const testSource = "the protocol of the National Strength and Conditioning Association for testing a maximum: 5 to 10 light, 3 to 5, and 2 to 3 near it, then the attempts"
 
-// nearMaximum is from what share of a maximum those sets are asked for.
-const nearMaximum = 90
+// nearMaximum is from what share of a maximum on ramp-missing asks for lighter sets.
+func nearMaximum(p *check.Pass) float64 { return p.ValueOf(rampMissingName, rampMissingShare) }
 
 // A heavyLift is the first line of a lift that comes near a maximum, and how many lighter sets
 // of it, or of another lift of its pattern, lead up to it.

@@ -28,7 +28,7 @@ var PatternCold = check.Rule{Name: patternColdName, Family: "warm-up", Severity:
 			return out
 		})
 		for _, c := range colds(s, p.HardMarks()) {
-			if slices.Contains(said, c.pattern) || c.line.Share >= nearMaximum && intensity.TestedLift(c.line.Work) == c.move.Movement {
+			if slices.Contains(said, c.pattern) || c.line.Share >= nearMaximum(p) && intensity.TestedLift(c.line.Work) == c.move.Movement {
 				continue // as written, or by rampMissing: the sets that it asks for touch the pattern
 			}
 			line := drillFor[c.pattern]

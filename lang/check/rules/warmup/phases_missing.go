@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"stint.example/stint/lang/analysis/intensity"
-	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/check/phrase"
@@ -12,10 +11,9 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-var PhasesMissing = check.Rule{Name: "phases-missing", Family: "warm-up", Severity: diag.Suggestion,
-	Summary: "a warm-up before hard work that lacks what raises, what mobilises or what leads up to it",
-	Settings: append(slices.Clone(check.HardWork), check.Setting{Name: "heavy", Unit: "%", Default: strengthShare,
-		Source: strength.Handbook + ", chapter 17: 85 % and up trains strength; that it wants leading up to is our own reading of " + check.RampSource}),
+var PhasesMissing = check.Rule{Name: phasesMissingName, Family: "warm-up", Severity: diag.Suggestion,
+	Summary:  "a warm-up before hard work that lacks what raises, what mobilises or what leads up to it",
+	Settings: append(slices.Clone(check.HardWork), phasesMissingHeavy),
 	Session: func(p *check.Pass, s *model.Session) {
 		if !judged(p, s) || len(warmUps(s)) == 0 {
 			return
@@ -86,9 +84,9 @@ func phases(p *check.Pass, s *model.Session) []phase {
 	}
 	// Near a maximum rampMissing asks for more, and of a pattern that is cold patternCold does.
 	colds := colds(s, p.HardMarks())
-	for _, l := range heavyLifts(s, p.Setting("heavy")) {
+	for _, l := range heavyLifts(s, p.Value(phasesMissingHeavy)) {
 		isCold := slices.ContainsFunc(colds, func(c cold) bool { return c.move.Movement == l.lift })
-		if l.line.Share < nearMaximum && l.sets == 0 && !isCold && !potentiated(p, s, l.lift) {
+		if l.line.Share < nearMaximum(p) && l.sets == 0 && !isCold && !potentiated(p, s, l.lift) {
 			out = append(out, phase{"leads up to the " + l.lift.Name + " " + l.line.Why, leadUp(l.lift.Name, 2)[0]})
 		}
 	}

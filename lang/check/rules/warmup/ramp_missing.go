@@ -12,22 +12,17 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-const testSource = "the protocol of the National Strength and Conditioning Association for testing a maximum: 5 to 10 light, 3 to 5, and 2 to 3 near it, then the attempts"
-
-var RampMissing = check.Rule{Name: "ramp-missing", Family: "warm-up", Severity: diag.Warning,
-	Summary: "a maximum, or a load near one, with too few lighter sets that lead up to it",
-	Settings: []check.Setting{
-		{Name: "share", Unit: "%", Default: nearMaximum, Source: "common practice, no source: from where a lift is near a maximum"},
-		{Name: "sets", Default: rampNeed, Source: testSource},
-	},
+var RampMissing = check.Rule{Name: rampMissingName, Family: "warm-up", Severity: diag.Warning,
+	Summary:  "a maximum, or a load near one, with too few lighter sets that lead up to it",
+	Settings: []*check.Setting{rampMissingShare, rampMissingSets},
 	Session: func(p *check.Pass, s *model.Session) {
 		if !judged(p, s) || len(warmUps(s)) == 0 { // without a warm-up, that is what is said
 			return
 		}
-		need := int(p.Setting("sets"))
+		need := int(p.Value(rampMissingSets))
 		find := func(s *model.Session) []*book.Movement {
 			var out []*book.Movement
-			for _, l := range heavyLifts(s, p.Setting("share")) {
+			for _, l := range heavyLifts(s, p.Value(rampMissingShare)) {
 				if l.need(need) > 0 {
 					out = append(out, l.lift)
 				}
@@ -35,7 +30,7 @@ var RampMissing = check.Rule{Name: "ramp-missing", Family: "warm-up", Severity: 
 			return out
 		}
 		said := drawnAsWritten(p, find)
-		for _, l := range heavyLifts(s, p.Setting("share")) {
+		for _, l := range heavyLifts(s, p.Value(rampMissingShare)) {
 			if l.need(need) <= 0 || slices.Contains(said, l.lift) {
 				continue
 			}

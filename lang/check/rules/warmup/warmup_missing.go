@@ -58,10 +58,11 @@ func newWarmUp(p *check.Pass, s *model.Session) (diag.Fix, bool) {
 		lines = append(lines, "    "+l)
 	}
 	heavy := map[*book.Movement]bool{}
-	for _, l := range heavyLifts(s, strengthShare) {
-		if !heavy[l.lift] && l.need(rampNeed) > 0 {
+	need := int(p.ValueOf(rampMissingName, rampMissingSets))
+	for _, l := range heavyLifts(s, min(nearMaximum(p), p.ValueOf(phasesMissingName, phasesMissingHeavy))) {
+		if !heavy[l.lift] && l.need(need) > 0 {
 			heavy[l.lift] = true
-			for _, r := range leadUp(l.lift.Name, l.need(rampNeed)) {
+			for _, r := range leadUp(l.lift.Name, l.need(need)) {
 				lines = append(lines, "  "+r)
 			}
 		}
