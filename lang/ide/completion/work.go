@@ -14,12 +14,6 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// headWords start a head; a line that starts otherwise is work.
-var headWords = []string{"part", "warm-up", "cool-down", "for", "amrap", "emom", "every", "on", "ladder", "sets", "any", "choose", "in", "with", "lasts", "one", "carry"}
-
-// leadWords say when or where the work behind their colon is done.
-var leadWords = []string{"slot", "station", "round", "at", "meanwhile", "when", "rest", "aim", "tag"}
-
 // work offers what may stand on a line of work, on a head, or on a swap.
 func (h *here) work() {
 	from := h.last(syntax.Colon, syntax.Arrow) + 1 // where what the cursor is in begins
@@ -42,7 +36,7 @@ func (h *here) work() {
 			return t.Kind != syntax.Note && t.Kind != syntax.Comment && t.Kind != syntax.Colon
 		})
 		h.values(Value, "how much, and where", "1:30", "2:00 after", "as needed", "at least 1:30", "2 x work", "1:30 between laps")
-	case from == 0 && slices.Contains(leadWords, first), h.ctx == syntax.InSession, h.ctx == syntax.InHouse:
+	case from == 0 && syntax.StartsLine(syntax.InGroup, first), h.ctx == syntax.InSession, h.ctx == syntax.InHouse:
 	case h.before > from && h.toks[h.before-1].Kind == syntax.Until || h.word(h.before-1) == "until":
 		h.span(h.before, namelike)
 		h.values(Value, "when it ends", "missed", "missed twice", "done")
@@ -54,7 +48,7 @@ func (h *here) work() {
 // isHead says whether what begins at a token is a head.
 func (h *here) isHead(from int) bool {
 	first := h.word(from)
-	if slices.Contains(headWords, first) {
+	if syntax.StartsHead(first) {
 		// A part with a colon stands before a swap.
 		return !(from == 0 && h.last(syntax.Colon) >= 0)
 	}
@@ -143,7 +137,7 @@ func (h *here) load(at int) {
 		h.movements(func(m *book.Movement) (int, bool) { return unstocked, m.Best == book.BestLoad })
 		return
 	}
-	if i := h.last(syntax.Comma); i >= 0 && slices.Contains([]string{"with"}, h.word(i+1)) || h.word(0) == "with" {
+	if i := h.last(syntax.Comma); i >= 0 && h.word(i+1) == "with" || h.word(0) == "with" {
 		h.kitLoads(at)
 		return
 	}
