@@ -318,7 +318,7 @@ func (l *lowerer) move(line *syntax.Line, n syntax.Name, count *Quantity) Move {
 func (l *lowerer) known(line *syntax.Line, n syntax.Name, d diag.Diagnostic) diag.Diagnostic {
 	words := strings.Fields(n.Text)
 	for i := 1; i < len(words); i++ {
-		if !slices.Contains(clauseStarts, strings.ToLower(words[i])) {
+		if !syntax.StartsWorkClause(strings.ToLower(words[i])) {
 			continue
 		}
 		head := strings.Join(words[:i], " ")
@@ -370,8 +370,6 @@ func sharing(name string, names []string) []string {
 	}
 	return out
 }
-
-var clauseStarts = []string{"each", "with", "tempo", "sets", "rest", "in", "cap", "lasts", "effort", "as", "per"}
 
 // nthWordEnd is the offset behind the nth word (from 1) of raw.
 func nthWordEnd(raw string, n int) int {

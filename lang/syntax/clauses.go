@@ -177,6 +177,11 @@ func clauseWords() []string {
 // startsClause says whether clauses start with a word.
 func startsClause(word string) bool { return clausesByWord[word] != nil }
 
+// StartsWorkClause says whether clauses that may stand on a line of work start with a word.
+func StartsWorkClause(word string) bool {
+	return slices.ContainsFunc(clausesByWord[word], func(c *clauseType) bool { return c.onWork.allowed() })
+}
+
 // provesClause says whether a word starts clauses and nothing else.
 func provesClause(word string) bool {
 	return slices.ContainsFunc(clausesByWord[word], func(c *clauseType) bool { return !c.ambiguous })

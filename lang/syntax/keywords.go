@@ -1,6 +1,10 @@
 package syntax
 
-import "slices"
+import (
+	"maps"
+	"slices"
+	"strings"
+)
 
 // Context is the kind of block that a line stands in. With the line's first word it
 // settles what the line is.
@@ -202,14 +206,37 @@ var keywordSpellings = map[string]string{
 	"sunday": "sun", "tues": "tue", "thur": "thu", "thurs": "thu", "weds": "wed",
 }
 
+// A Keyword is a first word of a line.
+type Keyword struct {
+	Word string
+	Form string // an example
+}
+
+// Keywords lists the first words that a block of the kind knows, in order.
+func Keywords(ctx Context) []Keyword {
+	var out []Keyword
+	for w, k := range keywords[ctx] {
+		out = append(out, Keyword{Word: w, Form: k.form})
+	}
+	slices.SortFunc(out, func(a, b Keyword) int { return strings.Compare(a.Word, b.Word) })
+	return out
+}
+
+// KeywordsIn lists the words of Keywords.
+func KeywordsIn(ctx Context) []string { return slices.Sorted(maps.Keys(keywords[ctx])) }
+
+// StartsLine says whether lines of a block of the kind start with a word.
+func StartsLine(ctx Context, word string) bool { return keywords[ctx][word].shape != noShape }
+
+// StartsHead says whether a word starts a head, at the margin or in a part.
+func StartsHead(word string) bool {
+	return keywords[InFile][word].shape == aHead || keywords[InGroup][word].shape == aHead
+}
+
 // GroupWords are the first words that a line of work may not start a movement's name
 // with, because they are keywords there.
 func GroupWords() []string {
-	var out []string
-	for w := range keywords[InGroup] {
-		out = append(out, w)
-	}
-	return append(out, "part", "max", "has")
+	return append(KeywordsIn(InGroup), "part", "max", "has")
 }
 
 // startsRepeat says whether a word starts a repeat or a mode, in whatever block.

@@ -5,16 +5,6 @@ import (
 	"slices"
 )
 
-// KeywordsIn lists the first words that a block of the kind knows, in order.
-func KeywordsIn(ctx Context) []string {
-	var out []string
-	for w := range keywords[ctx] {
-		out = append(out, w)
-	}
-	slices.Sort(out)
-	return out
-}
-
 // Nearest returns those of words whose edit distance from word (letters inserted, deleted,
 // replaced, or two neighbours transposed) is at most limit, the nearest first. One edit
 // more is allowed for words of more than six letters, and never more than half of the

@@ -1,26 +1,6 @@
 package syntax
 
-import (
-	"slices"
-	"strings"
-)
-
-// A Keyword is a first word of a line.
-type Keyword struct {
-	Word string
-	Form string // an example
-	Head bool   // it opens a block of work
-}
-
-// Keywords lists the first words that a block of the kind knows, in order.
-func Keywords(ctx Context) []Keyword {
-	var out []Keyword
-	for w, k := range keywords[ctx] {
-		out = append(out, Keyword{Word: w, Form: k.form, Head: k.opens == InGroup})
-	}
-	slices.SortFunc(out, func(a, b Keyword) int { return strings.Compare(a.Word, b.Word) })
-	return out
-}
+import "strings"
 
 // Under says what kind of block a line at an offset stands in, or would stand in, and the
 // lines that it stands under, the nearest first. Of a blank line the blanks before the

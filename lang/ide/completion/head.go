@@ -93,14 +93,10 @@ func (c *completer) partLetters() {
 	}
 }
 
-// headWords start a head; a line that starts otherwise is work.
-var headWords = []string{"part", "warm-up", "cool-down", "for", "amrap", "emom", "every", "on", "ladder", "sets", "any",
-	"choose", "in", "with", "lasts", "one", "carry"}
-
 // isHead says whether what begins at a token is a head.
 func (c *completer) isHead(from int) bool {
 	first := c.word(from)
-	if slices.Contains(headWords, first) {
+	if syntax.StartsHead(first) {
 		// A part with a colon stands before a swap.
 		return !(from == 0 && c.last(syntax.Colon) >= 0)
 	}

@@ -162,7 +162,7 @@ func (c *completer) load(at int) {
 		c.movements(func(m *book.Movement) (int, bool) { return noKit, m.Best == book.BestLoad })
 		return
 	}
-	if i := c.last(syntax.Comma); i >= 0 && slices.Contains([]string{"with"}, c.word(i+1)) || c.word(0) == "with" {
+	if i := c.last(syntax.Comma); i >= 0 && c.word(i+1) == "with" || c.word(0) == "with" {
 		c.kitLoads(at)
 		return
 	}

@@ -1,14 +1,10 @@
 package completion
 
 import (
-	"slices"
 	"strconv"
 
 	"stint.example/stint/lang/syntax"
 )
-
-// leadWords say when or where the work behind their colon is done.
-var leadWords = []string{"slot", "station", "round", "at", "meanwhile", "when", "rest", "aim", "tag"}
 
 // work offers what may stand on a line of work, on a head, or on a swap.
 func (c *completer) work() {
@@ -33,7 +29,7 @@ func (c *completer) work() {
 		})
 		c.values(Value, "how much, and where", "1:30", "2:00 after", "as needed", "at least 1:30", "2 x work",
 			"1:30 between laps")
-	case from == 0 && slices.Contains(leadWords, first), c.ctx == syntax.InSession, c.ctx == syntax.InHouse:
+	case from == 0 && syntax.StartsLine(syntax.InGroup, first), c.ctx == syntax.InSession, c.ctx == syntax.InHouse:
 	case c.before > from && c.toks[c.before-1].Kind == syntax.Until || c.word(c.before-1) == "until":
 		c.span(c.before, isNameToken)
 		c.values(Value, "when it ends", "missed", "missed twice", "done")

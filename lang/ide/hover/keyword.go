@@ -166,8 +166,7 @@ func (s *target) keyword() (word string, at source.Span, ctx syntax.Context) {
 	}
 	toks := s.line.Toks
 	ctx, _ = s.file.Syntax().Under(s.off)
-	if i == 0 && slices.ContainsFunc(syntax.Keywords(ctx),
-		func(k syntax.Keyword) bool { return k.Word == toks[0].Text }) {
+	if i == 0 && syntax.StartsLine(ctx, toks[0].Text) {
 		return toks[0].Text, s.line.Span(toks[0].Span), ctx
 	}
 	switch s.line.Stmt.(type) {
