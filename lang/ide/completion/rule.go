@@ -3,10 +3,9 @@ package completion
 import (
 	"strings"
 
-	"stint.example/stint/lang/diag"
-
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
+	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/refs"
 	"stint.example/stint/lang/syntax"
 )
