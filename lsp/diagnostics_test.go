@@ -62,7 +62,7 @@ func TestAClientThatCanDoLittle(t *testing.T) {
 	assert.Nil(t, e.result.Capabilities.DiagnosticProvider)
 }
 
-// A change in one file is felt in those that hang on it, and in no other.
+// A change in one file changes the diagnostics of those that depend on it, and of no other.
 func TestFindingsAcrossFiles(t *testing.T) {
 	e := start(t, map[string]string{
 		"house.stint": house, "reef.stint": reef, "clean.stint": "stint 1\n\nsession Clean\n\npart A\n  10 burpee\n",
@@ -174,7 +174,7 @@ func TestPulling(t *testing.T) {
 	assert.Equal(t, []string{"movement-unknown"}, rulesOf(first.Items))
 	assert.Equal(t, "unchanged", e.pull("reef.stint", first.ResultID).Kind)
 
-	// A change that is felt in no finding leaves the answer as it is; one that moves it does not.
+	// A change that affects no diagnostic leaves the answer as it is; one that moves it does not.
 	e.replace("reef.stint", "part A\n", "part A\n  10 burpee\n")
 	moved := e.pull("reef.stint", first.ResultID)
 	assert.Equal(t, "full", moved.Kind)

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"go.lsp.dev/protocol"
+
+	"stint.example/stint/lang/ide/wording"
 )
 
 // How much of what the server does a client wants to see.
@@ -65,6 +67,6 @@ func (s *Server) state() string {
 			files += len(f.snap.Files)
 		}
 	}
-	return fmt.Sprintf("%s, %s, %s open", plural(len(s.folders), "workspace", "workspaces"),
-		plural(files, "file", "files"), plural(len(s.docs), "document", "documents"))
+	return fmt.Sprintf("%s, %s, %s open", wording.Count(len(s.folders), "workspace"),
+		wording.Count(files, "file"), wording.Count(len(s.docs), "document"))
 }

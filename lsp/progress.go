@@ -2,7 +2,6 @@ package lsp
 
 import (
 	"context"
-	"fmt"
 	"sync/atomic"
 	"time"
 
@@ -42,12 +41,4 @@ func (s *Server) report(ctx context.Context, token protocol.ProgressToken, value
 	if err == nil {
 		_ = s.client.Progress(ctx, &protocol.ProgressParams{Token: token, Value: raw})
 	}
-}
-
-// plural is a number and its noun.
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

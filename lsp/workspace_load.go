@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/workspace"
 )
 
@@ -22,7 +23,7 @@ func (s *Server) loadFolder(ctx context.Context, f *folder) {
 		texts := s.readTexts(ctx, f)
 		if len(texts) >= progressThreshold {
 			end()
-			end = s.progress(ctx, "Reading "+plural(len(texts), "file", "files")+" of "+filepath.Base(f.root.Dir))
+			end = s.progress(ctx, "Reading "+wording.Count(len(texts), "file")+" of "+filepath.Base(f.root.Dir))
 		}
 		s.mu.Lock()
 		open := s.overlayOpenDocuments(f, texts)

@@ -154,8 +154,8 @@ func (f *File) withEnv(env *model.Env) *File {
 		Path: f.Path, Src: f.Src, Decls: f.Decls, tree: f.tree, heldTree: f.heldTree,
 		facts: new(sessionFacts), diags: new(diagnosticsOnce),
 	}
-	c.program = &weakCache[model.File]{make: func() *model.File { return model.Resolve(c.Syntax(), env) }}
-	c.refs = &weakCache[[]refs.Ref]{make: func() *[]refs.Ref { rs := refs.Of(c.Syntax(), env); return &rs }}
+	c.program = &weakCache[model.File]{compute: func() *model.File { return model.Resolve(c.Syntax(), env) }}
+	c.refs = &weakCache[[]refs.Ref]{compute: func() *[]refs.Ref { rs := refs.Of(c.Syntax(), env); return &rs }}
 	c.plannedKeys = sync.OnceValue(c.plannedSessions)
 	c.symbols = sync.OnceValue(func() []uint64 { return symbolHashes(c.Refs()) })
 	return c

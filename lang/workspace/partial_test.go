@@ -10,9 +10,9 @@ import (
 	"stint.example/stint/lang/diag"
 )
 
-// A file says the same beside the few that it hangs on as beside all, but for what hangs on
-// the cycles.
-func TestFirst(t *testing.T) {
+// A file has the same diagnostics beside the few files that it depends on as beside all, except
+// for those that depend on the cycles.
+func TestPartialTexts(t *testing.T) {
 	cycles := []string{"session-unplanned", "date-differs"}
 	for _, dir := range []string{demo, broken} {
 		whole := load(t, dir)

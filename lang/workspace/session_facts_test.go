@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// What a session comes to is worked out once, and kept until its file or what it is read
+// The facts of a session are computed once, and kept until its file or what it is read
 // against changes.
 func TestFactsAreKept(t *testing.T) {
 	s := Make(Root{}, map[string]string{
@@ -22,7 +22,7 @@ func TestFactsAreKept(t *testing.T) {
 	assert.NotSame(t, reef, edited.Facts("Reef", ""))
 	assert.Same(t, bowline, edited.Facts("Bowline", ""), "another file was edited")
 	slower := s.With("house.stint", "stint 1\n\nhouse Hall\n  change 20 / 30 / 40 s > Far to walk.\n")
-	assert.NotSame(t, bowline, slower.Facts("Bowline", ""), "another house reckons otherwise")
+	assert.NotSame(t, bowline, slower.Facts("Bowline", ""), "another house has other figures")
 	assert.Nil(t, s.Facts("Bowline", "shed"))
 	assert.Nil(t, edited.Without("b.stint").Facts("Bowline", ""))
 }

@@ -9,9 +9,9 @@ import (
 // else references it. The programs of ten thousand sessions would take more memory than all
 // else that is known of them, and seldom more than a few are looked at together.
 type weakCache[T any] struct {
-	mu   sync.Mutex
-	kept weak.Pointer[T]
-	make func() *T
+	mu      sync.Mutex
+	kept    weak.Pointer[T]
+	compute func() *T
 }
 
 func (l *weakCache[T]) get() *T {
@@ -20,7 +20,7 @@ func (l *weakCache[T]) get() *T {
 	if v := l.kept.Value(); v != nil {
 		return v
 	}
-	v := l.make()
+	v := l.compute()
 	l.kept = weak.Make(v)
 	return v
 }

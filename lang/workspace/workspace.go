@@ -126,7 +126,7 @@ func (s *Snapshot) read(name, text string, hold bool) *File {
 	cache := s.cache
 	parsed := cache.Parse(src)
 	f := &File{Path: name, Src: src, Decls: model.Declare(parsed)}
-	f.tree = &weakCache[syntax.File]{kept: weak.Make(parsed), make: func() *syntax.File { return cache.Parse(src) }}
+	f.tree = &weakCache[syntax.File]{kept: weak.Make(parsed), compute: func() *syntax.File { return cache.Parse(src) }}
 	if hold {
 		f.heldTree = parsed
 	}

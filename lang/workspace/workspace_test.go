@@ -120,7 +120,7 @@ func TestEditsEqualAFreshLoad(t *testing.T) {
 	})
 }
 
-// An edit works out anew only what it is felt in.
+// An edit recomputes only what it affects.
 func TestFindingsAreKept(t *testing.T) {
 	s := Make(Root{}, map[string]string{
 		"house.stint":         "stint 1\n\nhouse Hall\n  class 16\n",
@@ -139,7 +139,7 @@ func TestFindingsAreKept(t *testing.T) {
 		return out
 	}
 	assert.Equal(t, []string{"b.stint", "cycles/spring.stint", "house.stint"},
-		kept(s.With("a.stint", "stint 1\n\nsession Reef\n\npart A\n  4 burpe\n")), "a session is felt in the cycle that plans it")
+		kept(s.With("a.stint", "stint 1\n\nsession Reef\n\npart A\n  4 burpe\n")), "a session affects the cycle that plans it")
 	assert.Equal(t, []string{"b.stint", "cycles/spring.stint", "house.stint"},
 		kept(s.With("cycles/neap.stint",
 			"stint 1\n\ncycle Neap\n  week 1\n    tue Reef\n")), "a cycle in what it plans")

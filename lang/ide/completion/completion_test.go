@@ -66,6 +66,8 @@ func TestWhatIsOfferedFirst(t *testing.T) {
 		{"sessions/x.stint", head + "\nscaling no-kit\n  part A: 3 rounds -> ‸", "3 rounds, nothing"},
 		{"sessions/x.stint", head + "\nscaling no-kit\n  part ‸", "A:"},
 		{"sessions/x.stint", head + "\nscaling no-kit\n  part A: ‸", "row ->, kettlebell swing ->"},
+		// What is done in a rest can be swapped, too.
+		{"sessions/x.stint", head + "  rest 2:00: bike @ easy\n\nscaling no-kit\n  bik‸", "bike ->"},
 		{"sessions/x.stint", "stint 1\n\nsession X\n  length 60:00\n  ‸", "purpose, effort, date"},
 		// A unit behind its number.
 		{"sessions/x.stint", head + "  400 ca‸", "cal"},

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"stint.example/stint/lang/model"
-
 	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/syntax"
 )

@@ -5,9 +5,8 @@ import (
 	"slices"
 	"strings"
 
-	"stint.example/stint/lang/model"
-
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 )
 

@@ -37,7 +37,7 @@ func (s *target) countCard(w *model.Work) *Card {
 			}
 		}
 	}
-	if _, _, p := s.partTimeline(s.part); p != nil && p.Proven() {
+	if _, p := s.partTimeline(s.part); p != nil && p.Proven() {
 		for _, l := range p.Lines {
 			if l.Work == w && l.Spent[2].Total() > 0 {
 				at := estimate.Times{Fast: l.Spent[0].Total(), Typical: l.Spent[1].Total(), Slow: l.Spent[2].Total()}

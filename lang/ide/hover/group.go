@@ -19,7 +19,7 @@ func (s *target) groupCard(g *model.Group) *Card {
 		each = ", each time"
 	}
 	c.row("comes to"+each, wording.Totals(totals.OfGroup(g, s.tiers()), []*model.Group{g}))
-	_, _, t := s.partTimeline(s.part)
+	_, t := s.partTimeline(s.part)
 	if t == nil {
 		return c
 	}

@@ -6,9 +6,8 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/analysis/equipment"
-	"stint.example/stint/lang/ide/wording"
-
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/syntax"
 )

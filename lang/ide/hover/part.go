@@ -10,24 +10,24 @@ import (
 	"stint.example/stint/lang/render/timeline"
 )
 
-// estimate stands under everything that shows an estimate.
+// estimateNote stands under everything that shows an estimate.
 const estimateNote = "An estimate; times may well be 10 % off."
 
-// partTimeline is a part as timelines show it, among those of its session.
-func (s *target) partTimeline(g *model.Group) (*timeline.Clock, *timeline.Part, *estimate.PartTime) {
+// partTimeline is a part as timelines show it, and its estimate; nil where the session lacks it.
+func (s *target) partTimeline(g *model.Group) (*timeline.Part, *estimate.PartTime) {
 	t := estimate.Of(s.session, s.env())
 	c := timeline.NewClock(t, s.env().House)
 	for i, p := range t.Parts {
 		if p.Group == g {
-			return c, c.Parts[i], p
+			return c.Parts[i], p
 		}
 	}
-	return nil, nil, nil
+	return nil, nil
 }
 
 // partCard is the card of a part, the warm-up or the cool-down.
 func (s *target) partCard(g *model.Group) *Card {
-	_, p, _ := s.partTimeline(g)
+	p, _ := s.partTimeline(g)
 	if p == nil {
 		return nil
 	}

@@ -36,7 +36,7 @@ func (s *target) restCard(r *model.Rest) *Card {
 		c.row("comes to", fmt.Sprintf("%s in all, %d times", units.FormatClock(all), n))
 	}
 	if r.Bound != model.Unbounded && s.part != nil {
-		if _, p, _ := s.partTimeline(s.part); p != nil {
+		if p, _ := s.partTimeline(s.part); p != nil {
 			for _, l := range p.Limits {
 				if l.Kind == "rest" {
 					c.row("", l.Text)

@@ -9,9 +9,8 @@ import (
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/model"
-	"stint.example/stint/lang/render/timeline"
-
 	"stint.example/stint/lang/render/prose"
+	"stint.example/stint/lang/render/timeline"
 )
 
 // List joins words with commas.
