@@ -216,7 +216,7 @@ func clockText(w io.Writer, doc *timeline.Clocks, from func(source.Place) string
 		clockTable(w, c, from)
 	}
 	if len(doc.Figures) > 0 {
-		fmt.Fprintln(w, "\nreckoned with")
+		fmt.Fprintln(w, "\nfigures used")
 		var table [][]string
 		for _, f := range doc.Figures {
 			table = append(table, []string{"  " + f.Name, f.Value, f.Source})
