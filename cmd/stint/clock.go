@@ -46,11 +46,11 @@ it says how many of the class would miss them: "about 3 of 16 (2 to 4)" is with
 all times as they are (10 % shorter to 10 % longer).
 
 It is an estimate. Where the text or the book says too little, no number is made
-up: times are then the least, and what hangs on them is not proven; the words to
-mend are named.
+up: times are then the least, and what depends on them is not proven; the words to
+correct are named.
 
 --open shows what each time is made of, in seconds, and the figures and paces
-that it was reckoned with, each with its source. With --format svg the timeline
+used for it, each with its source. With --format svg the timeline
 is a picture, of one session in one version.
 
 Exit code: 0 when all could be read, 1 when the files hold errors (the times may
@@ -65,7 +65,7 @@ then be wrong: stint check says where), 2 when there is nothing to show.`,
 	}
 	f.format = addChoice(cmd, "format", "how to print it", "text", "json", "svg")
 	cmd.Flags().StringVar(&f.version, "version", "", "show this version only; 'as written' is one too")
-	cmd.Flags().BoolVar(&f.open, "open", false, "show what each time is made of, and what it was reckoned with")
+	cmd.Flags().BoolVar(&f.open, "open", false, "show what each time is made of, and the figures used")
 	cmd.Flags().StringVar(&f.output, "output", "", "write to this file")
 	addWidth(cmd, &f.width)
 	return cmd
@@ -216,7 +216,7 @@ func clockText(w io.Writer, doc *timeline.Clocks, from func(source.Place) string
 		clockTable(w, c, from)
 	}
 	if len(doc.Figures) > 0 {
-		fmt.Fprintln(w, "\nreckoned with")
+		fmt.Fprintln(w, "\nfigures used")
 		var table [][]string
 		for _, f := range doc.Figures {
 			table = append(table, []string{"  " + f.Name, f.Value, f.Source})

@@ -30,7 +30,7 @@ func (a *app) cycleCommand() *cobra.Command {
 	var f cycleFlags
 	cmd := &cobra.Command{
 		Use:   "cycle [FILE|FOLDER|CYCLE]",
-		Short: "Show what a cycle comes to, week by week",
+		Short: "Show a cycle week by week: volume, intensity and load",
 		Long: `cycle lays out a cycle as a grid of weeks and days, with how long each session is,
 how hard it is meant to be and which patterns it trains hard, and adds up its
 weeks: the volume of each pattern, the heaviest of each lift, the load moved, and

@@ -19,7 +19,7 @@ func (a *app) root() *cobra.Command {
 plain text files whose names end in .stint.
 
 It checks that the numbers add up and that every name, count and swap means
-something, puts files in one tidy form, and shows what a session comes to.
+something, puts files in one tidy form, and shows what a session adds up to.
 
 A folder with a house.stint file in it is a workspace: its hall, kit, sessions
 and cycles belong together. stint init makes a first one.`,

@@ -28,9 +28,9 @@ func (a *app) showCommand() *cobra.Command {
 	var f showFlags
 	cmd := &cobra.Command{
 		Use:   "show [FILE|FOLDER]",
-		Short: "Show what sessions and cycles come to",
+		Short: "Show what sessions and cycles mean",
 		Long: `show prints sessions as the tool understands them: every part with its steps, what
-they come to in all, and the versions that there are; and cycles week by week.
+they add up to, and the versions that there are; and cycles week by week.
 With --version it shows that version, with its swaps made. Without an argument it
 shows the current folder.
 

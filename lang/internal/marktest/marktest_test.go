@@ -123,9 +123,14 @@ func TestCheckFails(t *testing.T) {
 
 // Markers that could be met in two ways are paired so that all are met, whatever their order.
 func TestCheckPairs(t *testing.T) {
-	for _, markers := range []string{`diag r; diag r "b"; diag r /first/`, `diag r /first/; diag r "b"; diag r`, `diag r "b"; diag r; diag r /first/`} {
+	for _, markers := range []string{
+		`diag r; diag r "b"; diag r /first/`, `diag r /first/; diag r "b"; diag r`, `diag r "b"; diag r; diag r /first/`,
+	} {
 		c := parse(t, "-- a.stint --\na b c #@ "+markers+"\n")
-		ds := []diag.Diagnostic{on(t, c, "a.stint", "r", "b", "first"), on(t, c, "a.stint", "r", "a", "first"), on(t, c, "a.stint", "r", "c", "last")}
+		ds := []diag.Diagnostic{
+			on(t, c, "a.stint", "r", "b", "first"), on(t, c, "a.stint", "r", "a", "first"),
+			on(t, c, "a.stint", "r", "c", "last"),
+		}
 		assert.Empty(t, failures(c, ds), markers)
 		assert.NotEmpty(t, failures(c, ds[:2]), markers)
 		assert.NotEmpty(t, failures(c, []diag.Diagnostic{ds[0], ds[2], ds[2]}), markers)
@@ -218,8 +223,8 @@ func TestGoldenUpdates(t *testing.T) {
 	c.Golden(r, "fmt", "a.stint", "new")
 	c.Golden(r, "tree", "a.stint", "Head\n")
 	assert.Empty(t, r.errors)
-	assert.Equal(t, "Why.\n-- a.stint --\npart A #@ diag r\n-- @fmt a.stint --\nnew\n-- @json --\n{}\n-- @tree a.stint --\nHead\n", text(),
-		"files and markers stay as they are")
+	assert.Equal(t, "Why.\n-- a.stint --\npart A #@ diag r\n-- @fmt a.stint --\nnew\n"+
+		"-- @json --\n{}\n-- @tree a.stint --\nHead\n", text(), "files and markers stay as they are")
 	c.Golden(r, "json", "", "-- b --\n")
 	parse(t, archive).Golden(r, "json", "", "[]\n")
 	require.Len(t, r.errors, 2)

@@ -140,13 +140,16 @@ func TestPicturesHaveEveryForm(t *testing.T) {
 	for _, c := range harbour(t) {
 		all += c.SVG(svg.Options{})
 	}
-	for _, words := range []string{"work, all are at it", "work with rests in it", "from when the fast are done to the typical", "from the typical to the slow",
-		"rest inside its time", "cut off by the cap", "rest until the next part", "start by the clock", "start of the next part", "not proven: it may go on", "stated length"} {
+	for _, words := range []string{
+		"work, all are at it", "work with rests in it", "from when the fast are done to the typical",
+		"from the typical to the slow", "rest inside its time", "cut off by the cap", "rest until the next part",
+		"start by the clock", "start of the next part", "not proven: it may go on", "stated length",
+	} {
 		assert.Contains(t, all, ">"+words+"<")
 	}
 }
 
-// Where it is opened, what a time went on adds up to it, in every session and version.
+// The pieces of a time add up to it, in every session and version.
 func TestSumsAddUp(t *testing.T) {
 	cs := every(t)
 	doc := timeline.NewClocks(cs, true)
@@ -226,9 +229,11 @@ func TestLimits(t *testing.T) {
 	}
 	piece := "\n  400 m run\n  3 rounds\n    12 kettlebell swing\n    8 burpee\n    16 air squat\n"
 	b := of("part B at 0:00 for time, cap 9:00" + piece + "  rest at least 1:30\n\npart C at 11:00\n  1:00 plank\n")["part B"]
-	assert.Equal(t, []string{"for time, cap 9:00", "cap 9:00: about 3 of 16 (2 to 4) would miss it", "1:30 of rest before part C at 11:00: hardly anyone would get less"}, b)
+	assert.Equal(t, []string{"for time, cap 9:00", "cap 9:00: about 3 of 16 (2 to 4) would miss it",
+		"1:30 of rest before part C at 11:00: hardly anyone would get less"}, b)
 	b = of("part B at 0:00 for time" + piece + "  rest at least 1:30\n\npart C at 10:00\n  1:00 plank\n")["part B"]
-	assert.Equal(t, []string{"for time", "part C at 10:00: about 2 of 16 (1 to 3) would still be at part B", "1:30 of rest before part C at 10:00: about 4 of 16 (2 to 5) would get less"}, b)
+	assert.Equal(t, []string{"for time", "part C at 10:00: about 2 of 16 (1 to 3) would still be at part B",
+		"1:30 of rest before part C at 10:00: about 4 of 16 (2 to 5) would get less"}, b)
 	b = of("part B at 0:00 for time" + piece + "\npart C at 10:00\n  1:00 plank\n")["part B"]
 	assert.Contains(t, b, "1:00 of rest before part C at 10:00: about 3 of 16 (2 to 4) would get less")
 	b = of("part B at 0:00 for time" + piece + "\ncool-down\n  1:00 plank\n")["part B"]
@@ -245,26 +250,31 @@ func TestLimits(t *testing.T) {
 	assert.Contains(t, b[1], " burpee")
 }
 
-// What is not known is said, with the words that it hangs on, and nothing is proven by it.
+// What is not known is named, with the words that need it, and nothing is proven by it.
 func TestNotProven(t *testing.T) {
 	c := harbour(t)[2]
 	require.Equal(t, "Neap", c.Session)
 	got := says(c)
 	assert.Contains(t, got["part A"], "cap 6:00: nearly everyone would miss it")
 	assert.Contains(t, got["part B"], `not proven, because of "barnacle hop": no book has a movement barnacle hop`)
-	assert.Contains(t, strings.Join(got["part C"], "\n"), `not proven, because of "rest as needed": rest as needed has no length; to mend it, write how long`)
+	assert.Contains(t, strings.Join(got["part C"], "\n"),
+		`not proven, because of "rest as needed": rest as needed has no length; to mend it, write how long`)
 	b := c.Parts[1]
 	assert.True(t, strings.HasPrefix(b.WorkText(), "at least "))
 	assert.Equal(t, "not proven", b.LeftText())
 	assert.False(t, c.Length.Settled)
-	held := read(t, map[string]string{"house.stint": "house Quayside Hall\n", "a.stint": "session Ebb\n\npart A lasts 10:00\n  5 burpee\n  rest as needed\n  5 burpee\n\npart B at 12:00\n  5 burpee\n"})[0]
+	held := read(t, map[string]string{"house.stint": "house Quayside Hall\n",
+		"a.stint": "session Ebb\n\npart A lasts 10:00\n  5 burpee\n  rest as needed\n  5 burpee\n\n" +
+			"part B at 12:00\n  5 burpee\n"})[0]
 	assert.Contains(t, strings.Join(says(held)["part A"], "\n"), `not proven inside its window, because of "rest as needed"`)
 	assert.Equal(t, "2:00", held.Parts[0].LeftText())
 }
 
 // A clock that is started twice shows one time twice, and the axis says so.
 func TestTwoClocks(t *testing.T) {
-	c := read(t, map[string]string{"house.stint": "house Quayside Hall\n", "a.stint": "session Ebb\n\npart A at 0:00 lasts 10:00\n  5 burpee\n\npart B at 0:00 lasts 5:00\n  5 burpee\n"})[0]
+	c := read(t, map[string]string{"house.stint": "house Quayside Hall\n",
+		"a.stint": "session Ebb\n\npart A at 0:00 lasts 10:00\n  5 burpee\n\n" +
+			"part B at 0:00 lasts 5:00\n  5 burpee\n"})[0]
 	picture := c.SVG(svg.Options{})
 	assert.Contains(t, picture, "minutes since the session began")
 	assert.Equal(t, 600.0, c.Parts[1].Began)

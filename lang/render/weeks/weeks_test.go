@@ -75,7 +75,8 @@ func TestCyclePictures(t *testing.T) {
 // and its stacks are as high as what they stand for.
 func TestCyclePicturesAreSound(t *testing.T) {
 	all := tides(t)
-	all = append(all, cycles(t, "cycle Empty\n", "cycle Begun\n  week 1\n", "cycle <b> & \"x\"\n  week 9999 test\n    mon Nobody\n")...)
+	all = append(all, cycles(t, "cycle Empty\n", "cycle Begun\n  week 1\n",
+		"cycle <b> & \"x\"\n  week 9999 test\n    mon Nobody\n")...)
 	for _, dir := range []string{"quayside", "broken"} {
 		var texts []string
 		names, err := filepath.Glob(filepath.Join("..", "..", "..", "testdata", dir, "*", "*.stint"))
@@ -117,8 +118,10 @@ func TestStacksAreToScale(t *testing.T) {
 	}
 	require.Len(t, heights, 6, "squats, hinges, pushes, pulls, trunk, jumps")
 	w := c.Weeks[0]
-	reps := []float64{w.Of("squat").Repetitions, w.Of("hinge").Repetitions, w.Of("horizontal push").Repetitions, w.Of("horizontal pull").Repetitions,
-		w.Of("trunk").Repetitions, w.Of("jump").Repetitions}
+	var reps []float64
+	for _, p := range []string{"squat", "hinge", "horizontal push", "horizontal pull", "trunk", "jump"} {
+		reps = append(reps, w.Of(p).Repetitions)
+	}
 	assert.Equal(t, 40.0, reps[1])
 	for i := range reps {
 		assert.InDelta(t, reps[i]/reps[1], heights[i]/heights[1], 0.02)
@@ -130,7 +133,10 @@ func TestStacksAreToScale(t *testing.T) {
 func TestCyclePicturesHaveEveryForm(t *testing.T) {
 	cs := tides(t)
 	picture := cs[0].SVG(svg.Options{})
-	for _, words := range []string{"squats and lunges", "hinges", "pushes", "pulls", "trunk and turns", "jumps", "easy week", "test week", "session load: how hard (0 to 10) x minutes, about"} {
+	for _, words := range []string{
+		"squats and lunges", "hinges", "pushes", "pulls", "trunk and turns", "jumps", "easy week", "test week",
+		"session load: how hard (0 to 10) x minutes, about",
+	} {
 		assert.Contains(t, picture, ">"+words+"<")
 	}
 	assert.Contains(t, cs[1].SVG(svg.Options{}), ">minutes, about<")
