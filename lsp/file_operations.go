@@ -15,10 +15,11 @@ func fileOperations() *protocol.FileOperationOptions {
 		return protocol.FileOperationFilter{Scheme: new("file"),
 			Pattern: protocol.FileOperationPattern{Glob: glob, Matches: of}}
 	}
-	return &protocol.FileOperationOptions{DidRename: protocol.FileOperationRegistrationOptions{Filters: []protocol.FileOperationFilter{
+	filters := []protocol.FileOperationFilter{
 		files("**/*.stint", protocol.FileOperationPatternKindFile),
 		files("**", protocol.FileOperationPatternKindFolder),
-	}}}
+	}
+	return &protocol.FileOperationOptions{DidRename: protocol.FileOperationRegistrationOptions{Filters: filters}}
 }
 
 // didRenameFiles takes over files and folders that have another name now, also from a

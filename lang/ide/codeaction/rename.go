@@ -42,9 +42,11 @@ func checkRenamable(s *workspace.Snapshot, r refs.Ref) error {
 	case !r.Known:
 		return fmt.Errorf("nothing declares %q yet, so there is nothing to rename", r.Name)
 	case r.Kind == refs.Movement && r.Also && !declaresOtherName(s, r):
-		return fmt.Errorf("the built-in book calls %s by that name, and that cannot be changed: write it by the name you like", r.Name)
+		return fmt.Errorf("the built-in book calls %s by that name, and that cannot be changed: "+
+			"write it by the name you like", r.Name)
 	case r.Kind == refs.Movement && !r.Also && isBuiltin(r.Name):
-		return fmt.Errorf("%s is in the built-in book, where it cannot be renamed: an entry movement %s with a line also gives it another name here", r.Name, r.Name)
+		return fmt.Errorf("%s is in the built-in book, where it cannot be renamed: "+
+			"an entry movement %s with a line also gives it another name here", r.Name, r.Name)
 	case r.Kind == refs.Kit:
 		if name, in := book.Builtin().Kit(r.Name); in {
 			return fmt.Errorf("movements of the built-in book need the %s by that name, so it cannot be changed", name)
@@ -79,7 +81,8 @@ func declaresOtherName(s *workspace.Snapshot, r refs.Ref) bool {
 func Rename(s *workspace.Snapshot, f *workspace.File, off int, to string) (*Renaming, error) {
 	r, ok := refs.At(f.Refs(), off)
 	if !ok {
-		return nil, errors.New("no name stands here: put the cursor on the name of a movement, session, scaling, cycle or piece of kit")
+		return nil, errors.New("no name stands here: " +
+			"put the cursor on the name of a movement, session, scaling, cycle or piece of kit")
 	}
 	if err := checkRenamable(s, r); err != nil {
 		return nil, err

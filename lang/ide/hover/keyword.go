@@ -112,7 +112,9 @@ var meaningsInBlock = map[syntax.Context]map[string]string{
 	},
 	syntax.InScaling: {
 		"effort": "how hard this version is meant to be", "length": "how long this version is", "total": "a sum of this version",
-		"part": "a part that differs in this version", "warm-up": "a warm-up that differs in this version", "cool-down": "a cool-down that differs in this version",
+		"part":      "a part that differs in this version",
+		"warm-up":   "a warm-up that differs in this version",
+		"cool-down": "a cool-down that differs in this version",
 	},
 	syntax.InHouseScaling: {"effort": "how hard this version is meant to be"},
 	syntax.InCycle:        {"purpose": "what the weeks build"},
