@@ -154,7 +154,7 @@ func (w *walk) part(g *model.Group, gap float64) (o one) {
 	}
 	if w.total > w.fig.MostMoving {
 		_, whole := totals.Whole(g, w.tier)
-		w.known.miss(Missing{At: g.At, Why: "it is more than 40 minutes of moving, which the estimate was not made for", Held: capped || whole})
+		w.known.miss(Missing{At: g.At, Why: "it is more than " + num(w.fig.MostMoving/60) + " minutes of moving, which the estimate was not made for", Held: capped || whole})
 	}
 	if w.budget <= 0 && w.target == nil {
 		w.known.miss(Missing{At: g.At, Why: "it goes on for longer than any session"})

@@ -13,7 +13,7 @@ import (
 )
 
 // estimate stands under everything that shows an estimate.
-const estimateOf = "An estimate; times may well be 10 % off."
+var estimateOf = "An estimate; times may well be " + estimate.MarginText() + " off."
 
 // published is a part as timelines show it, among those of its session.
 func (s *spot) published(g *model.Group) (*timeline.Clock, *timeline.Part, *estimate.PartTime) {

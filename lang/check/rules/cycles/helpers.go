@@ -84,7 +84,8 @@ func about(v float64, estimate bool) string {
 var (
 	percentHard = &check.Setting{Name: "percent", Unit: "%", Default: cycle.HardMarks.Percent,
 		Source: "of a maximum: American College of Sports Medicine, experienced lifters at 80 % and up; of an effort: no source"}
-	rpeHard = &check.Setting{Name: "rpe", Default: cycle.HardMarks.RPE, Source: "C. Foster and others, J. Strength Cond. Res. 2001;15(1):109-115: 7 is very hard"}
+	rpeHard = &check.Setting{Name: "rpe", Default: cycle.HardMarks.RPE,
+		Source: "C. Foster and others, J. Strength Cond. Res. 2001;15(1):109-115: 7 is very hard"}
 )
 
 // marks are from where on a line is hard, as the house sets it.

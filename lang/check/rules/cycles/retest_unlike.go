@@ -13,7 +13,8 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-var retestUnlikeHours = &check.Setting{Name: "hours", Default: 3, Source: "no source: a time of day that is so far off is another one"}
+var retestUnlikeHours = &check.Setting{Name: "hours", Default: 3,
+	Source: "no source: a time of day that is so far off is another one"}
 
 var RetestUnlike = check.Rule{Name: "retest-unlike", Family: "cycle", Severity: diag.Warning,
 	Summary:  "a test that is repeated on another weekday, at another time, in another version, or with another day before it",

@@ -13,9 +13,12 @@ import (
 )
 
 var (
-	volumeJumpReps  = &check.Setting{Name: "reps", Unit: "%", Default: 100, Source: "no source: twice as many repetitions of a pattern, or twice the load moved, as in any week before"}
-	volumeJumpLoad  = &check.Setting{Name: "load", Unit: "%", Default: 30, Source: "no source; for the load of sessions the folk rule is 10 % a week, and the evidence for it is weak"}
-	volumeJumpLeast = &check.Setting{Name: "least", Unit: "rep", Default: 150, Source: "no source: fewer of a pattern in a week are no jump"}
+	volumeJumpReps = &check.Setting{Name: "reps", Unit: "%", Default: 100,
+		Source: "no source: twice as many repetitions of a pattern, or twice the load moved, as in any week before"}
+	volumeJumpLoad = &check.Setting{Name: "load", Unit: "%", Default: 30,
+		Source: "no source; for the load of sessions the folk rule is 10 % a week, and the evidence for it is weak"}
+	volumeJumpLeast = &check.Setting{Name: "least", Unit: "rep", Default: 150,
+		Source: "no source: fewer of a pattern in a week are no jump"}
 	volumeJumpWeeks = &check.Setting{Name: "weeks", Default: 4, Source: "no source: as long as a week is remembered"}
 )
 

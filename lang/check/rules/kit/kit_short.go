@@ -12,7 +12,8 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var kitShortWait = &check.Setting{Name: "wait", Default: 0, Source: "common practice, no source: nobody stands in a queue unless the coach means it"}
+var kitShortWait = &check.Setting{Name: "wait", Default: 0,
+	Source: "common practice, no source: nobody stands in a queue unless the coach means it"}
 
 var KitShort = check.Rule{Name: "kit-short", Family: "kit", Severity: diag.Error,
 	Summary:  "more people who need one kind of kit at once than the house has; a warning where that hangs on their pace",

@@ -17,11 +17,16 @@ import (
 )
 
 var (
-	effortRestShortEffort = &check.Setting{Name: "effort", Unit: "%", Default: 85, Source: "common practice, no source"}
-	effortRestShortLeast  = &check.Setting{Name: "least", Unit: "s", Default: 60, Source: "common practice, no source: a minute between efforts at 85-90 %"}
-	effortRestShortWork   = &check.Setting{Name: "work", Unit: "s", Default: 15, Source: "no source: what is shorter is a set, and no effort"}
-	effortRestShortSprint = &check.Setting{Name: "sprint", Unit: "s", Default: 10, Source: strength.Handbook + ", table 3.6: 5 to 10 s at 90 % of power and up"}
-	effortRestShortTimes  = &check.Setting{Name: "times", Default: 12, Source: strength.Handbook + ", table 3.6: 12 to 20 times the work after such a sprint"}
+	effortRestShortEffort = &check.Setting{Name: "effort", Unit: "%", Default: 85,
+		Source: "common practice, no source"}
+	effortRestShortLeast = &check.Setting{Name: "least", Unit: "s", Default: 60,
+		Source: "common practice, no source: a minute between efforts at 85-90 %"}
+	effortRestShortWork = &check.Setting{Name: "work", Unit: "s", Default: 15,
+		Source: "no source: what is shorter is a set, and no effort"}
+	effortRestShortSprint = &check.Setting{Name: "sprint", Unit: "s", Default: 10,
+		Source: strength.Handbook + ", table 3.6: 5 to 10 s at 90 % of power and up"}
+	effortRestShortTimes = &check.Setting{Name: "times", Default: 12,
+		Source: strength.Handbook + ", table 3.6: 12 to 20 times the work after such a sprint"}
 )
 
 var EffortRestShort = check.Rule{Name: "effort-rest-short", Family: "rest", Severity: diag.Suggestion,
@@ -178,7 +183,7 @@ func tooSoon(p *check.Pass, effort, work, rest float64, at source.Place) {
 		Help:    fmt.Sprintf("leave %s or more, or say a lower effort", units.FormatClock(least))}
 	if work <= p.Value(effortRestShortSprint)+estimate.Tolerance {
 		d.Label = fmt.Sprintf("handbooks ask for %s times the work after a sprint", units.FormatNumber(p.Value(effortRestShortTimes)))
-	} else if v := p.Value(effortRestShortLeast); v != 60 {
+	} else if v := p.Value(effortRestShortLeast); v != effortRestShortLeast.Default {
 		d.Label = fmt.Sprintf("the house asks for %s from %s up", units.FormatClock(v), phrase.Percent(p.Value(effortRestShortEffort)))
 	}
 	p.Report(d)

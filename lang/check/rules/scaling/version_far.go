@@ -25,9 +25,12 @@ import (
 const leastFar = 60
 
 var (
-	versionFarTime = &check.Setting{Name: "time", Unit: "%", Default: 25, Source: "no source: of how long the parts take a typical member"}
-	versionFarWork = &check.Setting{Name: "work", Unit: "%", Default: 40, Source: "no source: of the repetitions or the distance of a pattern"}
-	versionFarLoad = &check.Setting{Name: "load", Unit: "%", Default: 50, Source: "no source: of the load moved, where all weights are stated"}
+	versionFarTime = &check.Setting{Name: "time", Unit: "%", Default: 25,
+		Source: "no source: of how long the parts take a typical member"}
+	versionFarWork = &check.Setting{Name: "work", Unit: "%", Default: 40,
+		Source: "no source: of the repetitions or the distance of a pattern"}
+	versionFarLoad = &check.Setting{Name: "load", Unit: "%", Default: 50,
+		Source: "no source: of the load moved, where all weights are stated"}
 )
 
 var VersionFar = check.Rule{Name: "version-far", Family: "scaling", Severity: diag.Warning,

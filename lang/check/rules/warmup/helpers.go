@@ -317,8 +317,9 @@ func drillsFor(p *check.Pass, joints []book.Joint) []string {
 var (
 	phasesMissingHeavy = &check.Setting{Name: "heavy", Unit: "%", Default: 85, // the load trains strength
 		Source: strength.Handbook + ", chapter 17: 85 % and up trains strength; that it wants leading up to is our own reading of " + check.RampSource}
-	rampMissingShare = &check.Setting{Name: "share", Unit: "%", Default: 90, Source: "common practice, no source: from where a lift is near a maximum"}
-	rampMissingSets  = &check.Setting{Name: "sets", Default: 3, Source: testSource} // each heavier, before the first attempt
+	rampMissingShare = &check.Setting{Name: "share", Unit: "%", Default: 90,
+		Source: "common practice, no source: from where a lift is near a maximum"}
+	rampMissingSets = &check.Setting{Name: "sets", Default: 3, Source: testSource} // each heavier, before the first attempt
 )
 
 const testSource = "the protocol of the National Strength and Conditioning Association for testing a maximum: 5 to 10 light, 3 to 5, and 2 to 3 near it, then the attempts"
