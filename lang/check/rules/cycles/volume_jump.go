@@ -94,7 +94,7 @@ func jump(p *check.Pass, w *cycle.Week, what string, was, now float64, at *cycle
 	}
 	p.Report(diag.Diagnostic{At: w.At,
 		Message: fmt.Sprintf("week %d has %s %s, %s more than any week of the month before it (%s in week %d)",
-			w.Number, about(now, estimate), what, rounded(risen(was, now))+"%", rounded(was), at.Number),
+			w.Number, about(now, estimate), what, rounded(percentRise(was, now))+"%", rounded(was), at.Number),
 		Label:   fmt.Sprintf("a jump is over %s", phrase.Percent(over)),
 		Help:    "take some of it out, or build up to it over the weeks before",
 		Related: []diag.Related{{At: at.At, Message: "the most before it"}}})

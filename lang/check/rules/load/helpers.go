@@ -1,3 +1,4 @@
+// Package load has the rules about loads: shares of a maximum, repetitions, weights that the house can make.
 package load
 
 import (

@@ -105,7 +105,7 @@ func workAndRest(t *estimate.Timeline, g *model.Group) (work, rest estimate.Time
 		left := func(o estimate.Turn) float64 { return max(0, o.Interval-o.Took) + off }
 		return work, estimate.Times{Fast: left(tr[0]), Typical: left(tr[1]), Slow: left(tr[2])}, true
 	}
-	n, r := float64(totals.GroupTurns(g)), between(g)
+	n, r := float64(totals.GroupTurns(g)), restBetweenTurns(g)
 	if n < 2 || r == nil || !part.Proven() {
 		return work, rest, false
 	}
