@@ -43,7 +43,7 @@ work (the 10th, 50th and 90th percentile of the house), when they are done, how
 much rest is left before the next part, and how far they get where only the
 clock ends it. For caps, intervals, fixed starts and the rest that is asked for
 it says how many of the class would miss them: "about 3 of 16 (2 to 4)" is with
-all times as they are (10 % shorter to 10 % longer).
+all times as they are (` + estimate.MarginText() + ` shorter to ` + estimate.MarginText() + ` longer).
 
 It is an estimate. Where the text or the book says too little, no number is made
 up: times are then the least, and what depends on them is not proven; the words to

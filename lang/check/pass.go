@@ -110,12 +110,12 @@ func (p *Pass) Timelines() []*estimate.Timeline {
 	return out
 }
 
-// Totals are what a session comes to, as written or in a version.
+// Totals are the totals of a session, as written or in a version.
 func (p *Pass) Totals(s *model.Session) *totals.Totals {
 	return p.sum(s, func() *totals.Totals { return totals.OfSession(s, len(p.Env.House.Tiers)) })
 }
 
-// TotalsOf are what a part, or any group, comes to.
+// TotalsOf are the totals of a part, or of any group.
 func (p *Pass) TotalsOf(g *model.Group) *totals.Totals {
 	return p.sum(g, func() *totals.Totals { return totals.OfGroup(g, len(p.Env.House.Tiers)) })
 }

@@ -100,7 +100,7 @@ type Around interface {
 	Planned(name string) []Planned
 	// Cycles says whether any cycle plans anything.
 	Cycles() bool
-	// Facts are what a session comes to in a version, or as written where that is empty; nil
+	// Facts are the volume and intensity of a session in a version, or as written where that is empty; nil
 	// where no file has it.
 	Facts(name, version string) *cycle.Session
 	// FileFor is the name of the file that a session is kept in by convention.

@@ -53,7 +53,7 @@ func figuresOf(h *model.House) Figures {
 		LoadPace: 0.25, LoadRun: 1.5, LeastRatio: 0.5, MostRatio: 2,
 		AsFast:   1,
 		RowWatts: 2.80, CalWatt: 4 * 0.8604, CalBase: 300,
-		Margin: 0.10, MostMoving: 2400,
+		Margin: margin, MostMoving: mostMoving,
 	}
 	if h != nil {
 		f.Change, f.Break, f.Handover = sound(h.Change), sound(h.Break), sound(h.Handover)
@@ -97,7 +97,7 @@ func (f *Figures) List() []Figure {
 		{"load", "pace · ratio^" + num(f.LoadPace) + ", unbroken / ratio^" + num(f.LoadRun), "no source"},
 		{"X in a tempo", num(f.AsFast) + " s", "convention; published reading of 3111 is 6 s"},
 		{"rower", num(f.RowWatts) + " / (s per m)³ W; " + num(f.CalWatt) + " · W + " + num(f.CalBase) + " kcal an hour", "maker's published formula"},
-		{"margin", "10 % either way", "no source; all paces 10 % off move a time by 8.4 %"},
+		{"margin", num(100*f.Margin) + " % either way", "no source; all paces 10 % off move a time by 8.4 %"},
 	}
 }
 

@@ -42,7 +42,8 @@ func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
 	}
 	if sim.moving > sim.figures.MostMoving {
 		_, whole := totals.Whole(g, sim.tier)
-		sim.unknowns.addMissing(Missing{At: g.At, Why: "it is more than 40 minutes of moving, which the estimate was not made for", Held: capped || whole})
+		sim.unknowns.addMissing(Missing{At: g.At, Held: capped || whole,
+			Why: "it is more than " + num(sim.figures.MostMoving/60) + " minutes of moving, which the estimate was not made for"})
 	}
 	if sim.stepsRemaining <= 0 && sim.goal == nil {
 		sim.unknowns.addMissing(Missing{At: g.At, Why: "it goes on for longer than any session"})

@@ -10,7 +10,7 @@ import (
 // A Share is how many of a class miss a limit.
 type Share struct {
 	Of        float64 // 0 to 1, clamped to Quickest and Slowest
-	Low, High float64 // the same with all times ten percent shorter and longer
+	Low, High float64 // the same with all times shorter and longer by the margin
 	Class     int     // people; 0 where the house does not say
 	Proven    bool    // nothing that it depends on is missing
 }

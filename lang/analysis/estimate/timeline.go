@@ -10,7 +10,7 @@ import (
 )
 
 // A Timeline is how long a session takes, part by part. It is an estimate, and a planning
-// aid: its figures may well be ten percent off.
+// aid: its figures may well be off by their margin.
 type Timeline struct {
 	Session *model.Session
 	Figures Figures // the constants that it was worked out with

@@ -92,7 +92,7 @@ func broken(before, after *estimate.Timeline) int {
 		if i+1 < len(after.Parts) && after.Parts[i+1].Pinned && p.Left.Slow < min(o.Left.Slow, breath) {
 			n++
 		}
-		if limit, ok := p.Group.Cap.One(); ok && p.Work.Typical > max(o.Work.Typical, capped*limit) {
+		if limit, ok := p.Group.Cap.One(); ok && p.Work.Typical > max(o.Work.Typical, (1-before.Figures.Margin)*limit) {
 			n++
 		}
 		if p.Left.Typical < 0 && o.Left.Typical >= 0 {
@@ -105,10 +105,7 @@ func broken(before, after *estimate.Timeline) int {
 	return n
 }
 
-const (
-	breath = 60  // s between a part and the next that nobody grudges; no source
-	capped = 0.9 // of a cap, in which a typical athlete is done; no source
-)
+const breath = 60 // s between a part and the next that nobody grudges; no source
 
 // least is the shortest rest that a clock leaves a slow athlete.
 func least(p *estimate.PartTime) float64 {

@@ -1,3 +1,4 @@
+// Package edit builds the edits of fixes: lines that are added, and numbers that are replaced.
 package edit
 
 import (

@@ -1,3 +1,5 @@
+// Package phrase has the words that messages of several rules share: lists, shares, estimates and
+// how many of a class they are about.
 package phrase
 
 import (

@@ -29,13 +29,13 @@ var registry = check.NewRegistry(slices.Concat(
 	notation.Rules,
 	names.Rules,
 	[]check.Rule{
-		// What numbers come to.
+		// Whether counts add up.
 		arithmetic.TotalWrong, arithmetic.TotalUnproven, arithmetic.SplitWrong, arithmetic.SidesUneven,
 		arithmetic.PartnersUneven, arithmetic.SetsUneven, arithmetic.SeriesTurns, arithmetic.StepsUneven,
 		arithmetic.LadderFlat, arithmetic.SlotsUneven, arithmetic.SlotsOrder, arithmetic.MinutesUneven,
 		arithmetic.CountFraction, arithmetic.CountBeyond, arithmetic.ClassUneven, arithmetic.EachUnused,
 
-		// What the clock comes to.
+		// Whether it fits the clock.
 		clock.PartRunsOver, clock.StartsBackwards, clock.IntervalOverfull, clock.CapTight, clock.CapGenerous,
 		clock.SessionOverlong, clock.AimUnreachable, clock.ClockUnproven,
 
@@ -60,7 +60,7 @@ var registry = check.NewRegistry(slices.Concat(
 		// Whether there is kit enough for the class.
 		kit.KitAbsent, kit.KitShort,
 
-		// What the weeks of a cycle come to.
+		// How the weeks of a cycle follow each other.
 		cycles.DateDiffers, cycles.DayBeforeStart, cycles.DayTwice, cycles.DayVersionUnknown, cycles.SessionTwice,
 		cycles.SessionUnplanned, cycles.WeekEmpty, cycles.WeeksUneven, cycles.IntensityJump, cycles.PatternAgain,
 		cycles.PatternBalance, cycles.ProgressBroken, cycles.RetestUnlike, cycles.TestTired, cycles.VolumeJump,

@@ -11,7 +11,7 @@ import (
 )
 
 // estimateNote stands under everything that shows an estimate.
-const estimateNote = "An estimate; times may well be 10 % off."
+var estimateNote = "An estimate; times may well be " + estimate.MarginText() + " off."
 
 // partTimeline is a part as timelines show it, and its estimate; nil where the session lacks it.
 func (s *target) partTimeline(g *model.Group) (*timeline.Part, *estimate.PartTime) {

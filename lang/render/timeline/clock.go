@@ -17,8 +17,8 @@ import (
 )
 
 // Caution is printed under everything that shows an estimate.
-const Caution = "Paces are this house's guesses for members at the 10th, 50th and 90th percentile; " +
-	"times may well be 10 % off."
+var Caution = "Paces are this house's guesses for members at the 10th, 50th and 90th percentile; " +
+	"times may well be " + estimate.MarginText() + " off."
 
 // Clocks are the timelines of sessions in their versions: the shape that is published as
 // JSON, by the schema in spec/schema/clock.schema.json. Times are in seconds.
@@ -149,7 +149,7 @@ type Limit struct {
 	What   string  `json:"what"`  // cap 9:00
 	Value  float64 `json:"value"` // s of the part's own time, or of a turn; rounds
 	Share  float64 `json:"share"` // of the class, 0 to 1, that misses it
-	Low    float64 `json:"low"`   // with all times 10 % shorter
+	Low    float64 `json:"low"`   // with all times shorter by the margin
 	High   float64 `json:"high"`  // and longer
 	People *People `json:"people,omitempty"`
 	Proven bool    `json:"proven"`

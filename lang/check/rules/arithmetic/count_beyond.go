@@ -10,8 +10,10 @@ import (
 )
 
 var (
-	countBeyondTurns       = &check.Setting{Name: "turns", Default: 200, Source: "no source: a slip of the keyboard is far more likely"}
-	countBeyondRepetitions = &check.Setting{Name: "repetitions", Default: 2000, Source: "no source: a slip of the keyboard is far more likely"}
+	countBeyondTurns = &check.Setting{Name: "turns", Default: 200,
+		Source: "no source: a slip of the keyboard is far more likely"}
+	countBeyondRepetitions = &check.Setting{Name: "repetitions", Default: 2000,
+		Source: "no source: a slip of the keyboard is far more likely"}
 )
 
 var CountBeyond = check.Rule{Name: "count-beyond", Family: "arithmetic", Severity: diag.Error,

@@ -1,3 +1,4 @@
+// Package arithmetic has the rules about counts: what lines, pieces and turns add up to.
 package arithmetic
 
 import (
@@ -73,7 +74,7 @@ func inUnit(v float64, q *model.Quantity) string { return units.FormatAmount(v, 
 // series says whether the total is several numbers for several turns, which it has not.
 func (t *stated) series() bool { return t.Amount.Form != syntax.One && t.Amount.Form != syntax.Range }
 
-// A stated total is one that a session or a part of it states, with what the lines come to.
+// A stated total is one that a session or a part of it states, with the sum of its lines.
 type stated struct {
 	*model.Total
 	row   totals.Row

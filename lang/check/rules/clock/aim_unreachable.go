@@ -67,7 +67,7 @@ func aimTime(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *es
 	p.Report(d)
 }
 
-// aimRounds holds a number of rounds against how many an amrap comes to.
+// aimRounds holds a number of rounds against how many an amrap allows.
 func aimRounds(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, a *model.Aim, lo, hi float64) {
 	fast, slow := g.Rounds[0].Rounds, g.Rounds[2].Rounds
 	d := diag.Diagnostic{At: a.At, Label: fmt.Sprintf("typical %s (%d fast, %d slow), an estimate", phrase.Many(float64(g.Rounds[1].Rounds), "whole round"), fast, slow)}

@@ -12,7 +12,8 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var capGenerousShare = &check.Setting{Name: "share", Unit: "%", Default: 2, Source: "no source; nothing is claimed of the outer two in a hundred"}
+var capGenerousShare = &check.Setting{Name: "share", Unit: "%", Default: 2,
+	Source: "no source; nothing is claimed of the outer two in a hundred"}
 
 var CapGenerous = check.Rule{Name: "cap-generous", Family: "clock", Severity: diag.Suggestion,
 	Summary:  "a cap that nobody can miss, even if everyone is slower than the estimate",

@@ -11,7 +11,8 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var capTightShare = &check.Setting{Name: "share", Unit: "%", Default: 75, Source: "no source: a race that three in four do not finish is none for them"}
+var capTightShare = &check.Setting{Name: "share", Unit: "%", Default: 75,
+	Source: "no source: a race that three in four do not finish is none for them"}
 
 var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.Warning,
 	Summary:  "a cap that few can beat, even if everyone is quicker than the estimate",

@@ -22,7 +22,7 @@ var ClockUnproven = check.Rule{Name: "clock-unproven", Family: "clock", Severity
 		all := t.Gaps()
 		var d *diag.Diagnostic
 		for _, part := range t.Parts {
-			what, held := hangs(p, s, part, all)
+			what, held := unproven(p, s, part, all)
 			if what == "" || unread(part.Group) || !p.Sound(part.Group) {
 				continue
 			}
@@ -46,18 +46,18 @@ var ClockUnproven = check.Rule{Name: "clock-unproven", Family: "clock", Severity
 		}
 	}}
 
-// hangs says what cannot be proven because a part cannot be timed, empty where that does
-// not matter. Held says that it hangs on counts too, which a window does not settle.
-func hangs(p *check.Pass, s *model.Session, part *estimate.PartTime, all []estimate.Gap) (what string, held bool) {
+// unproven says what cannot be proven because a part cannot be timed, empty where that does
+// not matter. Held says that it depends on counts too, which a window does not settle.
+func unproven(p *check.Pass, s *model.Session, part *estimate.PartTime, all []estimate.Gap) (what string, held bool) {
 	g := part.Group
-	unproven := func(o *estimate.GroupTime) bool { return !o.Proven }
+	untimed := func(o *estimate.GroupTime) bool { return !o.Proven }
 	for _, a := range g.Aims {
-		if of, ok := part.GroupOf(g); ok && unproven(of) && a.Amount != nil && (a.What == "time" || a.What == "rounds") {
+		if of, ok := part.GroupOf(g); ok && untimed(of) && a.Amount != nil && (a.What == "time" || a.What == "rounds") {
 			return "its aim", true
 		}
 	}
 	for _, of := range part.Groups {
-		if unproven(of) && slices.ContainsFunc(of.Group.Rests, func(r *model.Rest) bool { return r.Place == model.RestInInterval && r.Bound != "" }) {
+		if untimed(of) && slices.ContainsFunc(of.Group.Rests, func(r *model.Rest) bool { return r.Place == model.RestInInterval && r.Bound != "" }) {
 			return "the rest that its intervals are to leave", true
 		}
 	}

@@ -1,3 +1,4 @@
+// Package clock has the rules about the clock: starts, caps, intervals, aims and lengths.
 package clock
 
 import (

@@ -14,9 +14,12 @@ import (
 )
 
 var (
-	cautionMissingMaximum  = &check.Setting{Name: "maximum", Unit: "%", Default: 95, Source: strength.TableSource + ": what goes twice at most"}
-	cautionMissingOverhead = &check.Setting{Name: "overhead", Unit: "%", Default: 80, Source: "common practice, no source"}
-	cautionMissingRPE      = &check.Setting{Name: "rpe", Default: 8, Source: "common practice, no source: overhead, and two repetitions left (" + strength.ReserveSource + ")"}
+	cautionMissingMaximum = &check.Setting{Name: "maximum", Unit: "%", Default: 95,
+		Source: strength.TableSource + ": what goes twice at most"}
+	cautionMissingOverhead = &check.Setting{Name: "overhead", Unit: "%", Default: 80,
+		Source: "common practice, no source"}
+	cautionMissingRPE = &check.Setting{Name: "rpe", Default: 8,
+		Source: "common practice, no source: overhead, and two repetitions left (" + strength.ReserveSource + ")"}
 )
 
 var CautionMissing = check.Rule{Name: "caution-missing", Family: "coaching", Severity: diag.Warning,

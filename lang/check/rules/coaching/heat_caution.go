@@ -15,9 +15,12 @@ import (
 const heatSource = "L. E. Armstrong and others, position stand of the American College of Sports Medicine, Med. Sci. Sports Exerc. 2007;39(3):556-572, table of the wet-bulb globe temperature"
 
 var (
-	heatCautionLeast  = &check.Setting{Name: "least", Unit: "C", Default: 27.9, Source: heatSource + ": work and rest alike, and less hard work, for who is not used to it"}
-	heatCautionCancel = &check.Setting{Name: "cancel", Unit: "C", Default: 30.1, Source: heatSource + ": cancelled for who is not used to it, less hard work for others"}
-	heatCautionAll    = &check.Setting{Name: "all", Unit: "C", Default: 32.3, Source: heatSource + ": cancelled for all"}
+	heatCautionLeast = &check.Setting{Name: "least", Unit: "C", Default: 27.9,
+		Source: heatSource + ": work and rest alike, and less hard work, for who is not used to it"}
+	heatCautionCancel = &check.Setting{Name: "cancel", Unit: "C", Default: 30.1,
+		Source: heatSource + ": cancelled for who is not used to it, less hard work for others"}
+	heatCautionAll = &check.Setting{Name: "all", Unit: "C", Default: 32.3,
+		Source: heatSource + ": cancelled for all"}
 )
 
 var HeatCaution = check.Rule{Name: "heat-caution", Family: "coaching", Severity: diag.Warning,

@@ -1,3 +1,4 @@
+// Package coaching has the rules about what whoever briefs a session can say: standards, cues, cautions.
 package coaching
 
 import (

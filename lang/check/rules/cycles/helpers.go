@@ -1,3 +1,4 @@
+// Package cycles has the rules about training cycles: days and dates, load from week to week, tests.
 package cycles
 
 import (
@@ -14,7 +15,7 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// plan is a cycle with what its days come to.
+// plan is a cycle with the volume and intensity of its days.
 func plan(p *check.Pass, c *model.Cycle) *cycle.Cycle { return cycle.New(c, p.Around.Facts) }
 
 // acsm48 says where two days between hard sessions come from.
@@ -66,8 +67,8 @@ func dayOf(date string) string {
 	return t.Weekday().String() + " " + date
 }
 
-// risen is by how much a figure is over another one, in per cent.
-func risen(before, now float64) float64 { return 100 * (now - before) / before }
+// percentRise is by how much a figure is over another one, in per cent.
+func percentRise(before, now float64) float64 { return 100 * (now - before) / before }
 
 // rounded is a figure of which the digits behind the point say nothing.
 func rounded(v float64) string { return units.FormatNumber(math.Round(v)) }
@@ -84,7 +85,8 @@ func about(v float64, estimate bool) string {
 var (
 	percentHard = &check.Setting{Name: "percent", Unit: "%", Default: cycle.HardMarks.Percent,
 		Source: "of a maximum: American College of Sports Medicine, experienced lifters at 80 % and up; of an effort: no source"}
-	rpeHard = &check.Setting{Name: "rpe", Default: cycle.HardMarks.RPE, Source: "C. Foster and others, J. Strength Cond. Res. 2001;15(1):109-115: 7 is very hard"}
+	rpeHard = &check.Setting{Name: "rpe", Default: cycle.HardMarks.RPE,
+		Source: "C. Foster and others, J. Strength Cond. Res. 2001;15(1):109-115: 7 is very hard"}
 )
 
 // marks are from where on a line is hard, as the house sets it.

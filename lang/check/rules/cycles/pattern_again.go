@@ -22,16 +22,16 @@ var PatternAgain = check.Rule{Name: "pattern-again", Family: "cycle", Severity: 
 		days := c.Days()
 		for j, now := range days {
 			for i := j - 1; i >= 0 && cycle.Hours(days[i], now) < p.Value(patternAgainHours); i-- {
-				if days[i].Of != nil && now.Of != nil && again(p, days[i], now) {
+				if days[i].Of != nil && now.Of != nil && reportAgain(p, days[i], now) {
 					break
 				}
 			}
 		}
 	}}
 
-// again reports what two days close together both train hard: a pattern or, as a
+// reportAgain reports what two days close together both train hard: a pattern or, as a
 // suggestion, two pushes or two pulls.
-func again(p *check.Pass, before, now *cycle.Day) bool {
+func reportAgain(p *check.Pass, before, now *cycle.Day) bool {
 	a, b := before.Of.Hard(marks(p)), now.Of.Hard(marks(p))
 	var shared []string
 	var first, second *cycle.Line

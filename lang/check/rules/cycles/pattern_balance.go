@@ -12,9 +12,11 @@ import (
 )
 
 var (
-	patternBalancePush  = &check.Setting{Name: "push", Unit: "%", Default: 125, Source: "common practice, no source: pull at least as much as you push; the quarter is leeway, no source"}
+	patternBalancePush = &check.Setting{Name: "push", Unit: "%", Default: 125,
+		Source: "common practice, no source: pull at least as much as you push; the quarter is leeway, no source"}
 	patternBalanceLower = &check.Setting{Name: "lower", Unit: "%", Default: 300, Source: "no source"}
-	patternBalanceLeast = &check.Setting{Name: "least", Unit: "rep", Default: 100, Source: "no source: of fewer in a week, a balance says little"}
+	patternBalanceLeast = &check.Setting{Name: "least", Unit: "rep", Default: 100,
+		Source: "no source: of fewer in a week, a balance says little"}
 )
 
 var PatternBalance = check.Rule{Name: "pattern-balance", Family: "cycle", Severity: diag.Suggestion,

@@ -30,7 +30,7 @@ var ProgressBroken = check.Rule{Name: "progress-broken", Family: "cycle", Severi
 				continue
 			}
 			for _, w := range c.Weeks {
-				follows(p, c, w, pr)
+				checkWeek(p, c, w, pr)
 			}
 		}
 	}}
@@ -41,8 +41,8 @@ func heldAgainst(l model.Load) bool {
 	return l.Kind == syntax.Mass || l.Kind == syntax.Share && l.Base != nil && l.Base.Kind == model.OfRM && l.Base.Reps <= 1
 }
 
-// follows holds the heaviest of a lift in a week against what the progress says of it.
-func follows(p *check.Pass, c *cycle.Cycle, w *cycle.Week, pr *model.Progress) {
+// checkWeek holds the heaviest of a lift in a week against what the progress says of it.
+func checkWeek(p *check.Pass, c *cycle.Cycle, w *cycle.Week, pr *model.Progress) {
 	q := pr.Load.Amount
 	lo, hi, known := q.Value(w.Number-1, c.Last(), 0)
 	if !known || len(w.Days) == 0 || !w.Known() {
@@ -66,7 +66,7 @@ func follows(p *check.Pass, c *cycle.Cycle, w *cycle.Week, pr *model.Progress) {
 		if fix, ok := rewriteStep(q, w.Number-1, top); ok {
 			d.Fixes = []diag.Fix{fix}
 		}
-		if fix, ok := relift(p, line, day, pr, top, lo, lo == hi); ok {
+		if fix, ok := rewriteSession(p, line, day, pr, top, lo, lo == hi); ok {
 			d.Fixes = append(d.Fixes, fix)
 		}
 	default:
@@ -96,9 +96,9 @@ func topOf(p *check.Pass, w *cycle.Week, pr *model.Progress) (top float64, line 
 	return top, line, day, seen
 }
 
-// relift is the edit that puts the load of the progress in the session, where its line says
+// rewriteSession is the edit that puts the load of the progress in the session, where its line says
 // just one and the session is planned for that week alone.
-func relift(p *check.Pass, l *cycle.Line, day *cycle.Day, pr *model.Progress, was, to float64, exact bool) (diag.Fix, bool) {
+func rewriteSession(p *check.Pass, l *cycle.Line, day *cycle.Day, pr *model.Progress, was, to float64, exact bool) (diag.Fix, bool) {
 	if !exact || len(p.Around.Planned(day.Session)) > 1 {
 		return diag.Fix{}, false
 	}

@@ -13,7 +13,8 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-var retestUnlikeHours = &check.Setting{Name: "hours", Default: 3, Source: "no source: a time of day that is so far off is another one"}
+var retestUnlikeHours = &check.Setting{Name: "hours", Default: 3,
+	Source: "no source: a time of day that is so far off is another one"}
 
 var RetestUnlike = check.Rule{Name: "retest-unlike", Family: "cycle", Severity: diag.Warning,
 	Summary:  "a test that is repeated on another weekday, at another time, in another version, or with another day before it",
@@ -31,9 +32,9 @@ var RetestUnlike = check.Rule{Name: "retest-unlike", Family: "cycle", Severity: 
 			case len(before) == 0 || before[0].Week == d.Week:
 				first[k] = append(before, d)
 			case marked:
-				alike(p, c, before, d, p.Severity())
+				compareTests(p, c, before, d, p.Severity())
 			case len(before) == 1 && inTwo(c, before[0], d):
-				alike(p, c, before, d, diag.Suggestion)
+				compareTests(p, c, before, d, diag.Suggestion)
 			}
 		}
 	}}
@@ -46,13 +47,13 @@ func inTwo(c *cycle.Cycle, a, b *cycle.Day) bool {
 	})
 }
 
-// alike holds a test against the first that it repeats: the nearest, where that week has
+// compareTests holds a test against the first that it repeats: the nearest, where that week has
 // several.
-func alike(p *check.Pass, c *cycle.Cycle, before []*cycle.Day, now *cycle.Day, severity diag.Severity) {
+func compareTests(p *check.Pass, c *cycle.Cycle, before []*cycle.Day, now *cycle.Day, severity diag.Severity) {
 	var least []string
 	var to *cycle.Day
 	for i, b := range before {
-		if diff := differ(p, c, b, now); i == 0 || len(diff) < len(least) {
+		if diff := differences(p, c, b, now); i == 0 || len(diff) < len(least) {
 			least, to = diff, b
 		}
 	}
@@ -66,8 +67,8 @@ func alike(p *check.Pass, c *cycle.Cycle, before []*cycle.Day, now *cycle.Day, s
 		Related: []diag.Related{{At: to.At, Message: "the first test"}}}, check.OncePerPlace)
 }
 
-// differ is what is not the same about two tests.
-func differ(p *check.Pass, c *cycle.Cycle, a, b *cycle.Day) []string {
+// differences is what is not the same about two tests.
+func differences(p *check.Pass, c *cycle.Cycle, a, b *cycle.Day) []string {
 	var out []string
 	if a.Weekday != b.Weekday {
 		out = append(out, fmt.Sprintf("on a %s after a %s", dayNames[b.Weekday], dayNames[a.Weekday]))

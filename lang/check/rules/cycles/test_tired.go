@@ -14,7 +14,8 @@ import (
 var (
 	testTiredHours  = &check.Setting{Name: "hours", Default: 48, Source: "common practice, no source"}
 	testTiredEffort = &check.Setting{Name: "effort", Unit: "%", Default: 90, Source: "no source: what is very hard"}
-	testTiredRPE    = &check.Setting{Name: "rpe", Default: 9, Source: "no source: of the whole session, what is very hard"}
+	testTiredRPE    = &check.Setting{Name: "rpe", Default: 9,
+		Source: "no source: of the whole session, what is very hard"}
 )
 
 var TestTired = check.Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggestion,

@@ -13,9 +13,12 @@ import (
 )
 
 var (
-	volumeJumpReps  = &check.Setting{Name: "reps", Unit: "%", Default: 100, Source: "no source: twice as many repetitions of a pattern, or twice the load moved, as in any week before"}
-	volumeJumpLoad  = &check.Setting{Name: "load", Unit: "%", Default: 30, Source: "no source; for the load of sessions the folk rule is 10 % a week, and the evidence for it is weak"}
-	volumeJumpLeast = &check.Setting{Name: "least", Unit: "rep", Default: 150, Source: "no source: fewer of a pattern in a week are no jump"}
+	volumeJumpReps = &check.Setting{Name: "reps", Unit: "%", Default: 100,
+		Source: "no source: twice as many repetitions of a pattern, or twice the load moved, as in any week before"}
+	volumeJumpLoad = &check.Setting{Name: "load", Unit: "%", Default: 30,
+		Source: "no source; for the load of sessions the folk rule is 10 % a week, and the evidence for it is weak"}
+	volumeJumpLeast = &check.Setting{Name: "least", Unit: "rep", Default: 150,
+		Source: "no source: fewer of a pattern in a week are no jump"}
 	volumeJumpWeeks = &check.Setting{Name: "weeks", Default: 4, Source: "no source: as long as a week is remembered"}
 )
 
@@ -91,7 +94,7 @@ func jump(p *check.Pass, w *cycle.Week, what string, was, now float64, at *cycle
 	}
 	p.Report(diag.Diagnostic{At: w.At,
 		Message: fmt.Sprintf("week %d has %s %s, %s more than any week of the month before it (%s in week %d)",
-			w.Number, about(now, estimate), what, rounded(risen(was, now))+"%", rounded(was), at.Number),
+			w.Number, about(now, estimate), what, rounded(percentRise(was, now))+"%", rounded(was), at.Number),
 		Label:   fmt.Sprintf("a jump is over %s", phrase.Percent(over)),
 		Help:    "take some of it out, or build up to it over the weeks before",
 		Related: []diag.Related{{At: at.At, Message: "the most before it"}}})

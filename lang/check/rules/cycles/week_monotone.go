@@ -11,7 +11,8 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var weekMonotoneMost = &check.Setting{Name: "most", Default: strength.MonotonyHigh, Source: "common practice, no source: over 2 is high, under 1.5 preferred; the measure is of " + strength.SessionSource}
+var weekMonotoneMost = &check.Setting{Name: "most", Default: strength.MonotonyHigh,
+	Source: "common practice, no source: over 2 is high, under 1.5 preferred; the measure is of " + strength.SessionSource}
 
 var WeekMonotone = check.Rule{Name: "week-monotone", Family: "cycle", Severity: diag.Warning,
 	Summary:  "a week whose days are all about as hard, so that none of them is a rest",

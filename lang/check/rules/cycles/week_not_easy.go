@@ -10,7 +10,8 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-var weekNotEasyLess = &check.Setting{Name: "less", Unit: "%", Default: 10, Source: "no source: less than so much nobody notices"}
+var weekNotEasyLess = &check.Setting{Name: "less", Unit: "%", Default: 10,
+	Source: "no source: less than so much nobody notices"}
 
 var WeekNotEasy = check.Rule{Name: "week-not-easy", Family: "cycle", Severity: diag.Warning,
 	Summary:  "a week that is called easy and is no easier than the week before it",

@@ -16,9 +16,9 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// inHeats starts the class in so many heats as fit at once, a little after one another if
+// offerHeats starts the class in so many heats as fit at once, a little after one another if
 // that will do and else one after the other.
-func inHeats(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
+func offerHeats(p *check.Pass, s *model.Session, i int, u *shortKit) (remedy, bool) {
 	part := s.Parts[i]
 	held := false
 	team := 1.0
@@ -32,7 +32,7 @@ func inHeats(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, bo
 		}
 	}
 	if held {
-		return kitRemedy{}, false
+		return remedy{}, false
 	}
 	class := p.Env.House.Class
 	heats := func(size int, every float64) func(*model.Group) *model.Group {
@@ -55,17 +55,17 @@ func inHeats(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, bo
 		}
 		tried := withPart(s, i, heats(whole, 0)(part))
 		if !slices.ContainsFunc(equipment.Of(tried, p.Env, p.Timeline(s)), func(o equipment.Use) bool {
-			return o.Part == tried.Parts[i] && slices.Contains(u.kits, o.Kit) && kitLacking(p, &o)
+			return o.Part == tried.Parts[i] && slices.Contains(u.kits, o.Kit) && lacking(p, &o)
 		}) {
 			size = whole
 		}
 	}
 	if size == 0 {
-		return kitRemedy{}, false
+		return remedy{}, false
 	}
 	n := (class + size - 1) / size
 	for _, every := range staggers(p, s, i, u, n) {
-		t, ok := kitProved(p, s, i, u.kits, heats(size, every))
+		t, ok := tryRemedy(p, s, i, u.kits, heats(size, every))
 		if !ok {
 			continue
 		}
@@ -73,11 +73,11 @@ func inHeats(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, bo
 		if every > 0 {
 			clause += " every " + units.FormatClock(every)
 		}
-		r := kitRemedy{text: fmt.Sprintf("write %s: %s fit, and the last would be done at about %s", clause, fmt.Sprintf("%d heats of %d", n, size), units.FormatClock(t.Start+t.Room))}
+		r := remedy{text: fmt.Sprintf("write %s: %s fit, and the last would be done at about %s", clause, fmt.Sprintf("%d heats of %d", n, size), units.FormatClock(t.Start+t.Room))}
 		r.fix = addClause(p, part, clause)
 		return r, true
 	}
-	return kitRemedy{}, false
+	return remedy{}, false
 }
 
 func oneQuantity(v float64, unit string) *model.Quantity {
@@ -106,25 +106,25 @@ func staggers(p *check.Pass, s *model.Session, i int, u *shortKit, heats int) []
 	return []float64{math.Ceil(to/30) * 30, 0}
 }
 
-// inPairs lets one of two work at a time.
-func inPairs(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
+// offerPairs lets one of two work at a time.
+func offerPairs(p *check.Pass, s *model.Session, i int, u *shortKit) (remedy, bool) {
 	part := s.Parts[i]
 	divided := false
 	for g := range part.Groups(model.Everything) {
 		divided = divided || g.People != nil || g.Solo || g.Heats != nil || g.Kind == model.Station
 	}
 	if divided {
-		return kitRemedy{}, false
+		return remedy{}, false
 	}
-	t, ok := kitProved(p, s, i, u.kits, func(g *model.Group) *model.Group {
+	t, ok := tryRemedy(p, s, i, u.kits, func(g *model.Group) *model.Group {
 		c := *g
 		c.People, c.Solo = &model.People{Kind: model.Pairs, Size: oneQuantity(2, "person"), At: g.At}, true
 		return &c
 	})
 	if !ok {
-		return kitRemedy{}, false
+		return remedy{}, false
 	}
-	return kitRemedy{fmt.Sprintf("write in pairs, one works: %d at once fit, and all would be done at about %s", (p.Env.House.Class+1)/2, units.FormatClock(t.Start+t.Room)),
+	return remedy{fmt.Sprintf("write in pairs, one works: %d at once fit, and all would be done at about %s", (p.Env.House.Class+1)/2, units.FormatClock(t.Start+t.Room)),
 		addClause(p, part, "in pairs, one works")}, true
 }
 

@@ -1,3 +1,4 @@
+// Package kit has the rules about equipment: whether the house has it, and enough of it for the class.
 package kit
 
 import (
@@ -31,9 +32,9 @@ func lacksKit(p *check.Pass, m *book.Movement) string {
 	return ""
 }
 
-// insteadOf are the movements that the book names in the place of one, of the same main
+// alternatives are the movements that the book names in the place of one, of the same main
 // pattern. Going somewhere counts as one pattern, by foot or by whatever machine.
-func insteadOf(p *check.Pass, m *book.Movement) []*book.Movement {
+func alternatives(p *check.Pass, m *book.Movement) []*book.Movement {
 	going := []book.Pattern{book.Run, book.Row, book.Bike, book.Ski}
 	var out []*book.Movement
 	for _, name := range slices.Concat(m.Instead, m.Easier) {
@@ -48,8 +49,8 @@ func insteadOf(p *check.Pass, m *book.Movement) []*book.Movement {
 	return out
 }
 
-// linesOfMovement are the lines that are of one movement alone.
-func linesOfMovement(parts []*model.Group, m *book.Movement) []*model.Work {
+// linesOf are the lines that are of one movement alone.
+func linesOf(parts []*model.Group, m *book.Movement) []*model.Work {
 	var out []*model.Work
 	for _, g := range parts {
 		for w := range g.Lines(model.Everything) {
@@ -61,10 +62,10 @@ func linesOfMovement(parts []*model.Group, m *book.Movement) []*model.Work {
 	return out
 }
 
-// suitsDoses says whether a movement can be done in the doses of another and is about as
+// dosesFit says whether a movement can be done in the doses of another and is about as
 // long at them: one takes no more than twice as long as the other.
-func suitsDoses(s *model.Session, m, other *book.Movement) bool {
-	return !slices.ContainsFunc(linesOfMovement(s.Parts, m), func(w *model.Work) bool {
+func dosesFit(s *model.Session, m, other *book.Movement) bool {
+	return !slices.ContainsFunc(linesOf(s.Parts, m), func(w *model.Work) bool {
 		if w.Dose == nil || w.Dose.Unit == "s" {
 			return false
 		}
@@ -113,7 +114,7 @@ func swappable(p *check.Pass, s *model.Session, m *book.Movement) bool {
 func swapEdits(parts []*model.Group, m, other *book.Movement) []diag.Edit {
 	var out []diag.Edit
 	keep := slices.Equal(m.Needs, other.Needs)
-	for _, w := range linesOfMovement(parts, m) {
+	for _, w := range linesOf(parts, m) {
 		out = append(out, diag.Edit{At: w.Moves[0].At, New: other.Name})
 		for _, l := range w.Loads {
 			if keep || !ofKit(l) {

@@ -112,8 +112,8 @@ func absent(p *check.Pass, s *model.Session, a absence) diag.Diagnostic {
 	}
 	d.Message = fmt.Sprintf("%s needs %s, and the house lists none", a.name, withArticle(a.kit))
 	d.Help = "write a movement that the house has kit for, or " + list
-	for _, other := range insteadOf(p, a.move) {
-		if lacksKit(p, other) != "" || !suitsDoses(s, a.move, other) {
+	for _, other := range alternatives(p, a.move) {
+		if lacksKit(p, other) != "" || !dosesFit(s, a.move, other) {
 			continue
 		}
 		with := ""

@@ -12,7 +12,8 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var kitShortWait = &check.Setting{Name: "wait", Default: 0, Source: "common practice, no source: nobody stands in a queue unless the coach means it"}
+var kitShortWait = &check.Setting{Name: "wait", Default: 0,
+	Source: "common practice, no source: nobody stands in a queue unless the coach means it"}
 
 var KitShort = check.Rule{Name: "kit-short", Family: "kit", Severity: diag.Error,
 	Summary:  "more people who need one kind of kit at once than the house has; a warning where that hangs on their pace",
@@ -22,8 +23,8 @@ var KitShort = check.Rule{Name: "kit-short", Family: "kit", Severity: diag.Error
 			return
 		}
 		var found [][]equipment.Use // those of the same lines together
-		for _, u := range kitUses(p, s) {
-			if !kitLacking(p, &u) || !p.Sound(u.Part) {
+		for _, u := range usesOf(p, s) {
+			if !lacking(p, &u) || !p.Sound(u.Part) {
 				continue
 			}
 			i := slices.IndexFunc(found, func(o []equipment.Use) bool {
@@ -40,9 +41,9 @@ var KitShort = check.Rule{Name: "kit-short", Family: "kit", Severity: diag.Error
 		}
 	}}
 
-// kitUses are what a session asks of the house's kit. How long it takes is worked out only
+// usesOf are what a session asks of the house's kit. How long it takes is worked out only
 // where it may matter: where heats overlap, or something is short unless two can take turns.
-func kitUses(p *check.Pass, s *model.Session) []equipment.Use {
+func usesOf(p *check.Pass, s *model.Session) []equipment.Use {
 	us := equipment.Of(s, p.Env, nil)
 	overlap := false
 	for g := range s.Groups(model.Everything) {
@@ -54,8 +55,8 @@ func kitUses(p *check.Pass, s *model.Session) []equipment.Use {
 	return equipment.Of(s, p.Env, p.Timeline(s))
 }
 
-// kitLacking says whether more people than the house lets wait find nothing free.
-func kitLacking(p *check.Pass, u *equipment.Use) bool {
+// lacking says whether more people than the house lets wait find nothing free.
+func lacking(p *check.Pass, u *equipment.Use) bool {
 	if !u.Short() {
 		return false
 	}
@@ -81,7 +82,7 @@ func shortage(p *check.Pass, s *model.Session, us []equipment.Use) diag.Diagnost
 	for _, w := range u.Lines[1:] {
 		d.Related = append(d.Related, diag.Related{At: w.At, Message: "and here, at the same time"})
 	}
-	rs := kitRemedies(p, s, us)
+	rs := remedies(p, s, us)
 	switch {
 	case len(rs) == 0:
 		d.Help = "let fewer be at it at once: in heats, in pairs of whom one works, at stations, or with other kit"

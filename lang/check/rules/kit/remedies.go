@@ -13,9 +13,9 @@ import (
 	"stint.example/stint/lang/source"
 )
 
-// A kitRemedy is a way out of a shortage that was tried: the session was changed so, and both
+// A remedy is a way out of a shortage that was tried: the session was changed so, and both
 // who needs what and how long it takes worked out again.
-type kitRemedy struct {
+type remedy struct {
 	text string
 	fix  *diag.Fix
 }
@@ -26,8 +26,8 @@ type shortKit struct {
 	kits []string
 }
 
-// kitRemedies are the ways out of a shortage that work, the best first.
-func kitRemedies(p *check.Pass, s *model.Session, us []equipment.Use) []kitRemedy {
+// remedies are the ways out of a shortage that work, the best first.
+func remedies(p *check.Pass, s *model.Session, us []equipment.Use) []remedy {
 	u := &shortKit{Use: us[0]}
 	for _, o := range us {
 		u.kits = append(u.kits, o.Kit)
@@ -36,25 +36,25 @@ func kitRemedies(p *check.Pass, s *model.Session, us []equipment.Use) []kitRemed
 	if i < 0 {
 		return nil
 	}
-	var out []kitRemedy
-	add := func(r kitRemedy, ok bool) {
+	var out []remedy
+	add := func(r remedy, ok bool) {
 		if ok {
 			out = append(out, r)
 		}
 	}
-	add(asStations(p, s, i, u))
+	add(offerStations(p, s, i, u))
 	if u.Part.Kind == model.Part {
-		add(inHeats(p, s, i, u))
+		add(offerHeats(p, s, i, u))
 	}
-	or, either := orAnother(p, s, i, u)
+	or, either := offerChoice(p, s, i, u)
 	add(or, either)
 	if u.Part.Kind == model.Part {
-		add(inPairs(p, s, i, u))
+		add(offerPairs(p, s, i, u))
 	}
 	if !either { // it would only leave out the choice
-		add(otherMovement(p, s, i, u))
+		add(offerSubstitute(p, s, i, u))
 	}
-	add(elsewhereFirst(p, u))
+	add(offerStagger(p, u))
 	return out
 }
 
@@ -66,16 +66,16 @@ func withPart(s *model.Session, i int, part *model.Group) *model.Session {
 	return &c
 }
 
-// kitEnough says whether there is kit enough in a part, of the kinds that were short and of all
+// enoughKit says whether there is kit enough in a part, of the kinds that were short and of all
 // that was not.
-func kitEnough(p *check.Pass, before, after *model.Session, i int, kits []string, t *estimate.Timeline) bool {
+func enoughKit(p *check.Pass, before, after *model.Session, i int, kits []string, t *estimate.Timeline) bool {
 	was := equipment.Of(before, p.Env, p.Timeline(before))
 	for _, u := range equipment.Of(after, p.Env, t) {
-		if u.Part != after.Parts[i] || !kitLacking(p, &u) {
+		if u.Part != after.Parts[i] || !lacking(p, &u) {
 			continue
 		}
 		if slices.Contains(kits, u.Kit) || !slices.ContainsFunc(was, func(o equipment.Use) bool {
-			return o.Part == before.Parts[i] && o.Kit == u.Kit && kitLacking(p, &o)
+			return o.Part == before.Parts[i] && o.Kit == u.Kit && lacking(p, &o)
 		}) {
 			return false
 		}
@@ -83,10 +83,10 @@ func kitEnough(p *check.Pass, before, after *model.Session, i int, kits []string
 	return true
 }
 
-// timeEnough says whether a changed session still has time for all: its turns fit into their
+// enoughTime says whether a changed session still has time for all: its turns fit into their
 // intervals and its work into the cap, every part is over, and the rest taken that is asked
 // for, when the next starts by the clock, and the hour is long enough.
-func timeEnough(p *check.Pass, s *model.Session, i int, t *estimate.Timeline) bool {
+func enoughTime(p *check.Pass, s *model.Session, i int, t *estimate.Timeline) bool {
 	part, was := t.Parts[i], p.Timeline(s).Parts[i]
 	if !part.Proven() {
 		return false
@@ -116,13 +116,13 @@ func timeEnough(p *check.Pass, s *model.Session, i int, t *estimate.Timeline) bo
 	return !ok || t.Length <= length+estimate.Tolerance
 }
 
-// kitProved tries a changed part. It is true where there is kit and time enough, in the session
+// tryRemedy tries a changed part. It is true where there is kit and time enough, in the session
 // at hand and, where an edit of the text changes them too, in all its versions.
-func kitProved(p *check.Pass, s *model.Session, i int, kits []string, change func(*model.Group) *model.Group) (*estimate.PartTime, bool) {
+func tryRemedy(p *check.Pass, s *model.Session, i int, kits []string, change func(*model.Group) *model.Group) (*estimate.PartTime, bool) {
 	try := func(v *model.Session, j int) (*estimate.PartTime, bool) {
 		after := withPart(v, j, change(v.Parts[j]))
 		t := estimate.Of(after, p.Env)
-		return t.Parts[j], kitEnough(p, v, after, j, kits, t) && timeEnough(p, v, j, t)
+		return t.Parts[j], enoughKit(p, v, after, j, kits, t) && enoughTime(p, v, j, t)
 	}
 	part, ok := try(s, i)
 	if !ok || p.Version != nil {
@@ -134,15 +134,15 @@ func kitProved(p *check.Pass, s *model.Session, i int, kits []string, change fun
 			continue
 		}
 		after := withPart(v.Session, j, change(v.Session.Parts[j]))
-		if t := estimate.Of(after, p.Env); !timeEnough(p, v.Session, j, t) && timeEnough(p, v.Session, j, p.Timeline(v.Session)) {
+		if t := estimate.Of(after, p.Env); !enoughTime(p, v.Session, j, t) && enoughTime(p, v.Session, j, p.Timeline(v.Session)) {
 			return part, false
 		}
 	}
 	return part, true
 }
 
-// asStations makes stations of slots, so that the class is spread over them.
-func asStations(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
+// offerStations makes stations of slots, so that the class is spread over them.
+func offerStations(p *check.Pass, s *model.Session, i int, u *shortKit) (remedy, bool) {
 	part := s.Parts[i]
 	var slots *model.Group
 	for g := range part.Groups(model.Everything) {
@@ -156,20 +156,20 @@ func asStations(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy,
 		}
 	}
 	if slots == nil {
-		return kitRemedy{}, false
+		return remedy{}, false
 	}
-	_, ok := kitProved(p, s, i, u.kits, func(g *model.Group) *model.Group {
-		return copiedPart(g, func(c *model.Group) {
+	_, ok := tryRemedy(p, s, i, u.kits, func(g *model.Group) *model.Group {
+		return copyGroup(g, func(c *model.Group) {
 			if c.Kind == model.Slot {
 				c.Kind = model.Station
 			}
 		}, nil)
 	})
 	if !ok {
-		return kitRemedy{}, false
+		return remedy{}, false
 	}
 	class, n := p.Env.House.Class, slots.Slots()
-	r := kitRemedy{text: fmt.Sprintf("write station for slot: at each of the %d are %d people then", n, (class+n-1)/n)}
+	r := remedy{text: fmt.Sprintf("write station for slot: at each of the %d are %d people then", n, (class+n-1)/n)}
 	fix := diag.Fix{Title: "make stations of the slots"}
 	for _, k := range slots.Steps {
 		g, ok := k.(*model.Group)
@@ -187,8 +187,8 @@ func asStations(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy,
 	return r, true
 }
 
-// copiedPart is a group with all groups inside it copied and changed, and their lines too.
-func copiedPart(g *model.Group, group func(*model.Group), line func(*model.Work) *model.Work) *model.Group {
+// copyGroup is a group with all groups inside it copied and changed, and their lines too.
+func copyGroup(g *model.Group, group func(*model.Group), line func(*model.Work) *model.Work) *model.Group {
 	c := *g
 	if group != nil {
 		group(&c)
@@ -198,7 +198,7 @@ func copiedPart(g *model.Group, group func(*model.Group), line func(*model.Work)
 		for i, s := range out {
 			switch s := s.(type) {
 			case *model.Group:
-				out[i] = copiedPart(s, group, line)
+				out[i] = copyGroup(s, group, line)
 			case *model.Work:
 				if line != nil {
 					out[i] = line(s)

@@ -10,9 +10,9 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// orAnother leaves a choice of another movement, with other kit or none.
-func orAnother(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
-	return kitSwapped(p, s, i, u, func(w *model.Work, m *book.Movement) (*model.Work, bool) {
+// offerChoice leaves a choice of another movement, with other kit or none.
+func offerChoice(p *check.Pass, s *model.Session, i int, u *shortKit) (remedy, bool) {
+	return trySwap(p, s, i, u, func(w *model.Work, m *book.Movement) (*model.Work, bool) {
 		if w.Dose == nil || w.From != model.FromLine || w.Dose.At.Start > w.Moves[0].At.Start || slices.ContainsFunc(w.Loads, ofKit) {
 			return nil, false
 		}
@@ -23,7 +23,7 @@ func orAnother(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, 
 		text := m.Name + " or " + other.Name
 		return text, func(parts []*model.Group) []diag.Edit {
 			var out []diag.Edit
-			for _, w := range linesOfMovement(parts, m) {
+			for _, w := range linesOf(parts, m) {
 				out = append(out, diag.Edit{At: w.Moves[0].At, New: text})
 			}
 			return out
@@ -31,9 +31,9 @@ func orAnother(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, 
 	})
 }
 
-// otherMovement writes another movement, of whose kit there is enough.
-func otherMovement(p *check.Pass, s *model.Session, i int, u *shortKit) (kitRemedy, bool) {
-	return kitSwapped(p, s, i, u, func(w *model.Work, m *book.Movement) (*model.Work, bool) {
+// offerSubstitute writes another movement, of whose kit there is enough.
+func offerSubstitute(p *check.Pass, s *model.Session, i int, u *shortKit) (remedy, bool) {
+	return trySwap(p, s, i, u, func(w *model.Work, m *book.Movement) (*model.Work, bool) {
 		c := *w
 		c.Moves = []model.Move{{Movement: m, Name: m.Name, At: w.Moves[0].At}}
 		if !slices.Equal(w.Moves[0].Movement.Needs, m.Needs) {
@@ -45,21 +45,21 @@ func otherMovement(p *check.Pass, s *model.Session, i int, u *shortKit) (kitReme
 	})
 }
 
-// kitSwapped tries what another movement makes of the lines of one, all through a part.
-func kitSwapped(p *check.Pass, s *model.Session, i int, u *shortKit, line func(*model.Work, *book.Movement) (*model.Work, bool),
-	write func(m, other *book.Movement) (string, func([]*model.Group) []diag.Edit)) (kitRemedy, bool) {
+// trySwap tries what another movement makes of the lines of one, all through a part.
+func trySwap(p *check.Pass, s *model.Session, i int, u *shortKit, line func(*model.Work, *book.Movement) (*model.Work, bool),
+	write func(m, other *book.Movement) (string, func([]*model.Group) []diag.Edit)) (remedy, bool) {
 	part := s.Parts[i]
 	if len(u.Lines) != 1 || len(u.Lines[0].Moves) != 1 || u.Lines[0].Moves[0].Movement == nil {
-		return kitRemedy{}, false
+		return remedy{}, false
 	}
 	m := u.Lines[0].Moves[0].Movement
-	for _, other := range insteadOf(p, m) {
-		if lacksKit(p, other) != "" || !suitsDoses(s, m, other) {
+	for _, other := range alternatives(p, m) {
+		if lacksKit(p, other) != "" || !dosesFit(s, m, other) {
 			continue
 		}
 		able := true
-		_, ok := kitProved(p, s, i, u.kits, func(g *model.Group) *model.Group {
-			return copiedPart(g, nil, func(w *model.Work) *model.Work {
+		_, ok := tryRemedy(p, s, i, u.kits, func(g *model.Group) *model.Group {
+			return copyGroup(g, nil, func(w *model.Work) *model.Work {
 				if len(w.Moves) != 1 || w.Moves[0].Movement != m {
 					return w
 				}
@@ -74,19 +74,19 @@ func kitSwapped(p *check.Pass, s *model.Session, i int, u *shortKit, line func(*
 			continue
 		}
 		text, edits := write(m, other)
-		r := kitRemedy{text: "write " + text + ", for which there is kit enough"}
+		r := remedy{text: "write " + text + ", for which there is kit enough"}
 		if swappable(p, s, m) {
 			r.fix = &diag.Fix{Title: "write " + text, Edits: edits([]*model.Group{part})}
 		}
 		return r, true
 	}
-	return kitRemedy{}, false
+	return remedy{}, false
 }
 
-// elsewhereFirst starts half of the people with another line of the same rounds.
-func elsewhereFirst(p *check.Pass, u *shortKit) (kitRemedy, bool) {
+// offerStagger starts half of the people with another line of the same rounds.
+func offerStagger(p *check.Pass, u *shortKit) (remedy, bool) {
 	if len(u.Lines) != 1 || u.Each == 0 || (u.People+1)/2 > u.Fits() {
-		return kitRemedy{}, false
+		return remedy{}, false
 	}
 	var other *model.Work
 	for g := range u.Part.Groups(model.Everything) {
@@ -101,9 +101,9 @@ func elsewhereFirst(p *check.Pass, u *shortKit) (kitRemedy, bool) {
 		}
 	}
 	if other == nil {
-		return kitRemedy{}, false
+		return remedy{}, false
 	}
-	return kitRemedy{text: fmt.Sprintf("say in a note that half of them start with %s: %d at once fit", other.MoveNames(), (u.People+1)/2)}, true
+	return remedy{text: fmt.Sprintf("say in a note that half of them start with %s: %d at once fit", other.MoveNames(), (u.People+1)/2)}, true
 }
 
 // shareKit says whether two lines need the same kit.

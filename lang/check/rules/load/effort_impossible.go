@@ -15,12 +15,10 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var (
-	effortImpossibleShare   = &check.Setting{Name: "share", Unit: "%", Default: 105, Source: "no source: on a good day a maximum is beaten by a little"}
-	effortImpossibleReserve = &check.Setting{Name: "reserve", Unit: "rep", Default: 10, Source: "choice: people were asked about up to ten, and are two or more out there (Hackett, J. Strength Cond. Res. 2017;31(8):2162-2168)"}
-)
+var effortImpossibleReserve = &check.Setting{Name: "reserve", Unit: "rep", Default: 10,
+	Source: "choice: people were asked about up to ten, and are two or more out there (Hackett, J. Strength Cond. Res. 2017;31(8):2162-2168)"}
 
-var EffortImpossible = check.Rule{Name: "effort-impossible", Family: "load", Severity: diag.Error,
+var EffortImpossible = check.Rule{Name: effortImpossibleName, Family: "load", Severity: diag.Error,
 	Summary:  "an effort, a share of a maximum, an RPE or a reserve that there cannot be, such as 140% or RPE 12",
 	Settings: []*check.Setting{effortImpossibleShare, effortImpossibleReserve},
 	Session: func(p *check.Pass, s *model.Session) {

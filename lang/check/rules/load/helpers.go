@@ -1,3 +1,4 @@
+// Package load has the rules about loads: shares of a maximum, repetitions, weights that the house can make.
 package load
 
 import (
@@ -6,6 +7,12 @@ import (
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/model"
 )
+
+// effortImpossibleShare is the share of a maximum from which it is the number that is wrong.
+var effortImpossibleShare = &check.Setting{Name: "share", Unit: "%", Default: 105,
+	Source: "no source: on a good day a maximum is beaten by a little"}
+
+const effortImpossibleName = "effort-impossible"
 
 // misread says whether an amount has more or fewer numbers between slashes than the house
 // has tiers, so that it is not said which is whose. That is reported where it is read.

@@ -16,8 +16,10 @@ import (
 )
 
 var (
-	repsTooManySpare      = &check.Setting{Name: "spare", Unit: "rep", Default: 1, Source: "a handbook's table, attributed to the American College of Sports Medicine, runs about one repetition above the classic one: " + strength.TableSource}
-	repsTooManyDeviations = &check.Setting{Name: "deviations", Default: 1, Source: "choice: about one person in six does more than one standard deviation above the mean of " + strength.SpreadSource}
+	repsTooManySpare = &check.Setting{Name: "spare", Unit: "rep", Default: 1,
+		Source: "a handbook's table, attributed to the American College of Sports Medicine, runs about one repetition above the classic one: " + strength.TableSource}
+	repsTooManyDeviations = &check.Setting{Name: "deviations", Default: 1,
+		Source: "choice: about one person in six does more than one standard deviation above the mean of " + strength.SpreadSource}
 )
 
 var RepsTooMany = check.Rule{Name: "reps-too-many", Family: "load", Severity: diag.Warning,
@@ -44,16 +46,13 @@ func firstTooMany(p *check.Pass, l *intensity.Line) (diag.Diagnostic, bool) {
 	return diag.Diagnostic{}, false
 }
 
-// beyond is the share from which it is the number that is wrong: see effort-impossible.
-const beyond = 105
-
 // tooMany reports a set that its share of a maximum does not allow. Repetitions that are
 // to be left in reserve count as done.
 func tooMany(p *check.Pass, w *model.Work, ld *model.Load, set intensity.LiftSet) (diag.Diagnostic, bool) {
 	m := w.Moves[0].Movement
 	table, err := strength.Reps(min(set.Share, 100))
-	if err != nil || set.Share > beyond {
-		return diag.Diagnostic{}, false // lighter than the table goes, or no share that there is
+	if err != nil || set.Share > p.ValueOf(effortImpossibleName, effortImpossibleShare) {
+		return diag.Diagnostic{}, false // lighter than the table goes, or more than there is: effort-impossible says so
 	}
 	// The spare repetition fades out towards the maximum, which is done once by definition.
 	most := table + p.Value(repsTooManySpare)*min(1, max(0, (100-set.Share)/5))

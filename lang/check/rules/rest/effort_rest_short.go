@@ -17,11 +17,16 @@ import (
 )
 
 var (
-	effortRestShortEffort = &check.Setting{Name: "effort", Unit: "%", Default: 85, Source: "common practice, no source"}
-	effortRestShortLeast  = &check.Setting{Name: "least", Unit: "s", Default: 60, Source: "common practice, no source: a minute between efforts at 85-90 %"}
-	effortRestShortWork   = &check.Setting{Name: "work", Unit: "s", Default: 15, Source: "no source: what is shorter is a set, and no effort"}
-	effortRestShortSprint = &check.Setting{Name: "sprint", Unit: "s", Default: 10, Source: strength.Handbook + ", table 3.6: 5 to 10 s at 90 % of power and up"}
-	effortRestShortTimes  = &check.Setting{Name: "times", Default: 12, Source: strength.Handbook + ", table 3.6: 12 to 20 times the work after such a sprint"}
+	effortRestShortEffort = &check.Setting{Name: "effort", Unit: "%", Default: 85,
+		Source: "common practice, no source"}
+	effortRestShortLeast = &check.Setting{Name: "least", Unit: "s", Default: 60,
+		Source: "common practice, no source: a minute between efforts at 85-90 %"}
+	effortRestShortWork = &check.Setting{Name: "work", Unit: "s", Default: 15,
+		Source: "no source: what is shorter is a set, and no effort"}
+	effortRestShortSprint = &check.Setting{Name: "sprint", Unit: "s", Default: 10,
+		Source: strength.Handbook + ", table 3.6: 5 to 10 s at 90 % of power and up"}
+	effortRestShortTimes = &check.Setting{Name: "times", Default: 12,
+		Source: strength.Handbook + ", table 3.6: 12 to 20 times the work after such a sprint"}
 )
 
 var EffortRestShort = check.Rule{Name: "effort-rest-short", Family: "rest", Severity: diag.Suggestion,
@@ -76,9 +81,9 @@ func effortOf(s *model.Session, w *model.Work, around []*model.Group) (percent f
 	return (lo + hi) / 2, known
 }
 
-// hard is the least rest between efforts of so much, each so many s long, 0 where they may
+// leastRest is the least rest between efforts of so much, each so many s long, 0 where they may
 // follow each other as they like.
-func hard(p *check.Pass, effort, work float64) float64 {
+func leastRest(p *check.Pass, effort, work float64) float64 {
 	switch {
 	case effort >= 95 && work >= 5-estimate.Tolerance && work <= p.Value(effortRestShortSprint)+estimate.Tolerance:
 		return p.Value(effortRestShortTimes) * work
@@ -98,12 +103,12 @@ func lineEfforts(p *check.Pass, t *estimate.Timeline, s *model.Session, w *model
 		return
 	}
 	if v, ok := w.Every.One(); ok {
-		tooSoon(p, effort, work, v-work, w.Every.At)
+		reportTooShort(p, effort, work, v-work, w.Every.At)
 	} else if w.Rest != nil && w.Rest.Bound == "" {
 		if v, ok := w.Rest.Amount.One(); ok {
-			tooSoon(p, effort, work, v, w.Rest.At)
+			reportTooShort(p, effort, work, v, w.Rest.At)
 		} else if n, ok := w.Rest.Work.One(); ok {
-			tooSoon(p, effort, work, n*work, w.Rest.At)
+			reportTooShort(p, effort, work, n*work, w.Rest.At)
 		}
 	}
 }
@@ -123,16 +128,16 @@ func groupEfforts(p *check.Pass, t *estimate.Timeline, s *model.Session, g *mode
 		if g.Repeat.Kind == model.On && off <= 0 || g.CarryOn {
 			return
 		}
-		tooSoon(p, effort, turn.Took, max(0, turn.Least)+off, g.Repeat.At)
+		reportTooShort(p, effort, turn.Took, max(0, turn.Least)+off, g.Repeat.At)
 		return
 	}
 	n := float64(totals.GroupTurns(g))
 	if n == 0 || !part.Proven() {
 		return
 	}
-	if r := between(g); r != nil {
+	if r := restBetweenTurns(g); r != nil {
 		if v, ok := r.Amount.One(); ok {
-			tooSoon(p, effort, (of.Took.Typical-(n-1)*v)/n, v, r.At)
+			reportTooShort(p, effort, (of.Took.Typical-(n-1)*v)/n, v, r.At)
 		}
 	}
 }
@@ -163,12 +168,12 @@ func partEfforts(p *check.Pass, s *model.Session, g estimate.Gap) {
 	if b.Start != nil {
 		at = b.Start.At
 	}
-	tooSoon(p, min(before, after), g.Part.Work.Typical, left, at)
+	reportTooShort(p, min(before, after), g.Part.Work.Typical, left, at)
 }
 
-// tooSoon reports a rest that is too little between efforts.
-func tooSoon(p *check.Pass, effort, work, rest float64, at source.Place) {
-	least := hard(p, effort, work)
+// reportTooShort reports a rest that is too little between efforts.
+func reportTooShort(p *check.Pass, effort, work, rest float64, at source.Place) {
+	least := leastRest(p, effort, work)
 	if least == 0 || rest >= least-estimate.Tolerance {
 		return
 	}
@@ -178,7 +183,7 @@ func tooSoon(p *check.Pass, effort, work, rest float64, at source.Place) {
 		Help:    fmt.Sprintf("leave %s or more, or say a lower effort", units.FormatClock(least))}
 	if work <= p.Value(effortRestShortSprint)+estimate.Tolerance {
 		d.Label = fmt.Sprintf("handbooks ask for %s times the work after a sprint", units.FormatNumber(p.Value(effortRestShortTimes)))
-	} else if v := p.Value(effortRestShortLeast); v != 60 {
+	} else if v := p.Value(effortRestShortLeast); v != effortRestShortLeast.Default {
 		d.Label = fmt.Sprintf("the house asks for %s from %s up", units.FormatClock(v), phrase.Percent(p.Value(effortRestShortEffort)))
 	}
 	p.Report(d)

@@ -1,3 +1,4 @@
+// Package rest has the rules about rest: between parts, sets and efforts.
 package rest
 
 import (
@@ -14,8 +15,8 @@ func groupIn(t *estimate.Timeline, g *model.Group) (*estimate.PartTime, *estimat
 	return nil, nil
 }
 
-// between is the rest between the turns of a group, nil where there is none.
-func between(g *model.Group) *model.Rest {
+// restBetweenTurns is the rest between the turns of a group, nil where there is none.
+func restBetweenTurns(g *model.Group) *model.Rest {
 	for _, st := range g.Steps {
 		if r, ok := st.(*model.Rest); ok && r.Place == model.RestBetweenTurns && r.Of == "" && r.Bound == "" {
 			return r

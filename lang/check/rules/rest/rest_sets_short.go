@@ -16,8 +16,10 @@ import (
 )
 
 var (
-	restSetsShortLoad  = &check.Setting{Name: "load", Unit: "%", Default: 85, Source: strength.Handbook + ", chapter 17: strength is trained at 85 % of a maximum and up"}
-	restSetsShortLeast = &check.Setting{Name: "least", Unit: "s", Default: 120, Source: strength.Handbook + ", chapter 17: 2 to 5 min between such sets"}
+	restSetsShortLoad = &check.Setting{Name: "load", Unit: "%", Default: 85,
+		Source: strength.Handbook + ", chapter 17: strength is trained at 85 % of a maximum and up"}
+	restSetsShortLeast = &check.Setting{Name: "least", Unit: "s", Default: 120,
+		Source: strength.Handbook + ", chapter 17: 2 to 5 min between such sets"}
 )
 
 var RestSetsShort = check.Rule{Name: "rest-sets-short", Family: "rest", Severity: diag.Warning,

@@ -13,7 +13,8 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var workRestOffOff = &check.Setting{Name: "off", Unit: "%", Default: 25, Source: "no source: paces that are 10 % off move such a ratio by up to 20 %"}
+var workRestOffOff = &check.Setting{Name: "off", Unit: "%", Default: 25,
+	Source: "no source: paces that are 10 % off move such a ratio by up to 20 %"}
 
 var WorkRestOff = check.Rule{Name: "work-rest-off", Family: "rest", Severity: diag.Warning,
 	Summary:  "rest between turns that is far from what the author aims at, such as twice the work",
@@ -104,7 +105,7 @@ func workAndRest(t *estimate.Timeline, g *model.Group) (work, rest estimate.Time
 		left := func(o estimate.Turn) float64 { return max(0, o.Interval-o.Took) + off }
 		return work, estimate.Times{Fast: left(tr[0]), Typical: left(tr[1]), Slow: left(tr[2])}, true
 	}
-	n, r := float64(totals.GroupTurns(g)), between(g)
+	n, r := float64(totals.GroupTurns(g)), restBetweenTurns(g)
 	if n < 2 || r == nil || !part.Proven() {
 		return work, rest, false
 	}

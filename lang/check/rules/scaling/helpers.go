@@ -1,3 +1,4 @@
+// Package scaling has the rules about versions of a session: kit, movement patterns, volume, notes.
 package scaling
 
 import (
@@ -11,8 +12,8 @@ import (
 	"stint.example/stint/lang/source"
 )
 
-// A trained line is one of the main work with a movement of it.
-type trained struct {
+// A trainedMove line is one of the main work with a movement of it.
+type trainedMove struct {
 	work *model.Work
 	move model.Move
 	part *model.Group
@@ -20,8 +21,8 @@ type trained struct {
 
 // mainWork is what the parts of a session train, line by line: warm-up, cool-down, what is
 // done in rests, stretches and duties are none of it.
-func mainWork(s *model.Session) []trained {
-	var out []trained
+func mainWork(s *model.Session) []trainedMove {
+	var out []trainedMove
 	for _, g := range s.Parts {
 		if g.Kind != model.Part {
 			continue
@@ -29,7 +30,7 @@ func mainWork(s *model.Session) []trained {
 		for w := range g.Lines(model.InsideEvents) {
 			for _, m := range w.Moves {
 				if m.Movement != nil && m.Movement.Main() != "" && m.Movement.Main() != book.Mobility {
-					out = append(out, trained{w, m, g})
+					out = append(out, trainedMove{w, m, g})
 				}
 			}
 		}
@@ -37,43 +38,43 @@ func mainWork(s *model.Session) []trained {
 	return out
 }
 
-func (t trained) pattern() book.Pattern { return substitute.Pattern(t.move.Movement) }
+func (t trainedMove) pattern() book.Pattern { return substitute.Pattern(t.move.Movement) }
 
-// beside says whether a line trains a pattern, if not as its main one.
-func beside(lines []trained, p book.Pattern) bool {
-	return slices.ContainsFunc(lines, func(t trained) bool {
+// trainsAlso says whether a line trains a pattern, if not as its main one.
+func trainsAlso(lines []trainedMove, p book.Pattern) bool {
+	return slices.ContainsFunc(lines, func(t trainedMove) bool {
 		return slices.ContainsFunc(t.move.Movement.Trains, func(o book.Pattern) bool { return substitute.PatternOf(o) == p })
 	})
 }
 
-func having(lines []trained, p book.Pattern) []trained {
-	return slices.DeleteFunc(slices.Clone(lines), func(t trained) bool { return t.pattern() != p })
+func withPattern(lines []trainedMove, p book.Pattern) []trainedMove {
+	return slices.DeleteFunc(slices.Clone(lines), func(t trainedMove) bool { return t.pattern() != p })
 }
 
 // A loss is a pattern that no line of a version has as its main one any more.
 type loss struct {
 	pattern book.Pattern
-	was     []trained // as written
-	now     []trained // what has taken their place
-	kept    string    // what is left of it all the same, empty where nothing is
+	was     []trainedMove // as written
+	now     []trainedMove // what has taken their place
+	kept    string        // what is left of it all the same, empty where nothing is
 }
 
-// losses are the patterns that a version has lost, but for those that it leaves out with a
+// lostPatterns are the patterns that a version has lost, but for those that it leaves out with a
 // reason.
-func losses(p *check.Pass, s *model.Session) []loss {
+func lostPatterns(p *check.Pass, s *model.Session) []loss {
 	before, after := mainWork(p.Written), mainWork(s)
-	before = slices.DeleteFunc(before, func(t trained) bool {
+	before = slices.DeleteFunc(before, func(t trainedMove) bool {
 		return slices.ContainsFunc(p.Version.Left, func(at source.Place) bool { return t.work.At.Within(at) || t.move.At.Within(at) })
 	})
 	var out []loss
 	for _, t := range before {
 		pt := t.pattern()
-		if len(having(after, pt)) > 0 || slices.ContainsFunc(out, func(l loss) bool { return l.pattern == pt }) {
+		if len(withPattern(after, pt)) > 0 || slices.ContainsFunc(out, func(l loss) bool { return l.pattern == pt }) {
 			continue
 		}
-		l := loss{pattern: pt, was: having(before, pt)}
+		l := loss{pattern: pt, was: withPattern(before, pt)}
 		for _, n := range after {
-			if slices.ContainsFunc(l.was, func(w trained) bool {
+			if slices.ContainsFunc(l.was, func(w trainedMove) bool {
 				anew := n.work.Written.File == nil && n.part.Letter == w.part.Letter
 				return anew || n.work.Written.File != nil && n.work.Written == w.work.At
 			}) {
@@ -82,14 +83,14 @@ func losses(p *check.Pass, s *model.Session) []loss {
 		}
 		c := pt.Coarse()
 		switch {
-		case complexes(l.was) && beside(l.now, pt):
+		case allComplexes(l.was) && trainsAlso(l.now, pt):
 			continue // one movement has taken over all of a complex
-		case c != "" && slices.ContainsFunc(l.now, func(n trained) bool { return n.move.Movement.Main().Coarse() == c }):
+		case c != "" && slices.ContainsFunc(l.now, func(n trainedMove) bool { return n.move.Movement.Main().Coarse() == c }):
 			l.kept = "it keeps the " + c
 			if c == "bend and lift" || c == "single leg" {
 				l.kept = "it is still " + c
 			}
-		case beside(after, pt):
+		case trainsAlso(after, pt):
 			l.kept = "it is trained beside something else"
 		}
 		out = append(out, l)
@@ -97,14 +98,14 @@ func losses(p *check.Pass, s *model.Session) []loss {
 	return out
 }
 
-// complexes says whether all of some lines are of several movements without letting go.
-func complexes(lines []trained) bool {
-	return !slices.ContainsFunc(lines, func(t trained) bool { return len(t.work.Moves) < 2 || t.work.Choice })
+// allComplexes says whether all of some lines are of several movements without letting go.
+func allComplexes(lines []trainedMove) bool {
+	return !slices.ContainsFunc(lines, func(t trainedMove) bool { return len(t.work.Moves) < 2 || t.work.Choice })
 }
 
-// lossAt is where a loss shows: the right side that has taken the place, if the session says
+// placeOf is where a loss shows: the right side that has taken the place, if the session says
 // it, else the name of the version or of the session.
-func lossAt(p *check.Pass, l loss) source.Place {
+func placeOf(p *check.Pass, l loss) source.Place {
 	for _, n := range l.now {
 		if p.Here(n.work.At) && n.work.At != n.work.Written {
 			return n.work.At
@@ -115,7 +116,7 @@ func lossAt(p *check.Pass, l loss) source.Place {
 
 // keepPattern is a fix that puts a movement with a pattern on the right side of a swap, and
 // its name. The name is empty where the book has none.
-func keepPattern(p *check.Pass, was, now trained) (fix *diag.Fix, name string) {
+func keepPattern(p *check.Pass, was, now trainedMove) (fix *diag.Fix, name string) {
 	kit := p.Version.Has
 	if !p.Version.HasOnly {
 		kit = nil

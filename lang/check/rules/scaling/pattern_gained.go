@@ -17,16 +17,16 @@ var PatternGained = check.Rule{Name: "pattern-gained", Family: "scaling", Severi
 			return
 		}
 		before := mainWork(p.Written)
-		losses := losses(p, s)
+		losses := lostPatterns(p, s)
 		var said []book.Pattern
 		for _, t := range mainWork(s) {
 			pt := t.pattern()
-			if beside(before, pt) || slices.Contains(said, pt) {
+			if trainsAlso(before, pt) || slices.Contains(said, pt) {
 				continue
 			}
 			// What has taken the place of a pattern that is lost is spoken of there.
 			if slices.ContainsFunc(losses, func(l loss) bool {
-				return slices.ContainsFunc(l.now, func(n trained) bool { return n.work == t.work })
+				return slices.ContainsFunc(l.now, func(n trainedMove) bool { return n.work == t.work })
 			}) {
 				continue
 			}

@@ -25,9 +25,12 @@ import (
 const leastFar = 60
 
 var (
-	versionFarTime = &check.Setting{Name: "time", Unit: "%", Default: 25, Source: "no source: of how long the parts take a typical member"}
-	versionFarWork = &check.Setting{Name: "work", Unit: "%", Default: 40, Source: "no source: of the repetitions or the distance of a pattern"}
-	versionFarLoad = &check.Setting{Name: "load", Unit: "%", Default: 50, Source: "no source: of the load moved, where all weights are stated"}
+	versionFarTime = &check.Setting{Name: "time", Unit: "%", Default: 25,
+		Source: "no source: of how long the parts take a typical member"}
+	versionFarWork = &check.Setting{Name: "work", Unit: "%", Default: 40,
+		Source: "no source: of the repetitions or the distance of a pattern"}
+	versionFarLoad = &check.Setting{Name: "load", Unit: "%", Default: 50,
+		Source: "no source: of the load moved, where all weights are stated"}
 )
 
 var VersionFar = check.Rule{Name: "version-far", Family: "scaling", Severity: diag.Warning,
@@ -101,7 +104,7 @@ func tooFar(p *check.Pass, was, is float64, setting *check.Setting) bool {
 	return math.Abs(is-was) > p.Value(setting)/100*was+1e-9
 }
 
-// farther says what a version comes to, what its session does, and how far that is.
+// farther says how much a version has of something, how much its session has, and the difference.
 func farther(what string, was, is float64, setting *check.Setting, say func(float64) string) []far {
 	word := "more"
 	if is < was {
@@ -136,7 +139,7 @@ func timeOf(p *check.Pass, s *model.Session, parts []*model.Group) (sum float64,
 	return sum, sum > 0
 }
 
-// A patternWork is what a pattern comes to: amounts by unit, and how long they take at the
+// A patternWork is the work of a pattern: amounts by unit, and how long they take at the
 // book's paces.
 type patternWork struct {
 	name    string

@@ -1,3 +1,4 @@
+// Package warmup has the rules about warm-ups: raise, mobilise, and ramp sets before heavy lifts.
 package warmup
 
 import (
@@ -29,31 +30,31 @@ func warmUps(s *model.Session) []*model.Group {
 	return out
 }
 
-// judged says whether a session can be judged as a whole hour: it is one, it has a part,
+// judgeable says whether a session can be judged as a whole hour: it is one, it has a part,
 // and every line of it could be read. Else one mistake would draw another.
-func judged(p *check.Pass, s *model.Session) bool {
+func judgeable(p *check.Pass, s *model.Session) bool {
 	return p.Whole(s) && !p.BadSection(p.Written) && !slices.ContainsFunc(s.Parts, func(g *model.Group) bool {
 		return g.Unread || g.Gaps || !p.Sound(g)
 	}) && slices.ContainsFunc(s.Parts, func(g *model.Group) bool { return g.Kind == model.Part && len(g.Steps) > 0 })
 }
 
-// drawnAsWritten is what a function finds in the session as written, where a version of it is
+// foundAsWritten is what a function finds in the session as written, where a version of it is
 // looked at: what it says of the version too has been said.
-func drawnAsWritten[T comparable](p *check.Pass, f func(*model.Session) []T) []T {
+func foundAsWritten[T comparable](p *check.Pass, f func(*model.Session) []T) []T {
 	if p.Version == nil {
 		return nil
 	}
 	return f(p.Written)
 }
 
-// coldPatterns are those that hard work may find cold. Trunk, rotation and carries
-// are held rather than moved through, and any work before them wakes them; what is run, rowed
+// primedPatterns are those that hard work may find cold. Trunk, rotation and carries
+// are held rather than moved through, and any work before them primes them; what is run, rowed
 // or cycled is its own warm-up, but for a sprint.
-var coldPatterns = []book.Pattern{book.Squat, book.Hinge, book.Lunge, book.HorizontalPush, book.VerticalPush, book.HorizontalPull, book.VerticalPull, book.Jump}
+var primedPatterns = []book.Pattern{book.Squat, book.Hinge, book.Lunge, book.HorizontalPush, book.VerticalPush, book.HorizontalPull, book.VerticalPull, book.Jump}
 
-// readied are the patterns that a hard line of a movement asks a warm-up for: its main one, and
+// patternsToPrime are the patterns that a hard line of a movement asks a warm-up for: its main one, and
 // the press overhead wherever there is one.
-func readied(m *book.Movement) []book.Pattern {
+func patternsToPrime(m *book.Movement) []book.Pattern {
 	if m == nil {
 		return nil
 	}
@@ -62,7 +63,7 @@ func readied(m *book.Movement) []book.Pattern {
 	}
 	var out []book.Pattern
 	for i, t := range m.Trains {
-		if slices.Contains(coldPatterns, t) && (i == 0 || t == book.VerticalPush) {
+		if slices.Contains(primedPatterns, t) && (i == 0 || t == book.VerticalPush) {
 			out = append(out, t)
 		}
 	}
@@ -88,17 +89,17 @@ var drillFor = map[book.Pattern]string{
 	book.VerticalPull: "8 prone pull", book.Jump: "15 pogo hop", book.Run: "20 high knees",
 }
 
-// A cold is a pattern that a session loads hard and nothing readies.
-type cold struct {
+// A coldPattern is a pattern that a session loads hard and nothing readies.
+type coldPattern struct {
 	pattern book.Pattern
 	line    *intensity.Line
 	move    model.Move
 }
 
-// colds are the patterns that hard lines find cold, each at its first. What is not hard touches
+// coldPatternsIn are the patterns that hard lines find cold, each at its first. What is not hard touches
 // a pattern, in the warm-up as in the parts before; so do the lighter turns of the line itself.
-func colds(s *model.Session, marks intensity.Marks) []cold {
-	var out []cold
+func coldPatternsIn(s *model.Session, marks intensity.Marks) []coldPattern {
+	var out []coldPattern
 	var before []*intensity.Line
 	seen := map[book.Pattern]bool{}
 	for l := range intensity.HardLines(s, marks) {
@@ -106,11 +107,11 @@ func colds(s *model.Session, marks intensity.Marks) []cold {
 			before = append(before, l)
 			continue
 		}
-		if ownRamp(l) > 0 {
+		if lighterTurns(l) > 0 {
 			before = append(before, &intensity.Line{Work: l.Work})
 		}
 		for _, m := range l.Work.Moves {
-			for _, pattern := range readied(m.Movement) {
+			for _, pattern := range patternsToPrime(m.Movement) {
 				touched := slices.ContainsFunc(before, func(o *intensity.Line) bool {
 					return o.Share < max(l.Share, marks.Share) && slices.ContainsFunc(o.Work.Moves, func(om model.Move) bool {
 						return touchesPattern(om.Movement, pattern)
@@ -118,7 +119,7 @@ func colds(s *model.Session, marks intensity.Marks) []cold {
 				})
 				if !touched && !seen[pattern] {
 					seen[pattern] = true
-					out = append(out, cold{pattern, l, m})
+					out = append(out, coldPattern{pattern, l, m})
 				}
 			}
 		}
@@ -126,9 +127,9 @@ func colds(s *model.Session, marks intensity.Marks) []cold {
 	return out
 }
 
-// ownRamp is how many turns of a line are lighter than its heaviest: by their share of a
+// lighterTurns is how many turns of a line are lighter than its heaviest: by their share of a
 // maximum or, where the load goes by feel, with more repetitions.
-func ownRamp(h *intensity.Line) int {
+func lighterTurns(h *intensity.Line) int {
 	w, n := h.Work, 0
 	if ld := intensity.ShareOf(w); ld != nil {
 		for _, share := range h.Shares() {
@@ -156,12 +157,12 @@ func ownRamp(h *intensity.Line) int {
 type rampSet struct{ reps, share int }
 
 // rampSets are the sets that lead up to a heavy one, the lightest first: the repetitions are
-// those of the test warm-up of a maximum (see rampMissing), the shares its light, middling and
+// those of the test warm-up of a maximum (see ramp-missing), the shares its light, middling and
 // near-maximal ones in numbers, as coaches write them: common practice, no source.
 var rampSets = []rampSet{{5, 50}, {3, 70}, {2, 80}}
 
-// leadUp are lines for the last so many of those sets of a lift.
-func leadUp(lift string, n int) []string {
+// rampLines are lines for the last so many of those sets of a lift.
+func rampLines(lift string, n int) []string {
 	var out []string
 	for _, r := range rampSets[len(rampSets)-min(max(n, 0), len(rampSets)):] {
 		out = append(out, fmt.Sprintf("%d %s @ %d%%", r.reps, lift, r.share))
@@ -169,11 +170,11 @@ func leadUp(lift string, n int) []string {
 	return out
 }
 
-// asItStands is a group as the session as written has it, whose lines can be edited: of a
+// editable is a group as the session as written has it, whose lines can be edited: of a
 // version, they may be swaps that stand elsewhere. It is nil where a version has it for itself,
 // and where lines cannot be added to it: they stand behind its head, or a clock or slots say
 // when each is done.
-func asItStands(p *check.Pass, g *model.Group) *model.Group {
+func editable(p *check.Pass, g *model.Group) *model.Group {
 	var found *model.Group
 	for k := range p.Written.Groups(model.Everything) {
 		if k.At == g.At {
@@ -202,7 +203,7 @@ func addDrills(p *check.Pass, g *model.Group, lines []string) (diag.Edit, bool) 
 
 // addLines is the edit that adds lines to the end of a group.
 func addLines(p *check.Pass, g *model.Group, lines []string) (diag.Edit, bool) {
-	if g = asItStands(p, g); g == nil {
+	if g = editable(p, g); g == nil {
 		return diag.Edit{}, false
 	}
 	f := g.At.File
@@ -212,7 +213,7 @@ func addLines(p *check.Pass, g *model.Group, lines []string) (diag.Edit, bool) {
 
 // addFirst is the edit that adds lines to the beginning of a group.
 func addFirst(p *check.Pass, g *model.Group, lines []string) (diag.Edit, bool) {
-	if g = asItStands(p, g); g == nil {
+	if g = editable(p, g); g == nil {
 		return diag.Edit{}, false
 	}
 	at := g.Steps[0].Where().Start
@@ -317,8 +318,9 @@ func drillsFor(p *check.Pass, joints []book.Joint) []string {
 var (
 	phasesMissingHeavy = &check.Setting{Name: "heavy", Unit: "%", Default: 85, // the load trains strength
 		Source: strength.Handbook + ", chapter 17: 85 % and up trains strength; that it wants leading up to is our own reading of " + check.RampSource}
-	rampMissingShare = &check.Setting{Name: "share", Unit: "%", Default: 90, Source: "common practice, no source: from where a lift is near a maximum"}
-	rampMissingSets  = &check.Setting{Name: "sets", Default: 3, Source: testSource} // each heavier, before the first attempt
+	rampMissingShare = &check.Setting{Name: "share", Unit: "%", Default: 90,
+		Source: "common practice, no source: from where a lift is near a maximum"}
+	rampMissingSets = &check.Setting{Name: "sets", Default: 3, Source: testSource} // each heavier, before the first attempt
 )
 
 const testSource = "the protocol of the National Strength and Conditioning Association for testing a maximum: 5 to 10 light, 3 to 5, and 2 to 3 near it, then the attempts"
@@ -337,7 +339,7 @@ type heavyLift struct {
 // need is how many more sets are asked for.
 func (l heavyLift) need(sets int) int { return sets - l.sets }
 
-// heavyLifts are the lifts of a session that come to a share of a maximum or more.
+// heavyLifts are the lifts of a session that reach a share of a maximum or more.
 func heavyLifts(s *model.Session, share float64) []heavyLift {
 	var out []heavyLift
 	type led struct {
@@ -370,7 +372,7 @@ func heavyLifts(s *model.Session, share float64) []heavyLift {
 // that goes as heavy as it will is built up to; where nobody says in how many sets, one counts.
 func ownSets(h *intensity.Line) int {
 	if !intensity.GoesHeavy(h.Work, h.Around) {
-		return ownRamp(h)
+		return lighterTurns(h)
 	}
 	if n := totals.LineTurns(h.Work, h.Around); n > 1 {
 		return n - 1
@@ -401,7 +403,7 @@ func warmUpTime(p *check.Pass, s *model.Session, wrong func(float64) bool, f fun
 		}
 		return nil
 	}
-	if !judged(p, s) || find(s) == nil || drawnAsWritten(p, find) != nil {
+	if !judgeable(p, s) || find(s) == nil || foundAsWritten(p, find) != nil {
 		return
 	}
 	v, said, _ := warmUpTakes(p, s)

@@ -16,19 +16,19 @@ var JointCold = check.Rule{Name: jointColdName, Family: "warm-up", Severity: dia
 	Summary:  "hard work that loads a joint that nothing lighter has moved before it",
 	Settings: check.HardWork,
 	Session: func(p *check.Pass, s *model.Session) {
-		if !judged(p, s) || len(warmUps(s)) == 0 {
+		if !judgeable(p, s) || len(warmUps(s)) == 0 {
 			return
 		}
-		said := drawnAsWritten(p, func(s *model.Session) []book.Joint {
+		said := foundAsWritten(p, func(s *model.Session) []book.Joint {
 			var out []book.Joint
 			if len(warmUps(s)) > 0 {
-				for _, c := range coldJoints(s, p.HardMarks()) {
+				for _, c := range coldJointsIn(s, p.HardMarks()) {
 					out = append(out, c.joints...)
 				}
 			}
 			return out
 		})
-		for _, c := range coldJoints(s, p.HardMarks()) {
+		for _, c := range coldJointsIn(s, p.HardMarks()) {
 			joints := slices.DeleteFunc(c.joints, func(j book.Joint) bool { return slices.Contains(said, j) })
 			if len(joints) == 0 {
 				continue
@@ -62,10 +62,10 @@ type coldJoint struct {
 	move   model.Move
 }
 
-// coldJoints are the joints that hard lines find cold. Of a line whose pattern is cold nothing is
+// coldJointsIn are the joints that hard lines find cold. Of a line whose pattern is cold nothing is
 // said: what readies the pattern moves its joints too.
-func coldJoints(s *model.Session, marks intensity.Marks) []coldJoint {
-	colds := colds(s, marks)
+func coldJointsIn(s *model.Session, marks intensity.Marks) []coldJoint {
+	colds := coldPatternsIn(s, marks)
 	var out []coldJoint
 	var before []*intensity.Line
 	seen := map[book.Joint]bool{}
@@ -74,7 +74,7 @@ func coldJoints(s *model.Session, marks intensity.Marks) []coldJoint {
 			before = append(before, l)
 			continue
 		}
-		if ownRamp(l) > 0 {
+		if lighterTurns(l) > 0 {
 			before = append(before, &intensity.Line{Work: l.Work})
 		}
 		isCold := false

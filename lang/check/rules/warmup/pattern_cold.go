@@ -15,21 +15,21 @@ var PatternCold = check.Rule{Name: patternColdName, Family: "warm-up", Severity:
 	Summary:  "hard work in a way of moving that nothing lighter has touched before it",
 	Settings: check.HardWork,
 	Session: func(p *check.Pass, s *model.Session) {
-		if !judged(p, s) || len(warmUps(s)) == 0 {
+		if !judgeable(p, s) || len(warmUps(s)) == 0 {
 			return
 		}
-		said := drawnAsWritten(p, func(s *model.Session) []book.Pattern {
+		said := foundAsWritten(p, func(s *model.Session) []book.Pattern {
 			var out []book.Pattern
 			if len(warmUps(s)) > 0 {
-				for _, c := range colds(s, p.HardMarks()) {
+				for _, c := range coldPatternsIn(s, p.HardMarks()) {
 					out = append(out, c.pattern)
 				}
 			}
 			return out
 		})
-		for _, c := range colds(s, p.HardMarks()) {
+		for _, c := range coldPatternsIn(s, p.HardMarks()) {
 			if slices.Contains(said, c.pattern) || c.line.Share >= nearMaximum(p) && intensity.TestedLift(c.line.Work) == c.move.Movement {
-				continue // as written, or by rampMissing: the sets that it asks for touch the pattern
+				continue // as written, or by ramp-missing: the sets that it asks for touch the pattern
 			}
 			line := drillFor[c.pattern]
 			d := diag.Diagnostic{At: c.move.At, Label: fmt.Sprintf("this loads the %s, and nothing before it does so lightly", c.pattern),

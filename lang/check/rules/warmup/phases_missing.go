@@ -15,11 +15,11 @@ var PhasesMissing = check.Rule{Name: phasesMissingName, Family: "warm-up", Sever
 	Summary:  "a warm-up before hard work that lacks what raises, what mobilises or what leads up to it",
 	Settings: append(slices.Clone(check.HardWork), phasesMissingHeavy),
 	Session: func(p *check.Pass, s *model.Session) {
-		if !judged(p, s) || len(warmUps(s)) == 0 {
+		if !judgeable(p, s) || len(warmUps(s)) == 0 {
 			return
 		}
-		said := drawnAsWritten(p, func(s *model.Session) []string { return phaseNames(phases(p, s)) })
-		missing := slices.DeleteFunc(phases(p, s), func(m phase) bool { return slices.Contains(said, m.what) })
+		said := foundAsWritten(p, func(s *model.Session) []string { return phaseNames(missingPhases(p, s)) })
+		missing := slices.DeleteFunc(missingPhases(p, s), func(m phase) bool { return slices.Contains(said, m.what) })
 		if len(missing) == 0 {
 			return
 		}
@@ -54,8 +54,8 @@ const (
 	mobilises = "moves the joints without a load"
 )
 
-// phases are what the warm-up of a session lacks before its hard work.
-func phases(p *check.Pass, s *model.Session) []phase {
+// missingPhases are what the warm-up of a session lacks before its hard work.
+func missingPhases(p *check.Pass, s *model.Session) []phase {
 	gs := warmUps(s)
 	hard := false
 	for l := range intensity.HardLines(s, p.HardMarks()) {
@@ -82,12 +82,12 @@ func phases(p *check.Pass, s *model.Session) []phase {
 	if !mobilise {
 		out = append(out, phase{mobilises, "6 inchworm"})
 	}
-	// Near a maximum rampMissing asks for more, and of a pattern that is cold patternCold does.
-	colds := colds(s, p.HardMarks())
+	// Near a maximum ramp-missing asks for more, and of a pattern that is cold pattern-cold does.
+	colds := coldPatternsIn(s, p.HardMarks())
 	for _, l := range heavyLifts(s, p.Value(phasesMissingHeavy)) {
-		isCold := slices.ContainsFunc(colds, func(c cold) bool { return c.move.Movement == l.lift })
-		if l.line.Share < nearMaximum(p) && l.sets == 0 && !isCold && !potentiated(p, s, l.lift) {
-			out = append(out, phase{"leads up to the " + l.lift.Name + " " + l.line.Why, leadUp(l.lift.Name, 2)[0]})
+		isCold := slices.ContainsFunc(colds, func(c coldPattern) bool { return c.move.Movement == l.lift })
+		if l.line.Share < nearMaximum(p) && l.sets == 0 && !isCold && !hasPotentiation(p, s, l.lift) {
+			out = append(out, phase{"leads up to the " + l.lift.Name + " " + l.line.Why, rampLines(l.lift.Name, 2)[0]})
 		}
 	}
 	return out
@@ -104,14 +104,14 @@ func raising(m *book.Movement) bool {
 // mobilising says whether a line takes joints through their range: it is mobility, or a pattern
 // without a load.
 func mobilising(w *model.Work, m *book.Movement) bool {
-	return slices.Contains(m.Trains, book.Mobility) || len(w.Loads) == 0 && len(w.With) == 0 && len(m.Needs) == 0 && slices.ContainsFunc(coldPatterns, func(t book.Pattern) bool {
+	return slices.Contains(m.Trains, book.Mobility) || len(w.Loads) == 0 && len(w.With) == 0 && len(m.Needs) == 0 && slices.ContainsFunc(primedPatterns, func(t book.Pattern) bool {
 		return t != book.Jump && slices.Contains(m.Trains, t)
 	})
 }
 
-// potentiated says whether a warm-up has something fast, such as a jump, that readies the legs
+// hasPotentiation says whether a warm-up has something fast, such as a jump, that readies the legs
 // for a lift that they drive.
-func potentiated(p *check.Pass, s *model.Session, lift *book.Movement) bool {
+func hasPotentiation(p *check.Pass, s *model.Session, lift *book.Movement) bool {
 	if t := lift.Main(); t != book.Squat && t != book.Hinge && t != book.Lunge {
 		return false
 	}

@@ -16,7 +16,7 @@ var RampMissing = check.Rule{Name: rampMissingName, Family: "warm-up", Severity:
 	Summary:  "a maximum, or a load near one, with too few lighter sets that lead up to it",
 	Settings: []*check.Setting{rampMissingShare, rampMissingSets},
 	Session: func(p *check.Pass, s *model.Session) {
-		if !judged(p, s) || len(warmUps(s)) == 0 { // without a warm-up, that is what is said
+		if !judgeable(p, s) || len(warmUps(s)) == 0 { // without a warm-up, that is what is said
 			return
 		}
 		need := int(p.Value(rampMissingSets))
@@ -29,7 +29,7 @@ var RampMissing = check.Rule{Name: rampMissingName, Family: "warm-up", Severity:
 			}
 			return out
 		}
-		said := drawnAsWritten(p, find)
+		said := foundAsWritten(p, find)
 		for _, l := range heavyLifts(s, p.Value(rampMissingShare)) {
 			if l.need(need) <= 0 || slices.Contains(said, l.lift) {
 				continue
@@ -43,7 +43,7 @@ func reportRamp(p *check.Pass, s *model.Session, l heavyLift, need int) {
 	if l.sets > 0 {
 		have = fmt.Sprintf("%d lighter %s to it", l.sets, oneOrMore(l.sets, "set leads up", "sets lead up"))
 	}
-	lines := leadUp(l.lift.Name, l.need(need))
+	lines := rampLines(l.lift.Name, l.need(need))
 	d := diag.Diagnostic{At: l.line.Work.At,
 		Message: fmt.Sprintf("%s %s comes to about %s of a maximum, and %s", l.lift.Name, l.line.Why, units.FormatTenth(l.line.Share)+"%", have),
 		Label:   fmt.Sprintf("%d are asked for before a set so heavy", need),

@@ -10,7 +10,8 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var warmupLongMost = &check.Setting{Name: "most", Unit: "s", Default: 1500, Source: "the upper ends of the minutes that later authors give the phases of " + check.RampSource + ": 10, about 5, and 10"}
+var warmupLongMost = &check.Setting{Name: "most", Unit: "s", Default: 1500,
+	Source: "the upper ends of the minutes that later authors give the phases of " + check.RampSource + ": 10, about 5, and 10"}
 
 var WarmupLong = check.Rule{Name: "warmup-long", Family: "warm-up", Severity: diag.Suggestion,
 	Summary:  "a warm-up that takes more time than its phases ask for",

@@ -15,12 +15,12 @@ var WarmupMissing = check.Rule{Name: "warmup-missing", Family: "warm-up", Severi
 	Summary: "a session with parts to work in and no warm-up before them",
 	Session: func(p *check.Pass, s *model.Session) {
 		lacks := func(s *model.Session) []bool {
-			if judged(p, s) && len(warmUps(s)) == 0 {
+			if judgeable(p, s) && len(warmUps(s)) == 0 {
 				return []bool{true}
 			}
 			return nil
 		}
-		if lacks(s) == nil || drawnAsWritten(p, lacks) != nil {
+		if lacks(s) == nil || foundAsWritten(p, lacks) != nil {
 			return
 		}
 		d := diag.Diagnostic{At: s.At, Message: "the session has no warm-up",
@@ -43,7 +43,7 @@ func newWarmUp(p *check.Pass, s *model.Session) (diag.Fix, bool) {
 	}
 	drills := []string{"4 inchworm"} // moves the hips, the back and the shoulders
 	moved := movedBy(p, "jog", "inchworm")
-	for _, c := range colds(s, p.HardMarksOf(patternColdName)) {
+	for _, c := range coldPatternsIn(s, p.HardMarksOf(patternColdName)) {
 		moved = append(moved, c.pattern.Joints()...) // by the drill for it
 		if line := drillFor[c.pattern]; !slices.Contains(drills, line) {
 			drills = append(drills, line)
@@ -62,7 +62,7 @@ func newWarmUp(p *check.Pass, s *model.Session) (diag.Fix, bool) {
 	for _, l := range heavyLifts(s, min(nearMaximum(p), p.ValueOf(phasesMissingName, phasesMissingHeavy))) {
 		if !heavy[l.lift] && l.need(need) > 0 {
 			heavy[l.lift] = true
-			for _, r := range leadUp(l.lift.Name, l.need(need)) {
+			for _, r := range rampLines(l.lift.Name, l.need(need)) {
 				lines = append(lines, "  "+r)
 			}
 		}

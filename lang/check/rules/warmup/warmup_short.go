@@ -10,7 +10,8 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var warmupShortLeast = &check.Setting{Name: "least", Unit: "s", Default: 300, Source: "American College of Sports Medicine, Guidelines for Exercise Testing and Prescription, 9th to 11th ed.: 5 to 10 minutes or more"}
+var warmupShortLeast = &check.Setting{Name: "least", Unit: "s", Default: 300,
+	Source: "American College of Sports Medicine, Guidelines for Exercise Testing and Prescription, 9th to 11th ed.: 5 to 10 minutes or more"}
 
 var WarmupShort = check.Rule{Name: "warmup-short", Family: "warm-up", Severity: diag.Warning,
 	Summary:  "a warm-up of less time than bodies take to warm",

@@ -1,0 +1,2 @@
+// Package form has the rules about how files are kept: spelling, names of files, empty heads.
+package form
