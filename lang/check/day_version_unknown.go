@@ -3,7 +3,6 @@ package check
 import (
 	"fmt"
 
-	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
@@ -16,7 +15,7 @@ var dayVersionUnknown = Rule{Name: "day-version-unknown", Family: "cycle", Sever
 		for _, w := range c.Plan {
 			for _, d := range w.Days {
 				s := p.around.Session(d.Session)
-				if d.Version == "" || s == nil || cycle.Version(s, d.Version) != nil {
+				if d.Version == "" || s == nil || s.InVersion(d.Version) != nil {
 					continue
 				}
 				p.unknownVersion(d, s)

@@ -31,7 +31,7 @@ func (s *Snapshot) Facts(name, version string) *cycle.Session {
 		return kept
 	}
 	of, _ := s.Session(name)
-	if of = cycle.Version(of, version); of == nil {
+	if of = of.InVersion(version); of == nil {
 		return nil
 	}
 	if f.of == nil {

@@ -254,19 +254,16 @@ func ISOWeek(date string) string {
 // version is the session as it counts: as the summary asks, else as the day says.
 func (s *summing) version(x *model.Session, day string) *model.Session {
 	name := cmp.Or(s.scaling, day)
-	if name != "" {
-		i := slices.IndexFunc(x.Versions, func(v *model.Version) bool { return book.Key(v.Name) == book.Key(name) })
-		if i < 0 {
-			s.leave("session", x.Name, "it has no version "+name, "")
-			return nil
-		}
-		x = x.Versions[i].Session
+	v := x.InVersion(name)
+	if v == nil {
+		s.leave("session", x.Name, "it has no version "+name, "")
+		return nil
 	}
-	if !s.counted[x.Name] {
-		s.counted[x.Name] = true
-		s.out.Sessions = append(s.out.Sessions, x.Name)
+	if !s.counted[v.Name] {
+		s.counted[v.Name] = true
+		s.out.Sessions = append(s.out.Sessions, v.Name)
 	}
-	return x
+	return v
 }
 
 // session adds a session to the rows by movement, pattern or part.

@@ -39,7 +39,7 @@ func (c *Clock) limits(i int) []Limit {
 		}
 		what := "every " + units.FormatClock(interval)
 		add("turn", what, "would run over it", interval, t.ShareOfTurns(p, g.Group, interval))
-		if r := asked(g.Group.Rests, model.RestInInterval); r > 0 && r < interval {
+		if _, r := model.LongestAsked(g.Group.Rests, model.RestInInterval, p.Tier); r > 0 && r < interval {
 			add("rest", units.FormatClock(r)+" of rest in "+what, "would get less", interval-r, t.ShareOfTurns(p, g.Group, interval-r))
 		}
 	}
@@ -85,17 +85,6 @@ func (c *Clock) start(i int, limit float64, capped bool, add func(kind, what, mi
 	if a, ok := t.Asked(i); ok {
 		add("rest", units.FormatClock(a.Rest)+" of rest before "+name, "would get less", room-a.Rest, share(room-a.Rest))
 	}
-}
-
-// asked is the most that rests of a place ask for at least.
-func asked(rs []*model.Rest, place model.RestPlace) float64 {
-	most := 0.0
-	for _, r := range rs {
-		if v, ok := r.Amount.One(); ok && r.Bound == model.AtLeast && r.Place == place {
-			most = max(most, v)
-		}
-	}
-	return most
 }
 
 // Crowd is a share of the class in words: about 3 of 16 (2 to 4), hardly anyone.
