@@ -489,10 +489,10 @@ func (r *recast) group(g *model.Group, in surround) *model.Group {
 		n.Steps = r.steps(e.Steps, at)
 		c.Events = append(c.Events, &n)
 	}
-	if r.merged && g.Repeat.Kind == model.ChooseOne && moves(c.Steps) {
+	if r.merged && g.Repeat.Kind == model.ChooseOne && moves(&c) {
 		// Who takes the first in one turn may take the second in the next: what that comes
 		// to is between neither's sums.
-		unbound(c.Steps)
+		unbound(&c)
 	}
 	return &c
 }
@@ -516,17 +516,12 @@ func (r *recast) steps(steps []model.Step, in surround) []model.Step {
 	return out
 }
 
-// unbound leaves open how much of the steps is done.
-func unbound(steps []model.Step) {
-	for _, s := range steps {
-		switch s := s.(type) {
-		case *model.Group:
-			unbound(s.Steps)
-		case *model.Work:
-			s.Sets = nil
-			if s.Dose != nil {
-				s.Dose = &model.Quantity{Unit: s.Dose.Unit, Form: syntax.One, Max: true, At: s.Dose.At}
-			}
+// unbound leaves open how much of the steps of a copy is done.
+func unbound(c *model.Group) {
+	for w := range c.Lines(model.OnlySteps) {
+		w.Sets = nil
+		if w.Dose != nil {
+			w.Dose = &model.Quantity{Unit: w.Dose.Unit, Form: syntax.One, Max: true, At: w.Dose.At}
 		}
 	}
 }

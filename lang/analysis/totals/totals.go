@@ -234,7 +234,7 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 	out := tally{}
 	if g.Repeat.Kind == model.ChooseOne {
 		out = either(done)
-		if moves(g.Steps) {
+		if moves(g) {
 			// Who takes the first in one turn may take the second in the next.
 			for k, s := range out {
 				if k.movement == "" {
@@ -319,17 +319,14 @@ func restsBetween(r *model.Rest, g *model.Group, tier int) Sum {
 	return turns
 }
 
-// moves says whether a count of the steps moves with the turns.
-func moves(steps []model.Step) bool {
-	return slices.ContainsFunc(steps, func(s model.Step) bool {
-		switch s := s.(type) {
-		case *model.Work:
-			return !steady(s.Dose) || !steady(s.Sets)
-		case *model.Group:
-			return moves(s.Steps)
+// moves says whether a count of the steps of a group moves with the turns.
+func moves(g *model.Group) bool {
+	for w := range g.Lines(model.OnlySteps) { // of what may be chosen, neither its rests nor its events
+		if !steady(w.Dose) || !steady(w.Sets) {
+			return true
 		}
-		return false
-	})
+	}
+	return false
 }
 
 // event adds what is dropped into other work. How often that is depends on the clock,
