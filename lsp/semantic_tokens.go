@@ -75,7 +75,7 @@ func tokensOf(f *workspace.File, in source.Span) []token {
 
 var tokenTypeOfRef = map[refs.SymbolKind]uint32{
 	refs.Movement: movementToken, refs.Session: sessionToken, refs.House: sessionToken, refs.Cycle: sessionToken,
-	refs.Kit: kitToken,
+	refs.Kit:     kitToken,
 	refs.Pattern: patternToken, refs.Scaling: scalingToken, refs.Rule: ruleToken, refs.Effort: effortToken,
 }
 

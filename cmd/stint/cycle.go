@@ -166,7 +166,7 @@ func hasVersion(c *model.Cycle, version string, find func(string) *model.Session
 	for _, w := range c.Plan {
 		for _, d := range w.Days {
 			s := find(d.Session)
-			if cycle.Version(s, version) != nil {
+			if s.InVersion(version) != nil {
 				return nil
 			}
 			if s != nil {

@@ -282,18 +282,6 @@ type Total struct {
 	Notes    []string       `json:"notes,omitempty"`
 }
 
-// ComesRound says whether the group is done more than once, so that values inside may
-// move with its turns.
-func (g *Group) ComesRound() bool {
-	switch g.Repeat.Kind {
-	case Once, AnyOrder, ChooseOne:
-		return g.Mode == AMRAP
-	case Sets: // alone, they are lines in order
-		return g.Repeat.Series != nil || g.Repeat.Until != nil || g.Mode == AMRAP
-	}
-	return true
-}
-
 // Slots counts the slots or stations of a group.
 func (g *Group) Slots() int {
 	n := 0

@@ -17,9 +17,9 @@ func (s *Session) FindVersion(name string) *Version {
 }
 
 // InVersion is the session in a version, or as written where the name is empty; nil where it
-// has no version of that name.
+// has no version of that name, or is nil itself.
 func (s *Session) InVersion(name string) *Session {
-	if name == "" {
+	if s == nil || name == "" {
 		return s
 	}
 	if v := s.FindVersion(name); v != nil {

@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/analysis/totals"
-	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -87,19 +86,6 @@ func New(c *model.Cycle, facts func(name, version string) *Session) *Cycle {
 		}
 	}
 	return out
-}
-
-// Version is a session in the version of that name; as written where the name is empty,
-// and nil where it has none such.
-func Version(s *model.Session, name string) *model.Session {
-	if s == nil || name == "" {
-		return s
-	}
-	i := slices.IndexFunc(s.Versions, func(v *model.Version) bool { return book.Key(v.Name) == book.Key(name) })
-	if i < 0 {
-		return nil
-	}
-	return s.Versions[i].Session
 }
 
 // minute turns 17:30 into minutes since midnight.

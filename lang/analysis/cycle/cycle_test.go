@@ -28,7 +28,7 @@ func read(t testing.TB, text string) *cycle.Cycle {
 	require.Len(t, p.Cycles, 1)
 	return cycle.New(p.Cycles[0], func(name, version string) *cycle.Session {
 		for _, s := range p.Sessions {
-			if v := cycle.Version(s, version); v != nil && book.Key(s.Name) == book.Key(name) {
+			if v := s.InVersion(version); v != nil && book.Key(s.Name) == book.Key(name) {
 				return cycle.Of(v, env)
 			}
 		}

@@ -29,26 +29,6 @@ type Line struct {
 // none of that kind.
 type Heavy struct{ Top, Mean float64 }
 
-// walk calls f for every line of work, with the groups around it; what is done in a rest
-// is none.
-func walk(g *model.Group, around []*model.Group, f func(*model.Work, []*model.Group)) {
-	around = append(slices.Clip(around), g)
-	each := func(steps []model.Step) {
-		for _, st := range steps {
-			switch st := st.(type) {
-			case *model.Group:
-				walk(st, around, f)
-			case *model.Work:
-				f(st, around)
-			}
-		}
-	}
-	each(g.Steps)
-	for _, e := range g.Events {
-		each(e.Steps)
-	}
-}
-
 func lineOf(s *model.Session, w *model.Work, around []*model.Group, today map[*book.Movement]float64) *Line {
 	l := &Line{Work: w, share: shareIn(w, around)}
 	own, turns := turnsOf(w, around)

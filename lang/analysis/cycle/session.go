@@ -1,8 +1,6 @@
 package cycle
 
 import (
-	"slices"
-
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/book"
@@ -25,19 +23,19 @@ type Session struct {
 
 // Of works out what a session comes to.
 func Of(s *model.Session, env *model.Env) *Session {
-	out := &Session{Name: s.Name, Whole: !slices.ContainsFunc(s.Parts, gap), rating: rating(s.Effort)}
+	out := &Session{Name: s.Name, Whole: wholly(s), rating: rating(s.Effort)}
 	lines := map[*model.Work]*Line{}
 	today := map[*book.Movement]float64{} // the repetitions of the heaviest set so far
 	for _, g := range s.Parts {
 		if g.Kind != model.Part {
 			continue
 		}
-		walk(g, nil, func(w *model.Work, around []*model.Group) {
+		for w, around := range g.Lines(model.InsideEvents) { // what is done in a rest is easy, and none of the work
 			if len(w.Moves) > 0 && w.Moves[0].Movement != nil {
 				lines[w] = lineOf(s, w, around, today)
 				out.Lines = append(out.Lines, lines[w])
 			}
-		})
+		}
 	}
 	t := estimate.Of(s, env)
 	out.count(t, lines)
@@ -45,11 +43,16 @@ func Of(s *model.Session, env *model.Env) *Session {
 	return out
 }
 
-func gap(g *model.Group) bool {
-	return g.Gaps || g.Unread || slices.ContainsFunc(g.Steps, func(st model.Step) bool {
-		k, ok := st.(*model.Group)
-		return ok && gap(k)
+// wholly says whether every line of a session could be read.
+func wholly(s *model.Session) bool {
+	whole := true
+	s.Walk(model.Everything, func(st model.Step, _ []*model.Group) bool {
+		if g, ok := st.(*model.Group); ok && (g.Gaps || g.Unread) {
+			whole = false
+		}
+		return whole
 	})
+	return whole
 }
 
 // RatingSource says how an effort becomes a rating.

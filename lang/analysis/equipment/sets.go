@@ -25,7 +25,7 @@ func setRest(g *model.Group, c crowd) (*model.Rest, []model.Step) {
 		case r.Place == model.RestBetweenSets:
 			return r, nil
 		case r.Place == model.RestBetweenTurns && r.Of == "":
-			return r, works(g.Steps)
+			return r, model.WorkSteps(g.Steps)
 		}
 	}
 	return nil, nil

@@ -60,10 +60,10 @@ func (w *walk) group(g *model.Group, c crowd) []moment {
 	case stations(g):
 		out = w.stations(g, c)
 	case g.Repeat.Kind == model.AnyOrder:
-		out = w.spread(works(g.Steps), c)
+		out = w.spread(model.WorkSteps(g.Steps), c)
 	case g.Repeat.Kind == model.ChooseOne:
 		out = w.chooseOne(g, c)
-	case c.team > 1 && slices.ContainsFunc(g.Steps, isTag):
+	case c.team > 1 && slices.ContainsFunc(g.Steps, model.IsTag):
 		out = w.relay(g, c)
 	default:
 		out = w.steps(g, c)
@@ -97,28 +97,11 @@ func meanwhile(g *model.Group) *model.Event {
 	return nil
 }
 
-func isTag(s model.Step) bool {
-	_, ok := s.(*model.Tag)
-	return ok
-}
-
 func stations(g *model.Group) bool {
 	return slices.ContainsFunc(g.Steps, func(s model.Step) bool {
 		k, ok := s.(*model.Group)
 		return ok && k.Kind == model.Station
 	})
-}
-
-// works are the steps that are work.
-func works(steps []model.Step) []model.Step {
-	var out []model.Step
-	for _, s := range steps {
-		switch s.(type) {
-		case *model.Group, *model.Work:
-			out = append(out, s)
-		}
-	}
-	return out
 }
 
 // steps is what a group asks that is done in order.
@@ -197,7 +180,7 @@ func (w *walk) spread(steps []model.Step, c crowd) []moment {
 // relay is what a team asks of which one works until the tag, and hands on before the rest:
 // the next is at work then.
 func (w *walk) relay(g *model.Group, c crowd) []moment {
-	tag := slices.IndexFunc(g.Steps, isTag)
+	tag := slices.IndexFunc(g.Steps, model.IsTag)
 	c.solo = true
 	above := w.list(g.Steps[:tag], c)
 	w.settled = false
@@ -208,7 +191,7 @@ func (w *walk) relay(g *model.Group, c crowd) []moment {
 // of them needs no kit.
 func (w *walk) chooseOne(g *model.Group, c crowd) []moment {
 	var a ask
-	for _, s := range works(g.Steps) {
+	for _, s := range model.WorkSteps(g.Steps) {
 		ms := w.list([]model.Step{s}, c)
 		if len(ms) == 0 {
 			w.settled = false

@@ -16,16 +16,11 @@ type Asked struct {
 // the one that follows it: by the part itself or, between two parts, by the session and the
 // house. There is none where nobody asks.
 func (t *Timeline) Asked(part int) (Asked, bool) {
-	var most Asked
 	p := t.Parts[part]
-	look := func(rs []*model.Rest, place model.RestPlace, by string) {
-		for _, r := range rs {
-			if r.Bound != model.AtLeast || r.Place != place {
-				continue
-			}
-			if v, _, ok := r.Amount.Value(0, 1, p.Tier); ok && v > most.Rest {
-				most = Asked{v, r, by}
-			}
+	var asked Asked
+	look := func(rests []*model.Rest, at model.RestPlace, by string) {
+		if r, s := model.LongestAsked(rests, at, p.Tier); s > asked.Rest {
+			asked = Asked{s, r, by}
 		}
 	}
 	look(p.Group.Rests, model.RestAfterPart, "part")
@@ -35,5 +30,5 @@ func (t *Timeline) Asked(part int) (Asked, bool) {
 			look(t.env.House.Rests, model.RestBetweenParts, "house")
 		}
 	}
-	return most, most.From != nil
+	return asked, asked.From != nil
 }

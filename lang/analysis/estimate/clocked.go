@@ -17,7 +17,7 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 	}
 	if len(slots) > 0 {
 		for _, s := range g.Steps {
-			if k, ok := s.(*model.Group); isWork(s) && !(ok && k.IsSlot()) {
+			if k, ok := s.(*model.Group); model.IsWork(s) && !(ok && k.IsSlot()) {
 				sim.reportMissing(Missing{At: s.Where(), Why: "nobody knows in which slot this is done"})
 			}
 		}
@@ -47,8 +47,8 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 			lap, laps = i/k, (n+k-1)/k
 			if i > 0 {
 				atLap := i%k == 0
-				if sim.restBetween(g, i/k-1, laps, sim.workMark, func(r *model.Rest) bool { return atLap && (r.Of == model.OfLaps || r.Of == model.OfRounds) }) ||
-					sim.restBetween(g, i-1, n, sim.workMark, func(r *model.Rest) bool { return r.Of != model.OfLaps && r.Of != model.OfRounds }) {
+				if sim.restBetween(g, i/k-1, laps, sim.workMark, func(r *model.Rest) bool { return atLap && r.BetweenLaps() }) ||
+					sim.restBetween(g, i-1, n, sim.workMark, func(r *model.Rest) bool { return !r.BetweenLaps() }) {
 					return true
 				}
 			}
@@ -116,7 +116,7 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 	switch {
 	case len(slots) > 0:
 		s := slots[turn.turn%len(slots)]
-		if r.Kind == model.On && totals.RepeatsInWindow(s, r.On, sim.tier) {
+		if r.Kind == model.On && s.RepeatsInWindow() {
 			for i := 0; !cut; i++ { // until it closes
 				from := sim.now
 				sim.frames = append(sim.frames, frame{s, i, 0, true})
@@ -131,7 +131,7 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 		sim.frames = append(sim.frames, frame{s, lap, laps, true})
 		cut = sim.performGroup(s)
 		sim.frames = sim.frames[:len(sim.frames)-1]
-	case r.Kind == model.On && againAndAgain(g):
+	case r.Kind == model.On && g.RepeatsInWindow():
 		sim.frames = sim.frames[:len(sim.frames)-1]
 		cut = sim.repeatUntilClosed(g, v, 0)
 		sim.frames = append(sim.frames, turn)
@@ -161,23 +161,6 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 		return over, true
 	}
 	return over, off > 0 && sim.restFor(off)
-}
-
-// againAndAgain says whether what a window holds is done again and again until it closes:
-// several lines, or one with a count.
-func againAndAgain(g *model.Group) bool {
-	if totals.WorkLines(g) > 1 {
-		return true
-	}
-	for _, s := range g.Steps {
-		switch s := s.(type) {
-		case *model.Group:
-			return true
-		case *model.Work:
-			return s.From != model.FromClock && s.Dose != nil && !s.Dose.Max && s.Dose.Unit != "s"
-		}
-	}
-	return false
 }
 
 // repeatUntilClosed performs what a window holds over and over until the window closes.

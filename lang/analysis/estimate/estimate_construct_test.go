@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/model"
@@ -101,6 +102,10 @@ var constructs = []struct {
 	{"counted work at a station, over and over", "part A on 1:00 off 0:30 x 1 laps\n  station 1: 5 burpee\n  station 2: 10 sit-up\n", 180},
 	{"until missed twice", "part A every 1:00 until missed twice\n  1-2-... burpee\n", 17 * 60},
 	{"rest after a part in labels", "part A\n  A1: 10 burpee @ 3 s per rep\n  rest 1 x work\n", 30},
+	{"rest after a part, last under a label", "part A\n  Buy-in:\n    10 burpee @ 3 s per rep\n    rest 2:00\n", 30},
+	{"rest after an inner head, under a label", "part A for time\n  2 rounds\n    Work:\n      10 burpee @ 3 s per rep\n      rest 1:00 after\n  10 sit-up @ 2 s per rep\n", 60 + 60 + 20},
+	{"rest between the rounds of an event", "part A amrap 1:00\n  10 burpee @ 3 s per rep\n  at 0:30\n    2 rounds\n      1 sit-up @ 2 s per rep\n      rest 0:10\n", 60},
+	{"a max in a rest, until the cap", "part A 2 rounds, cap 10:00\n  10 burpee @ 3 s per rep\n  rest: max cal row\n", 600},
 	{"strokes a minute say nothing of speed", "part A for time\n  500 m row @ 26 spm\n", 125 + 125*125/12000.0},
 	{"share of a 5RM", "part A sets\n  2 x 2 back squat @ 80% of 5RM, rest 3:00\n", 2*6.2*(1+0.8/(1+5/30.0)-0.6) + 180 + 2*math.Pow(6.2*(1+0.8/(1+5/30.0)-0.6), 2)/12000},
 	{"share of today", "part A sets\n  2 x 2 back squat @ 80% of today, rest 3:00\n", 2*6.2*1.2 + 180 + 2*math.Pow(6.2*1.2, 2)/12000},
@@ -314,4 +319,15 @@ func loose(t rapid.TB, movements string) *model.Env {
 	t.Helper()
 	env, _ := model.NewEnv([]*model.Decls{model.Declare(syntax.Parse(source.New("movements/own.stint", movements)))}, nil)
 	return env
+}
+
+// What is done in a rest may differ from tier to tier, and an event may rest between rounds of its own.
+func TestWorkInARestAndRestInAnEvent(t *testing.T) {
+	_, p := first(t, hall(t, ""), "part A 2 rounds for time\n  10 burpee @ 3 s per rep\n  rest: 100/200 m walk @ 0.6 s per m\n")
+	require.Len(t, p.Tiers, 2)
+	assert.Equal(t, 1, p.Tier, "whoever walks further")
+	assert.InDelta(t, p.Tiers[0].Typical+60, p.Tiers[1].Typical, 1e-9)
+
+	_, p = first(t, swift(t), "part A amrap 1:00\n  10 burpee @ 3 s per rep\n  at 0:30\n    2 rounds\n      1 sit-up @ 2 s per rep\n      rest 0:10\n")
+	assert.InDelta(t, 10+1, p.Spent[1].Rest, 1e-9, "and a second at the end that is too short for a burpee")
 }

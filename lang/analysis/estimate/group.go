@@ -162,7 +162,7 @@ func (sim *simulation) countTurns(g *model.Group) (n int, open bool) {
 // performTurn performs what a group holds, once.
 func (sim *simulation) performTurn(g *model.Group, turn int) (cut bool) {
 	if sim.team.size > 1 {
-		if i := slices.IndexFunc(g.Steps, isTag); i >= 0 {
+		if i := slices.IndexFunc(g.Steps, model.IsTag); i >= 0 {
 			return sim.performRelay(g, i, turn)
 		}
 	}
@@ -170,11 +170,6 @@ func (sim *simulation) performTurn(g *model.Group, turn int) (cut bool) {
 		return sim.performInTurn(g.Share != "", func() bool { return sim.performSteps(g.Steps, turn) })
 	}
 	return sim.performSteps(g.Steps, turn)
-}
-
-func isTag(s model.Step) bool {
-	_, ok := s.(*model.Tag)
-	return ok
 }
 
 // performSteps performs steps one after the other, with the rests between sets.
@@ -209,7 +204,7 @@ func (sim *simulation) performSteps(steps []model.Step, turn int) (cut bool) {
 		if cut {
 			return true
 		}
-		if free && isWork(s) && slices.ContainsFunc(steps[i+1:], isWork) {
+		if free && model.IsWork(s) && slices.ContainsFunc(steps[i+1:], model.IsWork) {
 			if sim.setRest != nil {
 				if sim.performRest(sim.setRest, i, len(steps), mark) {
 					return true
@@ -239,14 +234,6 @@ func (sim *simulation) buildsUp() bool {
 	}
 	g := sim.frames[len(sim.frames)-1].group
 	return g != nil && g.Mode == model.ForLoad && !g.ComesRound()
-}
-
-func isWork(s model.Step) bool {
-	switch s.(type) {
-	case *model.Work, *model.Group:
-		return true
-	}
-	return false
 }
 
 func isRest(s model.Step) bool {

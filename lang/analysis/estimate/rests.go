@@ -1,8 +1,6 @@
 package estimate
 
 import (
-	"slices"
-
 	"stint.example/stint/lang/model"
 )
 
@@ -52,7 +50,7 @@ func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64
 	return sim.restFor(s)
 }
 
-// A restPlan says which rests stand between the turns of what. It is the same for every
+// A restPlan says which rests stand between the turns of which group. It is the same for every
 // athlete.
 type restPlan struct {
 	between map[*model.Group][]*model.Rest
@@ -62,55 +60,19 @@ type restPlan struct {
 func restPlanOf(parts []*model.Group) *restPlan {
 	p := &restPlan{between: map[*model.Group][]*model.Rest{}, sets: map[*model.Group]*model.Rest{}}
 	for _, g := range parts {
-		p.group(g, nil)
+		model.Walk(g, model.InsideEvents, func(s model.Step, around []*model.Group) bool {
+			if r, ok := s.(*model.Rest); ok && r.Bound == "" {
+				switch of := r.Between(around); r.Place {
+				case model.RestBetweenSets:
+					p.sets[of] = r
+				case model.RestBetweenTurns:
+					p.between[of] = append(p.between[of], r)
+				}
+			}
+			return true
+		})
 	}
 	return p
-}
-
-func (p *restPlan) group(g *model.Group, around []*model.Group) {
-	if g.Kind != model.Label || len(around) == 0 { // a label is a name, and no more
-		around = append(slices.Clip(around), g)
-	}
-	for _, s := range g.Steps {
-		switch s := s.(type) {
-		case *model.Group:
-			p.group(s, around)
-		case *model.Rest:
-			own := around[len(around)-1]
-			switch {
-			case s.Bound != "":
-			case s.Place == model.RestBetweenSets:
-				p.sets[own] = s
-			case s.Place == model.RestBetweenTurns:
-				for i := len(around) - 1; i >= 0 && s.Of != ""; i-- {
-					if comesBy(around[i], s.Of) {
-						own = around[i]
-						break
-					}
-				}
-				p.between[own] = append(p.between[own], s)
-			}
-		}
-	}
-}
-
-// comesBy says whether the turns of a group are what a rest calls them.
-func comesBy(g *model.Group, of model.Turns) bool {
-	switch of {
-	case model.OfRounds:
-		return g.Repeat.Kind == model.Rounds || g.Mode == model.AMRAP
-	case model.OfLaps:
-		return g.Repeat.Clocked() && g.Slots() > 0 || g.Repeat.Laps
-	case model.OfSets:
-		return g.Repeat.Kind == model.Sets
-	case model.OfRungs:
-		return g.Repeat.Kind == model.Ladder
-	case model.OfWindows:
-		return g.Repeat.Kind == model.On
-	case model.OfStations, model.OfSlots:
-		return g.Slots() > 0
-	}
-	return g.ComesRound()
 }
 
 // restBetweenTurns takes the rests between a turn (from 0) and the next, of so many.
@@ -129,10 +91,10 @@ func (sim *simulation) restBetween(g *model.Group, turn, turns int, since float6
 
 // restAfterTurns takes the rests of a group inside a part that stand behind all its turns.
 func (sim *simulation) restAfterTurns(g *model.Group, since float64) (cut bool) {
-	if len(sim.openRecords) <= 1 {
-		return false // the part's own stand between it and the next
+	if len(sim.openRecords) <= 1 || g.Kind == model.Label {
+		return false // a part's own stand between it and the next; those under a label belong to the group around it
 	}
-	for _, s := range g.Steps {
+	for s := range model.Flat(g.Steps) {
 		if r, ok := s.(*model.Rest); ok && r.Place == model.RestAfterPart && sim.performRest(r, 0, 1, since) {
 			return true
 		}

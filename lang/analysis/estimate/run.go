@@ -74,10 +74,10 @@ func (sim *simulation) runPart(g *model.Group, gap, limit float64) {
 // restBehind is the rest that is written behind a part, in s, whose work took some seconds. Open says
 // that some of it has no length.
 func (sim *simulation) restBehind(g *model.Group, work float64) (s float64, open bool) {
-	inLabels(g.Steps, func(st model.Step) {
+	for st := range model.Flat(g.Steps) {
 		r, ok := st.(*model.Rest)
 		if !ok || r.Place != model.RestAfterPart && r.Of != model.OfParts || r.Bound != "" {
-			return
+			continue
 		}
 		if v, ok := sim.value(r.Amount, 0, 1); ok {
 			s += v
@@ -86,17 +86,6 @@ func (sim *simulation) restBehind(g *model.Group, work float64) (s float64, open
 		} else {
 			open = true
 		}
-	})
-	return s, open
-}
-
-// inLabels visits the steps of a group, and those under its labels: a label is a name and no more.
-func inLabels(steps []model.Step, f func(model.Step)) {
-	for _, s := range steps {
-		if k, ok := s.(*model.Group); ok && k.Kind == model.Label {
-			inLabels(k.Steps, f)
-			continue
-		}
-		f(s)
 	}
+	return s, open
 }

@@ -36,14 +36,3 @@ func ShareWith(reps, reserve float64) (percent float64, err error) {
 	}
 	return Share(reps + reserve)
 }
-
-// Adjust is what to add to a load, in kg, after a set that was meant as RPE 8 and was
-// reported otherwise: table 4 of the article PMC11057620, in steps of 2.5 kg; between its
-// points it is the straight line, which is this package's own doing. The error is a
-// *RangeError outside RPE 5 to 10.
-func Adjust(reported float64) (kg float64, err error) {
-	if err := in("RPE", reported, 5, 10); err != nil {
-		return 0, err
-	}
-	return (8 - max(reported, 6)) * 2.5, nil // 5 is in one band with 6
-}

@@ -13,79 +13,6 @@ import (
 // status: V2, two independent printings agree; V1, one printing was read; REC, worked out
 // again; second-hand, as another publication quotes it.
 
-// L01, L02. Forms of the equations V2, values REC.
-func TestFormulasMatchTheirPrintedValues(t *testing.T) {
-	for i, want := range []struct {
-		name      string
-		five, ten float64 // the maximum for 100 kg
-	}{
-		{"Epley", 116.67, 133.33}, {"Brzycki", 112.50, 133.33}, {"Lombardi", 117.46, 125.89}, {"O'Conner", 112.50, 125.00},
-		{"Wathen", 116.58, 134.75}, {"Mayhew", 119.01, 130.93}, {"Lander", 113.71, 134.07},
-	} {
-		f := Formulas[i]
-		assert.Equal(t, want.name, f.Name)
-		five, err := f.Max(100, 5)
-		require.NoError(t, err)
-		ten, err := f.Max(100, 10)
-		require.NoError(t, err)
-		assert.InDelta(t, want.five, five, 0.01, f.Name)
-		assert.InDelta(t, want.ten, ten, 0.01, f.Name)
-	}
-}
-
-// L3's table of shares that the equations imply, REC; one repetition is left out for
-// Epley, whose formula is not for it.
-func TestFormulasImplyShares(t *testing.T) {
-	for reps, want := range map[float64][]float64{
-		1: {0, 100.0, 100.0, 97.6, 98.7, 91.9, 98.6}, 2: {93.8, 97.2, 93.3, 95.2, 95.1, 89.7, 96.0},
-		3: {90.9, 94.4, 89.6, 93.0, 91.8, 87.7, 93.3}, 4: {88.2, 91.7, 87.1, 90.9, 88.7, 85.8, 90.6},
-		5: {85.7, 88.9, 85.1, 88.9, 85.8, 84.0, 87.9}, 6: {83.3, 86.1, 83.6, 87.0, 83.1, 82.3, 85.3},
-		8: {78.9, 80.6, 81.2, 83.3, 78.3, 79.2, 79.9}, 10: {75.0, 75.0, 79.4, 80.0, 74.2, 76.4, 74.6},
-	} {
-		for i, f := range Formulas {
-			got, err := f.Share(reps)
-			if want[i] == 0 {
-				assert.Error(t, err, "%s at %v", f.Name, reps)
-				continue
-			}
-			require.NoError(t, err)
-			assert.InDelta(t, want[i], got, 0.1, "%s at %v", f.Name, reps)
-		}
-	}
-}
-
-// Epley and Brzycki meet at ten repetitions: V1 and REC.
-func TestEpleyMeetsBrzycki(t *testing.T) {
-	for reps := 2.0; reps < 10; reps++ {
-		e, _ := Epley.Max(100, reps)
-		b, _ := Brzycki.Max(100, reps)
-		assert.Greater(t, e, b)
-	}
-	e, _ := Epley.Max(90, 10)
-	b, _ := Brzycki.Max(90, 10)
-	assert.InDelta(t, 120, e, 1e-9)
-	assert.InDelta(t, 120, b, 1e-9)
-}
-
-func TestFormulasSayWhereTheyEnd(t *testing.T) {
-	for _, f := range Formulas {
-		for _, reps := range []float64{0, -1, f.Least - 1, f.Most + 1, 37, math.NaN(), math.Inf(1)} {
-			_, err := f.Max(100, reps)
-			var r *RangeError
-			assert.ErrorAs(t, err, &r, "%s at %v", f.Name, reps)
-			_, err = f.Share(reps)
-			assert.Error(t, err)
-		}
-		for _, load := range []float64{0, -20, math.NaN()} {
-			_, err := f.Max(load, 5)
-			assert.Error(t, err)
-		}
-		assert.NotEmpty(t, f.Source)
-	}
-	_, err := Brzycki.Max(100, 12)
-	assert.EqualError(t, err, "12 repetitions is outside 1 to 10")
-}
-
 // L03. V2.
 func TestTableOfRepetitions(t *testing.T) {
 	for i, want := range []float64{100, 95, 93, 90, 87, 85, 83, 80, 77, 75} {
@@ -179,19 +106,6 @@ func TestScaleOfEffort(t *testing.T) {
 	}
 }
 
-// L08. V1.
-func TestAdjustAfterASetAtRPE8(t *testing.T) {
-	for reported, want := range map[float64]float64{10: -5, 9: -2.5, 8: 0, 7: 2.5, 6: 5, 5: 5} {
-		kg, err := Adjust(reported)
-		require.NoError(t, err)
-		assert.Equal(t, want, kg, "RPE %v", reported)
-	}
-	_, err := Adjust(4)
-	assert.Error(t, err)
-	_, err = Adjust(11)
-	assert.Error(t, err)
-}
-
 // L09. V2.
 func TestZones(t *testing.T) {
 	z, err := ZoneAt(75)
@@ -232,44 +146,8 @@ func TestRise(t *testing.T) {
 	assert.Error(t, err)
 }
 
-// L11. V1; the review rounds 63.33 kg to 63 before it takes its share of 110.
-func TestVolume(t *testing.T) {
-	straight := []Set{{8, 65}, {8, 65}, {8, 65}}
-	assert.InDelta(t, 1560, Volume(straight), 0.05)
-	climb := []Set{{10, 55}, {8, 65}, {6, 75}}
-	assert.InDelta(t, 1520, Volume(climb), 0.05)
-	assert.InDelta(t, 63.33, Mean(climb), 0.005)
-	assert.InDelta(t, 57.5, 100*Mean(climb)/110, 0.5)
-	d, err := Density(straight, 45)
-	require.NoError(t, err)
-	assert.InDelta(t, 34.7, d, 0.05)
-	_, err = Density(straight, 0)
-	assert.Error(t, err)
-	assert.Zero(t, Mean(nil))
-}
-
-// L12. V1.
-func TestBenchTest(t *testing.T) {
-	kg, err := BenchTest(false, 30, 30)
-	require.NoError(t, err)
-	assert.InDelta(t, 84.4, kg, 0.1)
-	kg, err = BenchTest(false, 60, 30)
-	require.NoError(t, err)
-	assert.InDelta(t, 1.34*30+40.8, kg, 1e-9)
-	kg, err = BenchTest(true, 30, 20)
-	require.NoError(t, err)
-	assert.InDelta(t, 0.31*20+19.2, kg, 1e-9)
-	kg, err = BenchTest(true, 60, 20)
-	require.NoError(t, err)
-	assert.InDelta(t, 0.30*20+22.3, kg, 1e-9)
-	_, err = BenchTest(true, 45, 20)
-	assert.Error(t, err)
-	_, err = BenchTest(true, 60, 0)
-	assert.Error(t, err)
-}
-
-// More repetitions are never possible with more load, whichever figures are asked; and the
-// table read one way and back is where it began.
+// More repetitions are never possible with more load; and the table read one way and back is where
+// it began.
 func TestMoreRepetitionsNeverAHigherShare(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := rapid.Float64Range(1, 15).Draw(t, "a")
@@ -282,12 +160,6 @@ func TestMoreRepetitionsNeverAHigherShare(t *testing.T) {
 		back, err := Reps(pa)
 		require.NoError(t, err)
 		assert.InDelta(t, a, back, 1e-9)
-		f := rapid.SampledFrom(Formulas).Draw(t, "formula")
-		sa, errA := f.Share(a)
-		sb, errB := f.Share(b)
-		if errA == nil && errB == nil {
-			assert.GreaterOrEqual(t, sa+1e-9, sb, f.Name)
-		}
 	})
 }
 

@@ -1,6 +1,5 @@
-// Package strength knows how heavy: how many repetitions a share of a maximum allows, what a
-// maximum may be from a set that was done, how hard a set is by what is left in reserve,
-// how much of it is much, and which loads a house can build from its bars and discs.
+// Package strength knows how heavy: how many repetitions a share of a maximum allows, how hard a set
+// is by what is left in reserve, how much of it is much, and the training load of a week.
 //
 // Its figures come from published tables, and each says which. They hold for a typical
 // athlete and a lift done once; people differ widely, so whoever shows them says so.

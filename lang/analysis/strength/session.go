@@ -1,8 +1,6 @@
 package strength
 
-import (
-	"gonum.org/v1/gonum/stat"
-)
+import "math"
 
 // SessionSource says where Session and Sum come from.
 const SessionSource = "C. Foster, Med. Sci. Sports Exerc. 1998;30(7):1164-1168; C. Foster and others, J. Strength Cond. Res. 2001;15(1):109-115"
@@ -44,7 +42,16 @@ func Add(loads []float64) Sum {
 	for _, l := range loads {
 		s.Load += l
 	}
-	s.Mean, s.SD = stat.PopMeanStdDev(loads, nil)
+	n := float64(len(loads))
+	s.Mean = s.Load / n
+	// The corrected two-pass algorithm: T. F. Chan, G. H. Golub and R. J. LeVeque, The American
+	// Statistician 1983;37(3):242-247, formula 1.7. Off is 0 but for what rounding loses.
+	squares, off := 0.0, 0.0
+	for _, l := range loads {
+		d := l - s.Mean
+		squares, off = squares+d*d, off+d
+	}
+	s.SD = math.Sqrt(max(0, squares-off*off/n) / n)
 	if s.Monotony, s.Varied = Monotony(s.Mean, s.SD); s.Varied {
 		s.Strain = s.Load * s.Monotony
 	}

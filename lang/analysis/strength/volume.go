@@ -32,41 +32,6 @@ func ZoneAt(percent float64) (Zone, error) {
 	return Zone{}, &RangeError{"% of a maximum", percent, Zones[0].From, Zones[len(Zones)-1].Below}
 }
 
-// A Set is so many repetitions with one load.
-type Set struct{ Reps, Load float64 }
-
-// Volume is the volume load of sets: repetitions times load, in the unit of the loads, as
-// in the review in BMJ Military Health that works an example: 1,560 kg for 3 x 8 with 65.
-func Volume(sets []Set) float64 {
-	v := 0.0
-	for _, s := range sets {
-		v += s.Reps * s.Load
-	}
-	return v
-}
-
-// Mean is the load of the average repetition, in the unit of the loads; 0 where there is
-// none.
-func Mean(sets []Set) float64 {
-	n := 0.0
-	for _, s := range sets {
-		n += s.Reps
-	}
-	if n == 0 {
-		return 0
-	}
-	return Volume(sets) / n
-}
-
-// Density is the volume load of one minute. The error is a *RangeError where there is no
-// time.
-func Density(sets []Set, minutes float64) (float64, error) {
-	if minutes > 0 {
-		return Volume(sets) / minutes, nil
-	}
-	return 0, &RangeError{"minutes", minutes, 0, 24 * 60}
-}
-
 // StepMost is by how many per cent a load is raised at most, once it has become too easy:
 // 2 to 10 % by the position stand of the American College of Sports Medicine (N. A.
 // Ratamess and others, Med. Sci. Sports Exerc. 2009;41(3):687-708).

@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/analysis/estimate"
-	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/format"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
@@ -59,12 +58,7 @@ func try(env *model.Env, s *model.Session, version string, swaps []Swap) *model.
 	if len(f.Sessions) != 1 {
 		return nil
 	}
-	for _, v := range f.Sessions[0].Versions {
-		if book.Key(v.Name) == book.Key(version) {
-			return v.Session
-		}
-	}
-	return nil
+	return f.Sessions[0].InVersion(version)
 }
 
 // Block is a scaling of those swaps as it stands behind the last line of a session.

@@ -76,7 +76,9 @@ type line struct {
 func (m *maker) make(s *model.Session, version string) (swaps []Swap, left []Lack) {
 	written := map[source.Place]*model.Work{}
 	around := map[source.Place][]*model.Group{}
-	eachWork(s, func(w *model.Work, in []*model.Group) { written[w.At], around[w.At] = w, in })
+	for w, in := range s.Lines(model.Everything) {
+		written[w.At], around[w.At] = w, slices.Clone(in)
+	}
 	target := s
 	v, own := versionOf(s, version)
 	if v != nil {
@@ -153,12 +155,8 @@ func (m *maker) make(s *model.Session, version string) (swaps []Swap, left []Lac
 // versionOf is the version of a name that a session has, or nil; own says whether the
 // session itself has a scaling for it.
 func versionOf(s *model.Session, name string) (v *model.Version, own bool) {
-	for _, v := range s.Versions {
-		if book.Key(v.Name) == book.Key(name) {
-			return v, v.At.File == s.At.File && s.Block.Contains(v.At.Start) && s.Block.Contains(v.At.End)
-		}
-	}
-	return nil, false
+	v = s.FindVersion(name)
+	return v, v != nil && v.At.File == s.At.File && s.Block.Contains(v.At.Start) && s.Block.Contains(v.At.End)
 }
 
 // instead picks what is done in place of a movement.
@@ -316,27 +314,3 @@ func place(g *model.Group) string {
 }
 
 func number(v float64) string { return units.FormatNumber(v) }
-
-// eachWork calls f for every line of work of a session, with the groups around it.
-func eachWork(s *model.Session, f func(*model.Work, []*model.Group)) {
-	var walk func(steps []model.Step, around []*model.Group)
-	walk = func(steps []model.Step, around []*model.Group) {
-		for _, st := range steps {
-			switch st := st.(type) {
-			case *model.Work:
-				f(st, around)
-			case *model.Rest:
-				walk(st.Steps, around)
-			case *model.Group:
-				inner := append(slices.Clip(around), st)
-				walk(st.Steps, inner)
-				for _, e := range st.Events {
-					walk(e.Steps, inner)
-				}
-			}
-		}
-	}
-	for _, g := range s.Parts {
-		walk([]model.Step{g}, nil)
-	}
-}

@@ -12,10 +12,8 @@ import (
 // Kit is what a version of a session has, by the names of the book; known is false where
 // neither the session nor the house says, so that it has whatever the hall has.
 func Kit(env *model.Env, s *model.Session, version string) (kit []string, known bool) {
-	for _, v := range s.Versions {
-		if book.Key(v.Name) == book.Key(version) {
-			return named(env, v.Has), v.HasOnly
-		}
+	if v := s.FindVersion(version); v != nil {
+		return named(env, v.Has), v.HasOnly
 	}
 	kit, known = houseKit(env, version, nil)
 	return named(env, kit), known

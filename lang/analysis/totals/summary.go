@@ -254,19 +254,16 @@ func ISOWeek(date string) string {
 // version is the session as it counts: as the summary asks, else as the day says.
 func (s *summing) version(x *model.Session, day string) *model.Session {
 	name := cmp.Or(s.scaling, day)
-	if name != "" {
-		i := slices.IndexFunc(x.Versions, func(v *model.Version) bool { return book.Key(v.Name) == book.Key(name) })
-		if i < 0 {
-			s.leave("session", x.Name, "it has no version "+name, "")
-			return nil
-		}
-		x = x.Versions[i].Session
+	v := x.InVersion(name)
+	if v == nil {
+		s.leave("session", x.Name, "it has no version "+name, "")
+		return nil
 	}
-	if !s.counted[x.Name] {
-		s.counted[x.Name] = true
-		s.out.Sessions = append(s.out.Sessions, x.Name)
+	if !s.counted[v.Name] {
+		s.counted[v.Name] = true
+		s.out.Sessions = append(s.out.Sessions, v.Name)
 	}
-	return x
+	return v
 }
 
 // session adds a session to the rows by movement, pattern or part.
@@ -492,10 +489,10 @@ func (r *recast) group(g *model.Group, in surround) *model.Group {
 		n.Steps = r.steps(e.Steps, at)
 		c.Events = append(c.Events, &n)
 	}
-	if r.merged && g.Repeat.Kind == model.ChooseOne && moves(c.Steps) {
+	if r.merged && g.Repeat.Kind == model.ChooseOne && moves(&c) {
 		// Who takes the first in one turn may take the second in the next: what that comes
 		// to is between neither's sums.
-		unbound(c.Steps)
+		unbound(&c)
 	}
 	return &c
 }
@@ -519,17 +516,12 @@ func (r *recast) steps(steps []model.Step, in surround) []model.Step {
 	return out
 }
 
-// unbound leaves open how much of the steps is done.
-func unbound(steps []model.Step) {
-	for _, s := range steps {
-		switch s := s.(type) {
-		case *model.Group:
-			unbound(s.Steps)
-		case *model.Work:
-			s.Sets = nil
-			if s.Dose != nil {
-				s.Dose = &model.Quantity{Unit: s.Dose.Unit, Form: syntax.One, Max: true, At: s.Dose.At}
-			}
+// unbound leaves open how much of the steps of a copy is done.
+func unbound(c *model.Group) {
+	for w := range c.Lines(model.OnlySteps) {
+		w.Sets = nil
+		if w.Dose != nil {
+			w.Dose = &model.Quantity{Unit: w.Dose.Unit, Form: syntax.One, Max: true, At: w.Dose.At}
 		}
 	}
 }

@@ -163,8 +163,9 @@ type adder struct {
 
 // A level is a group around the work that comes round again.
 type level struct {
-	turns  Sum  // how often
-	round  bool // it comes round again, so values may move with its turns
+	group  *model.Group // nil for the second side of a group, and for an event
+	turns  Sum          // how often
+	round  bool         // it comes round again, so values may move with its turns
 	series *model.Quantity
 	first  int // how many turns were before the first of these
 }
@@ -181,9 +182,13 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 	if g.Side {
 		around = append(slices.Clip(around), level{turns: Sum{Lo: 2, Hi: 2}})
 	}
-	levels := append(slices.Clip(around), level{turns: Turns(g, a.tier), round: g.ComesRound(), series: g.Repeat.Series})
+	levels := append(slices.Clip(around), level{group: g, turns: Turns(g, a.tier), round: g.ComesRound(), series: g.Repeat.Series})
+	if g.Repeat.Kind == model.On && g.Slots() == 0 && g.RepeatsInWindow() {
+		last := &levels[len(levels)-1]
+		last.turns, last.round, last.series = Sum{Open: true}, true, nil
+	}
 	switch {
-	case WorkLines(g) > 1 || g.Solo:
+	case len(model.WorkSteps(g.Steps)) > 1 || g.Solo:
 		window = nil // how they share the time is for the athletes to say
 	case g.Lasts != nil:
 		window = g.Lasts
@@ -196,14 +201,14 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 		case *model.Group:
 			inner, open := levels, (*model.Quantity)(nil)
 			if s.IsSlot() {
-				inner = append(slices.Clip(around), level{turns: a.slotTurns(g, s), round: true})
+				inner = append(slices.Clip(around), level{group: g, turns: a.slotTurns(g, s), round: true})
 				if open = g.Repeat.On; g.Repeat.Kind == model.Every {
 					open = g.Repeat.Interval
 				}
 				if g.Solo {
 					open = nil
 				}
-				if g.Repeat.Kind == model.On && RepeatsInWindow(s, g.Repeat.On, a.tier) {
+				if g.Repeat.Kind == model.On && s.RepeatsInWindow() {
 					inner[len(inner)-1].turns = Sum{Open: true}
 				}
 			}
@@ -213,10 +218,6 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 			done = append(done, a.group(s, inner, open))
 		case *model.Work:
 			inner := levels
-			if g.Repeat.Kind == model.On && g.Slots() == 0 && (WorkLines(g) > 1 || s.From != model.FromClock && (s.Dose == nil || !s.Dose.Max && s.Dose.Unit != "s")) {
-				// Lines in a window are done over and over until it closes.
-				inner = append(slices.Clip(levels[:len(levels)-1]), level{turns: Sum{Open: true}, round: true})
-			}
 			if g.Mode == model.ForLoad && g.Lasts != nil && !g.ComesRound() && s.Sets == nil {
 				// As many attempts as the time allows.
 				inner = append(slices.Clip(inner), level{turns: Sum{Lo: 1, Hi: 1, Open: true}})
@@ -225,7 +226,7 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 		case *model.Rest:
 			for _, k := range s.Steps {
 				if w, ok := k.(*model.Work); ok {
-					done = append(done, a.work(w, a.restLevels(g, s, levels), s.Amount))
+					done = append(done, a.work(w, a.restLevels(s, levels), s.Amount))
 				}
 			}
 		}
@@ -233,7 +234,7 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 	out := tally{}
 	if g.Repeat.Kind == model.ChooseOne {
 		out = either(done)
-		if moves(g.Steps) {
+		if moves(g) {
 			// Who takes the first in one turn may take the second in the next.
 			for k, s := range out {
 				if k.movement == "" {
@@ -250,26 +251,6 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 		out.add(a.event(g, e, levels))
 	}
 	return out
-}
-
-// repeatsInWindow says whether what a window holds is done again and again until it closes:
-// counted work is, and so is a time that is shorter than the window.
-func RepeatsInWindow(slot *model.Group, window *model.Quantity, tier int) bool {
-	_, open, known := window.Value(0, 1, tier)
-	for _, s := range slot.Steps {
-		w, ok := s.(*model.Work)
-		if !ok || w.From == model.FromClock || w.Dose == nil || w.Dose.Max || w.UpTo {
-			continue
-		}
-		_, time, timed := w.Dose.Value(0, 1, tier)
-		if w.Side {
-			time *= 2
-		}
-		if w.Dose.Unit != "s" || !timed || !known || time < open {
-			return true
-		}
-	}
-	return false
 }
 
 // rounds are the levels around what stands under "round 2-3:": the nearest group that
@@ -293,45 +274,59 @@ func within(turns Sum, round *model.Group) Sum {
 	return Sum{Lo: in(turns.Lo), Hi: in(turns.Hi), Open: turns.Open}
 }
 
-// restLevels is how often a rest is taken: between turns once less than there are turns,
-// after the part once.
-func (a *adder) restLevels(g *model.Group, r *model.Rest, levels []level) []level {
-	outer, last := levels[:len(levels)-1], levels[len(levels)-1]
+// restLevels are the levels around what is done in a rest: between turns it is taken once less
+// than there are turns, after a group once.
+func (a *adder) restLevels(r *model.Rest, levels []level) []level {
+	var around []*model.Group
+	for _, l := range levels {
+		if l.group != nil {
+			around = append(around, l.group)
+		}
+	}
+	of := r.Between(around)
+	i := len(levels) - 1
+	for i > 0 && levels[i].group != of {
+		i--
+	}
+	outer, own := levels[:i], levels[i]
 	switch r.Place {
 	case model.RestBetweenTurns:
-		last.turns.Lo, last.turns.Hi = max(0, last.turns.Lo-1), max(0, last.turns.Hi-1)
-		return append(slices.Clip(outer), last)
+		own.turns = restsBetween(r, of, a.tier)
+		return append(slices.Clip(outer), own)
 	case model.RestBetweenSets:
-		last.turns = Sum{Lo: max(0, float64(WorkLines(g)-1)), Hi: max(0, float64(WorkLines(g)-1))}
-		return append(slices.Clip(outer), last)
+		n := max(0, float64(len(model.WorkSteps(of.Steps))-1))
+		own.turns = Sum{Lo: n, Hi: n}
+		return append(slices.Clip(outer), own)
 	case model.RestAfterPart:
 		return outer
 	}
 	return levels
 }
 
-// moves says whether a count of the steps moves with the turns.
-func moves(steps []model.Step) bool {
-	return slices.ContainsFunc(steps, func(s model.Step) bool {
-		switch s := s.(type) {
-		case *model.Work:
-			return !steady(s.Dose) || !steady(s.Sets)
-		case *model.Group:
-			return moves(s.Steps)
-		}
-		return false
-	})
-}
-
-func WorkLines(g *model.Group) int {
-	n := 0
-	for _, s := range g.Steps {
-		switch s.(type) {
-		case *model.Work, *model.Group:
-			n++
+// restsBetween is how often a rest between the turns of a group is taken in one pass of the group:
+// of slots on a clock, after every slot or after every lap.
+func restsBetween(r *model.Rest, g *model.Group, tier int) Sum {
+	turns := Turns(g, tier)
+	if k := float64(g.Slots()); k > 0 && g.Repeat.Clocked() {
+		switch laps := r.BetweenLaps(); {
+		case laps && !g.Repeat.Laps:
+			turns.Lo, turns.Hi = math.Ceil(turns.Lo/k), math.Ceil(turns.Hi/k)
+		case !laps && g.Repeat.Laps:
+			turns.Lo, turns.Hi = turns.Lo*k, turns.Hi*k
 		}
 	}
-	return n
+	turns.Lo, turns.Hi = max(0, turns.Lo-1), max(0, turns.Hi-1)
+	return turns
+}
+
+// moves says whether a count of the steps of a group moves with the turns.
+func moves(g *model.Group) bool {
+	for w := range g.Lines(model.OnlySteps) { // of what may be chosen, neither its rests nor its events
+		if !steady(w.Dose) || !steady(w.Sets) {
+			return true
+		}
+	}
+	return false
 }
 
 // event adds what is dropped into other work. How often that is depends on the clock,

@@ -41,7 +41,7 @@ func (c *Clock) limits(i int) []Limit {
 		}
 		what := "every " + units.FormatClock(interval)
 		add("turn", what, "would run over it", interval, t.ShareOfTurns(p, g.Group, interval))
-		if r := asked(g.Group.Rests, model.RestInInterval); r > 0 && r < interval {
+		if _, r := model.LongestAsked(g.Group.Rests, model.RestInInterval, p.Tier); r > 0 && r < interval {
 			within := interval - r
 			add("rest", units.FormatClock(r)+" of rest in "+what, "would get less", within, t.ShareOfTurns(p, g.Group, within))
 		}
@@ -93,17 +93,6 @@ func (c *Clock) start(
 	if a, ok := t.Asked(i); ok {
 		add("rest", units.FormatClock(a.Rest)+" of rest before "+name, "would get less", room-a.Rest, share(room-a.Rest))
 	}
-}
-
-// asked is the most that rests of a place ask for at least.
-func asked(rs []*model.Rest, place model.RestPlace) float64 {
-	most := 0.0
-	for _, r := range rs {
-		if v, ok := r.Amount.One(); ok && r.Bound == model.AtLeast && r.Place == place {
-			most = max(most, v)
-		}
-	}
-	return most
 }
 
 // Crowd is a share of the class in words: about 3 of 16 (2 to 4), hardly anyone.

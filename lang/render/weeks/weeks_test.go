@@ -44,7 +44,7 @@ func cycles(t testing.TB, texts ...string) []*weeks.Cycle {
 	var out []*weeks.Cycle
 	for _, c := range found {
 		out = append(out, weeks.New(cycle.New(c, func(name, version string) *cycle.Session {
-			if s := cycle.Version(sessions[book.Key(name)], version); s != nil {
+			if s := sessions[book.Key(name)].InVersion(version); s != nil {
 				return cycle.Of(s, env)
 			}
 			return nil

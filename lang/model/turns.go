@@ -1,0 +1,142 @@
+package model
+
+import "iter"
+
+// IsWork says whether a step is work: a line, or a group of steps.
+func IsWork(s Step) bool {
+	switch s.(type) {
+	case *Work, *Group:
+		return true
+	}
+	return false
+}
+
+// IsTag says whether a step hands on to the next athlete of a team.
+func IsTag(s Step) bool {
+	_, ok := s.(*Tag)
+	return ok
+}
+
+// WorkSteps are the steps of a list that are work, in order.
+func WorkSteps(steps []Step) []Step {
+	var out []Step
+	for _, s := range steps {
+		if IsWork(s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// Flat visits steps, and in the place of a label those under it: a label is a name and no more.
+func Flat(steps []Step) iter.Seq[Step] {
+	return func(yield func(Step) bool) { flat(steps, yield) }
+}
+
+func flat(steps []Step, yield func(Step) bool) (more bool) {
+	for _, s := range steps {
+		if g, ok := s.(*Group); ok && g.Kind == Label {
+			if !flat(g.Steps, yield) {
+				return false
+			}
+		} else if !yield(s) {
+			return false
+		}
+	}
+	return true
+}
+
+// ComesRound says whether the group is done more than once, so that values inside may
+// move with its turns.
+func (g *Group) ComesRound() bool {
+	switch g.Repeat.Kind {
+	case Once, AnyOrder, ChooseOne:
+		return g.Mode == AMRAP
+	case Sets: // alone, they are lines in order
+		return g.Repeat.Series != nil || g.Repeat.Until != nil || g.Mode == AMRAP
+	}
+	return true
+}
+
+// TurnsAre says whether a word such as "rounds" or "laps" names the turns of the group.
+func (g *Group) TurnsAre(named Turns) bool {
+	switch named {
+	case OfRounds:
+		return g.Repeat.Kind == Rounds || g.Mode == AMRAP
+	case OfLaps:
+		return g.Slots() > 0 || g.Repeat.Laps
+	case OfSets:
+		return g.Repeat.Kind == Sets
+	case OfRungs:
+		return g.Repeat.Kind == Ladder
+	case OfWindows:
+		return g.Repeat.Kind == On
+	case OfStations, OfSlots:
+		return g.Slots() > 0
+	case OfParts:
+		return false
+	}
+	return g.ComesRound()
+}
+
+// Between is the group between whose turns, or sets, a rest stands, of the groups around it,
+// outermost first: the innermost whose turns the rest names; otherwise the one that holds it. It is
+// nil where there are none.
+func (r *Rest) Between(around []*Group) *Group {
+	var holder *Group
+	for i := len(around) - 1; i >= 0; i-- {
+		g := around[i]
+		if r.Of != NearestTurns && g.TurnsAre(r.Of) {
+			return g
+		}
+		if holder == nil && (g.Kind != Label || i == 0) { // a label is a name and no more
+			holder = g
+		}
+	}
+	return holder
+}
+
+// BetweenLaps says whether a rest between the turns of a group with slots is taken once a lap,
+// and not after every slot.
+func (r *Rest) BetweenLaps() bool { return r.Of == OfLaps || r.Of == OfRounds }
+
+// RepeatsInWindow says whether what a group holds is done over and over until a window closes:
+// one counted line is, and so are several lines and groups. As much as possible, up to so many, a
+// time, or a line without a dose is done once a window.
+func (g *Group) RepeatsInWindow() bool {
+	lines, counted, dosed := 0, false, false
+	for s := range Flat(g.Steps) {
+		switch s := s.(type) {
+		case *Group:
+			return true
+		case *Work:
+			lines++
+			if s.From != FromClock && s.Dose != nil && !s.Dose.Max && !s.UpTo {
+				dosed = true
+				counted = counted || s.Dose.Unit != "s"
+			}
+		}
+	}
+	return counted || dosed && lines > 1
+}
+
+// Asks is how long a rest a line asks for at least at a place, in s, in a tier. It is not ok where
+// the line asks for none there.
+func (r *Rest) Asks(at RestPlace, tier int) (seconds float64, ok bool) {
+	if r.Bound != AtLeast || r.Place != at {
+		return 0, false
+	}
+	seconds, _, ok = r.Amount.Value(0, 1, tier)
+	return seconds, ok
+}
+
+// LongestAsked is the longest rest that some lines ask for at least at a place, in s, in a tier,
+// with the line that asks; nil where none does.
+func LongestAsked(rests []*Rest, at RestPlace, tier int) (by *Rest, seconds float64) {
+	for _, r := range rests {
+		if s, ok := r.Asks(at, tier); ok && s > seconds {
+			by, seconds = r, s
+		}
+	}
+	return by, seconds
+}
