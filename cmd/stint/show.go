@@ -12,6 +12,7 @@ import (
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/outline"
 	"stint.example/stint/lang/render/report"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -153,13 +154,13 @@ func (a *app) outlines(doc *model.Document) error {
 		if i > 0 {
 			fmt.Fprintln(a.out)
 		}
-		outline(a.out, s, doc.House)
+		outline.Session(a.out, s, doc.House)
 	}
 	for i, c := range doc.Cycles {
 		if i+len(doc.Sessions) > 0 {
 			fmt.Fprintln(a.out)
 		}
-		plan(a.out, c)
+		outline.Cycle(a.out, c)
 	}
 	return nil
 }

@@ -1,4 +1,5 @@
-package main
+// Package outline prints sessions and cycles as they have been read, a line a step, for people.
+package outline
 
 import (
 	"fmt"
@@ -11,8 +12,9 @@ import (
 	"stint.example/stint/lang/render/prose"
 )
 
-// outline prints a session for people: its parts, its steps, their totals.
-func outline(w io.Writer, s *model.Session, house *model.House) {
+// Session prints a session: its parts, its steps, their totals, the names of its versions. The house says
+// which tiers there are, and how hot it is where the session does not.
+func Session(w io.Writer, s *model.Session, house *model.House) {
 	title := s.Name
 	if s.Version != "" {
 		title += ", version " + s.Version

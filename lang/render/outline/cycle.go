@@ -1,4 +1,4 @@
-package main
+package outline
 
 import (
 	"fmt"
@@ -10,8 +10,8 @@ import (
 	"stint.example/stint/lang/render/prose"
 )
 
-// plan prints a cycle for people: its weeks, day by day.
-func plan(w io.Writer, c *model.Cycle) {
+// Cycle prints a cycle: its weeks, day by day.
+func Cycle(w io.Writer, c *model.Cycle) {
 	fmt.Fprintln(w, c.Name)
 	fact(w, "from", c.From)
 	if c.Weeks > 0 {
