@@ -306,7 +306,7 @@ func appendNote(notes []string, line *syntax.Line) []string {
 func (l *lowerer) move(line *syntax.Line, n syntax.Name, count *Quantity) Move {
 	m := Move{Name: n.Text, Count: count, At: l.place(line, n.Span)}
 	if d := l.env.Book.Resolve(m.At, n.Text, &m.Movement); d != nil {
-		*l.diags = append(*l.diags, l.known(line, n, *d))
+		*l.diags = append(*l.diags, l.known(n, *d))
 		return m
 	}
 	m.Name = m.Movement.Name
@@ -315,7 +315,7 @@ func (l *lowerer) move(line *syntax.Line, n syntax.Name, count *Quantity) Move {
 
 // known sharpens the message for a name that no book has: where it is a known name and
 // a clause that lacks its comma, or a load that lacks its @, that is the mistake.
-func (l *lowerer) known(line *syntax.Line, n syntax.Name, d diag.Diagnostic) diag.Diagnostic {
+func (l *lowerer) known(n syntax.Name, d diag.Diagnostic) diag.Diagnostic {
 	words := strings.Fields(n.Text)
 	for i := 1; i < len(words); i++ {
 		if !syntax.StartsWorkClause(strings.ToLower(words[i])) {

@@ -76,6 +76,7 @@ func (l *lowerer) scopeOf(g *Group, sc scope) scope {
 		in.series = g.Repeat.Series
 	case On:
 		in.clock = true
+	default: // the others give their lines nothing
 	}
 	return in
 }

@@ -54,8 +54,9 @@ func (g *Group) ComesRound() bool {
 		return g.Mode == AMRAP
 	case Sets: // alone, they are lines in order
 		return g.Repeat.Series != nil || g.Repeat.Until != nil || g.Mode == AMRAP
+	default:
+		return true
 	}
-	return true
 }
 
 // TurnsAre says whether a word such as "rounds" or "laps" names the turns of the group.
@@ -75,8 +76,9 @@ func (g *Group) TurnsAre(named Turns) bool {
 		return g.Slots() > 0
 	case OfParts:
 		return false
+	default: // the nearest, whatever it is
+		return g.ComesRound()
 	}
-	return g.ComesRound()
 }
 
 // Between is the group between whose turns, or sets, a rest stands, of the groups around it,

@@ -39,7 +39,7 @@ func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope,
 			w.Notes = appendNote(w.Notes, k.Line)
 		}
 	}
-	l.doseFrom(w, it, sc)
+	l.doseFrom(w, sc)
 	if l.swaps != nil {
 		if w = l.swaps.work(w); w == nil {
 			return
@@ -212,7 +212,7 @@ func (l *lowerer) workClause(w *Work, line *syntax.Line, c *syntax.Clause) {
 
 // doseFrom gives a line without a count the one that its head has, or reports that
 // there is none.
-func (l *lowerer) doseFrom(w *Work, it *syntax.Item, sc scope) {
+func (l *lowerer) doseFrom(w *Work, sc scope) {
 	switch {
 	case w.Dose != nil:
 	case sc.series != nil:

@@ -48,9 +48,9 @@ type lineFix struct {
 // A fault is what the scanner found wrong with the token that it had just made.
 type fault = lineDiag
 
-func (s *scanner) fault(rule, message, help, mend string) {
+func (s *scanner) fault(message, help, mend string) {
 	t := s.toks[len(s.toks)-1]
-	f := fault{rule: rule, message: message, help: help, span: t.Span}
+	f := fault{rule: number, message: message, help: help, span: t.Span}
 	if mend != "" {
 		f.fix = &lineFix{title: "write " + mend, span: t.Span, new: mend}
 	}

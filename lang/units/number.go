@@ -23,16 +23,3 @@ func FormatNumber(v float64) string {
 	}
 	return s
 }
-
-// Reduce brings a ratio to its lowest terms, by Euclid's algorithm: 30 to 60 is 1 to 2.
-// A ratio to nothing is 1 to 0, and 0 to 0 stays as it is. Neither term may be negative.
-func Reduce(a, b int) (int, int) {
-	divisor, rest := a, b
-	for rest != 0 {
-		divisor, rest = rest, divisor%rest
-	}
-	if divisor == 0 {
-		return a, b
-	}
-	return a / divisor, b / divisor
-}

@@ -133,7 +133,8 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 		sim.frames = sim.frames[:len(sim.frames)-1]
 	case r.Kind == model.On && g.RepeatsInWindow():
 		sim.frames = sim.frames[:len(sim.frames)-1]
-		cut = sim.repeatUntilClosed(g, v, 0)
+		sim.repeatUntilClosed(g, v, 0)
+		cut = true
 		sim.frames = append(sim.frames, turn)
 	default:
 		cut = sim.performTurn(g, turn.turn)
@@ -164,26 +165,26 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 }
 
 // repeatUntilClosed performs what a window holds over and over until the window closes.
-func (sim *simulation) repeatUntilClosed(g *model.Group, v *groupRecord, first int) (cut bool) {
+func (sim *simulation) repeatUntilClosed(g *model.Group, v *groupRecord, first int) {
 	v.counted = true
 	for i := first; ; i++ {
 		sim.frames = append(sim.frames, frame{g, i, 0, true})
 		start := sim.now
 		v.turnLogStart = len(sim.log)
-		cut = sim.performTurn(g, i)
+		cut := sim.performTurn(g, i)
 		sim.frames = sim.frames[:len(sim.frames)-1]
 		if cut {
-			return true
+			return
 		}
 		v.rounds = i + 1
 		v.turnLogStart = len(sim.log)
 		if t := sim.goal; t != nil && t.group == g && t.rounds == i+1 && !t.reached {
 			t.reachedAt, t.reached, sim.stepsRemaining = sim.now-sim.clockZero, true, 0
-			return true
+			return
 		}
 		if sim.now <= start+epsilon || sim.outOfSteps() {
 			sim.restUntil(sim.limit)
-			return true
+			return
 		}
 	}
 }
@@ -203,7 +204,8 @@ func (sim *simulation) performCarryOn(g *model.Group, v *groupRecord, n int, ope
 	outer := sim.limit
 	sim.openWindow(on)
 	if !math.IsInf(sim.limit, 1) {
-		cut = sim.repeatUntilClosed(g, v, 0)
+		sim.repeatUntilClosed(g, v, 0)
+		cut = true
 	}
 	sim.limit = outer
 	if cut && sim.now >= outer-epsilon {

@@ -81,7 +81,7 @@ func (sim *simulation) performEvent(e *model.Event) (cut bool) {
 	sim.inEvent = true
 	defer func() { sim.inEvent = false }()
 	sim.frames = append(sim.frames, frame{nil, 0, 1, true})
-	cut = sim.performSteps(e.Steps, 0)
+	cut = sim.performSteps(e.Steps)
 	sim.frames = sim.frames[:len(sim.frames)-1]
 	return cut
 }

@@ -167,13 +167,13 @@ func (sim *simulation) performTurn(g *model.Group, turn int) (cut bool) {
 		}
 	}
 	if sim.isOneTurn(g.Steps) {
-		return sim.performInTurn(g.Share != "", func() bool { return sim.performSteps(g.Steps, turn) })
+		return sim.performInTurn(g.Share != "", func() bool { return sim.performSteps(g.Steps) })
 	}
-	return sim.performSteps(g.Steps, turn)
+	return sim.performSteps(g.Steps)
 }
 
 // performSteps performs steps one after the other, with the rests between sets.
-func (sim *simulation) performSteps(steps []model.Step, turn int) (cut bool) {
+func (sim *simulation) performSteps(steps []model.Step) (cut bool) {
 	free := sim.areFreeSets(steps)
 	for i, s := range steps {
 		mark := sim.workTime()

@@ -39,7 +39,7 @@ func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64
 	case len(r.Steps) > 0: // as long as what is done in it takes
 		before := sim.snapshot()
 		sim.triggers = nil // no event drops into a rest
-		cut := sim.performSteps(r.Steps, turn)
+		cut := sim.performSteps(r.Steps)
 		s = sim.now - before.now
 		sim.rollBack(before)
 		if cut {
@@ -67,6 +67,7 @@ func restPlanOf(parts []*model.Group) *restPlan {
 					p.sets[of] = r
 				case model.RestBetweenTurns:
 					p.between[of] = append(p.between[of], r)
+				default: // taken where it stands, or only asked for
 				}
 			}
 			return true

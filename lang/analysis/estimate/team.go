@@ -154,11 +154,11 @@ func (sim *simulation) performRelay(g *model.Group, tag, turn int) (cut bool) {
 	sim.handedOver = true
 	h := sim.worker.handover
 	start, spent := sim.now, sim.spent
-	if sim.performSteps(g.Steps[:tag], turn) {
+	if sim.performSteps(g.Steps[:tag]) {
 		return true
 	}
 	above, aboveSpent := sim.now-start, sim.spent.minus(spent)
-	if sim.performSteps(g.Steps[tag+1:], turn) {
+	if sim.performSteps(g.Steps[tag+1:]) {
 		return true
 	}
 	below, belowSpent := sim.now-start-above, sim.spent.minus(spent).minus(aboveSpent)

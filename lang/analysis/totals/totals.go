@@ -299,8 +299,9 @@ func (a *adder) restLevels(r *model.Rest, levels []level) []level {
 		return append(slices.Clip(outer), own)
 	case model.RestAfterPart:
 		return outer
+	default: // where it stands, every turn
+		return levels
 	}
-	return levels
 }
 
 // restsBetween is how often a rest between the turns of a group is taken in one pass of the group:

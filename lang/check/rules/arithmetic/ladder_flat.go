@@ -30,6 +30,7 @@ var LadderFlat = check.Rule{Name: "ladder-flat", Family: "arithmetic", Severity:
 					p.Report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("sets %s is one set of %s", n, n),
 						Help: fmt.Sprintf("write a number for each set, such as sets %s, or say how many sets on the line: 5 x %s", strings.TrimSuffix(strings.Repeat(n+"-", 3), "-"), n)})
 				}
+			default: // no other repeat has counts of its own
 			}
 		}
 	}}

@@ -118,6 +118,7 @@ func restSeries(p *check.Pass, r *model.Rest, around []*model.Group) {
 		}
 	case model.RestHere, model.RestInInterval:
 		checkTurns(p, r.Amount, turns, "turns")
+	default: // once, or once a set: no turns to have numbers for
 	}
 }
 

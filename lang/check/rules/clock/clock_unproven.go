@@ -22,7 +22,7 @@ var ClockUnproven = check.Rule{Name: "clock-unproven", Family: "clock", Severity
 		all := t.Gaps()
 		var d *diag.Diagnostic
 		for _, part := range t.Parts {
-			what, held := unproven(p, s, part, all)
+			what, held := unproven(part, all)
 			if what == "" || unread(part.Group) || !p.Sound(part.Group) {
 				continue
 			}
@@ -48,7 +48,7 @@ var ClockUnproven = check.Rule{Name: "clock-unproven", Family: "clock", Severity
 
 // unproven says what cannot be proven because a part cannot be timed, empty where that does
 // not matter. Held says that it depends on counts too, which a window does not settle.
-func unproven(p *check.Pass, s *model.Session, part *estimate.PartTime, all []estimate.Gap) (what string, held bool) {
+func unproven(part *estimate.PartTime, all []estimate.Gap) (what string, held bool) {
 	g := part.Group
 	untimed := func(o *estimate.GroupTime) bool { return !o.Proven }
 	for _, a := range g.Aims {

@@ -48,7 +48,7 @@ func checkWeek(p *check.Pass, c *cycle.Cycle, w *cycle.Week, pr *model.Progress)
 	if !known || len(w.Days) == 0 || !w.Known() {
 		return
 	}
-	top, line, day, seen := topOf(p, w, pr)
+	top, line, day, seen := topOf(w, pr)
 	said := amountOf(lo, hi, q)
 	d := diag.Diagnostic{At: q.At, Label: fmt.Sprintf("week %d", w.Number)}
 	switch {
@@ -77,7 +77,7 @@ func checkWeek(p *check.Pass, c *cycle.Cycle, w *cycle.Week, pr *model.Progress)
 
 // topOf is the heaviest load of the progress's kind that a week has of its movement; seen
 // says that it has the movement at all.
-func topOf(p *check.Pass, w *cycle.Week, pr *model.Progress) (top float64, line *cycle.Line, day *cycle.Day, seen bool) {
+func topOf(w *cycle.Week, pr *model.Progress) (top float64, line *cycle.Line, day *cycle.Day, seen bool) {
 	for _, d := range w.Days {
 		for _, l := range d.Of.Lines {
 			if l.Work.Moves[0].Movement != pr.Move.Movement || len(l.Work.Moves) > 1 {

@@ -33,7 +33,7 @@ var KitAbsent = check.Rule{Name: "kit-absent", Family: "kit", Severity: diag.War
 				absentWith(p, st.With, add)
 			case *model.Work:
 				absentWith(p, st.With, add)
-				if m, missing, ok := absentOf(p, st); !ok && !avoidable(p, st, around) {
+				if m, missing, ok := absentOf(p, st); !ok && !avoidable(p, around) {
 					add(absence{at: m.At, name: m.Name, kit: missing, move: m.Movement})
 				}
 			}
@@ -77,7 +77,7 @@ func absentOf(p *check.Pass, w *model.Work) (m model.Move, missing string, ok bo
 }
 
 // avoidable says whether a line stands in a choice of lines of which another can be done.
-func avoidable(p *check.Pass, w *model.Work, around []*model.Group) bool {
+func avoidable(p *check.Pass, around []*model.Group) bool {
 	for _, g := range around {
 		if g.Repeat.Kind == model.ChooseOne && slices.ContainsFunc(g.Steps, func(s model.Step) bool { return doable(p, s) }) {
 			return true

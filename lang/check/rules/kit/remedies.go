@@ -54,7 +54,7 @@ func remedies(p *check.Pass, s *model.Session, us []equipment.Use) []remedy {
 	if !either { // it would only leave out the choice
 		add(offerSubstitute(p, s, i, u))
 	}
-	add(offerStagger(p, u))
+	add(offerStagger(u))
 	return out
 }
 

@@ -84,7 +84,7 @@ func trySwap(p *check.Pass, s *model.Session, i int, u *shortKit, line func(*mod
 }
 
 // offerStagger starts half of the people with another line of the same rounds.
-func offerStagger(p *check.Pass, u *shortKit) (remedy, bool) {
+func offerStagger(u *shortKit) (remedy, bool) {
 	if len(u.Lines) != 1 || u.Each == 0 || (u.People+1)/2 > u.Fits() {
 		return remedy{}, false
 	}
@@ -95,7 +95,7 @@ func offerStagger(p *check.Pass, u *shortKit) (remedy, bool) {
 		}
 		for _, s := range g.Steps {
 			w, ok := s.(*model.Work)
-			if ok && other == nil && !shareKit(p, w, u.Lines[0]) {
+			if ok && other == nil && !shareKit(w, u.Lines[0]) {
 				other = w
 			}
 		}
@@ -107,7 +107,7 @@ func offerStagger(p *check.Pass, u *shortKit) (remedy, bool) {
 }
 
 // shareKit says whether two lines need the same kit.
-func shareKit(p *check.Pass, a, b *model.Work) bool {
+func shareKit(a, b *model.Work) bool {
 	needs := func(w *model.Work) (out []string) {
 		for _, m := range w.Moves {
 			if m.Movement != nil {

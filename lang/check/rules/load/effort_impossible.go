@@ -23,13 +23,13 @@ var EffortImpossible = check.Rule{Name: effortImpossibleName, Family: "load", Se
 	Settings: []*check.Setting{effortImpossibleShare, effortImpossibleReserve},
 	Session: func(p *check.Pass, s *model.Session) {
 		within := func(q *model.Quantity, b bounds) { reportOutside(p, q, b) }
-		within(s.Effort, effortBounds(p, s.Effort))
+		within(s.Effort, effortBounds(s.Effort))
 		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
 			switch st := step.(type) {
 			case *model.Group:
-				within(st.Effort, effortBounds(p, st.Effort))
+				within(st.Effort, effortBounds(st.Effort))
 			case *model.Work:
-				within(st.Effort, effortBounds(p, st.Effort))
+				within(st.Effort, effortBounds(st.Effort))
 				if st.Dose != nil && st.Dose.Unit == "%" {
 					most := 100.0
 					if st.AnySets || st.SetsOf != nil || st.Share != "" {
@@ -71,7 +71,7 @@ var EffortImpossible = check.Rule{Name: effortImpossibleName, Family: "load", Se
 		}
 		for _, word := range slices.Sorted(maps.Keys(h.Efforts)) {
 			if q := h.Efforts[word]; q.At.File == f.Syntax.Src { // else it is of the house behind
-				reportOutside(p, q, effortBounds(p, q))
+				reportOutside(p, q, effortBounds(q))
 			}
 		}
 	}}
@@ -88,7 +88,7 @@ type bounds struct {
 func (b bounds) holds(v float64) bool { return v <= b.most && (v > b.least || v == b.least && !b.over) }
 
 // effortBounds are those of how hard to go.
-func effortBounds(p *check.Pass, q *model.Quantity) bounds {
+func effortBounds(q *model.Quantity) bounds {
 	if q != nil && q.Unit == "RPE" {
 		return rpeBounds
 	}
@@ -109,7 +109,7 @@ func loadBounds(p *check.Pass, ld model.Load) (bounds, bool) {
 		help: "a share of another thing may be more, and names it: 110% of today, 120% of bodyweight, 110% of clean"}
 	switch {
 	case ld.Kind == syntax.Effort:
-		return effortBounds(p, ld.Amount), true
+		return effortBounds(ld.Amount), true
 	case ld.Kind == syntax.RPE:
 		return rpeBounds, true
 	case ld.Kind == syntax.RIR:
@@ -127,6 +127,7 @@ func loadBounds(p *check.Pass, ld model.Load) (bounds, bool) {
 		if of, err := strength.Share(float64(ld.Base.Reps)); err == nil {
 			share.most *= 100 / of
 		}
+	default: // the most of repetitions, time, speed or power: no more than all of it
 	}
 	return share, true
 }

@@ -86,7 +86,7 @@ func missingPhases(p *check.Pass, s *model.Session) []phase {
 	colds := coldPatternsIn(s, p.HardMarks())
 	for _, l := range heavyLifts(s, p.Value(phasesMissingHeavy)) {
 		isCold := slices.ContainsFunc(colds, func(c coldPattern) bool { return c.move.Movement == l.lift })
-		if l.line.Share < nearMaximum(p) && l.sets == 0 && !isCold && !hasPotentiation(p, s, l.lift) {
+		if l.line.Share < nearMaximum(p) && l.sets == 0 && !isCold && !hasPotentiation(s, l.lift) {
 			out = append(out, phase{"leads up to the " + l.lift.Name + " " + l.line.Why, rampLines(l.lift.Name, 2)[0]})
 		}
 	}
@@ -111,7 +111,7 @@ func mobilising(w *model.Work, m *book.Movement) bool {
 
 // hasPotentiation says whether a warm-up has something fast, such as a jump, that readies the legs
 // for a lift that they drive.
-func hasPotentiation(p *check.Pass, s *model.Session, lift *book.Movement) bool {
+func hasPotentiation(s *model.Session, lift *book.Movement) bool {
 	if t := lift.Main(); t != book.Squat && t != book.Hinge && t != book.Lunge {
 		return false
 	}
