@@ -81,7 +81,7 @@ func parseLine(body string, ctx Context) *Parsed {
 	}
 	sc := scan(text)
 	p.Toks, p.plain = sc.toks, sc.plain
-	r := &reader{body: body, ctx: ctx, p: p}
+	r := &reader{body: body, ctx: ctx, p: p, toks: make([]Tok, 0, len(sc.toks))}
 	var odd []Tok
 	for _, t := range sc.toks {
 		switch t.Kind {

@@ -6,9 +6,12 @@ import (
 )
 
 func (r *reader) loads(gs []gLoad) []Load {
-	var out []Load
+	if len(gs) == 0 {
+		return nil
+	}
+	out := make([]Load, len(gs))
 	for i := range gs {
-		out = append(out, r.load(&gs[i]))
+		out[i] = r.load(&gs[i])
 	}
 	return out
 }

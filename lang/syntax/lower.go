@@ -17,7 +17,7 @@ func (r *reader) tok(t tok) Tok { return r.toks[t.Pos.Offset] }
 
 // span is where the tokens of a range stand.
 func (r *reader) span(g tokenRange) source.Span {
-	return r.toks[g.Pos.Offset].Join(r.toks[g.EndPos.Offset-1].Span)
+	return r.tok(g.Tokens[0]).Join(r.tok(g.Tokens[len(g.Tokens)-1]).Span)
 }
 
 func (r *reader) num(t tok) Num { return numOf(r.tok(t)) }
@@ -315,9 +315,12 @@ func (r *reader) doseAmount(d *Dose, g *gDose) {
 }
 
 func (r *reader) clauses(gs []gClause) []Clause {
-	var out []Clause
+	if len(gs) == 0 {
+		return nil
+	}
+	out := make([]Clause, len(gs))
 	for i := range gs {
-		out = append(out, r.clause(&gs[i]))
+		out[i] = r.clause(&gs[i])
 	}
 	return out
 }
@@ -326,7 +329,7 @@ func (r *reader) clause(g *gClause) Clause {
 	c := Clause{Kind: g.kind(), Span: r.span(g.tokenRange)}
 	switch {
 	case g.Tempo != nil:
-		c.Tempo = r.tok(g.Tempo.Phases).Text
+		c.Tempo = r.tok(g.Tempo[1]).Text
 	case g.SetsOf != nil:
 		c.Amount = r.bare(g.SetsOf, "")
 	case g.With != nil:
@@ -334,15 +337,15 @@ func (r *reader) clause(g *gClause) Clause {
 	case g.Rest != nil:
 		c.Rest = r.restOf(g.Rest)
 	case g.In != nil:
-		c.People = r.people(g.In)
+		c.People = r.people(g.In, c.Span)
 	case g.Qty != nil:
 		if t := c.Kind.clauseType(); t.takes == takesPercent {
 			c.Amount = r.percent(g.Qty, t.noun)
 		} else {
 			c.Amount = r.duration(g.Qty, t.noun)
 		}
-	case g.Each != nil && g.Each.By != nil:
-		c.Minus, c.Amount = r.tok(*g.Each.Sign).Kind == Dash, r.quantity(g.Each.By)
+	case g.By != nil:
+		c.Minus, c.Amount = r.tok(*g.Sign).Kind == Dash, r.quantity(g.By)
 		if u := c.Amount.Unit; u == "" && !c.Amount.Clocked() {
 			r.report(lineDiag{rule: unitWrong, span: c.Amount.Span, message: "what is added each turn has no unit",
 				help: "write each +5 kg, or each +2.5%"})
@@ -366,9 +369,9 @@ func (g *gClause) kind() ClauseKind {
 		return In
 	case g.Word != nil:
 		return ClauseKind(g.Word.Value)
-	case g.Each != nil && g.Each.By != nil:
+	case g.By != nil:
 		return EachPlus
-	case g.Each != nil:
+	case g.Side != nil:
 		return EachSide
 	}
 	words := g.Words[0].Value
@@ -387,8 +390,8 @@ func (r *reader) percent(g *gQuantity, what string) *Quantity {
 	return q
 }
 
-func (r *reader) people(g *gPeople) *People {
-	p := &People{Span: r.span(g.tokenRange)}
+func (r *reader) people(g *gPeople, span source.Span) *People {
+	p := &People{Span: span}
 	if g.Named != nil {
 		p.Kind = r.tok(*g.Named).Text
 		return p

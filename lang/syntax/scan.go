@@ -16,7 +16,11 @@ import (
 // scan cuts the body of a line, without its indent, into tokens. It never fails: a
 // character that means nothing becomes an Odd token and the rest is still read.
 func scan(body string) *scanner {
-	s := &scanner{body: body}
+	code := body
+	if i := strings.Index(body, " >"); i >= 0 {
+		code = body[:i+2]
+	}
+	s := &scanner{body: body, toks: make([]Tok, 0, strings.Count(code, " ")+2)} // most tokens stand between blanks
 	for s.pos < len(body) {
 		s.next()
 	}

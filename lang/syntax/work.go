@@ -442,7 +442,7 @@ func (r *reader) tails(it *Item, gs []gTail) {
 			r.itemUntil(it, t.Until)
 		case t.Tempo != nil:
 			// Straight after a load the comma may be left out; the formatter writes it.
-			it.Clauses = append(it.Clauses, r.clause(&gClause{tokenRange: t.Tempo.tokenRange, Tempo: t.Tempo}))
+			it.Clauses = append(it.Clauses, Clause{Span: r.span(tokenRange{t.Tempo}), Kind: TempoOf, Tempo: r.tok(t.Tempo[1]).Text})
 		}
 	}
 }
