@@ -196,7 +196,7 @@ func (d lineDiag) diagnostic(l *Line, src *source.File) diag.Diagnostic {
 	out := diag.Diagnostic{Rule: d.rule, Severity: diag.Error, At: src.At(l.Span(d.span)), Message: d.message, Label: d.label, Help: d.help}
 	if d.fix != nil {
 		out.Fixes = []diag.Fix{{Title: d.fix.title, Safe: d.fix.safe,
-			Edits: []diag.Edit{{At: src.At(l.Span(d.fix.span)), New: d.fix.new}}}}
+			Edits: []diag.Edit{{At: src.At(l.Span(d.fix.span)), New: d.fix.text}}}}
 	}
 	return out
 }

@@ -377,7 +377,7 @@ func (s *scanner) number() {
 		s.digits()
 		text := strings.Replace(s.body[start:s.pos], ",", ".", 1)
 		s.emit(Number, start, text)
-		s.fault(number, "a comma cannot stand inside a number", "write "+text+", or put a blank behind the comma if these are two things", text)
+		s.fault("a comma cannot stand inside a number", "write "+text+", or put a blank behind the comma if these are two things", text)
 		return
 	}
 	text := s.body[start:s.pos]
@@ -393,14 +393,14 @@ func (s *scanner) number() {
 	s.counted(Number, start, text)
 	switch v, err := strconv.ParseFloat(text, 64); {
 	case err != nil || v > maxNumber:
-		s.fault(number, "this number is too large to be meant", "nothing in a session is over a billion", "")
+		s.fault("this number is too large to be meant", "nothing in a session is over a billion", "")
 	case trimmed != text:
 		t := &s.toks[len(s.toks)-1]
 		t.Text = trimmed
 		if t.More {
 			trimmed += "+"
 		}
-		s.fault(number, "a number does not start with a zero", "write "+trimmed, trimmed)
+		s.fault("a number does not start with a zero", "write "+trimmed, trimmed)
 	}
 }
 
@@ -426,7 +426,7 @@ func (s *scanner) clock(start int) {
 		if mend != "" {
 			help = "write " + mend
 		}
-		s.fault(number, text+" is no clock value: behind a colon stand two digits, 59 at most", help, mend)
+		s.fault(text+" is no clock value: behind a colon stand two digits, 59 at most", help, mend)
 		s.toks[len(s.toks)-1].Text = mend
 		if mend == "" {
 			s.toks[len(s.toks)-1].Text = "0:00"
@@ -465,7 +465,7 @@ func (s *scanner) date() bool {
 		if day, err := time.Parse("2006-1-2", text); err == nil {
 			mend = day.Format(time.DateOnly)
 		}
-		s.fault(number, "there is no day "+text, "a date is written year-month-day, such as 2027-03-01", mend)
+		s.fault("there is no day "+text, "a date is written year-month-day, such as 2027-03-01", mend)
 	}
 	return true
 }
