@@ -179,15 +179,15 @@ func clauseWords() []string {
 	return out
 }
 
-// startsClause says whether clauses start with a word.
+// startsClause reports whether clauses start with a word.
 func startsClause(word string) bool { return clausesByWord[word] != nil }
 
-// StartsWorkClause says whether clauses that may stand on a line of work start with a word.
+// StartsWorkClause reports whether clauses that may stand on a line of work start with a word.
 func StartsWorkClause(word string) bool {
 	return slices.ContainsFunc(clausesByWord[word], func(c *clauseType) bool { return c.onWork.allowed() })
 }
 
-// provesClause says whether a word starts clauses and nothing else.
+// provesClause reports whether a word starts clauses and nothing else.
 func provesClause(word string) bool {
 	return slices.ContainsFunc(clausesByWord[word], func(c *clauseType) bool { return !c.ambiguous })
 }
@@ -287,10 +287,10 @@ func (k ClauseKind) Compare(other ClauseKind) int {
 	return cmp.Compare(k.clauseType().order, other.clauseType().order)
 }
 
-// OpensHead says whether a head may start with a clause of the kind.
+// OpensHead reports whether a head may start with a clause of the kind.
 func (k ClauseKind) OpensHead() bool { return k.clauseType().opens != "" }
 
-// Excludes says whether one line may not have both clauses: they say the same thing again,
+// Excludes reports whether one line may not have both clauses: they say the same thing again,
 // or otherwise.
 func (c *Clause) Excludes(other *Clause) bool {
 	a, b := c.Kind.clauseType(), other.Kind.clauseType()

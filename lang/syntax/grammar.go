@@ -10,7 +10,7 @@ import (
 
 // The grammar of one line, as participle reads it. A file is never parsed as a
 // whole: which of these grammars a line or a piece of it gets is settled by its first
-// word and the block it stands in (see keywords.go), so one bad line spoils nothing
+// word and the block it stands in (see keywords.go), so one bad line affects nothing
 // but itself. The structs are flat and left-factored, because participle allocates
 // for each that it tries; lower.go turns them into the tree that others see.
 
@@ -309,7 +309,7 @@ func (l *tokenStream) Next() (tok, error) {
 }
 
 // definition tells participle the names of our kinds of token. It lexes nothing: each
-// line comes to the parser scanned.
+// line reaches the parser scanned.
 type definition struct{}
 
 func (definition) Symbols() map[string]lexer.TokenType {

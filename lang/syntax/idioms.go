@@ -26,7 +26,7 @@ func (r *reader) idiom() Stmt {
 	return nil
 }
 
-// whole is the fix that writes another text in the place of the tokens.
+// whole is the fix that writes another text instead of the tokens.
 func (r *reader) whole(mend string) *lineFix {
 	return &lineFix{title: "write " + mend, span: r.extent(), text: mend}
 }
@@ -96,7 +96,7 @@ func (r *reader) timeAt(i int) (clock string, seconds float64, next int) {
 	return units.FormatClock(seconds), seconds, next
 }
 
-// times says whether token i is an x, behind whatever it stands.
+// times reports whether token i is an x, behind whatever it stands.
 func (r *reader) times(i int) bool { return r.kind(i) == Times || r.word(i) == "x" }
 
 // onOff reports "20 s on 10 s off x 8", which starts with on.
@@ -326,7 +326,7 @@ func (r *reader) twoUnits(i int) *lineDiag {
 		fix: &lineFix{title: "write " + mend, span: span, text: mend}}
 }
 
-// bareLoad says whether the tokens are a load that lacks its @, as on a side of a swap.
+// bareLoad reports whether the tokens are a load that lacks its @, as on a side of a swap.
 func bareLoad(toks []Tok) bool {
 	n := len(toks) - 1
 	if n < 1 || toks[0].Kind != Number {

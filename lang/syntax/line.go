@@ -165,7 +165,7 @@ type reader struct {
 	p    *Parsed
 }
 
-// report adds a diagnostic. That a line cannot be read is said once.
+// report adds a diagnostic. A line is called unreadable only once.
 func (r *reader) report(d lineDiag) {
 	r.p.Bad = true
 	if d.rule == unreadable && slices.ContainsFunc(r.p.diags, func(p lineDiag) bool { return p.rule == unreadable }) {
@@ -309,7 +309,7 @@ func (r *reader) timedRest() Stmt {
 	return s
 }
 
-// startsRounds says whether the tokens are an amount and the word rounds.
+// startsRounds reports whether the tokens are an amount and the word rounds.
 func (r *reader) startsRounds() bool {
 	for i, t := range r.toks {
 		switch t.Kind {

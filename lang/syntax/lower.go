@@ -133,7 +133,7 @@ func (r *reader) quantity(g *gQuantity) *Quantity {
 	return q
 }
 
-// Clocked says whether every number of the amount is a clock value.
+// Clocked reports whether every number of the amount is a clock value.
 func (a *Amount) Clocked() bool {
 	for _, s := range a.Steps {
 		for _, n := range s.Tiers {

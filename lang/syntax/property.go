@@ -187,13 +187,13 @@ func (r *reader) property(k keyword) Stmt {
 	return p
 }
 
-// loaded says whether a load stands among the tokens, be it without its @.
+// loaded reports whether a load stands among the tokens, with or without its @.
 func loaded(toks []Tok) bool {
 	return slices.ContainsFunc(toks, func(t Tok) bool { return t.Kind == At }) ||
 		bareLoad(toks[max(0, slices.IndexFunc(toks, func(t Tok) bool { return t.Kind != Word })):])
 }
 
-// reported is what a shape returns in the place of a token's index where it has said
+// reported is what a shape returns instead of a token's index where it has reported
 // itself why the line cannot be read.
 const reported = -2
 

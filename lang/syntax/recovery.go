@@ -60,7 +60,7 @@ func (r *reader) knownMistake(i int) bool {
 	return true
 }
 
-// itemBehind says whether work stands behind token i.
+// itemBehind reports whether work stands behind token i.
 func (r *reader) itemBehind(i int) bool {
 	g, _ := itemGrammar.parse(r.toks[i+1:])
 	return g != nil
@@ -192,7 +192,7 @@ func (r *reader) kind(i int) Kind {
 
 func (r *reader) number(i int) bool { return r.kind(i) == Number || r.kind(i) == Clock }
 
-// spaced says whether a blank stands on either side of the token.
+// spaced reports whether a blank stands on either side of the token.
 func (r *reader) spaced(t Tok) bool {
 	before, _ := utf8.DecodeLastRuneInString(r.body[:t.Start])
 	behind, _ := utf8.DecodeRuneInString(r.body[t.End:])
@@ -265,7 +265,7 @@ func (r *reader) missingAt(load source.Span) {
 }
 
 // wordForAt reports the word at before what would be a load behind @, "5 squat at 70%", and
-// says whether there is one. Whether it would be is found by reading it so: behind @ other
+// reports whether there is one. Whether it would be is found by reading it so: behind @ other
 // words are units.
 func (r *reader) wordForAt() bool {
 	if !r.onlyCommas() {
@@ -288,7 +288,7 @@ func (r *reader) wordForAt() bool {
 	return false
 }
 
-// isNumberedLoad says whether a text is a load with a number, and nothing else.
+// isNumberedLoad reports whether a text is a load with a number, and nothing else.
 func (r *reader) isNumberedLoad(text string) bool {
 	l := &reader{body: text, ctx: r.ctx, toks: scan(text).toks, p: &Parsed{}}
 	g, _ := loadsGrammar.parse(l.toks)
@@ -299,13 +299,13 @@ func (r *reader) isNumberedLoad(text string) bool {
 	return first.Amount != nil && len(l.p.diags) == 0
 }
 
-// onlyCommas says whether nothing is wrong with the line so far but missing commas.
+// onlyCommas reports whether nothing is wrong with the line so far but missing commas.
 func (r *reader) onlyCommas() bool {
 	return !slices.ContainsFunc(r.p.diags, func(d lineDiag) bool { return d.rule != commaMissing })
 }
 
 // missingColon reports a head or lead that runs on into the work that belongs behind its
-// colon, and says whether that is what token i starts.
+// colon, and reports whether that is what token i starts.
 func (r *reader) missingColon(i int) bool {
 	if len(r.p.diags) > 0 || i < 1 || i >= len(r.toks) {
 		return false

@@ -123,7 +123,7 @@ func (r *reader) badHead(i int, form string) Stmt {
 }
 
 // inAll reports "every 2:00 for 10:00", where the time behind for is that of all starts,
-// and says whether it is that.
+// and reports whether it is that.
 func (r *reader) inAll(i int) bool {
 	clock, all, next := r.timeAt(i)
 	every, one, behind := r.timeAt(1)
@@ -498,7 +498,7 @@ func (r *reader) itemClauses(it *Item) {
 
 // insertCommas reports the clauses of an item that lack their comma, and reads on as if the
 // commas stood there. A clause that only heads have is reported where its place is checked:
-// a comma would not mend it.
+// a comma would not repair it.
 func (r *reader) insertCommas() {
 	for i := 2; i < len(r.toks); i++ {
 		c := r.clauseAt(i)

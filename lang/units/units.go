@@ -179,7 +179,7 @@ func scale(value float64, num, den int64) float64 {
 // and 135) differ by up to 2.1 %: common practice, no source.
 const namedPair = 0.025
 
-// SameByName says whether two masses in kilograms may go by one name: a 20 kg plate
+// SameByName reports whether two masses in kilograms may go by one name: a 20 kg plate
 // and a 45 lb plate are the same plate to a coach, though 0.41 kg apart.
 func SameByName(kg1, kg2 float64) bool {
 	lo, hi := min(kg1, kg2), max(kg1, kg2)
