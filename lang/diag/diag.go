@@ -64,7 +64,7 @@ type Fix struct {
 	Edits []Edit
 }
 
-// An Edit puts New in the place of what stands At.
+// An Edit puts New in place of what stands At.
 type Edit struct {
 	At  source.Place
 	New string
@@ -154,7 +154,7 @@ func Apply(f *source.File, edits []Edit) (text string, all bool) {
 	return string(append(out, f.Text[at:]...)), all
 }
 
-// overlap says whether two spans share a byte. Two insertions at one offset do too,
+// overlap reports whether two spans share a byte. Two insertions at one offset do too,
 // since their order would be a guess.
 func overlap(a, b source.Span) bool {
 	if a == b {

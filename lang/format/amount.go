@@ -74,7 +74,7 @@ func count(a *syntax.Amount, series bool) string {
 
 func whole(v float64) bool { return v == math.Trunc(v) }
 
-// once says whether an amount is exactly one, so that what it counts stands in the
+// once reports whether an amount is exactly one, so that what it counts stands in the
 // singular.
 func once(a *syntax.Amount) bool {
 	return a.Form == syntax.One && len(a.Steps[0].Tiers) == 1 && !a.Steps[0].Tiers[0].More && !a.Steps[0].Tiers[0].Clock && a.Steps[0].Tiers[0].Value == 1

@@ -3,7 +3,7 @@
 // It prints a line at a time, from what the line says and how deep it stands, and
 // looks at no other line: an edit of one line never re-formats another. It moves no
 // line, joins none and aligns nothing. Notes and comments keep their text, and a line
-// with an error keeps all of its own: only its indent is mended and the blanks at its
+// with an error keeps all of its own: only its indent is repaired and the blanks at its
 // end are dropped.
 //
 // It does not know the book. How a movement's name is spelt is for a rule to say, so

@@ -118,7 +118,7 @@ func dose(d *syntax.Dose, moves []syntax.Move) (before, behind string) {
 	return text + side + " ", ""
 }
 
-// taken says whether the first word of a name would be read as part of the dose that
+// taken reports whether the first word of a name would be read as part of the dose that
 // stands before it.
 func taken(dose, name string) bool {
 	words := strings.Fields(strings.ToLower(name))
@@ -149,14 +149,14 @@ func prefix(words []string, word string) int {
 	return n
 }
 
-// unitWord says whether a word is a unit behind a number. Those of loads are units
+// unitWord reports whether a word is a unit behind a number. Those of loads are units
 // behind @ only.
 func unitWord(word string) bool {
 	u, ok := units.Lookup(word)
 	return ok && u.Dimension() != units.Mass && u != units.Centimetre && u != units.Inch
 }
 
-// unitOrX says whether a name begins with a word that is a unit behind a number, or the
+// unitOrX reports whether a name begins with a word that is a unit behind a number, or the
 // x between two.
 func unitOrX(name string) bool {
 	first, _, _ := strings.Cut(strings.ToLower(name), " ")

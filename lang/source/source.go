@@ -23,7 +23,7 @@ func (s Span) Len() int { return s.End - s.Start }
 // Shift moves both ends by n bytes.
 func (s Span) Shift(n int) Span { return Span{s.Start + n, s.End + n} }
 
-// Contains says whether off lies inside the span; the end itself counts, so that
+// Contains reports whether off lies inside the span; the end itself counts, so that
 // a cursor behind the last letter of a word is still on it.
 func (s Span) Contains(off int) bool { return s.Start <= off && off <= s.End }
 

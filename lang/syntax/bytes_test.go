@@ -66,7 +66,7 @@ func TestBytes(t *testing.T) {
 	}
 }
 
-// Plain characters that a keyboard leaves are read as what they mean.
+// Typographic characters are read as the plain ones.
 func TestPlainCharactersMeanTheSame(t *testing.T) {
 	a := syntax.Parse(source.New("a", "part A\n  8-10 child's pose @ 70-75%\n  3 x 5 squat\n  2-4-...-10 lunge\n"))
 	b := syntax.Parse(source.New("b", "\ufeffpart\u00a0A\r\n  8–10 child’s\u202fpose @ 70−75%\r\n  3 × 5 squ\u00adat\r\n  2–4–…–10 lunge\r\n"))

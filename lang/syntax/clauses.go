@@ -97,46 +97,51 @@ func (u usage) allowed() bool { return len(u.examples) > 0 }
 var clauseTypes = []*clauseType{
 	{kind: EachSide, onHead: use(70, "each side"), onWork: use(20, "each side"),
 		meaning: "all of it for one side, then for the other"},
-	{kind: Cap, takes: takesDuration, noun: "a cap", onHead: use(10, "cap 12:00"),
-		meaning: "the work stops then; whoever is done before is done", synonyms: "timecap"},
-	{kind: Lasts, takes: takesDuration, noun: "what follows lasts", onHead: use(20, "lasts 10:00"), opens: "lasts 0:40: plank",
-		meaning: "it takes that long, whatever anybody does"},
+	{kind: Cap, takes: takesDuration, noun: "a cap", onHead: use(10, "cap 12:00"), synonyms: "timecap",
+		meaning: "the work stops then; whoever is done before is done"},
+	{kind: Lasts, takes: takesDuration, noun: "what follows lasts", onHead: use(20, "lasts 10:00"),
+		opens: "lasts 0:40: plank", meaning: "it takes that long, whatever anybody does"},
 	{kind: In, takes: takesOther, opens: "in pairs, one works", meaning: "how people are divided",
-		hint:   "heats may have a start each, in heats of 8 every 9:00",
-		onHead: use(30, "in pairs", "in threes", "in fours", "in halves", "in teams of 4", "in heats of 8")},
+		onHead: use(30, "in pairs", "in threes", "in fours", "in halves", "in teams of 4", "in heats of 8"),
+		hint:   "heats may have a start each, in heats of 8 every 9:00"},
 	{kind: OneWorks, onHead: use(40, "one works"), opens: "one works",
 		meaning: "one works while the others rest"},
 	{kind: Alternating, onWork: use(10, "alternating"), synonyms: "alternate alt",
-		meaning:   "sides take turns within the count",
-		notOnHead: "athletes who take turns are written in pairs, one works; legs or arms that do, behind the line that they are for"},
+		meaning: "sides take turns within the count",
+		notOnHead: "athletes who take turns are written in pairs, one works; " +
+			"legs or arms that do, behind the line that they are for"},
 	{kind: TempoOf, takes: takesOther, onWork: use(60, "tempo 31X1"), hint: "down, bottom, up, top",
 		meaning: "how fast each phase is: down, at the bottom, up, at the top, in seconds; X is as fast as possible"},
-	{kind: HoldOf, takes: takesDuration, noun: "a hold", onWork: use(70, "hold 0:03"), hint: "so long is each repetition held",
-		meaning: "each repetition is held so long", ambiguous: true},
-	{kind: Unbroken, onWork: use(30, "unbroken"), meaning: "without a pause"},
-	{kind: AnySets, onWork: use(40, "any sets"), meaning: "broken up as the athlete likes", ambiguous: true, synonyms: "partitioned"},
-	{kind: SetsOf, takes: takesOther, onWork: use(50, "sets of 5"), meaning: "broken up into sets of that size", ambiguous: true},
+	{kind: HoldOf, takes: takesDuration, noun: "a hold", onWork: use(70, "hold 0:03"), ambiguous: true,
+		meaning: "each repetition is held so long", hint: "so long is each repetition held"},
+	{kind: Unbroken, onWork: use(30, "unbroken"),
+		meaning: "without a pause"},
+	{kind: AnySets, onWork: use(40, "any sets"), ambiguous: true, synonyms: "partitioned",
+		meaning: "broken up as the athlete likes"},
+	{kind: SetsOf, takes: takesOther, onWork: use(50, "sets of 5"), ambiguous: true,
+		meaning: "broken up into sets of that size"},
 	{kind: Split, onHead: use(50, "split"), onWork: use(100, "split"), excludes: "sharing",
 		meaning: "partners share the count as they like"},
-	{kind: SplitEvenly, onHead: use(60, "split evenly"), onWork: use(110, "split evenly"), excludes: "sharing", synonyms: "evenly",
-		meaning: "partners share the count, each as much as the other"},
+	{kind: SplitEvenly, onHead: use(60, "split evenly"), onWork: use(110, "split evenly"), excludes: "sharing",
+		synonyms: "evenly", meaning: "partners share the count, each as much as the other"},
 	{kind: Together, onWork: use(120, "together"), excludes: "sharing",
 		meaning: "partners do it at once, each at their own pace"},
-	{kind: Synchronised, onWork: use(130, "synchronised"), excludes: "sharing", synonyms: "synchro synchronized sync synch synced",
-		meaning: "partners do it at once, repetition by repetition"},
+	{kind: Synchronised, onWork: use(130, "synchronised"), excludes: "sharing",
+		synonyms: "synchro synchronized sync synch synced", meaning: "partners do it at once, repetition by repetition"},
 	{kind: With, takes: takesOther, onHead: use(100, "with vest @ 6/4 kg"), onWork: use(140, "with vest @ 6/4 kg"),
 		opens: "with vest @ 6/4 kg", repeats: true, meaning: "kit on top of what the movement needs"},
 	{kind: CarryOn, onHead: use(90, "carry on"), opens: "carry on",
 		meaning: "each window, or each partner, goes on where the last one stopped"},
 	{kind: EachPlus, takes: takesOther, onHead: use(80, "each +5 kg"), repeats: true,
 		meaning: "every load goes up by that after each turn"},
-	{kind: EveryOf, takes: takesDuration, noun: "an interval", onWork: use(80, "every 1:30"), hint: "a set starts so often",
-		meaning: "a set starts so often", ambiguous: true},
+	{kind: EveryOf, takes: takesDuration, noun: "an interval", onWork: use(80, "every 1:30"), ambiguous: true,
+		meaning: "a set starts so often", hint: "a set starts so often"},
 	{kind: RestOf, takes: takesOther, onHead: use(120, "rest 1:00"), onWork: use(90, "rest 1:30"), ambiguous: true,
 		meaning: "a rest; where it stands says when it is taken"},
-	{kind: NotScored, onHead: use(130, "not scored"), onWork: use(160, "not scored"), meaning: "it counts for no score"},
-	{kind: EffortOf, takes: takesPercent, noun: "an effort", onHead: use(110, "effort 80-85%"), onWork: use(150, "effort 80%"),
-		meaning: "how hard, as a share of the hardest that somebody could go"},
+	{kind: NotScored, onHead: use(130, "not scored"), onWork: use(160, "not scored"),
+		meaning: "it counts for no score"},
+	{kind: EffortOf, takes: takesPercent, noun: "an effort", onHead: use(110, "effort 80-85%"),
+		onWork: use(150, "effort 80%"), meaning: "how hard, as a share of the hardest that somebody could go"},
 	{kind: StartAt, takes: takesDuration, noun: "a start", ambiguous: true, // on a side of a swap only
 		meaning: "when a part starts", notOnHead: "the start stands behind the letter: part A at 11:00"},
 }
@@ -174,15 +179,15 @@ func clauseWords() []string {
 	return out
 }
 
-// startsClause says whether clauses start with a word.
+// startsClause reports whether clauses start with a word.
 func startsClause(word string) bool { return clausesByWord[word] != nil }
 
-// StartsWorkClause says whether clauses that may stand on a line of work start with a word.
+// StartsWorkClause reports whether clauses that may stand on a line of work start with a word.
 func StartsWorkClause(word string) bool {
 	return slices.ContainsFunc(clausesByWord[word], func(c *clauseType) bool { return c.onWork.allowed() })
 }
 
-// provesClause says whether a word starts clauses and nothing else.
+// provesClause reports whether a word starts clauses and nothing else.
 func provesClause(word string) bool {
 	return slices.ContainsFunc(clausesByWord[word], func(c *clauseType) bool { return !c.ambiguous })
 }
@@ -282,10 +287,10 @@ func (k ClauseKind) Compare(other ClauseKind) int {
 	return cmp.Compare(k.clauseType().order, other.clauseType().order)
 }
 
-// OpensHead says whether a head may start with a clause of the kind.
+// OpensHead reports whether a head may start with a clause of the kind.
 func (k ClauseKind) OpensHead() bool { return k.clauseType().opens != "" }
 
-// Excludes says whether one line may not have both clauses: they say the same thing again,
+// Excludes reports whether one line may not have both clauses: they say the same thing again,
 // or otherwise.
 func (c *Clause) Excludes(other *Clause) bool {
 	a, b := c.Kind.clauseType(), other.Kind.clauseType()

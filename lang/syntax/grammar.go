@@ -10,15 +10,14 @@ import (
 
 // The grammar of one line, as participle reads it. A file is never parsed as a
 // whole: which of these grammars a line or a piece of it gets is settled by its first
-// word and the block it stands in (see keywords.go), so one bad line spoils nothing
+// word and the block it stands in (see keywords.go), so one bad line affects nothing
 // but itself. The structs are flat and left-factored, because participle allocates
 // for each that it tries; lower.go turns them into the tree that others see.
 
 type tok = lexer.Token
 
-// tokenRange is which tokens a struct was read from. Participle fills it in: the offset of
-// Pos is the index of the first of them, that of EndPos the index of the one behind the last.
-type tokenRange struct{ Pos, EndPos lexer.Position }
+// tokenRange holds the tokens that a struct was read from. Participle fills it in.
+type tokenRange struct{ Tokens []tok }
 
 type gValue struct {
 	Nums []tok `parser:"@( (Number|Clock) ( Slash (Number|Clock) )* )"` // the slashes too
@@ -81,12 +80,7 @@ type gItem struct {
 type gTail struct {
 	Load  *gLoad  `parser:"  @@"`
 	Until *gUntil `parser:"| @@"`
-	Tempo *gTempo `parser:"| @@"`
-}
-
-type gTempo struct {
-	tokenRange
-	Phases tok `parser:"'tempo' @Tempo"`
+	Tempo []tok   `parser:"| @( 'tempo' Tempo )"`
 }
 
 type gTerm struct {
@@ -136,21 +130,17 @@ type gItemClause struct {
 
 type gClause struct {
 	tokenRange
-	Tempo  *gTempo    `parser:"  @@"`
+	Tempo  []tok      `parser:"  @( 'tempo' Tempo )"`
 	SetsOf *gAmount   `parser:"| 'sets' 'of' @@"`
 	With   *gKit      `parser:"| 'with' @@"`
 	Rest   *gRest     `parser:"| @@"`
-	In     *gPeople   `parser:"| @@"`
+	In     *gPeople   `parser:"| 'in' @@"`
 	Word   *tok       `parser:"| @( 'hold' | 'every' | 'cap' | 'lasts' | 'effort' | 'at' )"`
 	Qty    *gQuantity `parser:"  @@"`
-	Each   *gEach     `parser:"| @@"`
+	Side   *tok       `parser:"| 'each' ( @('side'|'leg'|'arm'|'hand')"`
+	Sign   *tok       `parser:"         | @(Plus|Dash)"`
+	By     *gQuantity `parser:"           @@ )"`
 	Words  []tok      `parser:"| @( 'alternating' | 'unbroken' | 'together' | 'synchronised' | 'not' 'scored' | 'any' 'sets' | 'one' 'works' | 'carry' 'on' | 'split' 'evenly'? )"`
-}
-
-type gEach struct {
-	Side *tok       `parser:"'each' ( @('side'|'leg'|'arm'|'hand')"`
-	Sign *tok       `parser:"       | @(Plus|Dash)"`
-	By   *gQuantity `parser:"         @@ )"`
 }
 
 type gKit struct {
@@ -159,11 +149,10 @@ type gKit struct {
 }
 
 type gPeople struct {
-	tokenRange
-	Named *tok       `parser:"'in' (   @('pairs'|'threes'|'fours'|'halves')"`
-	Kind  *tok       `parser:"       | @('teams'|'heats') 'of'"`
-	Size  *gAmount   `parser:"         @@"`
-	Every *gQuantity `parser:"         ( 'every' @@ )? )"`
+	Named *tok       `parser:"  @('pairs'|'threes'|'fours'|'halves')"`
+	Kind  *tok       `parser:"| @('teams'|'heats') 'of'"`
+	Size  *gAmount   `parser:"  @@"`
+	Every *gQuantity `parser:"  ( 'every' @@ )?"`
 }
 
 type gRest struct {
@@ -320,7 +309,7 @@ func (l *tokenStream) Next() (tok, error) {
 }
 
 // definition tells participle the names of our kinds of token. It lexes nothing: each
-// line comes to the parser scanned.
+// line reaches the parser scanned.
 type definition struct{}
 
 func (definition) Symbols() map[string]lexer.TokenType {

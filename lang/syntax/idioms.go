@@ -26,9 +26,9 @@ func (r *reader) idiom() Stmt {
 	return nil
 }
 
-// whole is the fix that writes another text in the place of the tokens.
+// whole is the fix that writes another text instead of the tokens.
 func (r *reader) whole(mend string) *lineFix {
-	return &lineFix{title: "write " + mend, span: r.extent(), new: mend}
+	return &lineFix{title: "write " + mend, span: r.extent(), text: mend}
 }
 
 // text is the line from token i up to token j.
@@ -45,8 +45,9 @@ func (r *reader) sectionInside() *lineDiag {
 	if !section || r.ctx != InGroup {
 		return nil
 	}
-	return &lineDiag{rule: misplaced, span: r.toks[0].Span, message: fmt.Sprintf("%q may not stand in a part", r.toks[0].Raw),
-		help: "it starts at the margin; a block inside a part may have a name of any other words before a colon"}
+	return &lineDiag{rule: misplaced, span: r.toks[0].Span,
+		message: fmt.Sprintf("%q may not stand in a part", r.toks[0].Raw),
+		help:    "it starts at the margin; a block inside a part may have a name of any other words before a colon"}
 }
 
 // seriesAlone reports "21-15-9", which says how many but not whether as a ladder.
@@ -65,9 +66,10 @@ func (r *reader) seriesAlone() *lineDiag {
 	if dashes < 2 && !falls || n < len(r.toks) && r.word(n) != "for" && r.kind(n) != Colon && !(r.kind(n) == Comma && provesClause(r.word(n+1))) {
 		return nil
 	}
-	d := &lineDiag{rule: unreadable, span: r.toks[0].Join(r.toks[n-1].Span), message: "a series alone does not say what is counted",
-		help: "did you mean ladder " + r.text(0, n) + "? The work stands under it; or write it before one movement: " + r.text(0, n) + " burpee"}
-	d.fix = &lineFix{title: "write ladder " + r.text(0, n), span: source.Span{Start: d.span.Start, End: d.span.Start}, new: "ladder "}
+	d := &lineDiag{rule: unreadable, span: r.toks[0].Join(r.toks[n-1].Span),
+		message: "a series alone does not say what is counted",
+		help:    "did you mean ladder " + r.text(0, n) + "? The work stands under it; or write it before one movement: " + r.text(0, n) + " burpee"}
+	d.fix = &lineFix{title: "write ladder " + r.text(0, n), span: source.Span{Start: d.span.Start, End: d.span.Start}, text: "ladder "}
 	return d
 }
 
@@ -94,7 +96,7 @@ func (r *reader) timeAt(i int) (clock string, seconds float64, next int) {
 	return units.FormatClock(seconds), seconds, next
 }
 
-// times says whether token i is an x, behind whatever it stands.
+// times reports whether token i is an x, behind whatever it stands.
 func (r *reader) times(i int) bool { return r.kind(i) == Times || r.word(i) == "x" }
 
 // onOff reports "20 s on 10 s off x 8", which starts with on.
@@ -129,13 +131,14 @@ func (r *reader) onOff() *lineDiag {
 		times, i3 = r.toks[i3].Raw, i3+2
 	}
 	mend := "on " + on + " off " + off + " x " + times
-	d := &lineDiag{rule: unreadable, span: r.extent(), message: "work and rest by the clock start with on", help: "write " + mend}
+	d := &lineDiag{rule: unreadable, span: r.extent(), message: "work and rest by the clock start with on",
+		help: "write " + mend}
 	switch {
 	case times == "":
 		d.help = "write " + mend + "8, or as many as are meant"
 	case i3 == len(r.toks) || r.kind(i3) == Colon:
 		d.span.End = r.toks[i3-1].End
-		d.fix = &lineFix{title: "write " + mend, span: d.span, new: mend}
+		d.fix = &lineFix{title: "write " + mend, span: d.span, text: mend}
 	}
 	return d
 }
@@ -150,8 +153,9 @@ func (r *reader) interval() *lineDiag {
 		return nil
 	}
 	every := "every " + units.FormatClock(60*minutes)
-	d := &lineDiag{rule: unreadable, span: r.toks[0].Join(r.toks[2].Span), message: "starts that are more than a minute apart are written with every",
-		help: "write " + every + " x 5, or as many starts as are meant"}
+	d := &lineDiag{rule: unreadable, span: r.toks[0].Join(r.toks[2].Span),
+		message: "starts that are more than a minute apart are written with every",
+		help:    "write " + every + " x 5, or as many starts as are meant"}
 	end := 0
 	total, seconds, next := r.timeAt(3)
 	switch {
@@ -164,7 +168,7 @@ func (r *reader) interval() *lineDiag {
 		return d
 	}
 	d.help = "write " + every
-	d.fix = &lineFix{title: "write " + every, span: r.toks[0].Join(r.toks[end-1].Span), new: every}
+	d.fix = &lineFix{title: "write " + every, span: r.toks[0].Join(r.toks[end-1].Span), text: every}
 	return d
 }
 
@@ -185,13 +189,15 @@ func (r *reader) timeAndWord() *lineDiag {
 	d := &lineDiag{rule: unreadable, span: r.toks[0].Join(r.toks[i].Span)}
 	switch w {
 	case "clock", "limit", "window", "block":
-		d.message, d.help = "how long something goes on is said before it", "write lasts "+clock+", over the lines that it is for or behind the part: part A lasts "+clock
-		d.fix = &lineFix{title: "write lasts " + clock, span: d.span, new: "lasts " + clock}
+		d.message = "how long something goes on is said before it"
+		d.help = "write lasts " + clock + ", over the lines that it is for or behind the part: part A lasts " + clock
+		d.fix = &lineFix{title: "write lasts " + clock, span: d.span, text: "lasts " + clock}
 	case "cap", "timecap":
-		d.message, d.help = "a cap belongs behind the head that it is for", "write it like part A for time, cap "+clock+"; where all work until the end of it, lasts "+clock
+		d.message = "a cap belongs behind the head that it is for"
+		d.help = "write it like part A for time, cap " + clock + "; where all work until the end of it, lasts " + clock
 	case "amrap", "emom":
 		d.message, d.help = w+" stands before its time", "write "+w+" "+clock
-		d.fix = &lineFix{title: "write " + w + " " + clock, span: d.span, new: w + " " + clock}
+		d.fix = &lineFix{title: "write " + w + " " + clock, span: d.span, text: w + " " + clock}
 	default:
 		return nil
 	}
@@ -204,7 +210,9 @@ func (r *reader) accumulated() *lineDiag {
 		return nil
 	}
 	mend := r.text(1, len(r.toks)) + ", any sets"
-	return &lineDiag{rule: unreadable, span: r.toks[0].Span, message: "what is done in as many sets as one likes has a clause for that", help: "write " + mend, fix: r.whole(mend)}
+	return &lineDiag{rule: unreadable, span: r.toks[0].Span,
+		message: "what is done in as many sets as one likes has a clause for that", help: "write " + mend,
+		fix: r.whole(mend)}
 }
 
 // rate reports "rate 18" on a line of its own.
@@ -212,7 +220,8 @@ func (r *reader) rate() *lineDiag {
 	if r.word(0) != "rate" || r.kind(1) != Number {
 		return nil
 	}
-	return &lineDiag{rule: misplaced, span: r.extent(), message: "a rate stands behind the work that it is for", help: "write it like 500 m row @ " + r.toks[1].Raw + " spm"}
+	return &lineDiag{rule: misplaced, span: r.extent(), message: "a rate stands behind the work that it is for",
+		help: "write it like 500 m row @ " + r.toks[1].Raw + " spm"}
 }
 
 // turnLabel reports what looks like a label and is meant to say when: "minute 2:", "set
@@ -234,8 +243,9 @@ func (r *reader) turnLabel() *lineDiag {
 	if lead == "" || r.kind(i) != Colon {
 		return nil
 	}
-	return &lineDiag{rule: unreadable, span: r.toks[0].Join(r.toks[i-1].Span), message: fmt.Sprintf("%q says nothing of when this is done", r.text(0, i)),
-		help: "write " + lead + ":", fix: &lineFix{title: "write " + lead, span: r.toks[0].Join(r.toks[i-1].Span), new: lead}}
+	return &lineDiag{rule: unreadable, span: r.toks[0].Join(r.toks[i-1].Span),
+		message: fmt.Sprintf("%q says nothing of when this is done", r.text(0, i)),
+		help:    "write " + lead + ":", fix: &lineFix{title: "write " + lead, span: r.toks[0].Join(r.toks[i-1].Span), text: lead}}
 }
 
 // abbreviated says how a name with a digit in it is written, where that is well known.
@@ -254,10 +264,12 @@ func (r *reader) digitInside() *lineDiag {
 			end++
 		}
 		raw := r.text(i, end)
-		d := &lineDiag{rule: number, span: r.toks[i].Join(r.toks[end-1].Span), message: "a movement's name holds no digits", help: "write it in words, as the book has it"}
+		d := &lineDiag{rule: number, span: r.toks[i].Join(r.toks[end-1].Span),
+			message: "a movement's name holds no digits", help: "write it in words, as the book has it"}
 		if i == 0 && end == 2 && len([]rune(r.toks[0].Text)) == 1 && end < len(r.toks) {
-			d.message, d.help = fmt.Sprintf("%s is no word of the notation; a label of your own ends in a colon", raw), "write "+raw+": "+r.text(end, len(r.toks))
-			d.fix = &lineFix{title: "write " + raw + ":", safe: true, span: source.Span{Start: d.span.End, End: d.span.End}, new: ":"}
+			d.message = fmt.Sprintf("%s is no word of the notation; a label of your own ends in a colon", raw)
+			d.help = "write " + raw + ": " + r.text(end, len(r.toks))
+			d.fix = insertion("write "+raw+":", d.span.End, ":")
 			return d
 		}
 		if words := abbreviated[strings.ToLower(raw)]; words != "" {
@@ -265,7 +277,7 @@ func (r *reader) digitInside() *lineDiag {
 				words += " pull-up"
 			}
 			d.help = "write " + words
-			d.fix = &lineFix{title: "write " + words, span: d.span, new: words}
+			d.fix = &lineFix{title: "write " + words, span: d.span, text: words}
 		}
 		return d
 	}
@@ -294,25 +306,27 @@ func (r *reader) perHand(i int) *lineDiag {
 		return nil
 	}
 	mend := "2x" + r.text(from+1, i)
-	d := &lineDiag{rule: unreadable, span: r.toks[i].Join(r.toks[end-1].Span), message: "a load is that of one implement, and before it stands how many there are", help: "write @ " + mend}
+	d := &lineDiag{rule: unreadable, span: r.toks[i].Join(r.toks[end-1].Span),
+		message: "a load is that of one implement, and before it stands how many there are", help: "write @ " + mend}
 	if !slices.ContainsFunc(r.toks[from:i], func(t Tok) bool { return t.Kind == Times }) {
-		d.fix = &lineFix{title: "write @ " + mend, span: r.toks[from+1].Join(r.toks[end-1].Span), new: mend}
+		d.fix = &lineFix{title: "write @ " + mend, span: r.toks[from+1].Join(r.toks[end-1].Span), text: mend}
 	}
 	return d
 }
 
 // twoUnits reports "@ 24kg/16kg", which says its unit twice.
 func (r *reader) twoUnits(i int) *lineDiag {
-	if r.kind(i) != Slash || r.kind(i-1) != Unit || r.kind(i+1) != Number || r.kind(i+2) != Unit || r.toks[i-1].Text != r.toks[i+2].Text || r.kind(i-2) != Number {
+	united := r.kind(i-2) == Number && r.kind(i-1) == Unit && r.kind(i+1) == Number && r.kind(i+2) == Unit
+	if r.kind(i) != Slash || !united || r.toks[i-1].Text != r.toks[i+2].Text {
 		return nil
 	}
 	mend := r.toks[i-2].Raw + "/" + r.toks[i+1].Raw + " " + r.toks[i+2].Raw
 	span := r.toks[i-2].Join(r.toks[i+2].Span)
 	return &lineDiag{rule: unreadable, span: span, message: "two tiers have one unit", help: "write " + mend,
-		fix: &lineFix{title: "write " + mend, span: span, new: mend}}
+		fix: &lineFix{title: "write " + mend, span: span, text: mend}}
 }
 
-// bareLoad says whether the tokens are a load that lacks its @, as on a side of a swap.
+// bareLoad reports whether the tokens are a load that lacks its @, as on a side of a swap.
 func bareLoad(toks []Tok) bool {
 	n := len(toks) - 1
 	if n < 1 || toks[0].Kind != Number {
@@ -341,8 +355,9 @@ func (r *reader) swappedLoads(left, right []Tok) *lineDiag {
 	}
 	span := left[0].Join(right[len(right)-1].Span)
 	mend := words(left) + " -> " + words(right)
-	return &lineDiag{rule: unreadable, span: left[0].Join(left[len(left)-1].Span), message: "a load starts with @", help: "write " + mend,
-		fix: &lineFix{title: "write " + mend, span: span, new: mend}}
+	return &lineDiag{rule: unreadable, span: left[0].Join(left[len(left)-1].Span), message: "a load starts with @",
+		help: "write " + mend,
+		fix:  &lineFix{title: "write " + mend, span: span, text: mend}}
 }
 
 // restRatio reports "rest 1:1", a work-to-rest ratio. The scanner has reported it as a
@@ -354,8 +369,10 @@ func (r *reader) restRatio(t Tok) {
 	}
 	mend := units.FormatNumber(math.Round(float64(rest[0]-'0')/float64(work[0]-'0')*100)/100) + " x work"
 	r.p.diags = slices.DeleteFunc(r.p.diags, func(d lineDiag) bool { return d.span == t.Span })
-	r.report(lineDiag{rule: number, span: t.Span, message: t.Raw + " is no clock value; a rest as long as the work, or so many times that, says so", help: "write rest " + mend,
-		fix: &lineFix{title: "write rest " + mend, span: t.Span, new: mend}})
+	r.report(lineDiag{rule: number, span: t.Span,
+		message: t.Raw + " is no clock value; a rest as long as the work, or so many times that, says so",
+		help:    "write rest " + mend,
+		fix:     &lineFix{title: "write rest " + mend, span: t.Span, text: mend}})
 }
 
 // takenWords are the words of the notation that a movement's name might start with.
@@ -375,6 +392,7 @@ func (r *reader) takenWord(i int, form string) *lineDiag {
 	}
 	words := GroupWords()
 	slices.Sort(words)
-	return &lineDiag{rule: unreadable, span: r.toks[1].Span, message: fmt.Sprintf("%q does not fit behind %q", r.toks[1].Raw, r.toks[0].Raw),
-		help: "write it like " + form + "; if a movement is meant, its name has to start with another word, since these are taken: " + strings.Join(words, ", ")}
+	return &lineDiag{rule: unreadable, span: r.toks[1].Span,
+		message: fmt.Sprintf("%q does not fit behind %q", r.toks[1].Raw, r.toks[0].Raw),
+		help:    "write it like " + form + "; if a movement is meant, its name has to start with another word, since these are taken: " + strings.Join(words, ", ")}
 }

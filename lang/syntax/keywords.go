@@ -225,10 +225,10 @@ func Keywords(ctx Context) []Keyword {
 // KeywordsIn lists the words of Keywords.
 func KeywordsIn(ctx Context) []string { return slices.Sorted(maps.Keys(keywords[ctx])) }
 
-// StartsLine says whether lines of a block of the kind start with a word.
+// StartsLine reports whether lines of a block of the kind start with a word.
 func StartsLine(ctx Context, word string) bool { return keywords[ctx][word].shape != noShape }
 
-// StartsHead says whether a word starts a head, at the margin or in a part.
+// StartsHead reports whether a word starts a head, at the margin or in a part.
 func StartsHead(word string) bool {
 	return keywords[InFile][word].shape == aHead || keywords[InGroup][word].shape == aHead
 }
@@ -239,7 +239,7 @@ func GroupWords() []string {
 	return append(KeywordsIn(InGroup), "part", "max", "has")
 }
 
-// startsRepeat says whether a word starts a repeat or a mode, in whatever block.
+// startsRepeat reports whether a word starts a repeat or a mode, in whatever block.
 func startsRepeat(word string) bool {
 	k := keywords[InGroup][word]
 	return k.shape == aHead && !slices.ContainsFunc(clausesByWord[word], func(c *clauseType) bool { return c.opens != "" })

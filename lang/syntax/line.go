@@ -42,7 +42,12 @@ type lineFix struct {
 	title string
 	safe  bool
 	span  source.Span
-	new   string
+	text  string
+}
+
+// insertion is the safe fix that puts a text in at a place.
+func insertion(title string, at int, text string) *lineFix {
+	return &lineFix{title: title, safe: true, span: source.Span{Start: at, End: at}, text: text}
 }
 
 // A fault is what the scanner found wrong with the token that it had just made.
@@ -52,7 +57,7 @@ func (s *scanner) fault(message, help, mend string) {
 	t := s.toks[len(s.toks)-1]
 	f := fault{rule: number, message: message, help: help, span: t.Span}
 	if mend != "" {
-		f.fix = &lineFix{title: "write " + mend, span: t.Span, new: mend}
+		f.fix = &lineFix{title: "write " + mend, span: t.Span, text: mend}
 	}
 	s.faults = append(s.faults, f)
 }
@@ -81,7 +86,7 @@ func parseLine(body string, ctx Context) *Parsed {
 	}
 	sc := scan(text)
 	p.Toks, p.plain = sc.toks, sc.plain
-	r := &reader{body: body, ctx: ctx, p: p}
+	r := &reader{body: body, ctx: ctx, p: p, toks: make([]Tok, 0, len(sc.toks))}
 	var odd []Tok
 	for _, t := range sc.toks {
 		switch t.Kind {
@@ -135,8 +140,9 @@ func (r *reader) prose() bool {
 	}
 	r.p.opens = k.opens
 	r.report(lineDiag{rule: unreadable, span: text,
-		message: fmt.Sprintf("text behind %s is a note and needs its >", r.toks[0].Text), help: "write it like " + k.form,
-		fix: &lineFix{title: "put > before it", safe: true, span: source.Span{Start: text.Start, End: text.Start}, new: "> "}})
+		message: fmt.Sprintf("text behind %s is a note and needs its >", r.toks[0].Text),
+		help:    "write it like " + k.form,
+		fix:     insertion("put > before it", text.Start, "> ")})
 	r.p.Stmt = r.bad()
 	return true
 }
@@ -159,7 +165,7 @@ type reader struct {
 	p    *Parsed
 }
 
-// report adds a diagnostic. That a line cannot be read is said once.
+// report adds a diagnostic. A line is called unreadable only once.
 func (r *reader) report(d lineDiag) {
 	r.p.Bad = true
 	if d.rule == unreadable && slices.ContainsFunc(r.p.diags, func(p lineDiag) bool { return p.rule == unreadable }) {
@@ -264,8 +270,9 @@ func (r *reader) work() Stmt {
 	if provesClause(r.word(0)) {
 		step := r.word(0) == "each" && (r.kind(1) == Plus || r.kind(1) == Dash)
 		if g, _ := clauseGrammar.parse(r.toks); (g != nil || step) && len(r.p.diags) == 0 {
-			r.report(lineDiag{rule: misplaced, span: r.extent(), message: fmt.Sprintf("%q does not stand on a line of its own", r.toks[0].Raw),
-				help: "put it behind a comma, on the head or the line that it is for"})
+			r.report(lineDiag{rule: misplaced, span: r.extent(),
+				message: fmt.Sprintf("%q does not stand on a line of its own", r.toks[0].Raw),
+				help:    "put it behind a comma, on the head or the line that it is for"})
 			return r.bad()
 		}
 	}
@@ -302,7 +309,7 @@ func (r *reader) timedRest() Stmt {
 	return s
 }
 
-// startsRounds says whether the tokens are an amount and the word rounds.
+// startsRounds reports whether the tokens are an amount and the word rounds.
 func (r *reader) startsRounds() bool {
 	for i, t := range r.toks {
 		switch t.Kind {
@@ -384,22 +391,23 @@ func (r *reader) reportComma(i, n int) {
 		message: fmt.Sprintf("a comma is missing before %q", r.toks[i].Raw),
 		label:   "how a line is done stands behind a comma",
 		help:    "put a comma before it",
-		fix:     &lineFix{title: "put a comma before " + r.toks[i].Raw, safe: true, span: source.Span{Start: at, End: at}, new: ","}})
+		fix:     insertion("put a comma before "+r.toks[i].Raw, at, ",")})
 }
 
 func (r *reader) unknownClause(t Tok, help string) {
 	d := lineDiag{rule: unknownWord, span: t.Span, message: fmt.Sprintf("%q means nothing behind a comma", t.Raw),
 		help: "behind a comma stand " + clauseList}
 	if startsClause(t.Text) {
-		d.rule, d.message, d.help = unreadable, fmt.Sprintf("what starts with %q behind this comma cannot be read", t.Raw), help+"; behind a comma stand "+clauseList
+		d.rule, d.message = unreadable, fmt.Sprintf("what starts with %q behind this comma cannot be read", t.Raw)
+		d.help = help + "; behind a comma stand " + clauseList
 	} else if meant := string(clauseSynonyms[t.Text]); meant != "" {
 		d.help = "did you mean " + meant + "?"
-		d.fix = &lineFix{title: "write " + meant, span: t.Span, new: meant}
+		d.fix = &lineFix{title: "write " + meant, span: t.Span, text: meant}
 	} else if t.Text == "rate" || t.Text == "pace" || t.Text == "zone" {
 		d.help = "how fast or how hard stands behind @: " + loadForms
 	} else if near := Nearest(t.Text, clauseWords(), 2); len(near) > 0 {
 		d.help = "did you mean " + near[0] + "?"
-		d.fix = &lineFix{title: "write " + near[0], span: t.Span, new: near[0]}
+		d.fix = &lineFix{title: "write " + near[0], span: t.Span, text: near[0]}
 	}
 	r.report(d)
 }
@@ -425,9 +433,9 @@ func (r *reader) reportOdd(toks []Tok) {
 		d.message = fmt.Sprintf("this dash is %s; the notation uses - between numbers and inside words only", dashName(c))
 		if behind != "" {
 			d.help = "where it starts a remark, write > instead"
-			d.fix = &lineFix{title: "make the rest of the line a note", span: t.Span, new: ">"}
+			d.fix = &lineFix{title: "make the rest of the line a note", span: t.Span, text: ">"}
 			if before, _ := utf8.DecodeLastRuneInString(r.body[:t.Start]); t.Start > 0 && !isBlank(before) {
-				d.fix.new = " >"
+				d.fix.text = " >"
 			}
 		}
 	case strings.ContainsRune(quotes, c):
@@ -437,7 +445,7 @@ func (r *reader) reportOdd(toks []Tok) {
 		d.help = "where the brackets hold a remark, write > before it"
 	case c == ')' && len(r.toks) > 1 && r.kind(0) == Word && t.Start == r.toks[min(1, len(r.toks)-1)].End:
 		d.help = "a label ends in a colon: " + r.text(0, 2) + ": before the work"
-		d.fix = &lineFix{title: "write a colon", span: t.Span, new: ":"}
+		d.fix = &lineFix{title: "write a colon", span: t.Span, text: ":"}
 	case c == '&':
 		d.help = "write and inside a name, or + between movements that are done without letting go"
 	case c == ';':
@@ -462,7 +470,7 @@ func unquote(body string, toks []Tok) *lineFix {
 		}
 	}
 	b.WriteString(body[at:span.End])
-	return &lineFix{title: "take out the quotation marks", span: span, new: b.String()}
+	return &lineFix{title: "take out the quotation marks", span: span, text: b.String()}
 }
 
 func dashName(r rune) string {
@@ -531,7 +539,7 @@ func (r *reader) misplaced() Stmt {
 		d.rule = unknownWord
 		d.message = fmt.Sprintf("no line %s starts with %q", block[r.ctx], t.Raw)
 		d.help = "did you mean " + near[0] + "?"
-		d.fix = &lineFix{title: "write " + near[0], span: t.Span, new: near[0]}
+		d.fix = &lineFix{title: "write " + near[0], span: t.Span, text: near[0]}
 		r.p.opens = keywords[r.ctx][near[0]].opens
 	}
 	if r.ctx == InFile && word != "" && len(homes) == 0 && len(near) == 0 {

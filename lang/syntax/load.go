@@ -6,9 +6,12 @@ import (
 )
 
 func (r *reader) loads(gs []gLoad) []Load {
-	var out []Load
+	if len(gs) == 0 {
+		return nil
+	}
+	out := make([]Load, len(gs))
 	for i := range gs {
-		out = append(out, r.load(&gs[i]))
+		out[i] = r.load(&gs[i])
 	}
 	return out
 }
@@ -26,8 +29,9 @@ func (r *reader) load(g *gLoad) Load {
 		case "rising", "falling", "faster", "slower":
 			l.Kind = Rising
 		case "rpe", "rir", "effort":
-			r.report(lineDiag{rule: unreadable, span: l.Word.Span, message: fmt.Sprintf("%s needs a number", l.Word.Text),
-				help: "write it like @ RPE 8, @ 2 RIR or @ effort 80%"})
+			r.report(lineDiag{rule: unreadable, span: l.Word.Span,
+				message: fmt.Sprintf("%s needs a number", l.Word.Text),
+				help:    "write it like @ RPE 8, @ 2 RIR or @ effort 80%"})
 		}
 	default:
 		r.loadNumber(&l, g.Num)
@@ -63,7 +67,8 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 	case "km", "mile":
 		l.Kind = Pace
 		if g.Pace == nil {
-			r.report(lineDiag{rule: unitWrong, span: l.Amount.Span, message: "a distance is no load", help: "how fast is written @ 5 km pace, or @ 2:05 per 500 m"})
+			r.report(lineDiag{rule: unitWrong, span: l.Amount.Span, message: "a distance is no load",
+				help: "how fast is written @ 5 km pace, or @ 2:05 per 500 m"})
 		}
 	case "s", "min", "":
 		if g.Per != nil {
@@ -88,7 +93,9 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 	if g.Pace != nil {
 		l.Kind = Pace
 		if u := l.Amount.Unit; u != "m" && u != "km" && u != "mile" {
-			r.report(lineDiag{rule: unitWrong, span: l.Span, message: "a pace is that of a distance, or a time per distance", help: "write it like @ 5 km pace, or @ 2:05 per 500 m"})
+			r.report(lineDiag{rule: unitWrong, span: l.Span,
+				message: "a pace is that of a distance, or a time per distance",
+				help:    "write it like @ 5 km pace, or @ 2:05 per 500 m"})
 		}
 	}
 	if g.Per != nil {
@@ -108,7 +115,8 @@ func (r *reader) cadence(l *Load, g *gPer) {
 		l.Per = n.Value
 	}
 	if l.Per <= 0 {
-		r.report(lineDiag{rule: number, span: l.Span, message: "a pace is per one or more, not per 0", help: "write it like 3 s per rep, or 2:05 per 500 m"})
+		r.report(lineDiag{rule: number, span: l.Span, message: "a pace is per one or more, not per 0",
+			help: "write it like 3 s per rep, or 2:05 per 500 m"})
 		l.Per = 1
 	}
 	if u := l.Amount.Unit; u != "s" && u != "min" && !l.Amount.Clocked() {

@@ -17,7 +17,7 @@ func (r *reader) tok(t tok) Tok { return r.toks[t.Pos.Offset] }
 
 // span is where the tokens of a range stand.
 func (r *reader) span(g tokenRange) source.Span {
-	return r.toks[g.Pos.Offset].Join(r.toks[g.EndPos.Offset-1].Span)
+	return r.tok(g.Tokens[0]).Join(r.tok(g.Tokens[len(g.Tokens)-1]).Span)
 }
 
 func (r *reader) num(t tok) Num { return numOf(r.tok(t)) }
@@ -48,7 +48,8 @@ func (r *reader) rejectMore(vs ...Value) {
 		for _, n := range v.Tiers {
 			if n.More {
 				bare := source.Span{Start: n.End - 1, End: n.End}
-				r.report(lineDiag{rule: number, span: n.Span, message: "a plus says or more, and here a number is what it is", help: "take the plus out",
+				r.report(lineDiag{rule: number, span: n.Span,
+					message: "a plus says or more, and here a number is what it is", help: "take the plus out",
 					fix: &lineFix{title: "take the plus out", span: bare}})
 				return
 			}
@@ -113,7 +114,8 @@ func (r *reader) series(p *Repeat, g *gQuantity) {
 		p.Unit = ""
 	}
 	if q.Unit == "%" {
-		r.report(lineDiag{rule: unitWrong, span: q.Span, message: "a count is no percentage", help: "write the counts; a share of a maximum is a load: @ 80%"})
+		r.report(lineDiag{rule: unitWrong, span: q.Span, message: "a count is no percentage",
+			help: "write the counts; a share of a maximum is a load: @ 80%"})
 	}
 }
 
@@ -131,7 +133,7 @@ func (r *reader) quantity(g *gQuantity) *Quantity {
 	return q
 }
 
-// Clocked says whether every number of the amount is a clock value.
+// Clocked reports whether every number of the amount is a clock value.
 func (a *Amount) Clocked() bool {
 	for _, s := range a.Steps {
 		for _, n := range s.Tiers {
@@ -158,7 +160,8 @@ func (r *reader) duration(g *gQuantity, what string) *Quantity {
 			return q
 		}
 	}
-	d := lineDiag{rule: unitWrong, span: q.Span, message: what + " is a duration: a clock value such as 1:30, or a number of s, min or h"}
+	d := lineDiag{rule: unitWrong, span: q.Span,
+		message: what + " is a duration: a clock value such as 1:30, or a number of s, min or h"}
 	if q.Form == One && len(q.Steps[0].Tiers) == 1 && q.Unit == "" {
 		v := units.FormatNumber(q.Steps[0].Tiers[0].Value)
 		d.help = fmt.Sprintf("write %s:00 for minutes, or %s s for seconds", v, v)
@@ -220,7 +223,8 @@ func (r *reader) until(g *gUntil) *End {
 		r.rejectMore(e.At)
 		for _, n := range e.At.Tiers {
 			if !n.Clock {
-				r.report(lineDiag{rule: unitWrong, span: e.At.Span, message: "until is followed by a clock value", help: "write it like until 2:40"})
+				r.report(lineDiag{rule: unitWrong, span: e.At.Span, message: "until is followed by a clock value",
+					help: "write it like until 2:40"})
 				break
 			}
 		}
@@ -229,8 +233,9 @@ func (r *reader) until(g *gUntil) *End {
 	n := r.name(*g.End)
 	e.End, e.Kind = n.End, strings.ToLower(n.Text)
 	if !slices.Contains(Ends, e.Kind) {
-		r.report(lineDiag{rule: unknownWord, span: n.Span, message: fmt.Sprintf("%q is nothing that work can go on until", n.Text),
-			help: "write until 2:40 (the clock), or until " + strings.Join(Ends, ", until ")})
+		r.report(lineDiag{rule: unknownWord, span: n.Span,
+			message: fmt.Sprintf("%q is nothing that work can go on until", n.Text),
+			help:    "write until 2:40 (the clock), or until " + strings.Join(Ends, ", until ")})
 	}
 	return e
 }
@@ -256,7 +261,9 @@ func (r *reader) dose(g *gDose) *Dose {
 		d.Span = at.Span
 		d.RM, _ = strconv.ParseFloat(strings.TrimSuffix(at.Text, "RM"), 64)
 		if d.RM < 1 || d.RM > 30 {
-			r.report(lineDiag{rule: number, span: at.Span, message: fmt.Sprintf("nobody tests a maximum of %s repetitions", strings.TrimSuffix(at.Text, "RM")), help: "write 1RM to 30RM"})
+			r.report(lineDiag{rule: number, span: at.Span,
+				message: fmt.Sprintf("nobody tests a maximum of %s repetitions", strings.TrimSuffix(at.Text, "RM")),
+				help:    "write 1RM to 30RM"})
 		}
 	default:
 		r.doseAmount(d, g)
@@ -264,7 +271,8 @@ func (r *reader) dose(g *gDose) *Dose {
 	if g.UpTo != nil {
 		d.Span = d.Span.Join(r.tok(*g.UpTo).Span)
 		if d.UpTo = d.Amount != nil && d.Amount.Form == One; !d.UpTo {
-			r.report(lineDiag{rule: unreadable, span: d.Span, message: "up to is followed by one number", help: "write it like up to 10 bar muscle-up"})
+			r.report(lineDiag{rule: unreadable, span: d.Span, message: "up to is followed by one number",
+				help: "write it like up to 10 bar muscle-up"})
 		}
 	}
 	if g.Sets != nil {
@@ -295,7 +303,8 @@ func (r *reader) doseAmount(d *Dose, g *gDose) {
 			help = fmt.Sprintf("write how many and then the load, such as %s x 5 back squat @ %s; where the share is of repetitions, %s of max",
 				r.body[d.Sets.Start:d.Sets.End], share, share)
 		}
-		r.report(lineDiag{rule: unitWrong, span: d.Span, message: "a count is a percentage of the most that an athlete can do, and of nothing else", help: help})
+		r.report(lineDiag{rule: unitWrong, span: d.Span,
+			message: "a count is a percentage of the most that an athlete can do, and of nothing else", help: help})
 	}
 	if g.Window == nil {
 		return
@@ -315,9 +324,12 @@ func (r *reader) doseAmount(d *Dose, g *gDose) {
 }
 
 func (r *reader) clauses(gs []gClause) []Clause {
-	var out []Clause
+	if len(gs) == 0 {
+		return nil
+	}
+	out := make([]Clause, len(gs))
 	for i := range gs {
-		out = append(out, r.clause(&gs[i]))
+		out[i] = r.clause(&gs[i])
 	}
 	return out
 }
@@ -326,7 +338,7 @@ func (r *reader) clause(g *gClause) Clause {
 	c := Clause{Kind: g.kind(), Span: r.span(g.tokenRange)}
 	switch {
 	case g.Tempo != nil:
-		c.Tempo = r.tok(g.Tempo.Phases).Text
+		c.Tempo = r.tok(g.Tempo[1]).Text
 	case g.SetsOf != nil:
 		c.Amount = r.bare(g.SetsOf, "")
 	case g.With != nil:
@@ -334,15 +346,15 @@ func (r *reader) clause(g *gClause) Clause {
 	case g.Rest != nil:
 		c.Rest = r.restOf(g.Rest)
 	case g.In != nil:
-		c.People = r.people(g.In)
+		c.People = r.people(g.In, c.Span)
 	case g.Qty != nil:
 		if t := c.Kind.clauseType(); t.takes == takesPercent {
 			c.Amount = r.percent(g.Qty, t.noun)
 		} else {
 			c.Amount = r.duration(g.Qty, t.noun)
 		}
-	case g.Each != nil && g.Each.By != nil:
-		c.Minus, c.Amount = r.tok(*g.Each.Sign).Kind == Dash, r.quantity(g.Each.By)
+	case g.By != nil:
+		c.Minus, c.Amount = r.tok(*g.Sign).Kind == Dash, r.quantity(g.By)
 		if u := c.Amount.Unit; u == "" && !c.Amount.Clocked() {
 			r.report(lineDiag{rule: unitWrong, span: c.Amount.Span, message: "what is added each turn has no unit",
 				help: "write each +5 kg, or each +2.5%"})
@@ -366,9 +378,9 @@ func (g *gClause) kind() ClauseKind {
 		return In
 	case g.Word != nil:
 		return ClauseKind(g.Word.Value)
-	case g.Each != nil && g.Each.By != nil:
+	case g.By != nil:
 		return EachPlus
-	case g.Each != nil:
+	case g.Side != nil:
 		return EachSide
 	}
 	words := g.Words[0].Value
@@ -381,14 +393,15 @@ func (g *gClause) kind() ClauseKind {
 func (r *reader) percent(g *gQuantity, what string) *Quantity {
 	q := r.quantity(g)
 	if q.Unit != "%" {
-		r.report(lineDiag{rule: unitWrong, span: q.Span, message: what + " is a percentage", help: "write it like effort 80% or effort 80-85%"})
+		r.report(lineDiag{rule: unitWrong, span: q.Span, message: what + " is a percentage",
+			help: "write it like effort 80% or effort 80-85%"})
 		q.Unit = "%"
 	}
 	return q
 }
 
-func (r *reader) people(g *gPeople) *People {
-	p := &People{Span: r.span(g.tokenRange)}
+func (r *reader) people(g *gPeople, span source.Span) *People {
+	p := &People{Span: span}
 	if g.Named != nil {
 		p.Kind = r.tok(*g.Named).Text
 		return p

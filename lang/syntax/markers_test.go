@@ -51,7 +51,7 @@ func said(ds []diag.Diagnostic) string {
 	return b.String()
 }
 
-// Every fix mends what it is offered for, and adds no mistake of its own.
+// Every fix removes what it is offered for, and adds no mistake of its own.
 func TestFixesMend(t *testing.T) {
 	marktest.Glob(t, "testdata/*.txtar", func(t *testing.T, c *marktest.Case) {
 		for _, src := range c.Files() {

@@ -75,7 +75,7 @@ func (p painting) blockOf(word string) paint {
 	return paint{}
 }
 
-// holds says whether a word of a list, which may be a pattern such as warm[- ]?up, is w.
+// holds reports whether a word of a list, which may be a pattern such as warm[- ]?up, is w.
 func holds(list []string, w string) bool {
 	return slices.ContainsFunc(list, func(p string) bool {
 		return regexp.MustCompile("^(?:" + p + ")$").MatchString(w)

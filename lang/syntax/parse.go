@@ -2,7 +2,7 @@
 //
 // Reading never fails. Each line is read on its own; how it is read depends on its
 // first word and on the kind of block that it stands in, and on nothing else, so one
-// bad line spoils no other. What cannot be read becomes a Bad statement that keeps its
+// bad line affects no other. What cannot be read becomes a Bad statement that keeps its
 // place and the lines under it.
 package syntax
 
@@ -16,7 +16,7 @@ import (
 )
 
 // maxDepth is how deep blocks nest. Nobody writes half as deep; the limit keeps the
-// stack of whoever walks the tree small on nonsense.
+// stack of a traversal small on nonsense.
 const maxDepth = 40
 
 // Parse reads a text.
@@ -73,7 +73,7 @@ func (c *Cache) Parse(src *source.File) *File {
 	return f
 }
 
-// isUTF16 says whether a text starts with the byte order mark of UTF-16, in which some
+// isUTF16 reports whether a text starts with the byte order mark of UTF-16, in which some
 // editors save.
 func isUTF16(text string) bool {
 	return strings.HasPrefix(text, "\xff\xfe") || strings.HasPrefix(text, "\xfe\xff")
@@ -196,7 +196,7 @@ func (d lineDiag) diagnostic(l *Line, src *source.File) diag.Diagnostic {
 	out := diag.Diagnostic{Rule: d.rule, Severity: diag.Error, At: src.At(l.Span(d.span)), Message: d.message, Label: d.label, Help: d.help}
 	if d.fix != nil {
 		out.Fixes = []diag.Fix{{Title: d.fix.title, Safe: d.fix.safe,
-			Edits: []diag.Edit{{At: src.At(l.Span(d.fix.span)), New: d.fix.new}}}}
+			Edits: []diag.Edit{{At: src.At(l.Span(d.fix.span)), New: d.fix.text}}}}
 	}
 	return out
 }

@@ -20,18 +20,21 @@ func (r *reader) entry(k keyword) Stmt {
 	switch e.Kind {
 	case "stint":
 		if e.Name.Text != "1" {
-			r.report(lineDiag{rule: unknownWord, span: e.Name.Span, message: fmt.Sprintf("this tool reads stint 1, not stint %s", e.Name.Text),
-				help: "write stint 1"})
+			r.report(lineDiag{rule: unknownWord, span: e.Name.Span,
+				message: fmt.Sprintf("this tool reads stint 1, not stint %s", e.Name.Text),
+				help:    "write stint 1"})
 		}
 	case "movement":
 		if t, ok := notName(r.toks[1:]); ok {
-			r.report(lineDiag{rule: unreadable, span: t.Span, message: fmt.Sprintf("a movement's name may not hold %q", t.Raw),
-				help: "a name is letters, hyphens and apostrophes; say numbers in words: single-arm row"})
+			r.report(lineDiag{rule: unreadable, span: t.Span,
+				message: fmt.Sprintf("a movement's name may not hold %q", t.Raw),
+				help:    "a name is letters, hyphens and apostrophes; say numbers in words: single-arm row"})
 			break
 		}
 		if w := r.toks[1].Text; slices.Contains(GroupWords(), w) {
-			r.report(lineDiag{rule: misplaced, span: r.toks[1].Span, message: fmt.Sprintf("a movement's name may not start with %q: a line of work that starts so means something else", w),
-				help: "put another word first"})
+			r.report(lineDiag{rule: misplaced, span: r.toks[1].Span,
+				message: fmt.Sprintf("a movement's name may not start with %q: a line of work that starts so means something else", w),
+				help:    "put another word first"})
 		}
 	}
 	return e
@@ -126,8 +129,9 @@ func (r *reader) property(k keyword) Stmt {
 		if g, at = dateGrammar.parse(a.toks); g != nil {
 			p.Date = a.tok(g.Date).Text
 		} else if len(r.p.diags) == 0 {
-			r.report(lineDiag{rule: number, span: a.extent(), message: fmt.Sprintf("%q is no date", r.body[a.extent().Start:a.extent().End]),
-				help: "a date is written year-month-day, such as 2027-03-01"})
+			r.report(lineDiag{rule: number, span: a.extent(),
+				message: fmt.Sprintf("%q is no date", r.body[a.extent().Start:a.extent().End]),
+				help:    "a date is written year-month-day, such as 2027-03-01"})
 		}
 	case aAmount, aEffort:
 		at = r.amountProperty(p, a)
@@ -152,8 +156,9 @@ func (r *reader) property(k keyword) Stmt {
 		if g, at = progressGrammar.parse(a.toks); g != nil {
 			p.Names, p.Loads = []Name{a.name(g.Name)}, a.loads(g.Loads)
 		} else if len(r.p.diags) == 0 && !loaded(a.toks) {
-			a.report(lineDiag{rule: unreadable, span: a.extent(), message: "progress says how a load changes from week to week, and here is no load",
-				help: "write it like " + form + "; sets and counts stand in the sessions"})
+			a.report(lineDiag{rule: unreadable, span: a.extent(),
+				message: "progress says how a load changes from week to week, and here is no load",
+				help:    "write it like " + form + "; sets and counts stand in the sessions"})
 			return r.bad()
 		}
 	case aRule:
@@ -165,7 +170,8 @@ func (r *reader) property(k keyword) Stmt {
 			a.rejectMoreIn(w)
 			p.Quantity = &Quantity{Span: w.Span, Amount: *w}
 			if w.Form != One && w.Form != Range || len(w.Steps[0].Tiers) != 1 || w.Clocked() {
-				a.report(lineDiag{rule: number, span: w.Span, message: "a week has one number, or a range of them", help: "write it like week 4, or week 1-3"})
+				a.report(lineDiag{rule: number, span: w.Span, message: "a week has one number, or a range of them",
+					help: "write it like week 4, or week 1-3"})
 			}
 			if g.Kind != nil {
 				p.Names = []Name{a.name(*g.Kind)}
@@ -181,13 +187,13 @@ func (r *reader) property(k keyword) Stmt {
 	return p
 }
 
-// loaded says whether a load stands among the tokens, be it without its @.
+// loaded reports whether a load stands among the tokens, with or without its @.
 func loaded(toks []Tok) bool {
 	return slices.ContainsFunc(toks, func(t Tok) bool { return t.Kind == At }) ||
 		bareLoad(toks[max(0, slices.IndexFunc(toks, func(t Tok) bool { return t.Kind != Word })):])
 }
 
-// reported is what a shape returns in the place of a token's index where it has said
+// reported is what a shape returns instead of a token's index where it has reported
 // itself why the line cannot be read.
 const reported = -2
 
@@ -206,8 +212,9 @@ func (r *reader) day(p *Property, a *reader, form string) Stmt {
 		return r.fail(len(r.toks), form)
 	}
 	if i := slices.IndexFunc(version, func(t Tok) bool { return t.Kind == Comma }); i >= 0 {
-		r.report(lineDiag{rule: unreadable, span: version[i].Span, message: "a line of a week holds one session, and one version of it behind a comma",
-			help: "write each session on a line of its own, each with its day"})
+		r.report(lineDiag{rule: unreadable, span: version[i].Span,
+			message: "a line of a week holds one session, and one version of it behind a comma",
+			help:    "write each session on a line of its own, each with its day"})
 		return r.bad()
 	}
 	p.Names = []Name{a.rawName(name)}
@@ -227,8 +234,9 @@ func (r *reader) allow(p *Property, a *reader, form string) Stmt {
 	}
 	p.Names = a.names(g.Names)
 	if r.p.Note == nil || r.p.Note.Text == "" {
-		r.report(lineDiag{rule: reasonless, span: r.extent(), message: "a waiver says why: what it lets stand needs a reason",
-			help: "write it like " + form})
+		r.report(lineDiag{rule: reasonless, span: r.extent(),
+			message: "a waiver says why: what it lets stand needs a reason",
+			help:    "write it like " + form})
 	}
 	return p
 }
@@ -270,8 +278,9 @@ func (r *reader) amountProperty(p *Property, a *reader) int {
 	default:
 		p.Quantity = a.quantity(&g.Qty)
 		q := p.Quantity
-		if q.Unit != "" || q.Form != One || len(q.Steps[0].Tiers) != 1 || q.Clocked() || q.Steps[0].Tiers[0].Value != float64(int(q.Steps[0].Tiers[0].Value)) {
-			a.report(lineDiag{rule: unitWrong, span: q.Span, message: p.Key + " is one whole number", help: "write it like " + keywords[r.ctx][p.Key].form})
+		if n := q.Steps[0].Tiers; q.Unit != "" || q.Form != One || len(n) != 1 || n[0].Clock || n[0].Value != math.Trunc(n[0].Value) {
+			a.report(lineDiag{rule: unitWrong, span: q.Span, message: p.Key + " is one whole number",
+				help: "write it like " + keywords[r.ctx][p.Key].form})
 		}
 	}
 	return -1
@@ -290,12 +299,14 @@ func (r *reader) heatProperty(p *Property, a *reader) int {
 	if len(r.p.diags) > 0 {
 		return at
 	}
-	d := lineDiag{rule: unitWrong, span: a.extent(), message: "heat is one number of degrees Celsius, of the wet-bulb globe temperature (WBGT)", help: "write it like heat 29 C"}
+	d := lineDiag{rule: unitWrong, span: a.extent(),
+		message: "heat is one number of degrees Celsius, of the wet-bulb globe temperature (WBGT)",
+		help:    "write it like heat 29 C"}
 	if len(a.toks) == 2 && a.kind(0) == Number && strings.HasPrefix(a.word(1), "f") {
 		// A tenth is what the tables of heat are drawn in.
 		text := units.FormatNumber(math.Round((numOf(a.toks[0]).Value-32)/1.8*10)/10) + " C"
 		d.help = "write heat " + text
-		d.fix = &lineFix{title: "write " + text, span: a.extent(), new: text}
+		d.fix = &lineFix{title: "write " + text, span: a.extent(), text: text}
 	}
 	r.report(d)
 	return reported
@@ -318,18 +329,22 @@ func (r *reader) paceProperty(p *Property, a *reader) int {
 	if g.Per != nil {
 		p.Per = a.tok(g.Per.Unit).Text
 		if g.Per.Count != nil {
-			a.report(lineDiag{rule: unitWrong, span: a.tok(*g.Per.Count).Span, message: "a movement's pace is per one rep, m, cal or breath",
-				help: "write it like pace 0.212 / 0.25 / 0.3 s per m"})
+			a.report(lineDiag{rule: unitWrong, span: a.tok(*g.Per.Count).Span,
+				message: "a movement's pace is per one rep, m, cal or breath",
+				help:    "write it like pace 0.212 / 0.25 / 0.3 s per m"})
 		}
 	}
 	d := lineDiag{rule: unitWrong, span: v.Span}
 	switch {
 	case len(v.Tiers) != 3:
-		d.message, d.help = fmt.Sprintf("%s is three numbers, for a fast, a typical and a slow member; here are %d", p.Key, len(v.Tiers)), "write it like "+keywords[r.ctx][p.Key].form
+		d.message = fmt.Sprintf("%s is three numbers, for a fast, a typical and a slow member; here are %d", p.Key, len(v.Tiers))
+		d.help = "write it like " + keywords[r.ctx][p.Key].form
 	case p.Key == "pace" && (p.Per == "" || q.Unit != "s"):
-		d.message, d.help = "a pace is in seconds per rep, m, cal or breath", "write it like pace 2.0 / 2.8 / 4.0 s per rep"
+		d.message = "a pace is in seconds per rep, m, cal or breath"
+		d.help = "write it like pace 2.0 / 2.8 / 4.0 s per rep"
 	case p.Key == "unbroken" && (q.Unit != "" || p.Per != ""):
-		d.message, d.help = "unbroken is counts, or clock values for holds", "write it like unbroken 8 / 4 / 2, or unbroken 1:20 / 0:45 / 0:20"
+		d.message = "unbroken is counts, or clock values for holds"
+		d.help = "write it like unbroken 8 / 4 / 2, or unbroken 1:20 / 0:45 / 0:20"
 	case p.Key != "pace" && p.Key != "unbroken" && q.Unit != "s":
 		d.message, d.help = p.Key+" is in seconds", "write it like "+keywords[r.ctx][p.Key].form
 	default:
@@ -394,14 +409,16 @@ func (r *reader) ruleProperty(p *Property, a *reader) int {
 	}
 	words := g.Name.Words
 	if len(words) != 2 {
-		a.report(lineDiag{rule: unreadable, span: a.name(g.Name).Span, message: "a rule is set by its name and a severity",
-			help: "write it like rule class-uneven off > Why."})
+		a.report(lineDiag{rule: unreadable, span: a.name(g.Name).Span,
+			message: "a rule is set by its name and a severity",
+			help:    "write it like rule class-uneven off > Why."})
 		return reported
 	}
 	p.Names, p.Level = []Name{a.wordName(words[0])}, a.wordName(words[1])
 	if !slices.Contains(severities, strings.ToLower(p.Level.Text)) {
-		a.report(lineDiag{rule: unknownWord, span: p.Level.Span, message: fmt.Sprintf("%q is no severity", p.Level.Text),
-			help: "write off, suggestion, warning or error"})
+		a.report(lineDiag{rule: unknownWord, span: p.Level.Span,
+			message: fmt.Sprintf("%q is no severity", p.Level.Text),
+			help:    "write off, suggestion, warning or error"})
 	}
 	for _, s := range g.Settings {
 		v := Setting{Key: a.name(s.Key), Value: *a.quantity(&s.Qty)}
@@ -473,8 +490,9 @@ func (r *reader) swap(k keyword) Stmt {
 func (r *reader) dropped(s *Swap, right []Tok) Stmt {
 	if to := r.piece(right, r.ctx); len(right) != 1 || to.word(0) != "nothing" {
 		if len(r.p.diags) == 0 {
-			r.report(lineDiag{rule: unreadable, span: r.extent(), message: "a whole part is replaced by a part, not by a line",
-				help: "write the part again in the scaling, with its work under it; or leave it out: part C -> nothing"})
+			r.report(lineDiag{rule: unreadable, span: r.extent(),
+				message: "a whole part is replaced by a part, not by a line",
+				help:    "write the part again in the scaling, with its work under it; or leave it out: part C -> nothing"})
 		}
 		return r.bad()
 	}
@@ -484,8 +502,9 @@ func (r *reader) dropped(s *Swap, right []Tok) Stmt {
 
 // partAlone reports a part that is more than the place of what a swap changes.
 func (r *reader) partAlone(where *reader, g *gPart, k keyword) Stmt {
-	d := lineDiag{rule: unreadable, span: where.extent(), message: "a part stands before a colon in a swap, and nothing but its letter with it",
-		help: "write it like " + k.form}
+	d := lineDiag{rule: unreadable, span: where.extent(),
+		message: "a part stands before a colon in a swap, and nothing but its letter with it",
+		help:    "write it like " + k.form}
 	if g.At != nil {
 		d.help = "a start is changed like this: part B: at 11:00 -> at 12:00"
 	}
@@ -526,12 +545,13 @@ func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
 	if len(r.p.diags) > 0 {
 		return r.bad()
 	}
-	d := lineDiag{rule: unreadable, span: r.extent(), message: "a line of a scaling says what takes the place of what, with an arrow",
-		help: "write it like row -> run, or row -> nothing to leave it out"}
+	d := lineDiag{rule: unreadable, span: r.extent(),
+		message: "a line of a scaling says what takes the place of what, with an arrow",
+		help:    "write it like row -> run, or row -> nothing to leave it out"}
 	if i := slices.IndexFunc(r.p.Toks, func(t Tok) bool { return t.Kind == Note }); i >= 0 {
 		at := r.p.Toks[i].Start
 		d.help = "a > alone starts a note; " + d.help
-		d.fix = &lineFix{title: "write ->", span: source.Span{Start: at, End: at + 1}, new: "->"}
+		d.fix = &lineFix{title: "write ->", span: source.Span{Start: at, End: at + 1}, text: "->"}
 	} else if near := Nearest(word, KeywordsIn(r.ctx), 2); len(near) > 0 && near[0] != word {
 		d.help += "; or did you mean " + strconv.Quote(near[0]) + "?"
 	}

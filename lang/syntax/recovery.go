@@ -16,29 +16,35 @@ func (r *reader) knownMistake(i int) bool {
 	switch k := r.kind(i); {
 	case k == Dash && r.number(i+1) && !r.number(i-1) && t.End == r.toks[i+1].Start:
 		span, mend := t.Join(r.toks[i+1].Span), r.toks[i+1].Raw
-		r.report(lineDiag{rule: number, span: span, message: "nothing here is less than nothing", help: "write " + mend + ", without the minus",
-			fix: &lineFix{title: "write " + mend, span: span, new: mend}})
+		r.report(lineDiag{rule: number, span: span, message: "nothing here is less than nothing",
+			help: "write " + mend + ", without the minus",
+			fix:  &lineFix{title: "write " + mend, span: span, text: mend}})
 	case k == Dash && r.spaced(t) && !r.number(i-1):
 		r.reportOdd([]Tok{t})
 	case k == Dash && i == 0 && len(r.toks) > 1:
-		r.report(lineDiag{rule: unreadable, span: t.Span, message: "a line starts with no dash", help: "take it out: each line is one thing as it is",
-			fix: &lineFix{title: "take the dash out", span: source.Span{Start: t.Start, End: r.toks[1].Start}}})
+		r.report(lineDiag{rule: unreadable, span: t.Span, message: "a line starts with no dash",
+			help: "take it out: each line is one thing as it is",
+			fix:  &lineFix{title: "take the dash out", span: source.Span{Start: t.Start, End: r.toks[1].Start}}})
 	case k == Plus && i == 0 && r.number(1):
 		span, mend := t.Join(r.toks[1].Span), r.toks[1].Raw
 		r.report(lineDiag{rule: number, span: span, message: "a count takes no plus sign", help: "write " + mend,
-			fix: &lineFix{title: "write " + mend, span: span, new: mend}})
+			fix: &lineFix{title: "write " + mend, span: span, text: mend}})
 	case r.number(i) && r.kind(i-1) == Comma:
-		r.report(lineDiag{rule: unreadable, span: t.Span, message: "a line holds one movement, and here another starts behind the comma",
-			help: "put it on a line of its own; + joins movements that are done without letting go"})
+		r.report(lineDiag{rule: unreadable, span: t.Span,
+			message: "a line holds one movement, and here another starts behind the comma",
+			help:    "put it on a line of its own; + joins movements that are done without letting go"})
 	case k == Dots && r.number(i-1):
-		r.report(lineDiag{rule: number, span: t.Span, message: "the dots of a series stand between hyphens", help: "write it like 2-4-...-10: two terms show the step"})
+		r.report(lineDiag{rule: number, span: t.Span, message: "the dots of a series stand between hyphens",
+			help: "write it like 2-4-...-10: two terms show the step"})
 	case k == Comma && r.kind(i-1) == Comma:
-		r.report(lineDiag{rule: unreadable, span: t.Span, message: "two commas follow one another", help: "take one out",
-			fix: &lineFix{title: "take the comma out", safe: true, span: t.Span}})
+		r.report(lineDiag{rule: unreadable, span: t.Span, message: "two commas follow one another",
+			help: "take one out",
+			fix:  &lineFix{title: "take the comma out", safe: true, span: t.Span}})
 	case k == Slash && r.kind(i-1) == Word && (r.kind(i+1) == Word || r.number(i+1) && r.itemBehind(i)):
 		span := source.Span{Start: r.toks[i-1].End, End: r.toks[i+1].Start}
-		r.report(lineDiag{rule: unreadable, span: t.Span, message: "a choice of movements is written with or", help: "a slash stands between the numbers of two tiers, and before side",
-			fix: &lineFix{title: "write or", span: span, new: " or "}})
+		r.report(lineDiag{rule: unreadable, span: t.Span, message: "a choice of movements is written with or",
+			help: "a slash stands between the numbers of two tiers, and before side",
+			fix:  &lineFix{title: "write or", span: span, text: " or "}})
 	case k == Word && r.kind(1) == Word && (r.word(1) == "sets" || r.word(1) == "set") && r.kind(0) == Number && i > 1:
 		return r.setsOf()
 	case k == Word && r.kind(i-1) == Number && r.loadUnit(i):
@@ -54,7 +60,7 @@ func (r *reader) knownMistake(i int) bool {
 	return true
 }
 
-// itemBehind says whether work stands behind token i.
+// itemBehind reports whether work stands behind token i.
 func (r *reader) itemBehind(i int) bool {
 	g, _ := itemGrammar.parse(r.toks[i+1:])
 	return g != nil
@@ -69,8 +75,9 @@ func (r *reader) second(i int) *lineDiag {
 	if r.kind(i) != Word || provesClause(r.word(i)) || !r.number(from) || r.kind(from-1) != Word || !r.number(0) && r.word(0) != "max" {
 		return nil
 	}
-	return &lineDiag{rule: unreadable, span: r.toks[from].Join(r.toks[i].Span), message: fmt.Sprintf("a line holds one movement, and here another starts: %s", r.text(from, len(r.toks))),
-		help: "put it on a line of its own; + joins movements that are done without letting go"}
+	return &lineDiag{rule: unreadable, span: r.toks[from].Join(r.toks[i].Span),
+		message: fmt.Sprintf("a line holds one movement, and here another starts: %s", r.text(from, len(r.toks))),
+		help:    "put it on a line of its own; + joins movements that are done without letting go"}
 }
 
 // strayColon reports a colon in a line of work.
@@ -81,22 +88,25 @@ func (r *reader) strayColon(i int) *lineDiag {
 	t := r.toks[i]
 	if w := r.toks[0]; w.Kind == Word {
 		if near := r.nearly(r.toks[:i]); near != "" {
-			return &lineDiag{rule: unknownWord, span: w.Span, message: fmt.Sprintf("no line starts with %q", w.Raw), help: "did you mean " + near + "?",
-				fix: &lineFix{title: "write " + near, span: w.Span, new: near}}
+			return &lineDiag{rule: unknownWord, span: w.Span, message: fmt.Sprintf("no line starts with %q", w.Raw),
+				help: "did you mean " + near + "?",
+				fix:  &lineFix{title: "write " + near, span: w.Span, text: near}}
 		}
 	}
-	d := &lineDiag{rule: unreadable, span: t.Span, message: "a colon stands behind a head, behind slot 1 and its like, or behind a label of three words at most"}
+	d := &lineDiag{rule: unreadable, span: t.Span,
+		message: "a colon stands behind a head, behind slot 1 and its like, or behind a label of three words at most"}
 	if r.kind(0) == Number && strings.HasPrefix(r.word(1), "set") && i == 2 {
-		d.message, d.help = "sets of one movement are written with an x", "write it like "+r.toks[0].Raw+" x 10 air squat; over several lines, "+r.toks[0].Raw+" rounds"
+		d.message = "sets of one movement are written with an x"
+		d.help = "write it like " + r.toks[0].Raw + " x 10 air squat; over several lines, " + r.toks[0].Raw + " rounds"
 		if r.number(3) {
 			d.span = r.toks[0].Join(t.Span)
-			d.fix = &lineFix{title: "write " + r.toks[0].Raw + " x", span: d.span, new: r.toks[0].Raw + " x"}
+			d.fix = &lineFix{title: "write " + r.toks[0].Raw + " x", span: d.span, text: r.toks[0].Raw + " x"}
 		}
 		return d
 	}
 	if i > 0 && i+1 < len(r.toks) && r.kind(i+1) == Word {
 		d.help = "a remark stands behind >: " + r.text(0, i) + " > " + r.text(i+1, len(r.toks))
-		d.fix = &lineFix{title: "make the rest of the line a note", span: t.Span, new: " >"}
+		d.fix = &lineFix{title: "make the rest of the line a note", span: t.Span, text: " >"}
 		return d
 	}
 	d.help = "take it out, or write the work that it heads on lines below, under a head such as 3 rounds"
@@ -109,10 +119,11 @@ func (r *reader) rateOfLoad(i int) *lineDiag {
 		return nil
 	}
 	span := r.toks[i-1].Join(r.toks[i].Span)
-	d := &lineDiag{rule: unreadable, span: span, message: "a load that is a number says what it counts behind it", help: "write a load such as " + loadForms}
+	d := &lineDiag{rule: unreadable, span: span, message: "a load that is a number says what it counts behind it",
+		help: "write a load such as " + loadForms}
 	if mend := r.toks[i].Raw + " spm"; r.word(i-1) == "rate" {
 		d.help = "write @ " + mend
-		d.fix = &lineFix{title: "write " + mend, span: span, new: mend}
+		d.fix = &lineFix{title: "write " + mend, span: span, text: mend}
 	}
 	return d
 }
@@ -127,17 +138,21 @@ func (r *reader) strayMark(i int) *lineDiag {
 	d := &lineDiag{rule: unreadable, span: t.Span, message: fmt.Sprintf("%q does not fit here", t.Raw)}
 	switch {
 	case t.Kind == Slash:
-		d.help = "a slash stands between the numbers of two tiers, 14/11 cal row, and before side, 10/side split squat; movements to choose from are written with or"
+		d.help = "a slash stands between the numbers of two tiers, 14/11 cal row, and before side, 10/side split squat; " +
+			"movements to choose from are written with or"
 	case t.Kind == Plus:
-		d.message, d.help = "a plus has no movement behind it", "write it like 1 power clean + 2 front squat, which are done without letting go; or each on a line of its own"
+		d.message = "a plus has no movement behind it"
+		d.help = "write it like 1 power clean + 2 front squat, which are done without letting go; or each on a line of its own"
 	case t.Kind == Times:
-		d.message, d.help = "an x is said once, between the sets and the count of each", "write it like 3 x 10 air squat; what is done around it stands in a head such as 8 rounds"
+		d.message = "an x is said once, between the sets and the count of each"
+		d.help = "write it like 3 x 10 air squat; what is done around it stands in a head such as 8 rounds"
 	case r.number(i) && r.kind(i-1) == Word && !startsClause(r.word(i-1)):
 		d.message = fmt.Sprintf("the number %s does not fit behind %q", t.Raw, r.toks[i-1].Raw)
 		d.help = "how many stands before the movement, " + t.Raw + " burpee, and a load behind @: 12 burpee @ " + t.Raw + " kg"
 	case r.number(i) && r.number(i-1):
 		d.message = "two numbers stand side by side"
-		d.help = "two tiers are written " + r.toks[i-1].Raw + "/" + t.Raw + ", a range or a series " + r.toks[i-1].Raw + "-" + t.Raw + ", sets and a count " + r.toks[i-1].Raw + " x " + t.Raw
+		d.help = fmt.Sprintf("two tiers are written %[1]s/%[2]s, a range or a series %[1]s-%[2]s, sets and a count %[1]s x %[2]s",
+			r.toks[i-1].Raw, t.Raw)
 	default:
 		return nil
 	}
@@ -177,7 +192,7 @@ func (r *reader) kind(i int) Kind {
 
 func (r *reader) number(i int) bool { return r.kind(i) == Number || r.kind(i) == Clock }
 
-// spaced says whether a blank stands on either side of the token.
+// spaced reports whether a blank stands on either side of the token.
 func (r *reader) spaced(t Tok) bool {
 	before, _ := utf8.DecodeLastRuneInString(r.body[:t.Start])
 	behind, _ := utf8.DecodeRuneInString(r.body[t.End:])
@@ -194,8 +209,9 @@ func (r *reader) setsOf() bool {
 		return false
 	}
 	span, mend := r.toks[0].Join(r.toks[last].Span), r.toks[0].Raw+" x"
-	r.report(lineDiag{rule: unreadable, span: span, message: "sets of one movement are written with an x", help: "write it like 3 x 10 air squat",
-		fix: &lineFix{title: "write " + mend, span: span, new: mend}})
+	r.report(lineDiag{rule: unreadable, span: span, message: "sets of one movement are written with an x",
+		help: "write it like 3 x 10 air squat",
+		fix:  &lineFix{title: "write " + mend, span: span, text: mend}})
 	return true
 }
 
@@ -209,8 +225,9 @@ func (r *reader) loadUnit(i int) bool {
 	_, is := unitAt(r.toks[i].Text, true, false)
 	switch r.kind(from - 1) {
 	case At:
-		r.report(lineDiag{rule: unitWrong, span: r.toks[i].Span, message: fmt.Sprintf("%q is no unit of a load", r.toks[i].Raw),
-			help: "a load is in kg, lb or %, a height in cm, m, in or ft; or write @ RPE 8, @ 2 RIR"})
+		r.report(lineDiag{rule: unitWrong, span: r.toks[i].Span,
+			message: fmt.Sprintf("%q is no unit of a load", r.toks[i].Raw),
+			help:    "a load is in kg, lb or %, a height in cm, m, in or ft; or write @ RPE 8, @ 2 RIR"})
 		return true
 	case Word:
 		if is {
@@ -242,12 +259,13 @@ func (r *reader) trailingLoad(g *gItem) Stmt {
 }
 
 func (r *reader) missingAt(load source.Span) {
-	r.report(lineDiag{rule: unreadable, span: load, message: "a load stands behind @", help: "write @ " + r.body[load.Start:load.End],
-		fix: &lineFix{title: "put @ before it", safe: true, span: source.Span{Start: load.Start, End: load.Start}, new: "@ "}})
+	r.report(lineDiag{rule: unreadable, span: load, message: "a load stands behind @",
+		help: "write @ " + r.body[load.Start:load.End],
+		fix:  insertion("put @ before it", load.Start, "@ ")})
 }
 
 // wordForAt reports the word at before what would be a load behind @, "5 squat at 70%", and
-// says whether there is one. Whether it would be is found by reading it so: behind @ other
+// reports whether there is one. Whether it would be is found by reading it so: behind @ other
 // words are units.
 func (r *reader) wordForAt() bool {
 	if !r.onlyCommas() {
@@ -260,8 +278,9 @@ func (r *reader) wordForAt() bool {
 		for _, end := range r.clauseEnds(i) {
 			load := t.Join(r.toks[end-1].Span)
 			if text := "@" + r.body[t.End:load.End]; r.isNumberedLoad(text) {
-				r.report(lineDiag{rule: unreadable, span: load, message: "a load stands behind @", help: "write " + text,
-					fix: &lineFix{title: "write " + text, safe: true, span: t.Span, new: "@"}})
+				r.report(lineDiag{rule: unreadable, span: load, message: "a load stands behind @",
+					help: "write " + text,
+					fix:  &lineFix{title: "write " + text, safe: true, span: t.Span, text: "@"}})
 				return true
 			}
 		}
@@ -269,7 +288,7 @@ func (r *reader) wordForAt() bool {
 	return false
 }
 
-// isNumberedLoad says whether a text is a load with a number, and nothing else.
+// isNumberedLoad reports whether a text is a load with a number, and nothing else.
 func (r *reader) isNumberedLoad(text string) bool {
 	l := &reader{body: text, ctx: r.ctx, toks: scan(text).toks, p: &Parsed{}}
 	g, _ := loadsGrammar.parse(l.toks)
@@ -280,13 +299,13 @@ func (r *reader) isNumberedLoad(text string) bool {
 	return first.Amount != nil && len(l.p.diags) == 0
 }
 
-// onlyCommas says whether nothing is wrong with the line so far but missing commas.
+// onlyCommas reports whether nothing is wrong with the line so far but missing commas.
 func (r *reader) onlyCommas() bool {
 	return !slices.ContainsFunc(r.p.diags, func(d lineDiag) bool { return d.rule != commaMissing })
 }
 
 // missingColon reports a head or lead that runs on into the work that belongs behind its
-// colon, and says whether that is what token i starts.
+// colon, and reports whether that is what token i starts.
 func (r *reader) missingColon(i int) bool {
 	if len(r.p.diags) > 0 || i < 1 || i >= len(r.toks) {
 		return false
@@ -303,9 +322,10 @@ func (r *reader) missingColon(i int) bool {
 	if r.kind(i-1) == Comma {
 		at = r.toks[i-1].Span
 	}
-	r.report(lineDiag{rule: unreadable, span: r.toks[i].Span, message: fmt.Sprintf("a colon is missing before %q", r.toks[i].Raw),
-		label: "what is done stands behind a colon, or on lines under this one", help: "put a colon before it",
-		fix: &lineFix{title: "put a colon before " + r.toks[i].Raw, safe: true, span: at, new: ":"}})
+	r.report(lineDiag{rule: unreadable, span: r.toks[i].Span,
+		message: fmt.Sprintf("a colon is missing before %q", r.toks[i].Raw),
+		label:   "what is done stands behind a colon, or on lines under this one", help: "put a colon before it",
+		fix: &lineFix{title: "put a colon before " + r.toks[i].Raw, safe: true, span: at, text: ":"}})
 	return true
 }
 
@@ -321,9 +341,10 @@ func (r *reader) extraComma(i int) bool {
 	if g, _ := headGrammar.parse(without); g == nil {
 		return false
 	}
-	r.report(lineDiag{rule: unreadable, span: r.toks[i].Span, message: fmt.Sprintf("no comma stands before %q", r.toks[i+1].Raw),
-		help: "take it out: commas stand before clauses only",
-		fix:  &lineFix{title: "take the comma out", safe: true, span: r.toks[i].Span}})
+	r.report(lineDiag{rule: unreadable, span: r.toks[i].Span,
+		message: fmt.Sprintf("no comma stands before %q", r.toks[i+1].Raw),
+		help:    "take it out: commas stand before clauses only",
+		fix:     &lineFix{title: "take the comma out", safe: true, span: r.toks[i].Span}})
 	return true
 }
 
@@ -332,8 +353,9 @@ func (r *reader) extraComma(i int) bool {
 func (r *reader) strayTimes() {
 	for _, t := range r.toks {
 		if t.Kind == Word && t.Text == "x" && len(r.p.diags) == 0 {
-			r.report(lineDiag{rule: unreadable, span: t.Span, message: "an x stands between two numbers: sets, and the count of each",
-				help: "write it like 3 x 10 air squat"})
+			r.report(lineDiag{rule: unreadable, span: t.Span,
+				message: "an x stands between two numbers: sets, and the count of each",
+				help:    "write it like 3 x 10 air squat"})
 		}
 	}
 }

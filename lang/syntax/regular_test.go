@@ -94,7 +94,7 @@ func repeated(p *pattern) *pattern {
 	return &pattern{op: star, subs: []*pattern{p}, key: "{" + p.key + "}"}
 }
 
-// nullable says whether the pattern matches the empty sequence.
+// nullable reports whether the pattern matches the empty sequence.
 func (p *pattern) nullable() bool {
 	switch p.op {
 	case empty, star:

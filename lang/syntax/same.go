@@ -14,7 +14,7 @@ var (
 	nameType     = reflect.TypeFor[Name]()
 )
 
-// Same says whether two pieces of tree say the same, wherever they stand and whichever
+// Same reports whether two pieces of tree say the same, wherever they stand and whichever
 // spelling of a unit they use.
 func Same(a, b any) bool { return same(reflect.ValueOf(a), reflect.ValueOf(b)) }
 

@@ -16,7 +16,11 @@ import (
 // scan cuts the body of a line, without its indent, into tokens. It never fails: a
 // character that means nothing becomes an Odd token and the rest is still read.
 func scan(body string) *scanner {
-	s := &scanner{body: body}
+	code := body
+	if i := strings.Index(body, " >"); i >= 0 {
+		code = body[:i+2]
+	}
+	s := &scanner{body: body, toks: make([]Tok, 0, strings.Count(code, " ")+2)} // most tokens stand between blanks
 	for s.pos < len(body) {
 		s.next()
 	}
@@ -27,7 +31,7 @@ type scanner struct {
 	body   string
 	pos    int
 	toks   []Tok
-	plain  []substitution // what a keyboard left and the formatter prints plain
+	plain  []substitution // typographic characters, which the formatter prints plain
 	faults []fault        // what is wrong with single tokens
 	load   bool           // inside "@ ...": the units are those of loads
 }
@@ -142,7 +146,7 @@ func (s *scanner) lastWord(words ...string) bool {
 	return false
 }
 
-// eachTurn says whether the last token is the each of a clause, "each +5 kg".
+// eachTurn reports whether the last token is the each of a clause, "each +5 kg".
 func (s *scanner) eachTurn() bool {
 	n := len(s.toks)
 	if !s.lastWord("each") {
@@ -161,7 +165,7 @@ func (s *scanner) lastUnit(units ...string) bool {
 	return s.last() == Unit && slices.Contains(units, s.toks[len(s.toks)-1].Text)
 }
 
-// per says whether what follows is what a pace is per: "per rep", "per 10 cal".
+// per reports whether what follows is what a pace is per: "per rep", "per 10 cal".
 func (s *scanner) per() bool {
 	if n := len(s.toks); n > 1 && s.toks[n-1].Kind == Number {
 		return s.toks[n-2].Kind == Word && s.toks[n-2].Text == "per"
@@ -189,7 +193,7 @@ func (s *scanner) peekRune(off int) (rune, int) {
 	return 0, off
 }
 
-// timesFollows says whether an x at the position stands between a number, or a
+// timesFollows reports whether an x at the position stands between a number, or a
 // duration, and what it may multiply: a number, or the words "work", "max" and "up".
 func (s *scanner) timesFollows() bool {
 	switch s.last() {
@@ -253,7 +257,7 @@ func (s *scanner) word() {
 	}
 }
 
-// counts says whether the last token ends an amount that a unit may follow: one whose
+// counts reports whether the last token ends an amount that a unit may follow: one whose
 // last number is no clock value.
 func (s *scanner) counts() bool {
 	n := len(s.toks) - 1
@@ -285,7 +289,7 @@ func (s *scanner) letterBehind(off int) bool {
 	return isLetter(r)
 }
 
-// wordGoesOn says whether a word goes on behind an invisible character in it.
+// wordGoesOn reports whether a word goes on behind an invisible character in it.
 func (s *scanner) wordGoesOn(off int) bool {
 	r, behind := s.seen(off)
 	return isLetter(r) || unicode.IsMark(r) || (isDash(r) || isApostrophe(r)) && s.letterBehind(behind)
@@ -503,7 +507,7 @@ func (s *scanner) slash() {
 	s.emit(Slash, start, "/")
 }
 
-// perFollows says whether what stands behind the slash of a pace is what it is per: a
+// perFollows reports whether what stands behind the slash of a pace is what it is per: a
 // unit, or behind a duration a number that is no clock value.
 func (s *scanner) perFollows(off int) bool {
 	end := off

@@ -55,7 +55,7 @@ func TestGoodFilesAreGood(t *testing.T) {
 
 // Nothing of a text is lost: indents, bodies and line ends, one after another, give it
 // back; and the tree holds each line once, one level below its parent, and statements in
-// order. Only a line that cannot be read may hang deeper than it stands, in the block
+// order. Only a line that cannot be read may be attached deeper than it is indented, in the block
 // around it; and a note, which is of the block that it stands in, closes no block.
 func TestNothingIsLost(t *testing.T) {
 	for _, src := range append(good(t), mistaken(t)...) {
@@ -133,7 +133,7 @@ func TestSpansSliceTheirWords(t *testing.T) {
 }
 
 // checkSpans walks all that was read. Strict, it holds the words of each span against
-// what was read in them, which can be done where nothing was mended.
+// what was read in them, which can be done where nothing was repaired.
 func checkSpans(t testing.TB, f *syntax.File, strict bool) {
 	for i, l := range f.Lines {
 		w := spanWalker{body: f.Src.Slice(l.Span(source.Span{End: l.Len})), strict: strict && !l.Bad}
@@ -199,7 +199,7 @@ func (w *spanWalker) same(what, read, stands string) {
 	}
 }
 
-// plain is text with what a keyboard leaves taken for the plain characters.
+// plain is text with typographic characters replaced by plain ones.
 func plain(s string) string {
 	s = strings.NewReplacer("\u2013", "-", "\u2014", "-", "\u2011", "-", "\u2019", "'", "\u00a0", " ", "\u2026", "...", "\u00ad", "").Replace(s)
 	return strings.ToLower(strings.Join(strings.Fields(s), " "))

@@ -30,8 +30,9 @@ func (r *reader) inline(toks []Tok) Stmt {
 	case keywords[InGroup][w].shape == aHead:
 		return in.head(keywords[InGroup][w].form)
 	case keywords[InGroup][w].shape != noShape:
-		in.report(lineDiag{rule: misplaced, span: toks[0].Span, message: fmt.Sprintf("%q may not stand behind a colon", toks[0].Raw),
-			help: "behind the colon stands one line of work, a rest or a head; put the rest into a block under it"})
+		in.report(lineDiag{rule: misplaced, span: toks[0].Span,
+			message: fmt.Sprintf("%q may not stand behind a colon", toks[0].Raw),
+			help:    "behind the colon stands one line of work, a rest or a head; put the rest into a block under it"})
 		return in.bad()
 	}
 	return in.work()
@@ -84,12 +85,14 @@ func (r *reader) badHead(i int, form string) Stmt {
 	case len(r.p.diags) > 0:
 	case r.eachRounds() > 0:
 		at := r.eachRounds()
-		r.report(lineDiag{rule: unreadable, span: r.toks[at].Span, message: "a count of rounds is that of each athlete, and a head does not say so",
-			help: "take each out; athletes who take turns are written " + r.text(0, at) + ", in pairs, one works"})
+		r.report(lineDiag{rule: unreadable, span: r.toks[at].Span,
+			message: "a count of rounds is that of each athlete, and a head does not say so",
+			help:    "take each out; athletes who take turns are written " + r.text(0, at) + ", in pairs, one works"})
 		return r.bad()
 	case i == 1 && r.word(0) == "part" && r.number(1):
-		r.report(lineDiag{rule: unreadable, span: r.toks[1].Span, message: fmt.Sprintf("a part is called by one letter, not %q", r.toks[1].Raw),
-			help: "write part A, part B and so on"})
+		r.report(lineDiag{rule: unreadable, span: r.toks[1].Span,
+			message: fmt.Sprintf("a part is called by one letter, not %q", r.toks[1].Raw),
+			help:    "write part A, part B and so on"})
 		return r.bad()
 	case r.word(i-1) == "for" && r.inAll(i):
 		return r.bad()
@@ -120,7 +123,7 @@ func (r *reader) badHead(i int, form string) Stmt {
 }
 
 // inAll reports "every 2:00 for 10:00", where the time behind for is that of all starts,
-// and says whether it is that.
+// and reports whether it is that.
 func (r *reader) inAll(i int) bool {
 	clock, all, next := r.timeAt(i)
 	every, one, behind := r.timeAt(1)
@@ -128,8 +131,9 @@ func (r *reader) inAll(i int) bool {
 		return false
 	}
 	mend := "every " + every + " x " + units.FormatNumber(all/one)
-	r.report(lineDiag{rule: unreadable, span: r.toks[i-1].Join(r.toks[next-1].Span), message: "how many starts there are is a number, not the " + clock + " that they take",
-		help: "write " + mend, fix: r.whole(mend)})
+	r.report(lineDiag{rule: unreadable, span: r.toks[i-1].Join(r.toks[next-1].Span),
+		message: "how many starts there are is a number, not the " + clock + " that they take",
+		help:    "write " + mend, fix: r.whole(mend)})
 	return true
 }
 
@@ -155,7 +159,8 @@ func (r *reader) part(h *Head, g *gPart) {
 		r.rejectMore(v)
 		for _, n := range v.Tiers {
 			if !n.Clock {
-				r.report(lineDiag{rule: unitWrong, span: v.Span, message: "a part starts at a clock value", help: "write it like part A at 11:00"})
+				r.report(lineDiag{rule: unitWrong, span: v.Span, message: "a part starts at a clock value",
+					help: "write it like part A at 11:00"})
 				break
 			}
 		}
@@ -167,8 +172,9 @@ func (r *reader) letter(t tok) Name {
 	n := r.wordName(t)
 	n.Text = strings.ToUpper(n.Text)
 	if len([]rune(n.Text)) != 1 {
-		r.report(lineDiag{rule: unreadable, span: n.Span, message: fmt.Sprintf("a part is called by one letter, not %q", n.Text),
-			help: "write part A; what it is for may follow as a note: part A > Strength."})
+		r.report(lineDiag{rule: unreadable, span: n.Span,
+			message: fmt.Sprintf("a part is called by one letter, not %q", n.Text),
+			help:    "write part A; what it is for may follow as a note: part A > Strength."})
 	}
 	return n
 }
@@ -206,11 +212,13 @@ func (r *reader) repeatRules(p *Repeat) {
 	var d lineDiag
 	switch {
 	case p.Kind == Every && p.Times == nil && p.Until == nil:
-		d.message, d.help = "it is not said how often this starts", "write it like every 2:30 x 5, or every 1:00 until missed"
+		d.message = "it is not said how often this starts"
+		d.help = "write it like every 2:30 x 5, or every 1:00 until missed"
 	case p.Kind == OnOff && p.Times == nil && p.Until == nil:
 		d.message, d.help = "it is not said how many intervals there are", "write it like on 0:40 off 0:20 x 6"
 	case p.Times != nil && p.Kind != Every && p.Kind != OnOff:
-		d.message, d.help = fmt.Sprintf("%s takes no x: its own number says how often", p.Kind), "leave out the x and what follows it"
+		d.message = fmt.Sprintf("%s takes no x: its own number says how often", p.Kind)
+		d.help = "leave out the x and what follows it"
 	default:
 		return
 	}
@@ -247,8 +255,9 @@ func (r *reader) headClauses(cs []Clause) {
 		if t.onHead.allowed() {
 			continue
 		}
-		r.report(lineDiag{rule: misplaced, span: c.Span, message: fmt.Sprintf("%q says how a line of work is done, not a head", c.Kind),
-			help: cmp.Or(t.notOnHead, "put it behind the lines that it is for")})
+		r.report(lineDiag{rule: misplaced, span: c.Span,
+			message: fmt.Sprintf("%q says how a line of work is done, not a head", c.Kind),
+			help:    cmp.Or(t.notOnHead, "put it behind the lines that it is for")})
 	}
 }
 
@@ -337,7 +346,8 @@ func (r *reader) lead(form string) Stmt {
 			also = ", or a range of them"
 		}
 		if d.Amount.Unit != "" || d.Amount.Form != One && !ranged || len(d.Amount.Steps[0].Tiers) != 1 || d.Amount.Clocked() {
-			l.report(lineDiag{rule: unreadable, span: d.Amount.Span, message: "a " + d.Kind + " has one number" + also, help: "write it like " + form})
+			l.report(lineDiag{rule: unreadable, span: d.Amount.Span,
+				message: "a " + d.Kind + " has one number" + also, help: "write it like " + form})
 		}
 	case g.Break != nil:
 		d.Kind, d.Event = "at each", l.tok(*g.Break).Text
@@ -386,8 +396,9 @@ func (r *reader) item(form string) Stmt {
 	if g.After != nil {
 		after := r.dose(g.After)
 		if it.Dose != nil {
-			r.report(lineDiag{rule: unreadable, span: after.Span, message: "this line says how much twice: before the movement and behind it",
-				help: "leave one of the two out; a load stands behind @"})
+			r.report(lineDiag{rule: unreadable, span: after.Span,
+				message: "this line says how much twice: before the movement and behind it",
+				help:    "leave one of the two out; a load stands behind @"})
 		} else {
 			it.Dose = after
 		}
@@ -395,7 +406,8 @@ func (r *reader) item(form string) Stmt {
 	if g.Side != nil {
 		if it.Dose == nil {
 			it.Dose = &Dose{Span: r.tok(*g.Side).Span}
-			r.report(lineDiag{rule: unreadable, span: it.Dose.Span, message: "it is not said how many for each side", help: "write it like 10/side single-arm row"})
+			r.report(lineDiag{rule: unreadable, span: it.Dose.Span, message: "it is not said how many for each side",
+				help: "write it like 10/side single-arm row"})
 		}
 		it.Dose.Side = true
 	}
@@ -442,7 +454,7 @@ func (r *reader) tails(it *Item, gs []gTail) {
 			r.itemUntil(it, t.Until)
 		case t.Tempo != nil:
 			// Straight after a load the comma may be left out; the formatter writes it.
-			it.Clauses = append(it.Clauses, r.clause(&gClause{tokenRange: t.Tempo.tokenRange, Tempo: t.Tempo}))
+			it.Clauses = append(it.Clauses, Clause{Span: r.span(tokenRange{t.Tempo}), Kind: TempoOf, Tempo: r.tok(t.Tempo[1]).Text})
 		}
 	}
 }
@@ -450,7 +462,8 @@ func (r *reader) tails(it *Item, gs []gTail) {
 func (r *reader) itemUntil(it *Item, g *gUntil) {
 	u := r.until(g)
 	if it.Until != nil {
-		r.report(lineDiag{rule: unreadable, span: u.Span, message: "this line says twice until when it goes on", help: "leave one of the two out"})
+		r.report(lineDiag{rule: unreadable, span: u.Span, message: "this line says twice until when it goes on",
+			help: "leave one of the two out"})
 	}
 	it.Until = u
 }
@@ -468,7 +481,7 @@ func (r *reader) digitName(at int) Stmt {
 	span := r.toks[i-1].Span.Join(r.toks[i+1].Span)
 	mend := worded + "-" + r.toks[i+1].Text
 	r.report(lineDiag{rule: number, span: span, message: "a movement's name holds no digit", help: "write " + mend,
-		fix: &lineFix{title: "write " + mend, span: span, new: mend}})
+		fix: &lineFix{title: "write " + mend, span: span, text: mend}})
 	return r.bad()
 }
 
@@ -476,15 +489,16 @@ func (r *reader) digitName(at int) Stmt {
 func (r *reader) itemClauses(it *Item) {
 	for _, c := range it.Clauses {
 		if !c.Kind.clauseType().onWork.allowed() {
-			r.report(lineDiag{rule: misplaced, span: c.Span, message: fmt.Sprintf("%q belongs to a head, not to one line of work", c.Kind),
-				help: "put it behind the part, or the group, that it is for"})
+			r.report(lineDiag{rule: misplaced, span: c.Span,
+				message: fmt.Sprintf("%q belongs to a head, not to one line of work", c.Kind),
+				help:    "put it behind the part, or the group, that it is for"})
 		}
 	}
 }
 
 // insertCommas reports the clauses of an item that lack their comma, and reads on as if the
 // commas stood there. A clause that only heads have is reported where its place is checked:
-// a comma would not mend it.
+// a comma would not repair it.
 func (r *reader) insertCommas() {
 	for i := 2; i < len(r.toks); i++ {
 		c := r.clauseAt(i)
@@ -499,7 +513,8 @@ func (r *reader) insertCommas() {
 			r.reportComma(i, n)
 		}
 		end := r.toks[i-1].End
-		r.toks = slices.Insert(slices.Clone(r.toks), i, Tok{Kind: Comma, Span: source.Span{Start: end, End: end}, Text: ","})
+		comma := Tok{Kind: Comma, Span: source.Span{Start: end, End: end}, Text: ","}
+		r.toks = slices.Insert(slices.Clone(r.toks), i, comma)
 		i = 1 // what stands before it may be one as well, now that it has an end
 	}
 }

@@ -53,7 +53,7 @@ const (
 // A fact is all that is known about one unit. A unit is num/den base units; both
 // are whole, so that the factor is exact and a conversion rounds once, at its end.
 type fact struct {
-	print     string // how the formatter writes it
+	printed   string // how the formatter writes it
 	dimension Dimension
 	num, den  int64
 	spellings string // what else is read, apart from upper and lower case
@@ -117,7 +117,7 @@ func All() []Unit {
 }
 
 // String is the spelling that the formatter writes, such as "min". None has none.
-func (u Unit) String() string { return facts[u].print }
+func (u Unit) String() string { return facts[u].printed }
 
 // Dimension says what the unit measures.
 func (u Unit) Dimension() Dimension { return facts[u].dimension }
@@ -127,7 +127,7 @@ func (u Unit) Spellings() []string {
 	if u == None {
 		return nil
 	}
-	return slices.Concat([]string{facts[u].print}, strings.Fields(facts[u].spellings))
+	return slices.Concat([]string{facts[u].printed}, strings.Fields(facts[u].spellings))
 }
 
 // ToBase turns a value in u into the base unit of its dimension: seconds, metres,
@@ -179,7 +179,7 @@ func scale(value float64, num, den int64) float64 {
 // and 135) differ by up to 2.1 %: common practice, no source.
 const namedPair = 0.025
 
-// SameByName says whether two masses in kilograms may go by one name: a 20 kg plate
+// SameByName reports whether two masses in kilograms may go by one name: a 20 kg plate
 // and a 45 lb plate are the same plate to a coach, though 0.41 kg apart.
 func SameByName(kg1, kg2 float64) bool {
 	lo, hi := min(kg1, kg2), max(kg1, kg2)
