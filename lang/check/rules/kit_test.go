@@ -120,7 +120,7 @@ func TestHeatsAreTheWavesThatItTakes(t *testing.T) {
 		"house.stint":            "stint 1\n\nhouse Quayside Hall\n  class 12\n  kit\n    4 rower\n",
 		"sessions/bowline.stint": "session Bowline\n\npart A for time\n  400 m row\n  20 burpee\n",
 	})
-	ds := s.Check()
+	ds := of(s, "kit-short")
 	require.Len(t, ds, 1)
 	assert.Equal(t, "part A: 12 people need a rower at once, at 0:00; the house has 4", ds[0].Message)
 	// 400 m at 0.3 s a metre, the slow pace of the book, is 2:00, and a little more as they

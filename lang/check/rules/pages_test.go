@@ -60,6 +60,11 @@ func drawn(t *testing.T, c *marktest.Case, s *workspace.Snapshot) []diag.Diagnos
 	return out
 }
 
+// of is what one rule finds in a workspace.
+func of(s *workspace.Snapshot, rule string) []diag.Diagnostic {
+	return slices.DeleteFunc(slices.Clone(s.Check()), func(d diag.Diagnostic) bool { return d.Rule != rule })
+}
+
 var kebab = regexp.MustCompile(`^[a-z]+(-[a-z]+)+$`)
 
 func TestRulesAreNamedInPlainWords(t *testing.T) {

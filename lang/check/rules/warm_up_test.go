@@ -271,12 +271,12 @@ func TestHeatFix(t *testing.T) {
 			"  caution > It is hot: who is not used to it sits this one out; all others go easy, drink, and stop at dizziness, headache or feeling sick.\npart A\n  3 box jump\n",
 	} {
 		s := workspace.Make(workspace.Root{}, map[string]string{"house.stint": house, "sessions/reef.stint": text})
-		ds := s.Check()
+		ds := of(s, "heat-caution")
 		require.Len(t, ds, 1)
 		got, _ := diag.Apply(s.File("sessions/reef.stint").Src, ds[0].Fixes[0].Edits)
 		assert.Equal(t, want, got)
 		assert.Equal(t, format.Source(syntax.Parse(source.New("a.stint", got))), got)
-		assert.Empty(t, s.With("sessions/reef.stint", got).Check())
+		assert.Empty(t, of(s.With("sessions/reef.stint", got), "heat-caution"))
 	}
 }
 
