@@ -102,7 +102,7 @@ type Around interface {
 	Cycles() bool
 	// Facts are the volume and intensity of a session in a version, or as written where that is empty; nil
 	// where no file has it.
-	Facts(name, version string) *cycle.Session
+	Facts(name, version string) *cycle.SessionAnalysis
 	// FileFor is the name of the file that a session is kept in by convention.
 	FileFor(session string) string
 }

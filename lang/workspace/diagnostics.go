@@ -78,7 +78,9 @@ func (a ruleContext) Planned(name string) []check.Planned { return a.s.Planned(n
 
 func (a ruleContext) Cycles() bool { return len(a.s.plans()) > 0 }
 
-func (a ruleContext) Facts(name, version string) *cycle.Session { return a.s.Facts(name, version) }
+func (a ruleContext) Facts(name, version string) *cycle.SessionAnalysis {
+	return a.s.Facts(name, version)
+}
 
 // FileFor is where a session's file belongs by convention.
 func (c ruleContext) FileFor(session string) string { return FileFor(session) }

@@ -13,12 +13,12 @@ import (
 // as that of the programs.
 type sessionFacts struct {
 	mu sync.Mutex
-	of map[[2]string]weak.Pointer[cycle.Session] // by the keys of session and version
+	of map[[2]string]weak.Pointer[cycle.SessionAnalysis] // by the keys of session and version
 }
 
 // Facts are the totals and times of a session in a version, or as written where that is empty;
 // nil where the workspace has no such session or version.
-func (s *Snapshot) Facts(name, version string) *cycle.Session {
+func (s *Snapshot) Facts(name, version string) *cycle.SessionAnalysis {
 	k := [2]string{book.Key(name), book.Key(version)}
 	home := s.File(s.pathOfSession[k[0]])
 	if home == nil {
@@ -39,7 +39,7 @@ func (s *Snapshot) Facts(name, version string) *cycle.Session {
 		return nil
 	}
 	if f.of == nil {
-		f.of = map[[2]string]weak.Pointer[cycle.Session]{}
+		f.of = map[[2]string]weak.Pointer[cycle.SessionAnalysis]{}
 	}
 	made := cycle.Of(variant, s.Env)
 	f.of[k] = weak.Make(made)

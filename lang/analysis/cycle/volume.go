@@ -32,7 +32,7 @@ type Moved struct {
 }
 
 // count adds up what the timeline has of the session's lines.
-func (s *Session) count(t *estimate.Timeline, lines map[*model.Work]*Line) {
+func (s *SessionAnalysis) count(t *estimate.Timeline, lines map[*model.Work]*Line) {
 	by := map[book.Pattern]*Volume{}
 	for _, p := range t.Parts {
 		if p.Group.Kind != model.Part {

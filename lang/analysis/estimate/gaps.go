@@ -68,7 +68,7 @@ func (g Gap) Waits(work float64) float64 {
 	if h == nil {
 		return 0
 	}
-	longest := max(p.Cut.Fast, p.Cut.Typical, p.Cut.Slow)
+	longest := max(p.CappedWork.Fast, p.CappedWork.Typical, p.CappedWork.Slow)
 	extra := max(0, p.Room-longest)
 	if _, ok := h.Every.One(); ok || longest <= 0 {
 		return extra
@@ -90,8 +90,8 @@ func (g Gap) Exact() bool { return units.Same(g.Part.Work.Fast, g.Part.Work.Slow
 
 // Judge holds the part against a limit, in s from its start, which a share of the class, from
 // 0 to 1, may miss. With the verdict comes how many do, where it is late and that is known.
-func (g Gap) Judge(limit, share float64) (Verdict, Share) {
-	var none Share
+func (g Gap) Judge(limit, share float64) (Verdict, ClassShare) {
+	var none ClassShare
 	work, margin := g.Part.Work, g.Timeline.Figures.Margin
 	late := g.Took(work.Typical) > limit+Tolerance
 	switch {
@@ -115,9 +115,9 @@ func (g Gap) Judge(limit, share float64) (Verdict, Share) {
 }
 
 // share is how many of the class are over a limit of the part.
-func (g Gap) share(limit float64) Share {
+func (g Gap) share(limit float64) ClassShare {
 	if g.Part.Outlasts {
-		return Share{}
+		return ClassShare{}
 	}
 	if wait := g.Waits(1); g.Part.Group.Heats != nil { // by a share of the work, or by the clock
 		if _, ok := g.Part.Group.Heats.Every.One(); ok {

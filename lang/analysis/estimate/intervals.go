@@ -25,26 +25,26 @@ func (t *Timeline) Intervals() iter.Seq2[*PartTime, *GroupTime] {
 // JudgeTurns holds the turns of a group on a clock against intervals that are to leave some
 // rest, in s, to all but a share of the class, from 0 to 1. With the verdict comes how many
 // have less, where that is known.
-func (t *Timeline) JudgeTurns(part *PartTime, g *GroupTime, rest, share float64) (Verdict, Share) {
+func (t *Timeline) JudgeTurns(part *PartTime, g *GroupTime, rest, share float64) (Verdict, ClassShare) {
 	fast, mid, slow := g.Turns[0], g.Turns[1], g.Turns[2]
 	limit := mid.Interval - rest
-	var none Share
-	steady := units.Same(mid.Took+mid.Least, mid.Interval) && units.Same(fast.Interval, slow.Interval)
-	over := func() Share {
+	var none ClassShare
+	steady := units.Same(mid.Took+mid.LeastRest, mid.Interval) && units.Same(fast.Interval, slow.Interval)
+	over := func() ClassShare {
 		if !steady { // intervals that differ: the longest turn need not be the tightest
 			return none
 		}
 		return t.ShareOfTurns(part, g.Group, limit)
 	}
-	late := mid.Least < rest-Tolerance
+	late := mid.LeastRest < rest-Tolerance
 	switch {
-	case !late && slow.Least >= rest-Tolerance && share >= 1-Slow:
+	case !late && slow.LeastRest >= rest-Tolerance && share >= 1-Slow:
 		return InTime, none
 	case units.Same(fast.Took, slow.Took) && late:
 		return SurelyLate, none
 	case units.Same(fast.Took, slow.Took):
 		return InTime, none
-	case late && mid.Interval-(mid.Interval-mid.Least)*(1-t.Figures.Margin) < rest-Tolerance:
+	case late && mid.Interval-(mid.Interval-mid.LeastRest)*(1-t.Figures.Margin) < rest-Tolerance:
 		return SurelyLate, over()
 	case late:
 		return Late, over()

@@ -146,7 +146,7 @@ func (sim *simulation) performSlowest(n int, perform func(i int) (cut bool)) (cu
 // performChooseOne performs the slowest of a group's steps, of which an athlete does one.
 func (sim *simulation) performChooseOne(g *model.Group) (cut bool) {
 	of := model.WorkSteps(g.Steps)
-	return sim.performSlowest(len(of), func(i int) bool { return sim.performSteps(of[i:i+1]) })
+	return sim.performSlowest(len(of), func(i int) bool { return sim.performSteps(of[i : i+1]) })
 }
 
 // performMoves performs a dose of a movement or of a complex.

@@ -20,7 +20,7 @@ func Session(rating, minutes float64) (float64, error) {
 }
 
 // A Sum is what loads, of the days of a week or of its sessions, come to.
-type Sum struct {
+type LoadSum struct {
 	Load     float64 // all of them
 	Mean     float64
 	SD       float64 // of the population: these days are all there are, and no sample of others
@@ -34,8 +34,8 @@ type Sum struct {
 const SDName = "population SD"
 
 // Add sums up loads. Of a week they are those of seven days, rest days as 0.
-func Add(loads []float64) Sum {
-	var s Sum
+func SumLoads(loads []float64) LoadSum {
+	var s LoadSum
 	if len(loads) == 0 {
 		return s
 	}

@@ -16,7 +16,7 @@ import (
 // that they have. Left names the work that the book has nothing for. There is no edit where
 // nothing lacks.
 func WriteScaling(env *model.Env, f *syntax.File, s *model.Session, version string) (e diag.Edit, left []string, ok bool) {
-	swaps, lack := Swaps(env, s, version)
+	swaps, lack := Replacements(env, s, version)
 	if len(swaps) == 0 {
 		return e, nil, false
 	}
@@ -25,7 +25,7 @@ func WriteScaling(env *model.Env, f *syntax.File, s *model.Session, version stri
 
 // WriteSwaps is an edit that puts swaps into a session's scaling of a name: before its
 // totals or, where it has none, in a scaling of their own behind the session.
-func WriteSwaps(f *syntax.File, s *model.Session, version string, swaps []Swap) diag.Edit {
+func WriteSwaps(f *syntax.File, s *model.Session, version string, swaps []Replacement) diag.Edit {
 	b := ScalingBlock(f, s, version)
 	if b == nil {
 		end := s.Block.Start

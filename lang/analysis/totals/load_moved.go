@@ -48,7 +48,7 @@ func loadMoved(groups []*model.Group, label func(model.Move) string, split strin
 	}
 	for _, high := range []bool{false, true} {
 		w := &weigher{label: label, tiers: tiers, high: high, find: find}
-		r := &recast{label: label, merged: split != ByMovement, line: w.line}
+		r := &rewriter{label: label, merged: split != ByMovement, line: w.line}
 		for _, row := range total(tiers, r.all(groups)...).Rows {
 			name, ok := strings.CutPrefix(row.Movement, weightMark)
 			if !ok {

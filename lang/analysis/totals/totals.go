@@ -97,7 +97,7 @@ func total(tiers int, groups ...*model.Group) *Totals {
 	return t
 }
 
-func (t *Totals) put(k key, tier int, s part) {
+func (t *Totals) put(k key, tier int, s tallied) {
 	rows := &t.Rows
 	if k.movement == "" {
 		rows = &t.all
@@ -113,10 +113,10 @@ func (t *Totals) put(k key, tier int, s part) {
 
 // A tally is what some work comes to for one tier, by movement and unit, and with no
 // movement over all of them.
-type tally map[key]part
+type tally map[key]tallied
 
 // A part is a sum, and whether a line of it is not what was meant.
-type part struct {
+type tallied struct {
 	Sum
 	unread bool
 }
@@ -128,18 +128,18 @@ type key struct {
 
 func (t tally) add(o tally) {
 	for k, s := range o {
-		t[k] = part{t[k].plus(s.Sum), t[k].unread || s.unread}
+		t[k] = tallied{t[k].plus(s.Sum), t[k].unread || s.unread}
 	}
 }
 
 // or takes the other in as what may be done instead.
 func (t tally) or(o tally) {
 	for k, s := range o {
-		t[k] = part{t[k].or(s.Sum), t[k].unread || s.unread}
+		t[k] = tallied{t[k].or(s.Sum), t[k].unread || s.unread}
 	}
 	for k, s := range t {
 		if _, both := o[k]; !both {
-			t[k] = part{s.or(Sum{}), s.unread}
+			t[k] = tallied{s.or(Sum{}), s.unread}
 		}
 	}
 }
@@ -238,7 +238,7 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 			// Who takes the first in one turn may take the second in the next.
 			for k, s := range out {
 				if k.movement == "" {
-					out[k] = part{Sum{Open: true}, s.unread}
+					out[k] = tallied{Sum{Open: true}, s.unread}
 				}
 			}
 		}
@@ -484,7 +484,7 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 		if i > 0 && m.Count != nil {
 			q, unit = m.Count, m.Count.Unit
 		}
-		s := part{over(q, w.Sets, turns, a.tier).times(outer), unread}
+		s := tallied{over(q, w.Sets, turns, a.tier).times(outer), unread}
 		if w.UpTo {
 			s.Lo = 0
 		}

@@ -24,7 +24,7 @@ func Typical(t estimate.Times) string {
 
 // People is how many of the class miss something: who, and the range in brackets, which may
 // be empty.
-func People(s estimate.Share) (who, span string) {
+func People(s estimate.ClassShare) (who, span string) {
 	n, low, high := s.People()
 	switch {
 	case s.Nearly():
@@ -41,7 +41,7 @@ func People(s estimate.Share) (who, span string) {
 }
 
 // Verb makes a verb agree with who does it: about 1 of 16 misses, 3 of 16 miss.
-func Verb(s estimate.Share, one, more string) string {
+func Verb(s estimate.ClassShare, one, more string) string {
 	if n, _, _ := s.People(); s.Nearly() || s.Hardly() || s.Class > 0 && n == 1 {
 		return one
 	}

@@ -97,13 +97,13 @@ func sessionTitle(s *model.Session, t *estimate.Timeline, h *model.House) string
 
 func partTitle(t *estimate.Timeline, i int) string {
 	p := t.Parts[i]
-	text := wording.Times(p.Cut)
+	text := wording.Times(p.CappedWork)
 	if !p.Proven() {
 		return "at least " + text + ", not proven"
 	}
 	if p.Settled && i+1 < len(t.Parts) {
 		if at, ok := t.Parts[i+1].Group.Start.One(); ok && at > 0 {
-			text += "; " + restLeft(p.Left)
+			text += "; " + restLeft(p.RestBeforeNext)
 		}
 	}
 	return text

@@ -320,21 +320,21 @@ func (c *Clock) part(i int, house *model.House) *Part {
 		Name: partName(t.Group), How: how(t.Group),
 		Start: round.Hundredths(t.Start), Began: round.Hundredths(t.Began),
 		Pinned: t.Pinned, Settled: t.Settled, Proven: t.Proven(),
-		Work: levels(t.Work), Cut: levels(t.Cut), Rest: levels(t.Rest), End: levels(t.End),
+		Work: levels(t.Work), Cut: levels(t.CappedWork), Rest: levels(t.Rest), End: levels(t.End),
 		Room: round.Hundredths(t.Room), Outlasts: t.Outlasts,
 		Rounds: []Rounds{}, Counts: []Counted{}, Turns: []Turns{},
 		Limits: []Limit{}, Missing: []Missing{}, Notes: []Note{},
 		of: t,
 	}
-	if t.Group.Lasts != nil && t.Needs != (estimate.Times{}) && t.Needs != t.Work {
-		n := levels(t.Needs)
+	if t.Group.Lasts != nil && t.WorkToCompletion != (estimate.Times{}) && t.WorkToCompletion != t.Work {
+		n := levels(t.WorkToCompletion)
 		p.Needs = &n
 	}
 	if v, ok := least(t.Group.Cap, t.Tier); ok {
 		p.Cap = round.Hundredths(v)
 	}
 	if i+1 < len(c.timeline.Parts) {
-		l := levels(t.Left)
+		l := levels(t.RestBeforeNext)
 		p.Left = &l
 	}
 	if len(t.Tiers) > 1 {
@@ -419,7 +419,7 @@ func (p *Part) turns() {
 		p.Turns = append(p.Turns, Turns{Of: p.nameOf(g.Group),
 			Took:     f(func(t estimate.Turn) float64 { return t.Took }),
 			Interval: f(func(t estimate.Turn) float64 { return t.Interval }),
-			Least:    f(func(t estimate.Turn) float64 { return t.Least }),
+			Least:    f(func(t estimate.Turn) float64 { return t.LeastRest }),
 			Number:   [3]int{g.Turns[0].Number, g.Turns[1].Number, g.Turns[2].Number}})
 	}
 }

@@ -16,7 +16,7 @@ func (c *Clock) limits(i int) []Limit {
 	t := c.timeline
 	p := t.Parts[i]
 	var out []Limit
-	add := func(kind, what, miss string, value float64, s estimate.Share) {
+	add := func(kind, what, miss string, value float64, s estimate.ClassShare) {
 		l := Limit{Kind: kind, What: what, Value: round.Hundredths(value), Proven: s.Proven,
 			Share: round.To(s.Of, 1000), Low: round.To(s.Low, 1000), High: round.To(s.High, 1000)}
 		if s.Class > 0 {
@@ -65,7 +65,7 @@ func (c *Clock) limits(i int) []Limit {
 // start adds what the next start on the clock asks of a part.
 func (c *Clock) start(
 	i int, limit float64, capped bool,
-	add func(kind, what, miss string, value float64, s estimate.Share),
+	add func(kind, what, miss string, value float64, s estimate.ClassShare),
 ) {
 	t := c.timeline
 	if i+1 == len(t.Parts) {
@@ -77,10 +77,10 @@ func (c *Clock) start(
 		return
 	}
 	room := next.Began - p.Began
-	share := func(within float64) estimate.Share {
-		var s estimate.Share
+	share := func(within float64) estimate.ClassShare {
+		var s estimate.ClassShare
 		if capped && limit <= within+1e-6 { // the cap sees to it
-			s = estimate.Share{Of: estimate.Quickest, Low: estimate.Quickest, High: estimate.Quickest,
+			s = estimate.ClassShare{Of: estimate.Quickest, Low: estimate.Quickest, High: estimate.Quickest,
 				Class: t.Class, Proven: true}
 		} else {
 			s = t.Share(p, within)
@@ -96,7 +96,7 @@ func (c *Clock) start(
 }
 
 // Crowd is a share of the class in words: about 3 of 16 (2 to 4), hardly anyone.
-func Crowd(s estimate.Share) string {
+func Crowd(s estimate.ClassShare) string {
 	switch {
 	case s.Hardly():
 		return "hardly anyone"

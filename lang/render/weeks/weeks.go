@@ -134,7 +134,7 @@ type Strain struct {
 }
 
 // New makes of a cycle what is published.
-func New(c *cycle.Cycle, scaling string) *Cycle {
+func New(c *cycle.Analysis, scaling string) *Cycle {
 	out := &Cycle{Version: 1, Cycle: c.Name, Scaling: scaling, From: c.From, Purpose: c.Purpose, Weeks: []*Week{},
 		Deviation: strength.SDName + " of 7 days, rest days as 0",
 		Rating:    cycle.RatingSource,
@@ -147,7 +147,7 @@ func New(c *cycle.Cycle, scaling string) *Cycle {
 	return out
 }
 
-func newWeek(w *cycle.Week) *Week {
+func newWeek(w *cycle.WeekAnalysis) *Week {
 	s := w.Sums()
 	out := &Week{Week: w.Number, ISOWeek: w.ISO, Kind: w.Kind, Note: w.Note,
 		Days: []Day{}, Volume: []Volume{}, Lifts: []Lift{},
@@ -177,7 +177,7 @@ func newWeek(w *cycle.Week) *Week {
 	return out
 }
 
-func newDay(d *cycle.Day) Day {
+func newDay(d *cycle.DayAnalysis) Day {
 	out := Day{Weekday: d.Weekday, Date: d.Date, Time: d.Time, Session: d.Session, Scaling: d.Version,
 		Known: d.Of != nil, Hard: []Hard{}}
 	if d.Of == nil {
@@ -211,7 +211,7 @@ func topMean(h cycle.Heavy) *TopMean {
 	return &TopMean{round.Hundredths(h.Top), round.Hundredths(h.Mean)}
 }
 
-func newStrain(s *cycle.Sums) *Strain {
+func newStrain(s *cycle.WeekSums) *Strain {
 	out := &Strain{
 		Total: round.Hundredths(s.Load.Load), Mean: round.Hundredths(s.Load.Mean), Deviation: round.Hundredths(s.Load.SD),
 		Moderate: round.Hundredths(s.Moderate), Vigorous: round.Hundredths(s.Vigorous),

@@ -43,7 +43,7 @@ func cycles(t testing.TB, texts ...string) []*weeks.Cycle {
 	}
 	var out []*weeks.Cycle
 	for _, c := range found {
-		out = append(out, weeks.New(cycle.New(c, func(name, version string) *cycle.Session {
+		out = append(out, weeks.New(cycle.New(c, func(name, version string) *cycle.SessionAnalysis {
 			if s := sessions[book.Key(name)].InVersion(version); s != nil {
 				return cycle.Of(s, env)
 			}

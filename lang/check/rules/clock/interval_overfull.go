@@ -30,7 +30,7 @@ var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Se
 				d.At = place
 			}
 			length := units.FormatClock(mid.Interval)
-			if mid.Least < -estimate.Tolerance {
+			if mid.LeastRest < -estimate.Tolerance {
 				d.Message = fmt.Sprintf("%s takes %s, and has %s", work, units.FormatClock(mid.Took), length)
 			} else {
 				n, span := phrase.People(who)

@@ -31,7 +31,7 @@ var PatternAgain = check.Rule{Name: "pattern-again", Family: "cycle", Severity: 
 
 // reportAgain reports what two days close together both train hard: a pattern or, as a
 // suggestion, two pushes or two pulls.
-func reportAgain(p *check.Pass, before, now *cycle.Day) bool {
+func reportAgain(p *check.Pass, before, now *cycle.DayAnalysis) bool {
 	a, b := before.Of.Hard(marks(p)), now.Of.Hard(marks(p))
 	var shared []string
 	var first, second *cycle.Line

@@ -37,7 +37,7 @@ var PatternBalance = check.Rule{Name: "pattern-balance", Family: "cycle", Severi
 	}}
 
 // balance reports a week that has more of one thing than so many per cent of the other.
-func balance(p *check.Pass, w *cycle.Week, much, little string, a, b cycle.Volume, most float64) {
+func balance(p *check.Pass, w *cycle.WeekAnalysis, much, little string, a, b cycle.Volume, most float64) {
 	if a.Reps+b.Reps < p.Value(patternBalanceLeast) || a.Reps <= b.Reps*most/100 {
 		return
 	}

@@ -42,7 +42,7 @@ func heldAgainst(l model.Load) bool {
 }
 
 // checkWeek holds the heaviest of a lift in a week against what the progress says of it.
-func checkWeek(p *check.Pass, c *cycle.Cycle, w *cycle.Week, pr *model.Progress) {
+func checkWeek(p *check.Pass, c *cycle.Analysis, w *cycle.WeekAnalysis, pr *model.Progress) {
 	q := pr.Load.Amount
 	lo, hi, known := q.Value(w.Number-1, c.Last(), 0)
 	if !known || len(w.Days) == 0 || !w.Known() {
@@ -77,7 +77,7 @@ func checkWeek(p *check.Pass, c *cycle.Cycle, w *cycle.Week, pr *model.Progress)
 
 // topOf is the heaviest load of the progress's kind that a week has of its movement; seen
 // says that it has the movement at all.
-func topOf(w *cycle.Week, pr *model.Progress) (top float64, line *cycle.Line, day *cycle.Day, seen bool) {
+func topOf(w *cycle.WeekAnalysis, pr *model.Progress) (top float64, line *cycle.Line, day *cycle.DayAnalysis, seen bool) {
 	for _, d := range w.Days {
 		for _, l := range d.Of.Lines {
 			if l.Work.Moves[0].Movement != pr.Move.Movement || len(l.Work.Moves) > 1 {
@@ -98,7 +98,7 @@ func topOf(w *cycle.Week, pr *model.Progress) (top float64, line *cycle.Line, da
 
 // rewriteSession is the edit that puts the load of the progress in the session, where its line says
 // just one and the session is planned for that week alone.
-func rewriteSession(p *check.Pass, l *cycle.Line, day *cycle.Day, pr *model.Progress, was, to float64, exact bool) (diag.Fix, bool) {
+func rewriteSession(p *check.Pass, l *cycle.Line, day *cycle.DayAnalysis, pr *model.Progress, was, to float64, exact bool) (diag.Fix, bool) {
 	if !exact || len(p.Around.Planned(day.Session)) > 1 {
 		return diag.Fix{}, false
 	}

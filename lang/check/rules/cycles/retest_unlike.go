@@ -21,8 +21,8 @@ var RetestUnlike = check.Rule{Name: "retest-unlike", Family: "cycle", Severity: 
 	Settings: []*check.Setting{retestUnlikeHours, percentHard, rpeHard},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
-		marked := slices.ContainsFunc(c.Weeks, func(w *cycle.Week) bool { return w.Kind == cycle.Test })
-		first := map[string][]*cycle.Day{} // where a session was tested first, by its key
+		marked := slices.ContainsFunc(c.Weeks, func(w *cycle.WeekAnalysis) bool { return w.Kind == cycle.Test })
+		first := map[string][]*cycle.DayAnalysis{} // where a session was tested first, by its key
 		for _, d := range c.Days() {
 			k := book.Key(d.Session)
 			if d.Of == nil || marked && d.Week.Kind != cycle.Test {
@@ -41,17 +41,17 @@ var RetestUnlike = check.Rule{Name: "retest-unlike", Family: "cycle", Severity: 
 
 // inTwo says whether a session stands in two weeks of a cycle in one version, and in no
 // other: where a cycle has no week of tests, that is a test that comes back.
-func inTwo(c *cycle.Cycle, a, b *cycle.Day) bool {
-	return book.Key(a.Version) == book.Key(b.Version) && !slices.ContainsFunc(c.Days(), func(o *cycle.Day) bool {
+func inTwo(c *cycle.Analysis, a, b *cycle.DayAnalysis) bool {
+	return book.Key(a.Version) == book.Key(b.Version) && !slices.ContainsFunc(c.Days(), func(o *cycle.DayAnalysis) bool {
 		return o != a && o != b && book.Key(o.Session) == book.Key(a.Session)
 	})
 }
 
 // compareTests holds a test against the first that it repeats: the nearest, where that week has
 // several.
-func compareTests(p *check.Pass, c *cycle.Cycle, before []*cycle.Day, now *cycle.Day, severity diag.Severity) {
+func compareTests(p *check.Pass, c *cycle.Analysis, before []*cycle.DayAnalysis, now *cycle.DayAnalysis, severity diag.Severity) {
 	var least []string
-	var to *cycle.Day
+	var to *cycle.DayAnalysis
 	for i, b := range before {
 		if diff := differences(p, c, b, now); i == 0 || len(diff) < len(least) {
 			least, to = diff, b
@@ -68,7 +68,7 @@ func compareTests(p *check.Pass, c *cycle.Cycle, before []*cycle.Day, now *cycle
 }
 
 // differences is what is not the same about two tests.
-func differences(p *check.Pass, c *cycle.Cycle, a, b *cycle.Day) []string {
+func differences(p *check.Pass, c *cycle.Analysis, a, b *cycle.DayAnalysis) []string {
 	var out []string
 	if a.Weekday != b.Weekday {
 		out = append(out, fmt.Sprintf("on a %s after a %s", dayNames[b.Weekday], dayNames[a.Weekday]))
@@ -77,7 +77,7 @@ func differences(p *check.Pass, c *cycle.Cycle, a, b *cycle.Day) []string {
 		out = append(out, fmt.Sprintf("at %s after %s", b.Time, a.Time))
 	}
 	if book.Key(a.Version) != book.Key(b.Version) {
-		name := func(d *cycle.Day) string {
+		name := func(d *cycle.DayAnalysis) string {
 			if d.Version == "" {
 				return "as written"
 			}
@@ -96,7 +96,7 @@ func differences(p *check.Pass, c *cycle.Cycle, a, b *cycle.Day) []string {
 }
 
 // hardBefore is a hard session on the day before one, or on the same day before it.
-func hardBefore(p *check.Pass, c *cycle.Cycle, d *cycle.Day) *cycle.Day {
+func hardBefore(p *check.Pass, c *cycle.Analysis, d *cycle.DayAnalysis) *cycle.DayAnalysis {
 	for _, o := range slices.Backward(c.Until(d)) {
 		if d.Index-o.Index > 1 {
 			break

@@ -14,7 +14,7 @@ var SessionTwice = check.Rule{Name: "session-twice", Family: "cycle", Severity: 
 	Summary: "a session that is planned twice in one week, or in two cycles on one day",
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		for _, w := range plan(p, of).Weeks {
-			seen := map[string]*cycle.Day{}
+			seen := map[string]*cycle.DayAnalysis{}
 			for _, d := range w.Days {
 				if d.Of == nil {
 					continue
@@ -35,7 +35,7 @@ var SessionTwice = check.Rule{Name: "session-twice", Family: "cycle", Severity: 
 	}}
 
 // twiceInCycles reports a day that a cycle before this one has for the session too.
-func twiceInCycles(p *check.Pass, c *model.Cycle, d *cycle.Day) {
+func twiceInCycles(p *check.Pass, c *model.Cycle, d *cycle.DayAnalysis) {
 	for _, o := range p.Around.Planned(d.Session) {
 		if o.Cycle.At == c.At {
 			return // cycles further on say it themselves

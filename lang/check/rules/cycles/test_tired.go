@@ -55,7 +55,7 @@ var TestTired = check.Rule{Name: "test-tired", Family: "cycle", Severity: diag.S
 	}}
 
 // veryHard says why a day is, with the line that makes it so.
-func veryHard(p *check.Pass, d *cycle.Day) (why string, line *cycle.Line) {
+func veryHard(p *check.Pass, d *cycle.DayAnalysis) (why string, line *cycle.Line) {
 	if d.Of == nil {
 		return "", nil
 	}

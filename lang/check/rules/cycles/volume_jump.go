@@ -31,7 +31,7 @@ var VolumeJump = check.Rule{Name: "volume-jump", Family: "cycle", Severity: diag
 			if w.Repeat || w.Kind != "" || len(w.Days) == 0 || !w.Known() {
 				continue
 			}
-			var before []*cycle.Week
+			var before []*cycle.WeekAnalysis
 			full := false // there is a week to hold it against that is neither easy nor a test
 			for _, o := range slices.Backward(c.Weeks[:i]) {
 				if float64(w.Number-o.Number) > p.Value(volumeJumpWeeks) {
@@ -52,30 +52,30 @@ var VolumeJump = check.Rule{Name: "volume-jump", Family: "cycle", Severity: diag
 		}
 	}}
 
-func jumps(p *check.Pass, w *cycle.Week, before []*cycle.Week) {
+func jumps(p *check.Pass, w *cycle.WeekAnalysis, before []*cycle.WeekAnalysis) {
 	now := w.Sums()
 	for _, v := range now.Volume {
 		if !cycle.Strength(v.Pattern) || v.Reps < p.Value(volumeJumpLeast) {
 			continue
 		}
-		was, at := most(before, func(s *cycle.Sums) (float64, bool) {
+		was, at := most(before, func(s *cycle.WeekSums) (float64, bool) {
 			return s.Of(func(o book.Pattern) bool { return o == v.Pattern }).Reps, true
 		})
 		jump(p, w, string(v.Pattern)+" repetitions", was, v.Reps, at, p.Value(volumeJumpReps), true)
 	}
 	if len(now.Moved.Without) == 0 {
-		was, at := most(before, func(s *cycle.Sums) (float64, bool) { return s.Moved.Kg, len(s.Moved.Without) == 0 })
+		was, at := most(before, func(s *cycle.WeekSums) (float64, bool) { return s.Moved.Kg, len(s.Moved.Without) == 0 })
 		jump(p, w, "kg moved", was, now.Moved.Kg, at, p.Value(volumeJumpReps), now.Moved.Estimate)
 	}
 	if now.Rated {
-		was, at := most(before, func(s *cycle.Sums) (float64, bool) { return s.Load.Load, s.Rated })
+		was, at := most(before, func(s *cycle.WeekSums) (float64, bool) { return s.Load.Load, s.Rated })
 		jump(p, w, "of session load", was, now.Load.Load, at, p.Value(volumeJumpLoad), true)
 	}
 }
 
 // most is the greatest of a figure in some weeks, and the week that has it; 0 where it is
 // not known of all.
-func most(weeks []*cycle.Week, of func(*cycle.Sums) (float64, bool)) (v float64, at *cycle.Week) {
+func most(weeks []*cycle.WeekAnalysis, of func(*cycle.WeekSums) (float64, bool)) (v float64, at *cycle.WeekAnalysis) {
 	for _, w := range weeks {
 		n, ok := of(w.Sums())
 		if !ok {
@@ -88,7 +88,7 @@ func most(weeks []*cycle.Week, of func(*cycle.Sums) (float64, bool)) (v float64,
 	return v, at
 }
 
-func jump(p *check.Pass, w *cycle.Week, what string, was, now float64, at *cycle.Week, over float64, estimate bool) {
+func jump(p *check.Pass, w *cycle.WeekAnalysis, what string, was, now float64, at *cycle.WeekAnalysis, over float64, estimate bool) {
 	if was <= 0 || now <= was*(1+over/100)+1e-9 {
 		return
 	}

@@ -105,7 +105,7 @@ func enoughTime(p *check.Pass, s *model.Session, i int, t *estimate.Timeline) bo
 		if g.Part.Began < part.Began || !g.Next.Pinned {
 			continue
 		}
-		if g.Part.Room+max(g.Part.After.Slow, g.Asked().Rest) > g.Window+estimate.Tolerance {
+		if g.Part.Room+max(g.Part.RestBehind.Slow, g.Asked().Rest) > g.Window+estimate.Tolerance {
 			return false
 		}
 	}

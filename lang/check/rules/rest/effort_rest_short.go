@@ -128,7 +128,7 @@ func groupEfforts(p *check.Pass, t *estimate.Timeline, s *model.Session, g *mode
 		if g.Repeat.Kind == model.On && off <= 0 || g.CarryOn {
 			return
 		}
-		reportTooShort(p, effort, turn.Took, max(0, turn.Least)+off, g.Repeat.At)
+		reportTooShort(p, effort, turn.Took, max(0, turn.LeastRest)+off, g.Repeat.At)
 		return
 	}
 	n := float64(totals.GroupTurns(g))
@@ -155,7 +155,7 @@ func effortIn(s *model.Session, g *model.Group, around []*model.Group) (least fl
 // partEfforts looks at parts that follow each other.
 func partEfforts(p *check.Pass, s *model.Session, g estimate.Gap) {
 	a, b := g.Part.Group, g.Next.Group
-	if a.Kind != model.Part || b.Kind != model.Part || g.Backwards() || !g.Known() || !g.Next.Pinned && g.Part.After.Slow == 0 || g.Asked().Rest >= p.Value(effortRestShortLeast) {
+	if a.Kind != model.Part || b.Kind != model.Part || g.Backwards() || !g.Known() || !g.Next.Pinned && g.Part.RestBehind.Slow == 0 || g.Asked().Rest >= p.Value(effortRestShortLeast) {
 		return
 	}
 	before, ok := effortIn(s, a, nil)

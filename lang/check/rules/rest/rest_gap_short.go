@@ -31,7 +31,7 @@ func restBehind(p *check.Pass, g estimate.Gap) {
 	if ask.Rest == 0 || g.Backwards() || !g.Known() || !p.Sound(g.Part.Group) {
 		return
 	}
-	if !g.Next.Pinned && g.Part.After.Slow == 0 {
+	if !g.Next.Pinned && g.Part.RestBehind.Slow == 0 {
 		return // nothing says when the next starts: the coach sees to it
 	}
 	share := p.Value(check.LateShare) / 100
@@ -78,13 +78,13 @@ func restInside(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g 
 			continue
 		}
 		verdict, who := t.JudgeTurns(part, g, rest, p.Value(check.LateShare)/100)
-		if verdict == estimate.InTime || g.Turns[1].Least < -estimate.Tolerance {
+		if verdict == estimate.InTime || g.Turns[1].LeastRest < -estimate.Tolerance {
 			continue // it does not even fit, which says more
 		}
 		work, _ := phrase.TurnName(g.Group, g.Turns[1].Number)
 		d := diag.Diagnostic{At: r.At, Severity: check.SeverityOf(verdict), Label: phrase.TurnTook(t, g, verdict),
 			Help: fmt.Sprintf("ask for less in a turn, or write an interval of %s, which leaves it to the slow too", units.FormatClock(estimate.RoundUp(g.Turns[2].Took+rest, 15)))}
-		if left := g.Turns[1].Least; left < rest-estimate.Tolerance {
+		if left := g.Turns[1].LeastRest; left < rest-estimate.Tolerance {
 			d.Message = fmt.Sprintf("%s leaves %s of rest, and %s is asked for", work, units.FormatClock(left), units.FormatClock(rest))
 		} else {
 			n, span := phrase.People(who)

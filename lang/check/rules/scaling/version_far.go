@@ -133,7 +133,7 @@ func timeOf(p *check.Pass, s *model.Session, parts []*model.Group) (sum float64,
 			if !t.Proven() || !p.Sound(t.Group) {
 				return 0, false
 			}
-			sum += t.Cut.Typical
+			sum += t.CappedWork.Typical
 		}
 	}
 	return sum, sum > 0

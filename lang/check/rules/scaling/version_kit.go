@@ -24,7 +24,7 @@ var VersionKit = check.Rule{Name: "version-kit", Family: "scaling", Severity: di
 		if len(lack) == 0 {
 			return
 		}
-		swaps, _ := substitute.Swaps(p.Env, p.Written, p.Version.Name)
+		swaps, _ := substitute.Replacements(p.Env, p.Written, p.Version.Name)
 		said := map[string]bool{}
 		for i, l := range lack {
 			key := lackKey(l)
@@ -88,7 +88,7 @@ func had(kit []string) string {
 
 // mendKit says what would mend a line that a version cannot do, with the edit where the
 // book has something. More are the lines from this one on.
-func mendKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substitute.Lack, swaps []substitute.Swap) {
+func mendKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substitute.Lack, swaps []substitute.Replacement) {
 	name := p.Version.Name
 	own := l.With == nil && p.Here(l.Work.At) && l.Work.At != l.Work.Written
 	if own {
@@ -109,7 +109,7 @@ func mendKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substi
 	} else if w := asWritten(p, l.Work); w != nil {
 		key = substitute.Moves(w)
 	}
-	mine := slices.DeleteFunc(slices.Clone(swaps), func(s substitute.Swap) bool { return s.For != key })
+	mine := slices.DeleteFunc(slices.Clone(swaps), func(s substitute.Replacement) bool { return s.For != key })
 	if len(mine) == 0 {
 		d.Help = fmt.Sprintf("say in the scaling %s what its members do instead; the book says nothing that takes its place", name)
 		return

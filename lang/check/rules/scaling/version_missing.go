@@ -32,7 +32,7 @@ var VersionMissing = check.Rule{Name: "version-missing", Family: "scaling", Seve
 				Related: []diag.Related{{At: need.At, Message: "the house says so"}}}
 			if known {
 				d.Label = "as written it needs " + phrase.And(lacks(lack)...)
-				swaps, left := substitute.Swaps(p.Env, s, h.Name)
+				swaps, left := substitute.Replacements(p.Env, s, h.Name)
 				if len(swaps) > 0 && len(left) == 0 {
 					d.Fixes = []diag.Fix{{Title: fmt.Sprintf("write the scaling %s with swaps from the book", h.Name),
 						Edits: []diag.Edit{substitute.WriteSwaps(p.File.Syntax, p.Written, h.Name, swaps)}}}
