@@ -43,7 +43,7 @@ type Around interface {
 	Cycles() bool
 	// Facts are what a session comes to in a version, or as written where that is empty; nil
 	// where no file has it.
-	Facts(name, version string) *cycle.Session
+	Facts(name, version string) *cycle.SessionAnalysis
 }
 
 // Planned is a day that a cycle plans a session on.

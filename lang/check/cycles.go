@@ -15,13 +15,13 @@ import (
 )
 
 // plan is a cycle with what its days come to.
-func (p *pass) plan(c *model.Cycle) *cycle.Cycle { return cycle.New(c, p.around.Facts) }
+func (p *pass) plan(c *model.Cycle) *cycle.Analysis { return cycle.New(c, p.around.Facts) }
 
 // acsm48 says where two days between hard sessions come from.
 const acsm48 = "American College of Sports Medicine: 48 h or more between sessions for one muscle group (C. E. Garber and others, Med. Sci. Sports Exerc. 2011;43(7):1334-1359)"
 
 // whenIs is a day in words: Monday of week 2, or Monday for one of the same week.
-func whenIs(d *cycle.Day, from *cycle.Day) string {
+func whenIs(d *cycle.DayAnalysis, from *cycle.DayAnalysis) string {
 	day := dayNames[d.Weekday]
 	if from != nil && from.Week == d.Week {
 		return day

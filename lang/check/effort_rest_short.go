@@ -115,7 +115,7 @@ func (p *pass) groupEfforts(t *estimate.Timeline, s *model.Session, g *model.Gro
 		if g.Repeat.Kind == model.On && off <= 0 || g.CarryOn {
 			return
 		}
-		p.tooSoon(effort, turn.Took, max(0, turn.Least)+off, g.Repeat.At)
+		p.tooSoon(effort, turn.Took, max(0, turn.LeastRest)+off, g.Repeat.At)
 		return
 	}
 	n := float64(ownTurns(g))
@@ -163,7 +163,7 @@ func between(g *model.Group) *model.Rest {
 // partEfforts looks at parts that follow each other.
 func (p *pass) partEfforts(s *model.Session, g gap) {
 	a, b := g.part.Group, g.next.Group
-	if a.Kind != model.Part || b.Kind != model.Part || g.backwards() || !g.known() || !g.next.Pinned && g.part.After.Slow == 0 || g.asked().rest >= p.setting("least") {
+	if a.Kind != model.Part || b.Kind != model.Part || g.backwards() || !g.known() || !g.next.Pinned && g.part.RestBehind.Slow == 0 || g.asked().rest >= p.setting("least") {
 		return
 	}
 	before, ok := effortIn(s, a, nil)

@@ -46,7 +46,7 @@ var intensityJump = Rule{Name: "intensity-jump", Family: "cycle", Severity: diag
 // halfYear is for how many weeks a lift is looked back for: no source.
 const halfYear = 26
 
-func liftIn(w *cycle.Week, m *book.Movement) (cycle.Lift, bool) {
+func liftIn(w *cycle.WeekAnalysis, m *book.Movement) (cycle.Lift, bool) {
 	ls := w.Sums().Lifts
 	i := slices.IndexFunc(ls, func(l cycle.Lift) bool { return l.Movement == m })
 	if i < 0 {
@@ -73,7 +73,7 @@ func fewer(was, now *cycle.Line) float64 {
 
 // raised looks at the heaviest of a lift in two weeks, and says whether they can be held
 // against each other.
-func (p *pass) raised(w, before *cycle.Week, l cycle.Lift, was, now float64, unit string, least, more float64) bool {
+func (p *pass) raised(w, before *cycle.WeekAnalysis, l cycle.Lift, was, now float64, unit string, least, more float64) bool {
 	rise, err := strength.Rise(was, now)
 	if err != nil || now == 0 {
 		return false

@@ -28,7 +28,7 @@ var intervalOverfull = Rule{Name: "interval-overfull", Family: "clock", Severity
 				d.At = place
 			}
 			length := units.FormatClock(mid.Interval)
-			if mid.Least < -second {
+			if mid.LeastRest < -second {
 				d.Message = fmt.Sprintf("%s takes %s, and has %s", work, units.FormatClock(mid.Took), length)
 			} else {
 				n, span := people(who)
@@ -55,28 +55,28 @@ func (p *pass) eachInterval(t *estimate.Timeline, f func(*estimate.Timeline, *es
 }
 
 // crowded judges whether the turns of a group leave less than some rest: as late does.
-func (p *pass) crowded(t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, rest float64) (diag.Severity, estimate.Share) {
+func (p *pass) crowded(t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, rest float64) (diag.Severity, estimate.ClassShare) {
 	fast, mid, slow := g.Turns[0], g.Turns[1], g.Turns[2]
 	limit := mid.Interval - rest
-	var none estimate.Share
-	steady := same(mid.Took+mid.Least, mid.Interval) && same(fast.Interval, slow.Interval)
-	share := func() estimate.Share {
+	var none estimate.ClassShare
+	steady := same(mid.Took+mid.LeastRest, mid.Interval) && same(fast.Interval, slow.Interval)
+	share := func() estimate.ClassShare {
 		if !steady { // intervals that differ: the longest turn need not be the tightest
 			return none
 		}
 		return t.ShareOfTurns(part, g.Group, limit)
 	}
 	switch {
-	case mid.Least >= rest-second && slow.Least >= rest-second && p.setting("share") >= 10:
+	case mid.LeastRest >= rest-second && slow.LeastRest >= rest-second && p.setting("share") >= 10:
 		return diag.Off, none
 	case same(fast.Took, slow.Took):
-		if mid.Least < rest-second {
+		if mid.LeastRest < rest-second {
 			return diag.Error, none
 		}
 		return diag.Off, none
-	case mid.Least < rest-second && mid.Interval-(mid.Interval-mid.Least)*(1-t.Figures.Margin) < rest-second:
+	case mid.LeastRest < rest-second && mid.Interval-(mid.Interval-mid.LeastRest)*(1-t.Figures.Margin) < rest-second:
 		return diag.Error, share()
-	case mid.Least < rest-second:
+	case mid.LeastRest < rest-second:
 		return diag.Warning, share()
 	}
 	if !steady || t.TurnAt(part, g.Group, 1-p.setting("share")/100) <= limit+second {

@@ -104,7 +104,7 @@ func (p *pass) timeEnough(s *model.Session, i int, t *estimate.Timeline) bool {
 		if g.part.Began < part.Began || !g.next.Pinned {
 			continue
 		}
-		if g.part.Room+max(g.part.After.Slow, g.asked().rest) > g.window+second {
+		if g.part.Room+max(g.part.RestBehind.Slow, g.asked().rest) > g.window+second {
 			return false
 		}
 	}

@@ -38,7 +38,7 @@ var patternAgain = Rule{Name: "pattern-again", Family: "cycle", Severity: diag.W
 
 // again reports what two days close together both train hard: a pattern or, as a
 // suggestion, two pushes or two pulls.
-func (p *pass) again(before, now *cycle.Day) bool {
+func (p *pass) again(before, now *cycle.DayAnalysis) bool {
 	a, b := before.Of.Hard(p.marks()), now.Of.Hard(p.marks())
 	var shared []string
 	var first, second *cycle.Line

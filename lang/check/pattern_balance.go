@@ -31,7 +31,7 @@ var patternBalance = Rule{Name: "pattern-balance", Family: "cycle", Severity: di
 	}}
 
 // balance reports a week that has more of one thing than so many per cent of the other.
-func (p *pass) balance(w *cycle.Week, much, little string, a, b cycle.Volume, most float64) {
+func (p *pass) balance(w *cycle.WeekAnalysis, much, little string, a, b cycle.Volume, most float64) {
 	if a.Reps+b.Reps < p.setting("least") || a.Reps <= b.Reps*most/100 {
 		return
 	}

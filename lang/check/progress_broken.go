@@ -40,7 +40,7 @@ func heldAgainst(l model.Load) bool {
 }
 
 // follows holds the heaviest of a lift in a week against what the progress says of it.
-func (p *pass) follows(c *cycle.Cycle, w *cycle.Week, pr *model.Progress) {
+func (p *pass) follows(c *cycle.Analysis, w *cycle.WeekAnalysis, pr *model.Progress) {
 	q := pr.Load.Amount
 	lo, hi, known := q.Value(w.Number-1, c.Last(), 0)
 	if !known || len(w.Days) == 0 || !w.Known() {
@@ -75,7 +75,7 @@ func (p *pass) follows(c *cycle.Cycle, w *cycle.Week, pr *model.Progress) {
 
 // topOf is the heaviest load of the progress's kind that a week has of its movement; seen
 // says that it has the movement at all.
-func (p *pass) topOf(w *cycle.Week, pr *model.Progress) (top float64, line *cycle.Line, day *cycle.Day, seen bool) {
+func (p *pass) topOf(w *cycle.WeekAnalysis, pr *model.Progress) (top float64, line *cycle.Line, day *cycle.DayAnalysis, seen bool) {
 	for _, d := range w.Days {
 		for _, l := range d.Of.Lines {
 			if l.Work.Moves[0].Movement != pr.Move.Movement || len(l.Work.Moves) > 1 {
@@ -96,7 +96,7 @@ func (p *pass) topOf(w *cycle.Week, pr *model.Progress) (top float64, line *cycl
 
 // relift is the edit that puts the load of the progress in the session, where its line says
 // just one and the session is planned for that week alone.
-func (p *pass) relift(l *cycle.Line, day *cycle.Day, pr *model.Progress, was, to float64, exact bool) (diag.Fix, bool) {
+func (p *pass) relift(l *cycle.Line, day *cycle.DayAnalysis, pr *model.Progress, was, to float64, exact bool) (diag.Fix, bool) {
 	if !exact || len(p.around.Planned(day.Session)) > 1 {
 		return diag.Fix{}, false
 	}

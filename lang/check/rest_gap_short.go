@@ -27,7 +27,7 @@ func (p *pass) restBehind(g gap) {
 	if ask.rest == 0 || g.backwards() || !g.known() || !p.sound(g.part.Group) {
 		return
 	}
-	if !g.next.Pinned && g.part.After.Slow == 0 {
+	if !g.next.Pinned && g.part.RestBehind.Slow == 0 {
 		return // nothing says when the next starts: the coach sees to it
 	}
 	sev, who := p.late(g, g.window-ask.rest)
@@ -73,13 +73,13 @@ func (p *pass) restInside(t *estimate.Timeline, part *estimate.PartTime, g *esti
 			continue
 		}
 		sev, who := p.crowded(t, part, g, rest)
-		if sev == diag.Off || g.Turns[1].Least < -second {
+		if sev == diag.Off || g.Turns[1].LeastRest < -second {
 			continue // it does not even fit, which says more
 		}
 		work, _ := turnName(g.Group, g.Turns[1].Number)
 		d := diag.Diagnostic{At: r.At, Severity: sev, Label: turnTook(g, sev),
 			Help: fmt.Sprintf("ask for less in a turn, or write an interval of %s, which leaves it to the slow too", units.FormatClock(upTo(g.Turns[2].Took+rest, 15)))}
-		if left := g.Turns[1].Least; left < rest-second {
+		if left := g.Turns[1].LeastRest; left < rest-second {
 			d.Message = fmt.Sprintf("%s leaves %s of rest, and %s is asked for", work, units.FormatClock(left), units.FormatClock(rest))
 		} else {
 			n, span := people(who)

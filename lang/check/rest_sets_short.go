@@ -75,8 +75,8 @@ func (h *heavySets) ofLine(w *model.Work, around []*model.Group, sets []liftSet)
 	}
 	if g.Repeat.Kind == model.Every && g.Slots() == 0 {
 		for _, part := range h.t.Parts {
-			if of, ok := part.GroupOf(g); ok && of.Proven && of.Turns[1].Number > 0 && of.Turns[1].Least > 0 && ownTurns(g) != 1 {
-				h.left(w, of.Turns[1].Least, g.Repeat.At)
+			if of, ok := part.GroupOf(g); ok && of.Proven && of.Turns[1].Number > 0 && of.Turns[1].LeastRest > 0 && ownTurns(g) != 1 {
+				h.left(w, of.Turns[1].LeastRest, g.Repeat.At)
 			}
 		}
 		return

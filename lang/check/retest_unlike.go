@@ -19,8 +19,8 @@ var retestUnlike = Rule{Name: "retest-unlike", Family: "cycle", Severity: diag.W
 	},
 	cycle: func(p *pass, of *model.Cycle) {
 		c := p.plan(of)
-		marked := slices.ContainsFunc(c.Weeks, func(w *cycle.Week) bool { return w.Kind == cycle.Test })
-		first := map[string][]*cycle.Day{} // where a session was tested first, by its key
+		marked := slices.ContainsFunc(c.Weeks, func(w *cycle.WeekAnalysis) bool { return w.Kind == cycle.Test })
+		first := map[string][]*cycle.DayAnalysis{} // where a session was tested first, by its key
 		for _, d := range c.Days() {
 			k := book.Key(d.Session)
 			if d.Of == nil || marked && d.Week.Kind != cycle.Test {
@@ -39,17 +39,17 @@ var retestUnlike = Rule{Name: "retest-unlike", Family: "cycle", Severity: diag.W
 
 // inTwo says whether a session stands in two weeks of a cycle in one version, and in no
 // other: where a cycle has no week of tests, that is a test that comes back.
-func inTwo(c *cycle.Cycle, a, b *cycle.Day) bool {
-	return book.Key(a.Version) == book.Key(b.Version) && !slices.ContainsFunc(c.Days(), func(o *cycle.Day) bool {
+func inTwo(c *cycle.Analysis, a, b *cycle.DayAnalysis) bool {
+	return book.Key(a.Version) == book.Key(b.Version) && !slices.ContainsFunc(c.Days(), func(o *cycle.DayAnalysis) bool {
 		return o != a && o != b && book.Key(o.Session) == book.Key(a.Session)
 	})
 }
 
 // alike holds a test against the first that it repeats: the nearest, where that week has
 // several.
-func (p *pass) alike(c *cycle.Cycle, before []*cycle.Day, now *cycle.Day, severity diag.Severity) {
+func (p *pass) alike(c *cycle.Analysis, before []*cycle.DayAnalysis, now *cycle.DayAnalysis, severity diag.Severity) {
 	var least []string
-	var to *cycle.Day
+	var to *cycle.DayAnalysis
 	for i, b := range before {
 		if diff := p.differ(c, b, now); i == 0 || len(diff) < len(least) {
 			least, to = diff, b
@@ -66,7 +66,7 @@ func (p *pass) alike(c *cycle.Cycle, before []*cycle.Day, now *cycle.Day, severi
 }
 
 // differ is what is not the same about two tests.
-func (p *pass) differ(c *cycle.Cycle, a, b *cycle.Day) []string {
+func (p *pass) differ(c *cycle.Analysis, a, b *cycle.DayAnalysis) []string {
 	var out []string
 	if a.Weekday != b.Weekday {
 		out = append(out, fmt.Sprintf("on a %s after a %s", dayNames[b.Weekday], dayNames[a.Weekday]))
@@ -75,7 +75,7 @@ func (p *pass) differ(c *cycle.Cycle, a, b *cycle.Day) []string {
 		out = append(out, fmt.Sprintf("at %s after %s", b.Time, a.Time))
 	}
 	if book.Key(a.Version) != book.Key(b.Version) {
-		name := func(d *cycle.Day) string {
+		name := func(d *cycle.DayAnalysis) string {
 			if d.Version == "" {
 				return "as written"
 			}
@@ -94,7 +94,7 @@ func (p *pass) differ(c *cycle.Cycle, a, b *cycle.Day) []string {
 }
 
 // hardBefore is a hard session on the day before one, or on the same day before it.
-func (p *pass) hardBefore(c *cycle.Cycle, d *cycle.Day) *cycle.Day {
+func (p *pass) hardBefore(c *cycle.Analysis, d *cycle.DayAnalysis) *cycle.DayAnalysis {
 	for _, o := range slices.Backward(c.Until(d)) {
 		if d.Index-o.Index > 1 {
 			break

@@ -56,7 +56,7 @@ func (p *pass) scalingBlock(name string) *syntax.Block {
 
 // writeSwaps is an edit that puts swaps into the session's scaling of a name: before its
 // totals or, where it has none, in a scaling of their own behind the session.
-func (p *pass) writeSwaps(name string, swaps []substitute.Swap) diag.Edit {
+func (p *pass) writeSwaps(name string, swaps []substitute.Replacement) diag.Edit {
 	src := p.File.Syntax.Src
 	b := p.scalingBlock(name)
 	if b == nil {
@@ -99,7 +99,7 @@ func endOf(b *syntax.Block) int {
 // nothing lacks.
 func WriteScaling(env *model.Env, f *model.File, s *model.Session, version string) (e diag.Edit, left []string, ok bool) {
 	p := &pass{Env: env, File: f, written: s}
-	swaps, lack := substitute.Swaps(env, s, version)
+	swaps, lack := substitute.Replacements(env, s, version)
 	if len(swaps) == 0 {
 		return e, nil, false
 	}

@@ -13,7 +13,7 @@ var sessionTwice = Rule{Name: "session-twice", Family: "cycle", Severity: diag.W
 	Summary: "a session that is planned twice in one week, or in two cycles on one day",
 	cycle: func(p *pass, of *model.Cycle) {
 		for _, w := range p.plan(of).Weeks {
-			seen := map[string]*cycle.Day{}
+			seen := map[string]*cycle.DayAnalysis{}
 			for _, d := range w.Days {
 				if d.Of == nil {
 					continue
@@ -34,7 +34,7 @@ var sessionTwice = Rule{Name: "session-twice", Family: "cycle", Severity: diag.W
 	}}
 
 // twiceInCycles reports a day that a cycle before this one has for the session too.
-func (p *pass) twiceInCycles(c *model.Cycle, d *cycle.Day) {
+func (p *pass) twiceInCycles(c *model.Cycle, d *cycle.DayAnalysis) {
 	for _, o := range p.around.Planned(d.Session) {
 		if o.Cycle.At == c.At {
 			return // cycles further on say it themselves

@@ -50,7 +50,7 @@ var testTired = Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggest
 	}}
 
 // veryHard says why a day is, with the line that makes it so.
-func (p *pass) veryHard(d *cycle.Day) (why string, line *cycle.Line) {
+func (p *pass) veryHard(d *cycle.DayAnalysis) (why string, line *cycle.Line) {
 	if d.Of == nil {
 		return "", nil
 	}

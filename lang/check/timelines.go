@@ -88,7 +88,7 @@ func typical(t estimate.Times) string {
 
 // people is how many of the class miss something: who, and the range in brackets, which may
 // be empty.
-func people(s estimate.Share) (who, span string) {
+func people(s estimate.ClassShare) (who, span string) {
 	n, low, high := s.People()
 	switch {
 	case s.Nearly():
@@ -105,7 +105,7 @@ func people(s estimate.Share) (who, span string) {
 }
 
 // verb makes a verb agree with who does it: about 1 of 16 misses, 3 of 16 miss.
-func verb(s estimate.Share, one, more string) string {
+func verb(s estimate.ClassShare, one, more string) string {
 	if n, _, _ := s.People(); s.Nearly() || s.Hardly() || s.Class > 0 && n == 1 {
 		return one
 	}
@@ -160,7 +160,7 @@ func (g gap) waits(took float64) float64 {
 	if h == nil {
 		return 0
 	}
-	longest := max(p.Cut.Fast, p.Cut.Typical, p.Cut.Slow)
+	longest := max(p.CappedWork.Fast, p.CappedWork.Typical, p.CappedWork.Slow)
 	extra := max(0, p.Room-longest)
 	if _, ok := h.Every.One(); ok || longest <= 0 {
 		return extra
@@ -183,8 +183,8 @@ func (g gap) exact() bool { return same(g.part.Work.Fast, g.part.Work.Slow) }
 // late judges whether a part is over too late for a limit, in s from its start: an error
 // where the typical athlete is late even when everything goes so much quicker as estimates
 // are off, a warning where they are late or more than a share of the class is.
-func (p *pass) late(g gap, limit float64) (diag.Severity, estimate.Share) {
-	var none estimate.Share
+func (p *pass) late(g gap, limit float64) (diag.Severity, estimate.ClassShare) {
+	var none estimate.ClassShare
 	work, margin := g.part.Work, g.t.Figures.Margin
 	mid := g.took(work.Typical)
 	switch {
@@ -213,9 +213,9 @@ func (p *pass) late(g gap, limit float64) (diag.Severity, estimate.Share) {
 const second = 0.5
 
 // share is how many of the class are over a limit of a part.
-func (p *pass) share(g gap, limit float64) estimate.Share {
+func (p *pass) share(g gap, limit float64) estimate.ClassShare {
 	if g.part.Outlasts {
-		return estimate.Share{}
+		return estimate.ClassShare{}
 	}
 	if wait := g.waits(1); g.part.Group.Heats != nil { // by a share of the work, or by the clock
 		if _, ok := g.part.Group.Heats.Every.One(); ok {

@@ -125,7 +125,7 @@ func (p *pass) timeOf(s *model.Session, parts []*model.Group) (sum float64, ok b
 			if !t.Proven() || !p.sound(t.Group) {
 				return 0, false
 			}
-			sum += t.Cut.Typical
+			sum += t.CappedWork.Typical
 		}
 	}
 	return sum, sum > 0

@@ -22,7 +22,7 @@ var versionKit = Rule{Name: "version-kit", Family: "scaling", Severity: diag.Err
 		if len(lack) == 0 {
 			return
 		}
-		swaps, _ := substitute.Swaps(p.Env, p.written, p.version.Name)
+		swaps, _ := substitute.Replacements(p.Env, p.written, p.version.Name)
 		said := map[string]bool{}
 		for i, l := range lack {
 			key := lackKey(l)
@@ -86,7 +86,7 @@ func had(kit []string) string {
 
 // mendKit says what would mend a line that a version cannot do, with the edit where the
 // book has something. More are the lines from this one on.
-func (p *pass) mendKit(d *diag.Diagnostic, l substitute.Lack, more []substitute.Lack, swaps []substitute.Swap) {
+func (p *pass) mendKit(d *diag.Diagnostic, l substitute.Lack, more []substitute.Lack, swaps []substitute.Replacement) {
 	name := p.version.Name
 	own := l.With == nil && p.here(l.Work.At) && l.Work.At != l.Work.Written
 	if own {
@@ -107,7 +107,7 @@ func (p *pass) mendKit(d *diag.Diagnostic, l substitute.Lack, more []substitute.
 	} else if w := p.asWritten(l.Work); w != nil {
 		key = substitute.Moves(w)
 	}
-	mine := slices.DeleteFunc(slices.Clone(swaps), func(s substitute.Swap) bool { return s.For != key })
+	mine := slices.DeleteFunc(slices.Clone(swaps), func(s substitute.Replacement) bool { return s.For != key })
 	if len(mine) == 0 {
 		d.Help = fmt.Sprintf("say in the scaling %s what its members do instead; the book says nothing that takes its place", name)
 		return

@@ -33,7 +33,7 @@ var versionMissing = Rule{Name: "version-missing", Family: "scaling", Severity: 
 				Related: []diag.Related{{At: need.At, Message: "the house says so"}}}
 			if known {
 				d.Label = "as written it needs " + and(lacks(lack)...)
-				swaps, left := substitute.Swaps(p.Env, s, h.Name)
+				swaps, left := substitute.Replacements(p.Env, s, h.Name)
 				if len(swaps) > 0 && len(left) == 0 {
 					d.Fixes = []diag.Fix{{Title: fmt.Sprintf("write the scaling %s with swaps from the book", h.Name),
 						Edits: []diag.Edit{p.writeSwaps(h.Name, swaps)}}}

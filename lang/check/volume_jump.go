@@ -24,7 +24,7 @@ var volumeJump = Rule{Name: "volume-jump", Family: "cycle", Severity: diag.Sugge
 			if w.Repeat || w.Kind != "" || len(w.Days) == 0 || !w.Known() {
 				continue
 			}
-			var before []*cycle.Week
+			var before []*cycle.WeekAnalysis
 			full := false // there is a week to hold it against that is neither easy nor a test
 			for _, o := range slices.Backward(c.Weeks[:i]) {
 				if float64(w.Number-o.Number) > p.setting("weeks") {
@@ -45,30 +45,30 @@ var volumeJump = Rule{Name: "volume-jump", Family: "cycle", Severity: diag.Sugge
 		}
 	}}
 
-func (p *pass) jumps(w *cycle.Week, before []*cycle.Week) {
+func (p *pass) jumps(w *cycle.WeekAnalysis, before []*cycle.WeekAnalysis) {
 	now := w.Sums()
 	for _, v := range now.Volume {
 		if !cycle.Strength(v.Pattern) || v.Reps < p.setting("least") {
 			continue
 		}
-		was, at := most(before, func(s *cycle.Sums) (float64, bool) {
+		was, at := most(before, func(s *cycle.WeekSums) (float64, bool) {
 			return s.Of(func(o book.Pattern) bool { return o == v.Pattern }).Reps, true
 		})
 		p.jump(w, string(v.Pattern)+" repetitions", was, v.Reps, at, p.setting("reps"), true)
 	}
 	if len(now.Moved.Without) == 0 {
-		was, at := most(before, func(s *cycle.Sums) (float64, bool) { return s.Moved.Kg, len(s.Moved.Without) == 0 })
+		was, at := most(before, func(s *cycle.WeekSums) (float64, bool) { return s.Moved.Kg, len(s.Moved.Without) == 0 })
 		p.jump(w, "kg moved", was, now.Moved.Kg, at, p.setting("reps"), now.Moved.Estimate)
 	}
 	if now.Rated {
-		was, at := most(before, func(s *cycle.Sums) (float64, bool) { return s.Load.Load, s.Rated })
+		was, at := most(before, func(s *cycle.WeekSums) (float64, bool) { return s.Load.Load, s.Rated })
 		p.jump(w, "of session load", was, now.Load.Load, at, p.setting("load"), true)
 	}
 }
 
 // most is the greatest of a figure in some weeks, and the week that has it; 0 where it is
 // not known of all.
-func most(weeks []*cycle.Week, of func(*cycle.Sums) (float64, bool)) (v float64, at *cycle.Week) {
+func most(weeks []*cycle.WeekAnalysis, of func(*cycle.WeekSums) (float64, bool)) (v float64, at *cycle.WeekAnalysis) {
 	for _, w := range weeks {
 		n, ok := of(w.Sums())
 		if !ok {
@@ -81,7 +81,7 @@ func most(weeks []*cycle.Week, of func(*cycle.Sums) (float64, bool)) (v float64,
 	return v, at
 }
 
-func (p *pass) jump(w *cycle.Week, what string, was, now float64, at *cycle.Week, over float64, estimate bool) {
+func (p *pass) jump(w *cycle.WeekAnalysis, what string, was, now float64, at *cycle.WeekAnalysis, over float64, estimate bool) {
 	if was <= 0 || now <= was*(1+over/100)+1e-9 {
 		return
 	}

@@ -31,7 +31,7 @@ var weekNotEasy = Rule{Name: "week-not-easy", Family: "cycle", Severity: diag.Wa
 // easierWeek holds an easy week against another: by the load of their sessions where all are
 // rated. Otherwise it is enough that one of repetitions, load moved, hard sets and time
 // is less.
-func (p *pass) easierWeek(was, now *cycle.Sums) (says string, ok bool) {
+func (p *pass) easierWeek(was, now *cycle.WeekSums) (says string, ok bool) {
 	less := func(a, b float64) bool { return b <= a*(1-p.setting("less")/100)+1e-9 && a > 0 }
 	if was.Rated && now.Rated {
 		return fmt.Sprintf("a session load of about %s after about %s", rounded(now.Load.Load), rounded(was.Load.Load)), less(was.Load.Load, now.Load.Load)

@@ -13,12 +13,12 @@ import (
 // are kept; but no longer than somebody holds them, as with what the file means.
 type facts struct {
 	lock sync.Mutex
-	of   map[[2]string]weak.Pointer[cycle.Session] // by the keys of session and version
+	of   map[[2]string]weak.Pointer[cycle.SessionAnalysis] // by the keys of session and version
 }
 
 // Facts are what a session comes to in a version, or as written where that is empty; nil
 // where the workspace has none such.
-func (s *Snapshot) Facts(name, version string) *cycle.Session {
+func (s *Snapshot) Facts(name, version string) *cycle.SessionAnalysis {
 	k := [2]string{book.Key(name), book.Key(version)}
 	home := s.File(s.homes[k[0]])
 	if home == nil {
@@ -35,7 +35,7 @@ func (s *Snapshot) Facts(name, version string) *cycle.Session {
 		return nil
 	}
 	if f.of == nil {
-		f.of = map[[2]string]weak.Pointer[cycle.Session]{}
+		f.of = map[[2]string]weak.Pointer[cycle.SessionAnalysis]{}
 	}
 	made := cycle.Of(of, s.Env)
 	f.of[k] = weak.Make(made)

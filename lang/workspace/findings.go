@@ -161,4 +161,4 @@ func (a around) Planned(name string) []check.Planned { return a.s.Planned(name) 
 
 func (a around) Cycles() bool { return len(a.s.plans()) > 0 }
 
-func (a around) Facts(name, version string) *cycle.Session { return a.s.Facts(name, version) }
+func (a around) Facts(name, version string) *cycle.SessionAnalysis { return a.s.Facts(name, version) }

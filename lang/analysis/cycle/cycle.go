@@ -1,5 +1,4 @@
-// Package cycle is a cycle with what its days come to: the weeks as days one behind the
-// other, and of each day what is hard in it, how much of what is done, how heavy, how long,
+// Package cycle analyses a cycle: its weeks as days one after the other, and of each day what is hard in it, how much of what is done, how heavy, how long,
 // and how hard it is as a whole.
 package cycle
 
@@ -15,34 +14,34 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// A Cycle is a cycle with what its sessions come to.
-type Cycle struct {
+// An Analysis is a cycle with the training load of its sessions.
+type Analysis struct {
 	*model.Cycle
-	Weeks []*Week // by their number, each number once
+	Weeks []*WeekAnalysis // by their number, each number once
 
-	days []*Day
+	days []*DayAnalysis
 }
 
-// A Week is a week of a cycle.
-type Week struct {
+// A WeekAnalysis is a week of a cycle.
+type WeekAnalysis struct {
 	Number int
 	Kind   string // "easy", "test", or empty
 	Note   string
 	ISO    string // 2027-W09; empty where the cycle does not say from when it is
 	At     source.Place
-	Days   []*Day // in order; two sessions on one day are two of them
-	Repeat bool   // it stands on one line with the week before it, and holds the same
+	Days   []*DayAnalysis // in order; two sessions on one day are two of them
+	Repeat bool           // it stands on one line with the week before it, and holds the same
 
-	sums *Sums
+	sums *WeekSums
 }
 
-// A Day is a session of a cycle on its day. Days of rest are none.
-type Day struct {
+// A DayAnalysis is a session of a cycle on its day. Days of rest are none.
+type DayAnalysis struct {
 	*model.Day
-	Week   *Week
-	Index  int      // days since the Monday of week 1
-	Minute int      // since midnight; -1 where the cycle does not say when
-	Of     *Session // in the day's version; nil where no file has it
+	Week   *WeekAnalysis
+	Index  int              // days since the Monday of week 1
+	Minute int              // since midnight; -1 where the cycle does not say when
+	Of     *SessionAnalysis // in the day's version; nil where no file has it
 
 	place int // among the days of the cycle
 }
@@ -53,15 +52,15 @@ const (
 	Test = "test"
 )
 
-// New puts a cycle together with what its sessions come to, each in its version: a lookup
+// New analyses a cycle. Facts looks up the analysis of a session in a version: a lookup
 // knows that, and gives nil where there is none such.
-func New(c *model.Cycle, facts func(name, version string) *Session) *Cycle {
-	out := &Cycle{Cycle: c}
-	numbered := map[int]*Week{}
+func New(c *model.Cycle, facts func(name, version string) *SessionAnalysis) *Analysis {
+	out := &Analysis{Cycle: c}
+	numbered := map[int]*WeekAnalysis{}
 	for _, w := range c.Plan {
 		week := numbered[w.Number]
 		if week == nil {
-			week = &Week{Number: w.Number, Kind: w.Kind, Note: w.Note, At: w.At}
+			week = &WeekAnalysis{Number: w.Number, Kind: w.Kind, Note: w.Note, At: w.At}
 			numbered[w.Number] = week
 			out.Weeks = append(out.Weeks, week)
 		}
@@ -70,15 +69,17 @@ func New(c *model.Cycle, facts func(name, version string) *Session) *Cycle {
 			if d.Rest {
 				continue
 			}
-			day := &Day{Day: d, Week: week, Minute: minute(d.Time)}
+			day := &DayAnalysis{Day: d, Week: week, Minute: minute(d.Time)}
 			day.Index = 7*(w.Number-1) + slices.Index(syntax.Weekdays, d.Weekday)
 			day.Of = facts(d.Session, d.Version)
 			week.Days = append(week.Days, day)
 		}
 	}
-	slices.SortStableFunc(out.Weeks, func(a, b *Week) int { return cmp.Compare(a.Number, b.Number) })
+	slices.SortStableFunc(out.Weeks, func(a, b *WeekAnalysis) int { return cmp.Compare(a.Number, b.Number) })
 	for i, w := range out.Weeks {
-		slices.SortStableFunc(w.Days, func(a, b *Day) int { return cmp.Or(cmp.Compare(a.Index, b.Index), cmp.Compare(a.Minute, b.Minute)) })
+		slices.SortStableFunc(w.Days, func(a, b *DayAnalysis) int {
+			return cmp.Or(cmp.Compare(a.Index, b.Index), cmp.Compare(a.Minute, b.Minute))
+		})
 		w.Repeat = i > 0 && out.Weeks[i-1].At == w.At
 		for _, d := range w.Days {
 			d.place = len(out.days)
@@ -100,13 +101,13 @@ func minute(clock string) int {
 }
 
 // Days are all days, in order, over the borders of weeks.
-func (c *Cycle) Days() []*Day { return c.days }
+func (c *Analysis) Days() []*DayAnalysis { return c.days }
 
 // Until are the days before one, in order.
-func (c *Cycle) Until(d *Day) []*Day { return c.days[:d.place] }
+func (c *Analysis) Until(d *DayAnalysis) []*DayAnalysis { return c.days[:d.place] }
 
 // Last is the number of the last week: what the cycle states, or else what it plans.
-func (c *Cycle) Last() int {
+func (c *Analysis) Last() int {
 	if c.Cycle.Weeks > 0 || len(c.Weeks) == 0 {
 		return c.Cycle.Weeks
 	}
@@ -114,13 +115,13 @@ func (c *Cycle) Last() int {
 }
 
 // Known says whether the sessions of all its days are, and every line of them could be read.
-func (w *Week) Known() bool {
-	return !slices.ContainsFunc(w.Days, func(d *Day) bool { return d.Of == nil || !d.Of.Whole })
+func (w *WeekAnalysis) Known() bool {
+	return !slices.ContainsFunc(w.Days, func(d *DayAnalysis) bool { return d.Of == nil || !d.Of.Whole })
 }
 
 // Hours is how long after one day another one is: by their times where both have one,
 // otherwise by whole days.
-func Hours(a, b *Day) float64 {
+func Hours(a, b *DayAnalysis) float64 {
 	h := 24 * float64(b.Index-a.Index)
 	if a.Minute >= 0 && b.Minute >= 0 {
 		h += float64(b.Minute-a.Minute) / 60

@@ -18,7 +18,7 @@ import (
 )
 
 // read is the cycle of a text, with the sessions that stand in it too.
-func read(t testing.TB, text string) *cycle.Cycle {
+func read(t testing.TB, text string) *cycle.Analysis {
 	t.Helper()
 	f := syntax.Parse(source.New("all.stint", text))
 	env, _ := model.NewEnv([]*model.Decls{model.Declare(f)}, nil)
@@ -26,7 +26,7 @@ func read(t testing.TB, text string) *cycle.Cycle {
 	require.Empty(t, f.Diags)
 	require.Empty(t, p.Diags)
 	require.Len(t, p.Cycles, 1)
-	return cycle.New(p.Cycles[0], func(name, version string) *cycle.Session {
+	return cycle.New(p.Cycles[0], func(name, version string) *cycle.SessionAnalysis {
 		for _, s := range p.Sessions {
 			if v := s.InVersion(version); v != nil && book.Key(s.Name) == book.Key(name) {
 				return cycle.Of(v, env)
@@ -201,7 +201,7 @@ session Easy
 part A
   3 x 5 front squat @ 79%, rest 2:00
 `)
-	patterns := func(d *cycle.Day) (out []string) {
+	patterns := func(d *cycle.DayAnalysis) (out []string) {
 		for _, h := range d.Of.Hard(cycle.HardMarks) {
 			out = append(out, string(h.Pattern))
 		}

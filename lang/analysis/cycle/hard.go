@@ -37,7 +37,7 @@ var strengthPatterns = []book.Pattern{book.Squat, book.Hinge, book.Lunge, book.H
 // Hard are the patterns that the session trains hard, in the order of the book's patterns.
 // All that a movement trains counts, not only what it chiefly does: a thruster is a
 // vertical push too.
-func (s *Session) Hard(m Marks) []Hard {
+func (s *SessionAnalysis) Hard(m Marks) []Hard {
 	by := map[book.Pattern][]*Line{}
 	for _, l := range s.Lines {
 		if !l.Hard(m) {

@@ -7,10 +7,10 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// A Session is what a session comes to, as written or in a version, for a typical member.
+// A SessionAnalysis is the training load of a session, as written or in a version, for a typical member.
 // What is counted is what its parts hold: neither warm-up nor cool-down. It is small, and
 // holds nothing of the session but the lines of its parts, so that it may be kept.
-type Session struct {
+type SessionAnalysis struct {
 	Name    string
 	Minutes Minutes
 	Lines   []*Line
@@ -21,9 +21,9 @@ type Session struct {
 	rating float64 // less than nothing where it does not say
 }
 
-// Of works out what a session comes to.
-func Of(s *model.Session, env *model.Env) *Session {
-	out := &Session{Name: s.Name, Whole: wholly(s), rating: rating(s.Effort)}
+// Of analyses a session.
+func Of(s *model.Session, env *model.Env) *SessionAnalysis {
+	out := &SessionAnalysis{Name: s.Name, Whole: wholly(s), rating: rating(s.Effort)}
 	lines := map[*model.Work]*Line{}
 	today := map[*book.Movement]float64{} // the repetitions of the heaviest set so far
 	for _, g := range s.Parts {
@@ -74,7 +74,7 @@ func rating(effort *model.Quantity) float64 {
 
 // Rating is how hard the session is meant to be as a whole, from 0 to 10. It is not ok
 // where the session does not say, or is off that scale.
-func (s *Session) Rating() (rating float64, ok bool) {
+func (s *SessionAnalysis) Rating() (rating float64, ok bool) {
 	return s.rating, s.rating >= 0 && s.rating <= 10
 }
 
@@ -101,7 +101,7 @@ func minutesOf(s *model.Session, env *model.Env, t *estimate.Timeline) Minutes {
 
 // Load is the session's load: its rating times its minutes. It is not ok where it has no
 // rating.
-func (s *Session) Load() (float64, bool) {
+func (s *SessionAnalysis) Load() (float64, bool) {
 	rating, ok := s.Rating()
 	if !ok {
 		return 0, false

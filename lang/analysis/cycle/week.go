@@ -8,8 +8,8 @@ import (
 	"stint.example/stint/lang/book"
 )
 
-// Sums are what a week comes to for a typical member who does all of it.
-type Sums struct {
+// WeekSums add up a week for a typical member who does all of it.
+type WeekSums struct {
 	Minutes  Minutes
 	Volume   []Volume
 	Lifts    []Lift
@@ -19,19 +19,19 @@ type Sums struct {
 	// Rated says that every session of the week says how hard it is. Otherwise what follows
 	// is empty.
 	Rated    bool
-	Load     strength.Sum // of the seven days, rest days as 0
-	Daily    [7]float64   // Monday first
-	Moderate float64      // minutes of sessions from a rating of 5, on a scale from 0 to 10
-	Vigorous float64      // from 7
+	Load     strength.LoadSum // of the seven days, rest days as 0
+	Daily    [7]float64       // Monday first
+	Moderate float64          // minutes of sessions from a rating of 5, on a scale from 0 to 10
+	Vigorous float64          // from 7
 }
 
 // A Lift is the heaviest and the mean of a lift in a week.
 type Lift struct {
 	Movement *book.Movement
-	Share    Heavy // % of a one-repetition maximum; 0 where only its mass is known
-	Mass     Heavy // kg; 0 where only its share is known
-	Top      *Line // that has the heaviest
-	Day      *Day  // on which it is lifted
+	Share    Heavy        // % of a one-repetition maximum; 0 where only its mass is known
+	Mass     Heavy        // kg; 0 where only its share is known
+	Top      *Line        // that has the heaviest
+	Day      *DayAnalysis // on which it is lifted
 	reps     float64
 	massReps float64
 }
@@ -43,8 +43,8 @@ const (
 )
 
 // Rated says whether every session of the week says how hard it is.
-func (w *Week) Rated() bool {
-	return len(w.Days) > 0 && !slices.ContainsFunc(w.Days, func(d *Day) bool {
+func (w *WeekAnalysis) Rated() bool {
+	return len(w.Days) > 0 && !slices.ContainsFunc(w.Days, func(d *DayAnalysis) bool {
 		if d.Of == nil {
 			return true
 		}
@@ -53,12 +53,12 @@ func (w *Week) Rated() bool {
 	})
 }
 
-// Sums are what the week comes to.
-func (w *Week) Sums() *Sums {
+// Sums adds up the week, once.
+func (w *WeekAnalysis) Sums() *WeekSums {
 	if w.sums != nil {
 		return w.sums
 	}
-	s := &Sums{Rated: w.Rated()}
+	s := &WeekSums{Rated: w.Rated()}
 	w.sums = s
 	volume := map[book.Pattern]*Volume{}
 	for _, d := range w.Days {
@@ -98,7 +98,7 @@ func (w *Week) Sums() *Sums {
 		return cmp.Or(-cmp.Compare(a.Share.Top, b.Share.Top), cmp.Compare(a.Movement.Name, b.Movement.Name))
 	})
 	if s.Rated {
-		s.Load = strength.Add(s.Daily[:])
+		s.Load = strength.SumLoads(s.Daily[:])
 	} else {
 		s.Daily, s.Moderate, s.Vigorous = [7]float64{}, 0, 0
 	}
@@ -107,7 +107,7 @@ func (w *Week) Sums() *Sums {
 
 // lifts adds the lines of a day that are of lifts with a barbell, or whose share of a
 // maximum is known.
-func (s *Sums) lifts(d *Day) {
+func (s *WeekSums) lifts(d *DayAnalysis) {
 	for _, l := range d.Of.Lines {
 		if l.Hard(HardMarks) {
 			s.HardSets += l.Sets
@@ -145,7 +145,7 @@ func (h *Heavy) add(o Heavy, n float64, reps *float64) {
 }
 
 // Of is the week's volume of patterns together.
-func (s *Sums) Of(is func(book.Pattern) bool) Volume {
+func (s *WeekSums) Of(is func(book.Pattern) bool) Volume {
 	var out Volume
 	for _, v := range s.Volume {
 		if is(v.Pattern) {
@@ -173,8 +173,8 @@ func Strength(p book.Pattern) bool { return slices.Contains(strengthPatterns, p)
 
 // Before is the last week before one that is neither easy nor a test, and has sessions; nil
 // where there is none.
-func (c *Cycle) Before(w *Week) *Week {
-	var out *Week
+func (c *Analysis) Before(w *WeekAnalysis) *WeekAnalysis {
+	var out *WeekAnalysis
 	for _, o := range c.Weeks {
 		if o.Number >= w.Number {
 			break

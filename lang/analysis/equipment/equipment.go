@@ -3,7 +3,7 @@
 //
 // The model promises no more than the text does. People who start together are at the first
 // line together, whatever their pace; later on all of them could be at the same line, which
-// is what a coach has to reckon with, and no more than that. Where work can be shared out,
+// is what a coach has to expect, and no more than that. Where work can be shared out,
 // the least is counted that is surely needed: a split dose is done at one implement, any
 // order spreads people over the lines, and of a choice and of tiers whichever is free is
 // taken.
@@ -65,7 +65,7 @@ func Of(s *model.Session, env *model.Env, t *estimate.Timeline) []Use {
 	stock := stockOf(env)
 	var out []Use
 	for i, g := range s.Parts {
-		w := &walk{book: env.Book, stock: stock, class: env.House.Class, tiers: max(1, len(env.House.Tiers))}
+		w := &classWalk{book: env.Book, stock: stock, class: env.House.Class, tiers: max(1, len(env.House.Tiers))}
 		if t != nil && i < len(t.Parts) {
 			w.time = t.Parts[i]
 		}
@@ -78,7 +78,7 @@ func Of(s *model.Session, env *model.Env, t *estimate.Timeline) []Use {
 }
 
 // pace works out how long a unit of each line takes.
-func (w *walk) pace() {
+func (w *classWalk) pace() {
 	if w.time == nil {
 		return
 	}
@@ -92,7 +92,7 @@ func (w *walk) pace() {
 }
 
 // most is the moment of each kind of kit at which most is lacking.
-func (w *walk) most(part *model.Group, ms []moment) []Use {
+func (w *classWalk) most(part *model.Group, ms []moment) []Use {
 	var out []Use
 	for _, m := range w.worst(ms) {
 		u := w.use(m)
@@ -103,7 +103,7 @@ func (w *walk) most(part *model.Group, ms []moment) []Use {
 }
 
 // worst keeps one moment of each kind of kit: that at which most is lacking.
-func (w *walk) worst(ms []moment) []moment {
+func (w *classWalk) worst(ms []moment) []moment {
 	var out []moment
 	for _, m := range ms {
 		i := slices.IndexFunc(out, func(o moment) bool { return o.kit == m.kit })
@@ -134,7 +134,7 @@ func worse(a, b *Use) bool {
 }
 
 // use adds up a moment.
-func (w *walk) use(m moment) Use {
+func (w *classWalk) use(m moment) Use {
 	u := Use{Kit: m.kit, Settled: true, Each: m.asks[0].each}
 	people, needed := 0.0, 0.0
 	alike := true
@@ -170,8 +170,8 @@ func (w *walk) use(m moment) Use {
 	return u
 }
 
-// when says when somebody first comes to a line.
-func (w *walk) when(u *Use, line *model.Work) {
+// when says when somebody first starts a line.
+func (w *classWalk) when(u *Use, line *model.Work) {
 	t := w.time
 	if t == nil || !t.Settled || !t.Proven() {
 		return

@@ -7,7 +7,7 @@ import (
 )
 
 // overlapping adds the moment at which more than one heat is at a line.
-func (w *walk) overlapping(a ask, c crowd) []moment {
+func (w *classWalk) overlapping(a ask, c crowd) []moment {
 	out := a.moments()
 	if c.heats == nil || w.time == nil || !w.time.Proven() {
 		return out
@@ -28,7 +28,7 @@ func (w *walk) overlapping(a ask, c crowd) []moment {
 }
 
 // atOnce is how many heats may be at a line at once, by the estimate of how long it takes.
-func (w *walk) atOnce(c crowd, line *model.Work, every float64, heats int) int {
+func (w *classWalk) atOnce(c crowd, line *model.Work, every float64, heats int) int {
 	g := c.heats
 	if g.Repeat.Kind == model.Every && g.Slots() == 0 { // each heat has its own turns on the clock
 		if t, ok := w.time.GroupOf(g); ok {
@@ -38,7 +38,7 @@ func (w *walk) atOnce(c crowd, line *model.Work, every float64, heats int) int {
 			}
 		}
 	}
-	from, to := 0.0, max(w.time.Cut.Slow, w.time.Cut.Fast)
+	from, to := 0.0, max(w.time.CappedWork.Slow, w.time.CappedWork.Fast)
 	if c.team <= 1 && g == w.time.Group {
 		for i := range w.time.Lines {
 			if l := &w.time.Lines[i]; l.Work == line {

@@ -99,8 +99,8 @@ func (a ask) moments() []moment {
 	return out
 }
 
-// beside puts together what is asked at once: of each kind of kit the worst moment of both.
-func (w *walk) beside(a, b []moment) []moment {
+// beside merges what is needed at once: of each kind of kit the worst moment of both.
+func (w *classWalk) beside(a, b []moment) []moment {
 	out := w.worst(a)
 	for _, m := range w.worst(b) {
 		i := slices.IndexFunc(out, func(o moment) bool { return o.kit == m.kit && !slices.ContainsFunc(o.asks, choice) })

@@ -9,7 +9,7 @@ import (
 )
 
 // needs is what one person needs for moves that are done as one.
-func (w *walk) needs(s *model.Work, moves []model.Move, c crowd) []need {
+func (w *classWalk) needs(s *model.Work, moves []model.Move, c crowd) []need {
 	var out []need
 	put := func(word string, loads []model.Load, own bool) {
 		kit := Name(w.book, word)
@@ -37,7 +37,7 @@ func (w *walk) needs(s *model.Work, moves []model.Move, c crowd) []need {
 const most = 1000
 
 // need is what one person needs of one kind of kit at the loads that stand behind it.
-func (w *walk) need(kit string, loads []model.Load, c crowd, own bool) need {
+func (w *classWalk) need(kit string, loads []model.Load, c crowd, own bool) need {
 	n := need{kit: kit, each: 1}
 	inHand := own || slices.Contains(held, kit)
 	for _, l := range loads {
@@ -58,7 +58,7 @@ func (w *walk) need(kit string, loads []model.Load, c crowd, own bool) need {
 
 // scarcest is a need at the turn whose weights the house has least of. Members choose which
 // of a turn's weights they take, so any of them will do.
-func (w *walk) scarcest(n need, l model.Load) need {
+func (w *classWalk) scarcest(n need, l model.Load) need {
 	turns := max(1, l.Amount.Turns())
 	best, least := n, math.MaxInt
 	for t := range turns {

@@ -33,8 +33,8 @@ func setRest(g *model.Group, c crowd) (*model.Rest, []model.Step) {
 
 // inTurn says whether two can share an implement, one at work while the other rests: where
 // the rest is as long as a typical member's set, or turn. One bar for one or two people is
-// common practice, no source; three to a bar is not reckoned with.
-func (w *walk) inTurn(s *model.Work, c crowd) bool {
+// common practice, no source; three to a bar is not assumed.
+func (w *classWalk) inTurn(s *model.Work, c crowd) bool {
 	r, turn := c.rest, c.turn
 	if s.Sets != nil && s.Rest != nil || len(turn) == 0 {
 		turn = []model.Step{s}
@@ -65,7 +65,7 @@ func (w *walk) inTurn(s *model.Work, c crowd) bool {
 
 // setTakes is how long a set of a line takes a typical member, in s; for ever where nobody
 // knows.
-func (w *walk) setTakes(s *model.Work) float64 {
+func (w *classWalk) setTakes(s *model.Work) float64 {
 	least, n, known := s.Dose.Value(0, max(1, s.Dose.Turns()), 0)
 	pace := 1.0
 	if known && s.Dose.Unit != "s" {

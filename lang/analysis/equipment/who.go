@@ -9,8 +9,8 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// A walk goes through a part with the class.
-type walk struct {
+// A classWalk steps through a part with the class, to find who needs which kit at once.
+type classWalk struct {
 	book  *book.Book
 	stock stock
 	class int
@@ -35,7 +35,7 @@ type crowd struct {
 }
 
 // group is what a group asks, moment by moment.
-func (w *walk) group(g *model.Group, c crowd) []moment {
+func (w *classWalk) group(g *model.Group, c crowd) []moment {
 	c.with = append(slices.Clip(c.with), g.With...)
 	for _, e := range g.Each {
 		c.moving = append(slices.Clip(c.moving), e.Unit)
@@ -105,7 +105,7 @@ func stations(g *model.Group) bool {
 }
 
 // steps is what a group asks that is done in order.
-func (w *walk) steps(g *model.Group, c crowd) []moment {
+func (w *classWalk) steps(g *model.Group, c crowd) []moment {
 	began := w.settled
 	var out []moment
 	for i, s := range g.Steps {
@@ -126,7 +126,7 @@ func (w *walk) steps(g *model.Group, c crowd) []moment {
 }
 
 // list is what steps ask that are done one after the other.
-func (w *walk) list(steps []model.Step, c crowd) []moment {
+func (w *classWalk) list(steps []model.Step, c crowd) []moment {
 	var out []moment
 	for _, s := range steps {
 		switch s := s.(type) {
@@ -146,7 +146,7 @@ func (w *walk) list(steps []model.Step, c crowd) []moment {
 
 // stations is what a class asks that is spread over stations: as many at each as can be,
 // and all stations at once.
-func (w *walk) stations(g *model.Group, c crowd) []moment {
+func (w *classWalk) stations(g *model.Group, c crowd) []moment {
 	at := c
 	at.spread = true
 	at.people /= float64(g.Slots())
@@ -165,7 +165,7 @@ func (w *walk) stations(g *model.Group, c crowd) []moment {
 }
 
 // spread is what people ask who are spread over steps in whatever order they like.
-func (w *walk) spread(steps []model.Step, c crowd) []moment {
+func (w *classWalk) spread(steps []model.Step, c crowd) []moment {
 	c.people /= float64(max(1, len(steps)))
 	c.spread = true
 	var all []moment
@@ -179,7 +179,7 @@ func (w *walk) spread(steps []model.Step, c crowd) []moment {
 
 // relay is what a team asks of which one works until the tag, and hands on before the rest:
 // the next is at work then.
-func (w *walk) relay(g *model.Group, c crowd) []moment {
+func (w *classWalk) relay(g *model.Group, c crowd) []moment {
 	tag := slices.IndexFunc(g.Steps, model.IsTag)
 	c.solo = true
 	above := w.list(g.Steps[:tag], c)
@@ -189,7 +189,7 @@ func (w *walk) relay(g *model.Group, c crowd) []moment {
 
 // chooseOne is what people ask of whom each does one of several things: nothing where one
 // of them needs no kit.
-func (w *walk) chooseOne(g *model.Group, c crowd) []moment {
+func (w *classWalk) chooseOne(g *model.Group, c crowd) []moment {
 	var a ask
 	for _, s := range model.WorkSteps(g.Steps) {
 		ms := w.list([]model.Step{s}, c)
@@ -219,7 +219,7 @@ func (w *walk) chooseOne(g *model.Group, c crowd) []moment {
 }
 
 // line is what a line asks.
-func (w *walk) line(s *model.Work, c crowd) []moment {
+func (w *classWalk) line(s *model.Work, c crowd) []moment {
 	a := ask{line: s, people: c.people, settled: w.settled, spread: c.spread, each: 1}
 	if c.team > 1 && s.Share != model.Together && s.Share != model.Synchronised && (c.solo || s.Share != "") {
 		a.people /= c.team // one of them at a time

@@ -187,9 +187,9 @@ cool-down lasts 5:00
 	}
 	assert.InDelta(t, 180, l.Parts[1].Work.Typical, 1e-6, "a cap cuts nothing of what the work takes")
 	assert.InDelta(t, 120, l.Parts[1].End.Typical, 1e-6)
-	assert.InDelta(t, 180, l.Parts[0].Needs.Typical, 1e-6)
-	assert.InDelta(t, 60, l.Parts[2].After.Typical, 1e-6)
-	assert.InDelta(t, 600-240, l.Parts[3].Left.Typical, 1e-6)
+	assert.InDelta(t, 180, l.Parts[0].WorkToCompletion.Typical, 1e-6)
+	assert.InDelta(t, 60, l.Parts[2].RestBehind.Typical, 1e-6)
+	assert.InDelta(t, 600-240, l.Parts[3].RestBeforeNext.Typical, 1e-6)
 	assert.InDelta(t, 600+630+300, l.Length, 1e-6)
 	assert.True(t, l.Settled)
 }

@@ -384,7 +384,7 @@ func nothingBreaks(t rapid.TB, env *model.Env, text string) {
 		l := estimate.Of(s, env)
 		sound(t, l)
 		for _, p := range l.Parts {
-			for _, share := range []estimate.Share{l.Share(p, 600), l.ShareOfTurns(p, p.Group, 60), l.ShareOfRounds(p, p.Group, 3)} {
+			for _, share := range []estimate.ClassShare{l.Share(p, 600), l.ShareOfTurns(p, p.Group, 60), l.ShareOfRounds(p, p.Group, 3)} {
 				if !(share.Of >= 0.02 && share.Of <= 0.98 && share.Low <= share.Of+1e-9 && share.Of <= share.High+1e-9) {
 					if !p.Outlasts {
 						t.Errorf("%+v in %s", share, text)

@@ -286,7 +286,7 @@ part D at 27:00
   1 burpee
 `)
 	for i, want := range []float64{230, 200, 175} {
-		assert.InDelta(t, want, l.Parts[i].Left.Typical, 1e-6)
+		assert.InDelta(t, want, l.Parts[i].RestBeforeNext.Typical, 1e-6)
 	}
 }
 
@@ -427,14 +427,14 @@ func sound(t rapid.TB, l *estimate.Timeline) {
 	t.Helper()
 	for _, p := range l.Parts {
 		where := fmt.Sprint(l.Session.Name, " ", l.Session.Version, " ", p.Group.Kind, " ", p.Group.Letter)
-		for _, v := range []estimate.Times{p.Work, p.Needs, p.Cut, p.Rest, p.End, p.After, p.Left} {
+		for _, v := range []estimate.Times{p.Work, p.WorkToCompletion, p.CappedWork, p.Rest, p.End, p.RestBehind, p.RestBeforeNext} {
 			for i := range 3 {
 				if math.IsNaN(v.At(i)) || math.IsInf(v.At(i), 0) {
 					t.Errorf("%s: %+v", where, v)
 				}
 			}
 		}
-		if !p.Outlasts && (p.Work.Fast > p.Work.Typical || p.Work.Typical > p.Work.Slow || p.Cut.Fast > p.Cut.Typical || p.Cut.Typical > p.Cut.Slow) {
+		if !p.Outlasts && (p.Work.Fast > p.Work.Typical || p.Work.Typical > p.Work.Slow || p.CappedWork.Fast > p.CappedWork.Typical || p.CappedWork.Typical > p.CappedWork.Slow) {
 			t.Errorf("%s: the slow are quicker: %+v", where, p.Work)
 		}
 		if p.Work.Fast < 0 || p.Room < 0 || math.IsNaN(p.Room) || math.IsInf(p.Room, 0) || math.IsNaN(p.Start) || math.IsInf(p.Start, 0) {
@@ -449,7 +449,7 @@ func sound(t rapid.TB, l *estimate.Timeline) {
 		}
 		for _, g := range p.Groups {
 			for i := range 3 {
-				if math.IsNaN(g.Took.At(i)) || math.IsInf(g.Took.At(i), 0) || math.IsNaN(g.Turns[i].Least) || math.IsInf(g.Turns[i].Least, 0) {
+				if math.IsNaN(g.Took.At(i)) || math.IsInf(g.Took.At(i), 0) || math.IsNaN(g.Turns[i].LeastRest) || math.IsInf(g.Turns[i].LeastRest, 0) {
 					t.Errorf("%s: %+v", where, g)
 				}
 			}
@@ -460,7 +460,7 @@ func sound(t rapid.TB, l *estimate.Timeline) {
 	}
 }
 
-// When a line is first come to and last left, from the book's paces (2.6, 3.4 and 5 s a
+// When a line is first started and last finished, from the book's paces (2.6, 3.4 and 5 s a
 // burpee) and the house's changes (5, 8 and 12 s); a few seconds of moving hardly tire.
 func TestLinesSayFromWhenToWhen(t *testing.T) {
 	_, p := first(t, hall(t, ""), "part A for time\n  0:40 plank\n  10 burpee\n")

@@ -37,14 +37,14 @@ type PartTime struct {
 	Tier  int     // of the house, from 0: the slowest, whose figures these are
 	Tiers []Times // Work by tier, where they differ
 
-	Work  Times    // s: from its start until it is done; a window counts whole, a cap cuts nothing
-	Needs Times    // s: what it would take if nothing stopped it; zero where that is not known
-	Cut   Times    // s: Work, but no longer than the cap
-	Rest  Times    // s of Work that are rest: written, and what clocks and windows leave
-	End   Times    // s on the wall clock: Start and Cut
-	After Times    // s of rest that is written behind it
-	Left  Times    // s from End to the start of the next part; less than nothing where it runs into it
-	Spent [3]Spent // Work by what it was spent on, by level
+	Work             Times    // s: from its start until it is done; a window counts whole, a cap cuts nothing
+	WorkToCompletion Times    // s: what it would take if nothing stopped it; zero where that is not known
+	CappedWork       Times    // s: Work, but no longer than the cap
+	Rest             Times    // s of Work that are rest: written, and what clocks and windows leave
+	End              Times    // s on the wall clock: Start and Cut
+	RestBehind       Times    // s of rest that is written behind it
+	RestBeforeNext   Times    // s from End to the start of the next part; less than nothing where it runs into it
+	Spent            [3]Spent // Work by what it was spent on, by level
 
 	// Outlasts says that it goes on until somebody misses a turn. Then the quick are at it
 	// longest, and Work may fall from the fast to the slow.
@@ -102,10 +102,10 @@ type Count struct {
 
 // A Turn is the longest of those that a clock starts. Number is 0 where there is none.
 type Turn struct {
-	Number   int     // from 1
-	Took     float64 // s
-	Interval float64 // s from its start to the next, or to the end of its window
-	Least    float64 // s of rest in the turn that leaves least; less than nothing where it does not fit
+	Number    int     // from 1
+	Took      float64 // s
+	Interval  float64 // s from its start to the next, or to the end of its window
+	LeastRest float64 // s of rest in the turn that leaves least; less than nothing where it does not fit
 }
 
 // A LineTime is how much of a line is done, and how long that takes, over all its turns, by level.
@@ -144,8 +144,8 @@ func (p *PartTime) aggregate(runs [][3]athleteRun) {
 	all.sort()
 	p.Missing, p.Notes = all.missing, all.notes
 	slow := &runs[p.Tier][2]
-	p.Room = max(p.Cut.Fast, p.Cut.Typical, p.Cut.Slow, slow.fillsUntil) + slow.heatsExtra
-	p.End = Times{p.Start + p.Cut.Fast, p.Start + p.Cut.Typical, p.Start + p.Cut.Slow}
+	p.Room = max(p.CappedWork.Fast, p.CappedWork.Typical, p.CappedWork.Slow, slow.fillsUntil) + slow.heatsExtra
+	p.End = Times{p.Start + p.CappedWork.Fast, p.Start + p.CappedWork.Typical, p.Start + p.CappedWork.Slow}
 }
 
 // levels takes over the runs of a fast, a typical and a slow athlete.
@@ -153,17 +153,17 @@ func (p *PartTime) levels(of [3]athleteRun) {
 	for i := range of {
 		run := &of[i]
 		p.Work.set(i, run.work)
-		p.Cut.set(i, run.cappedWork)
-		p.Needs.set(i, run.workToCompletion)
-		p.After.set(i, run.restBehind)
+		p.CappedWork.set(i, run.cappedWork)
+		p.WorkToCompletion.set(i, run.workToCompletion)
+		p.RestBehind.set(i, run.restBehind)
 		p.Spent[i] = run.spent
 		p.Rest.set(i, run.spent.Rest)
 		p.Outlasts = p.Outlasts || run.outlasts
 	}
 	if of[0].workToCompletion == 0 || of[1].workToCompletion == 0 || of[2].workToCompletion == 0 {
-		p.Needs = Times{}
+		p.WorkToCompletion = Times{}
 	}
-	for _, t := range []*Times{&p.Work, &p.Cut, &p.Needs, &p.After} {
+	for _, t := range []*Times{&p.Work, &p.CappedWork, &p.WorkToCompletion, &p.RestBehind} {
 		if !p.Outlasts {
 			t.ordered()
 		}
@@ -191,7 +191,7 @@ func groupTime(g *model.Group, of [3]athleteRun) *GroupTime {
 		t.Counted = t.Counted || v.counted
 		t.Proven = t.Proven && !v.unproven
 		if v.longestTurn > 0 {
-			t.Turns[i] = Turn{Number: v.longestTurn, Took: v.longestTurnTook, Interval: v.longestTurnInterval, Least: v.leastRest}
+			t.Turns[i] = Turn{Number: v.longestTurn, Took: v.longestTurnTook, Interval: v.longestTurnInterval, LeastRest: v.leastRest}
 		}
 		if v.counted {
 			t.Rounds[i] = Done{Rounds: v.rounds, Then: counts(of[i].log[min(v.turnLogStart, len(of[i].log)):])}

@@ -35,14 +35,15 @@ func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
 		sim.fatigue = carried
 		sim.runPart(g, gap, limit)
 	}
-	run := athleteRun{work: sim.now, cappedWork: sim.now, heatsExtra: sim.heatsExtra, fillsUntil: sim.fillsUntil, spent: sim.spent,
-		records: sim.records, log: sim.log, differsByTier: sim.differsByTier, outlasts: sim.outlasts}
+	run := athleteRun{work: sim.now, cappedWork: sim.now, heatsExtra: sim.heatsExtra, fillsUntil: sim.fillsUntil,
+		spent: sim.spent, records: sim.records, log: sim.log, differsByTier: sim.differsByTier, outlasts: sim.outlasts}
 	if hasCap {
 		run.cappedWork = min(run.work, limit)
 	}
 	if sim.moving > sim.figures.MostMoving {
 		_, whole := totals.Whole(g, sim.tier)
-		sim.unknowns.addMissing(Missing{At: g.At, Why: "it is more than 40 minutes of moving, which the estimate was not made for", Held: capped || whole})
+		sim.unknowns.addMissing(Missing{At: g.At, Held: capped || whole,
+			Why: "it is more than 40 minutes of moving, which the estimate was not made for"})
 	}
 	if sim.stepsRemaining <= 0 && sim.goal == nil {
 		sim.unknowns.addMissing(Missing{At: g.At, Why: "it goes on for longer than any session"})

@@ -7,8 +7,8 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// A Share is how many of a class miss a limit.
-type Share struct {
+// A ClassShare is how many of a class miss a limit.
+type ClassShare struct {
 	Of        float64 // 0 to 1, clamped to Quickest and Slowest
 	Low, High float64 // the same with all times ten percent shorter and longer
 	Class     int     // people; 0 where the house does not say
@@ -16,27 +16,27 @@ type Share struct {
 }
 
 // Hardly says that hardly anyone misses it.
-func (s Share) Hardly() bool { return s.Of <= Quickest+epsilon }
+func (s ClassShare) Hardly() bool { return s.Of <= Quickest+epsilon }
 
 // Nearly says that nearly everyone does.
-func (s Share) Nearly() bool { return s.Of >= Slowest-epsilon }
+func (s ClassShare) Nearly() bool { return s.Of >= Slowest-epsilon }
 
 // People is how many of the class that is, with the range.
-func (s Share) People() (n, low, high int) {
+func (s ClassShare) People() (n, low, high int) {
 	of := func(v float64) int { return int(math.Floor(v*float64(s.Class) + 0.5)) }
 	return of(s.Of), of(s.Low), of(s.High)
 }
 
 // Share is the share of the class whose work at a part takes longer than a limit, in s.
 // A time that equals it meets it. Where the quick are at it longest, nothing is proven.
-func (t *Timeline) Share(p *PartTime, limit float64) Share {
+func (t *Timeline) Share(p *PartTime, limit float64) ClassShare {
 	return t.share(limit, p.Proven() && !p.Outlasts, func(z float64) float64 { return t.replay(p, z, nil).work })
 }
 
 // ShareOfTurns is the share of the class for whom some turn of a group takes longer than a
 // limit, in s: the interval that a clock gives it, less the rest that it asks for. Of a slot,
 // or another group that no clock starts, it is the longest time through it.
-func (t *Timeline) ShareOfTurns(p *PartTime, g *model.Group, limit float64) Share {
+func (t *Timeline) ShareOfTurns(p *PartTime, g *model.Group, limit float64) ClassShare {
 	of, ok := p.GroupOf(g)
 	return t.share(limit, ok && of.Proven, func(z float64) float64 {
 		r := t.replay(p, z, nil).records[g]
@@ -52,11 +52,11 @@ func (t *Timeline) ShareOfTurns(p *PartTime, g *model.Group, limit float64) Shar
 
 // ShareOfRounds is the share of the class that gets fewer whole rounds of an amrap than so
 // many.
-func (t *Timeline) ShareOfRounds(p *PartTime, g *model.Group, rounds int) Share {
+func (t *Timeline) ShareOfRounds(p *PartTime, g *model.Group, rounds int) ClassShare {
 	of, ok := p.GroupOf(g)
 	window, known := totals.Whole(g, p.Tier)
 	if !ok || !known || rounds < 1 {
-		return Share{Of: Quickest, Low: Quickest, High: Quickest, Class: t.Class}
+		return ClassShare{Of: Quickest, Low: Quickest, High: Quickest, Class: t.Class}
 	}
 	return t.share(window, of.Proven, func(z float64) float64 {
 		goal := &roundGoal{group: g, rounds: rounds}
@@ -102,9 +102,10 @@ func (t *Timeline) replay(p *PartTime, z float64, goal *roundGoal) athleteRun {
 }
 
 // share is the share of the class whose time, by the z of a standing, is over a limit, in s.
-func (t *Timeline) share(limit float64, proven bool, time func(z float64) float64) Share {
+func (t *Timeline) share(limit float64, proven bool, time func(z float64) float64) ClassShare {
 	m := t.Figures.Margin
-	return Share{Of: shareOver(limit, time), Low: shareOver(limit/(1-m), time), High: shareOver(limit/(1+m), time), Class: t.Class, Proven: proven}
+	return ClassShare{Of: shareOver(limit, time), Low: shareOver(limit/(1-m), time), High: shareOver(limit/(1+m), time),
+		Class: t.Class, Proven: proven}
 }
 
 // shareOver is the share of people whose time is over a limit: one less the standing at

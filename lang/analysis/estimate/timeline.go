@@ -32,7 +32,8 @@ type Timeline struct {
 // and a part takes moving, drift, breaks, changes and what is fixed.
 func Of(s *model.Session, env *model.Env) *Timeline {
 	t := &Timeline{Session: s, Figures: figuresOf(env.House), Class: env.House.Class, env: env, plan: restPlanOf(s.Parts), Settled: true}
-	class := classSimulation{timeline: t, tiers: [][3]*simulation{t.simulations(0)}, logs: make([][3][]logEntry, max(1, len(env.House.Tiers)))}
+	class := classSimulation{timeline: t, tiers: [][3]*simulation{t.simulations(0)},
+		logs: make([][3][]logEntry, max(1, len(env.House.Tiers)))}
 	wall := wallClock{settled: true}
 	for i, g := range s.Parts {
 		p := &PartTime{Group: g, index: i}
@@ -45,7 +46,7 @@ func Of(s *model.Session, env *model.Env) *Timeline {
 	for i := 1; i < len(t.Parts); i++ {
 		p, next := t.Parts[i-1], t.Parts[i]
 		for l := range Standings {
-			p.Left.set(l, next.Began-p.Began-p.Cut.At(l))
+			p.RestBeforeNext.set(l, next.Began-p.Began-p.CappedWork.At(l))
 		}
 	}
 	t.Length, t.Settled = wall.longest, wall.settled
@@ -156,7 +157,7 @@ func (c *wallClock) start(p *PartTime, before []*PartTime) {
 		if !c.pinned {
 			for _, o := range before[c.first:] {
 				o.Start = o.Began - c.zero
-				o.End = Times{o.Start + o.Cut.Fast, o.Start + o.Cut.Typical, o.Start + o.Cut.Slow}
+				o.End = Times{o.Start + o.CappedWork.Fast, o.Start + o.CappedWork.Typical, o.Start + o.CappedWork.Slow}
 			}
 		}
 		c.first, c.pinned = len(before), true
@@ -172,7 +173,7 @@ func (c *wallClock) start(p *PartTime, before []*PartTime) {
 
 // end says when the room is free again.
 func (c *wallClock) end(p *PartTime, open bool) {
-	c.now = p.Began + p.Room + p.After.Slow
+	c.now = p.Began + p.Room + p.RestBehind.Slow
 	c.longest = max(c.longest, p.Began+p.Room)
 	c.settled = c.settled && proven(p.Missing) && !open
 }

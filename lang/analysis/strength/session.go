@@ -19,8 +19,8 @@ func Session(rating, minutes float64) (float64, error) {
 	return rating * minutes, nil
 }
 
-// A Sum is what loads, of the days of a week or of its sessions, come to.
-type Sum struct {
+// A LoadSum adds up loads, of the days of a week or of its sessions.
+type LoadSum struct {
 	Load     float64 // all of them
 	Mean     float64
 	SD       float64 // of the population: these days are all there are, and no sample of others
@@ -33,9 +33,9 @@ type Sum struct {
 // takes, and the published week of Foster 2001 comes back only with this one.
 const SDName = "population SD"
 
-// Add sums up loads. Of a week they are those of seven days, rest days as 0.
-func Add(loads []float64) Sum {
-	var s Sum
+// SumLoads sums up loads. Of a week they are those of seven days, rest days as 0.
+func SumLoads(loads []float64) LoadSum {
+	var s LoadSum
 	if len(loads) == 0 {
 		return s
 	}

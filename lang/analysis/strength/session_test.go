@@ -15,20 +15,20 @@ import (
 // the rounded 1.26.
 func TestThePublishedWeek(t *testing.T) {
 	printed := []float64{940, 50, 840, 280, 180, 390, 50, 390, 280}
-	got := Add(printed)
+	got := SumLoads(printed)
 	assert.Equal(t, 3400.0, got.Load)
 	assert.InDelta(t, 1.26, got.Monotony, 0.005)
 	assert.InEpsilon(t, 4284, got.Strain, 0.005)
 
 	// The same by day: 1.2116, and 1.1217 with the SD of a sample. Neither is what is printed.
 	days := []float64{940, 50, 1120, 180, 390, 50, 670}
-	assert.InDelta(t, 1.2116, Add(days).Monotony, 0.0005)
+	assert.InDelta(t, 1.2116, SumLoads(days).Monotony, 0.0005)
 	mean, sd := stat.MeanStdDev(days, nil)
 	sample, ok := Monotony(mean, sd)
 	assert.True(t, ok)
 	assert.InDelta(t, 1.1217, sample, 0.0005)
 
-	// Three of the printed loads are not what rating times minutes come to.
+	// Three of the printed loads are not rating times minutes.
 	rated := []struct{ rating, minutes float64 }{{5, 180}, {2, 25}, {7, 120}, {7, 40}, {3, 60}, {8, 75}, {2, 25}, {8, 75}, {7, 40}}
 	var off []float64
 	for i, r := range rated {
@@ -56,7 +56,7 @@ func TestPublishedMonotony(t *testing.T) {
 // third: 1.1168, and 1.0340 with the SD of a sample.
 func TestAWeekWithDaysOfRest(t *testing.T) {
 	week := []float64{420, 0, 360, 0, 480, 300, 0}
-	got := Add(week)
+	got := SumLoads(week)
 	assert.Equal(t, 1560.0, got.Load)
 	assert.InDelta(t, 222.857, got.Mean, 0.0005)
 	assert.InDelta(t, 199.551, got.SD, 0.0005)
@@ -68,15 +68,15 @@ func TestAWeekWithDaysOfRest(t *testing.T) {
 
 func TestSevenEqualDaysHaveNoMonotony(t *testing.T) {
 	for _, l := range []float64{0, 0.1, 300, 412.7} {
-		got := Add([]float64{l, l, l, l, l, l, l})
+		got := SumLoads([]float64{l, l, l, l, l, l, l})
 		assert.False(t, got.Varied, l)
 		assert.Zero(t, got.Monotony)
 		assert.Zero(t, got.Strain)
 	}
-	assert.False(t, Add(nil).Varied)
+	assert.False(t, SumLoads(nil).Varied)
 	rapid.Check(t, func(t *rapid.T) {
 		loads := rapid.SliceOfN(rapid.Float64Range(0, 5000), 0, 9).Draw(t, "loads")
-		got := Add(loads)
+		got := SumLoads(loads)
 		if len(loads) > 0 {
 			mean, sd := stat.PopMeanStdDev(loads, nil)
 			assert.InDelta(t, mean, got.Mean, 1e-9)

@@ -12,7 +12,7 @@ import (
 
 // fitting writes the swaps of a version so that it keeps the clock as the session does,
 // with as much work as that leaves room for.
-func fitting(env *model.Env, s *model.Session, version string, kit []string) (swaps []Swap, left []Lack) {
+func fitting(env *model.Env, s *model.Session, version string, kit []string) (swaps []Replacement, left []Lack) {
 	var before *estimate.Timeline
 	least := -1
 	for _, a := range attempts {
@@ -41,7 +41,7 @@ func fitting(env *model.Env, s *model.Session, version string, kit []string) (sw
 
 // try makes the version with some swaps, on top of those that it has; nil where that cannot
 // be read.
-func try(env *model.Env, s *model.Session, version string, swaps []Swap) *model.Session {
+func try(env *model.Env, s *model.Session, version string, swaps []Replacement) *model.Session {
 	text := s.At.File.Slice(s.Block)
 	if v, own := versionOf(s, version); own {
 		head := v.At.End - s.Block.Start // swaps may stand anywhere in a scaling
@@ -62,7 +62,7 @@ func try(env *model.Env, s *model.Session, version string, swaps []Swap) *model.
 }
 
 // Block is a scaling of those swaps as it stands behind the last line of a session.
-func Block(version string, swaps []Swap) string {
+func Block(version string, swaps []Replacement) string {
 	text := "\n\nscaling " + version
 	for _, l := range Lines(swaps) {
 		text += "\n  " + l
@@ -83,13 +83,13 @@ func broken(before, after *estimate.Timeline) int {
 		if o == nil {
 			continue
 		}
-		if i+1 < len(after.Parts) && after.Parts[i+1].Pinned && p.Left.Slow < min(o.Left.Slow, breath) {
+		if i+1 < len(after.Parts) && after.Parts[i+1].Pinned && p.RestBeforeNext.Slow < min(o.RestBeforeNext.Slow, breath) {
 			n++
 		}
 		if limit, ok := p.Group.Cap.One(); ok && p.Work.Typical > max(o.Work.Typical, capped*limit) {
 			n++
 		}
-		if p.Left.Typical < 0 && o.Left.Typical >= 0 {
+		if p.RestBeforeNext.Typical < 0 && o.RestBeforeNext.Typical >= 0 {
 			n++
 		}
 		if least(p) < min(0, least(o)) {
@@ -110,7 +110,7 @@ func least(p *estimate.PartTime) float64 {
 	for _, g := range p.Groups {
 		for _, t := range g.Turns {
 			if t.Number > 0 {
-				s = min(s, t.Least)
+				s = min(s, t.LeastRest)
 			}
 		}
 	}

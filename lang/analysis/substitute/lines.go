@@ -10,18 +10,18 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// A Swap is what a version needs for one movement: the lines of its scaling, each with the
+// A Replacement is what a version needs for one movement: the lines of its scaling, each with the
 // blanks that it is indented by below the scaling's own lines.
-type Swap struct {
+type Replacement struct {
 	For   string // the movements of the lines that it is for, as Moves has them
 	Lines []string
 }
 
-// Swaps are those that a version of a session needs so that it can be done with the kit that
-// it has, in the order in which the session comes to the movements. What swaps of the house
+// Replacements are those that a version of a session needs so that it can be done with the kit that
+// it has, in the order of the session's movements. What swaps of the house
 // or of the session itself do already is left out. Left are lines that the book has nothing
 // for, and those for which the session's scaling says something that needs other kit.
-func Swaps(env *model.Env, s *model.Session, version string) (swaps []Swap, left []Lack) {
+func Replacements(env *model.Env, s *model.Session, version string) (swaps []Replacement, left []Lack) {
 	kit, known := Kit(env, s, version)
 	if !known {
 		return nil, nil
@@ -30,7 +30,7 @@ func Swaps(env *model.Env, s *model.Session, version string) (swaps []Swap, left
 }
 
 // Lines are the lines of a scaling that holds those swaps.
-func Lines(swaps []Swap) []string {
+func Lines(swaps []Replacement) []string {
 	var out []string
 	for _, s := range swaps {
 		out = append(out, s.Lines...)
@@ -66,14 +66,14 @@ type maker struct {
 	try attempt
 }
 
-// line is a line that the version cannot do, and what is done instead.
-type line struct {
+// A lackingLine is a line that the version cannot do, and what is done instead.
+type lackingLine struct {
 	work  *model.Work // as the session has it
 	part  *model.Group
 	right string
 }
 
-func (m *maker) make(s *model.Session, version string) (swaps []Swap, left []Lack) {
+func (m *maker) make(s *model.Session, version string) (swaps []Replacement, left []Lack) {
 	written := map[source.Place]*model.Work{}
 	around := map[source.Place][]*model.Group{}
 	for w, in := range s.Lines(model.Everything) {
@@ -85,19 +85,19 @@ func (m *maker) make(s *model.Session, version string) (swaps []Swap, left []Lac
 		target = v.Session
 	}
 	var keys []string
-	byKey := map[string][]line{}
+	byKey := map[string][]lackingLine{}
 	add := func(key string) {
 		if !slices.Contains(keys, key) {
 			keys = append(keys, key)
 		}
 	}
-	anew := map[*model.Group]bool{}
+	rewritten := map[*model.Group]bool{}
 	parts := map[string][]string{}
 	if !own { // a scaling of the session has swaps that look for what its parts hold
 		for _, g := range s.Parts {
 			if lack := Lacking(m.env, &model.Session{Parts: []*model.Group{g}}, m.kit); len(lack) > 0 && lack[0].Work != nil {
-				if key, lines := m.anew(g); lines != nil {
-					anew[g] = true
+				if key, lines := m.rewrite(g); lines != nil {
+					rewritten[g] = true
 					parts[key] = append(parts[key], lines...)
 				}
 			}
@@ -108,9 +108,9 @@ func (m *maker) make(s *model.Session, version string) (swaps []Swap, left []Lac
 		if w != nil && w.Written.File != nil {
 			w = written[w.Written]
 		} else if target != s {
-			w = nil // a part that the scaling writes anew
+			w = nil // a part that the scaling writes itself
 		}
-		if w != nil && anew[around[w.At][0]] {
+		if w != nil && rewritten[around[w.At][0]] {
 			add(Moves(w))
 			continue
 		}
@@ -133,7 +133,7 @@ func (m *maker) make(s *model.Session, version string) (swaps []Swap, left []Lac
 			continue
 		}
 		add(Moves(w))
-		byKey[Moves(w)] = append(byKey[Moves(w)], line{w, around[w.At][0], right})
+		byKey[Moves(w)] = append(byKey[Moves(w)], lackingLine{w, around[w.At][0], right})
 	}
 	for _, k := range keys {
 		lines := parts[k]
@@ -146,7 +146,7 @@ func (m *maker) make(s *model.Session, version string) (swaps []Swap, left []Lac
 			}
 		}
 		if len(lines) > 0 {
-			swaps = append(swaps, Swap{For: k, Lines: once(lines)})
+			swaps = append(swaps, Replacement{For: k, Lines: once(lines)})
 		}
 	}
 	return swaps, left
@@ -214,7 +214,7 @@ func without(k *model.Kit) string {
 
 // entries are the swaps of lines of the same movements: one for all where they agree, else
 // one by its count, its sets or its part.
-func entries(key string, lines []line) []string {
+func entries(key string, lines []lackingLine) []string {
 	if len(lines) == 0 {
 		return nil
 	}
@@ -226,10 +226,10 @@ func entries(key string, lines []line) []string {
 	done := map[string]bool{}
 	for _, l := range lines {
 		short, long := count(l.work, false), count(l.work, true)
-		like := only(lines, func(o line) bool { return count(o.work, false) == short })
+		like := only(lines, func(o lackingLine) bool { return count(o.work, false) == short })
 		switch {
 		case short == "": // a head or a clock counts it
-			here := only(like, func(o line) bool { return o.part == l.part })
+			here := only(like, func(o lackingLine) bool { return o.part == l.part })
 			if l.right != usual && agree(here) {
 				out = append(out, place(l.part)+": "+key+" -> "+l.right)
 			} else if l.right != usual {
@@ -240,22 +240,22 @@ func entries(key string, lines []line) []string {
 				done[short] = true
 				out = append(out, short+key+" -> "+l.right)
 			}
-		case agree(only(like, func(o line) bool { return count(o.work, true) == long })):
+		case agree(only(like, func(o lackingLine) bool { return count(o.work, true) == long })):
 			if (l.right != usual || long != short) && !done[long] {
 				done[long] = true
 				out = append(out, long+key+" -> "+l.right)
 			}
 		default:
-			here := only(like, func(o line) bool { return o.part == l.part })
+			here := only(like, func(o lackingLine) bool { return o.part == l.part })
 			left := place(l.part) + ": " + short
 			if !agree(here) {
-				here = only(here, func(o line) bool { return count(o.work, true) == long })
+				here = only(here, func(o lackingLine) bool { return count(o.work, true) == long })
 				left = place(l.part) + ": " + long
 			}
 			if !agree(here) {
 				return nil
 			}
-			if (l.right != usual || !agree(only(like, func(o line) bool { return o.part == l.part }))) && !done[left] {
+			if (l.right != usual || !agree(only(like, func(o lackingLine) bool { return o.part == l.part }))) && !done[left] {
 				done[left] = true
 				out = append(out, left+key+" -> "+l.right)
 			}
@@ -269,25 +269,25 @@ func entries(key string, lines []line) []string {
 
 // carrying is the right side without a count of its own that most lines have, which can
 // stand for all that no other swap is closer to; empty where none has.
-func carrying(lines []line) string {
+func carrying(lines []lackingLine) string {
 	best, most := "", 0
 	for _, l := range lines {
 		if l.right == "" || l.right[0] >= '0' && l.right[0] <= '9' {
 			continue
 		}
-		if n := len(only(lines, func(o line) bool { return o.right == l.right })); n > most {
+		if n := len(only(lines, func(o lackingLine) bool { return o.right == l.right })); n > most {
 			best, most = l.right, n
 		}
 	}
 	return best
 }
 
-func only(lines []line, is func(line) bool) []line {
-	return slices.DeleteFunc(slices.Clone(lines), func(l line) bool { return !is(l) })
+func only(lines []lackingLine, is func(lackingLine) bool) []lackingLine {
+	return slices.DeleteFunc(slices.Clone(lines), func(l lackingLine) bool { return !is(l) })
 }
 
-func agree(lines []line) bool {
-	return !slices.ContainsFunc(lines, func(l line) bool { return l.right != lines[0].right })
+func agree(lines []lackingLine) bool {
+	return !slices.ContainsFunc(lines, func(l lackingLine) bool { return l.right != lines[0].right })
 }
 
 // count is the dose of a line as the left side of a swap has it, with a blank behind it;

@@ -73,7 +73,7 @@ func TestSwaps(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			env, s := made(t, c.session)
-			swaps, left := Swaps(env, s, c.version)
+			swaps, left := Replacements(env, s, c.version)
 			assert.Empty(t, left)
 			assert.Equal(t, c.want, strings.Join(Lines(swaps), "\n"))
 			text := "session A\n" + Block(c.version, swaps) + "\n"
@@ -92,14 +92,14 @@ func TestSwapsLeave(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			env, s := made(t, c.session)
-			swaps, left := Swaps(env, s, c.version)
+			swaps, left := Replacements(env, s, c.version)
 			assert.Empty(t, swaps)
 			assert.Len(t, left, 1)
 		})
 	}
 	for _, version := range []string{"light", "round", "nowhere"} {
 		env, s := made(t, "part A\n  10 ring row")
-		swaps, left := Swaps(env, s, version)
+		swaps, left := Replacements(env, s, version)
 		assert.Empty(t, swaps, "nobody says what %s has", version)
 		assert.Empty(t, left)
 	}

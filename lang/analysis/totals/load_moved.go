@@ -10,8 +10,8 @@ import (
 )
 
 // The load that a line moves is implements x mass x repetitions, added up over all that
-// is done of it (the volume load of the literature on strength training). It is had from
-// a copy of the work in which each count is multiplied by the weight of its turn, so that
+// is done of it (the volume load of the literature on strength training). It is worked out
+// on a copy of the work in which each count is multiplied by the weight of its turn, so that
 // turns, sides, sets, tiers and choices come in as they do for repetitions.
 
 // A movedLoad is the load moved under one name.
@@ -48,7 +48,7 @@ func loadMoved(groups []*model.Group, label func(model.Move) string, split strin
 	}
 	for _, high := range []bool{false, true} {
 		w := &weigher{label: label, tiers: tiers, high: high, find: find}
-		r := &recast{label: label, merged: split != ByMovement, line: w.line}
+		r := &rewriter{label: label, merged: split != ByMovement, line: w.line}
 		for _, row := range total(tiers, r.all(groups)...).Rows {
 			name, ok := strings.CutPrefix(row.Movement, weightMark)
 			if !ok {

@@ -14,7 +14,7 @@ const mine = "#"
 // OfLine adds up one line of a part, over all turns of it. Of a choice between movements
 // it is what is done of either; its row has no name.
 func OfLine(part *model.Group, line *model.Work, tiers int) *Totals {
-	r := &recast{line: func(w *model.Work, _ surround) model.Step {
+	r := &rewriter{line: func(w *model.Work, _ surround) model.Step {
 		if w != line {
 			return w
 		}

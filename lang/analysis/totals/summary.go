@@ -23,7 +23,7 @@ const (
 	ByWeek     = "week"
 )
 
-// A Summary is what sessions come to together. By movement, pattern and part each session
+// A Summary adds up sessions. By movement, pattern and part each session
 // counts once; by day and week, as often as a cycle has it.
 type Summary struct {
 	Version     int          `json:"version"` // of this shape: 1
@@ -428,9 +428,9 @@ func (r *sumRow) measures() []Measure {
 // kilogram, of a millimetre in a metre.
 func rounded(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 
-// A recast is a copy of some work in which every line's movements stand under the names
+// A rewriter copies some work so that every line's movements stand under the names
 // that they are added up by, so that a choice between two of one name is no choice.
-type recast struct {
+type rewriter struct {
 	label  func(model.Move) string
 	merged bool // several movements may go by one name
 	line   func(w *model.Work, around surround) model.Step
@@ -448,7 +448,7 @@ func relabel(groups []*model.Group, label func(model.Move) string, split string)
 	if split != ByPattern {
 		return groups
 	}
-	r := &recast{label: label, merged: true}
+	r := &rewriter{label: label, merged: true}
 	r.line = func(w *model.Work, _ surround) model.Step { return calledAs(w, r.label) }
 	return r.all(groups)
 }
@@ -463,7 +463,7 @@ func calledAs(w *model.Work, label func(model.Move) string) *model.Work {
 	return &c
 }
 
-func (r *recast) all(groups []*model.Group) []*model.Group {
+func (r *rewriter) all(groups []*model.Group) []*model.Group {
 	out := make([]*model.Group, len(groups))
 	for i, g := range groups {
 		out[i] = r.group(g, surround{})
@@ -471,7 +471,7 @@ func (r *recast) all(groups []*model.Group) []*model.Group {
 	return out
 }
 
-func (r *recast) group(g *model.Group, in surround) *model.Group {
+func (r *rewriter) group(g *model.Group, in surround) *model.Group {
 	c := *g
 	in.groups = append(slices.Clip(in.groups), g)
 	switch {
@@ -497,7 +497,7 @@ func (r *recast) group(g *model.Group, in surround) *model.Group {
 	return &c
 }
 
-func (r *recast) steps(steps []model.Step, in surround) []model.Step {
+func (r *rewriter) steps(steps []model.Step, in surround) []model.Step {
 	out := make([]model.Step, len(steps))
 	for i, s := range steps {
 		switch s := s.(type) {

@@ -1,4 +1,4 @@
-// Package totals adds up what sessions come to: repetitions, distance, time and load moved,
+// Package totals adds up sessions: repetitions, distance, time and load moved,
 // by movement, pattern, part, day or week.
 package totals
 
@@ -30,7 +30,7 @@ func (s Sum) or(t Sum) Sum { return Sum{min(s.Lo, t.Lo), max(s.Hi, t.Hi), s.Open
 // Exact says whether the sum is one number.
 func (s Sum) Exact() bool { return !s.Open && s.Lo == s.Hi }
 
-// A Row is what a movement comes to in one unit: "rep", "m", "cal", "breath", "s".
+// A Row is the sum of a movement in one unit: "rep", "m", "cal", "breath", "s".
 type Row struct {
 	Movement string
 	Duty     bool // it trains nothing, and does not count among all repetitions
@@ -41,7 +41,7 @@ type Row struct {
 	Unread bool
 }
 
-// Totals are what a part or a session comes to, for one athlete; where a pair or a team
+// Totals are the sums of a part or a session, for one athlete; where a pair or a team
 // shares a count, for all of them together, as it stands on the board.
 type Totals struct {
 	Rows []Row // by movement and unit
@@ -97,7 +97,7 @@ func total(tiers int, groups ...*model.Group) *Totals {
 	return t
 }
 
-func (t *Totals) put(k key, tier int, s part) {
+func (t *Totals) put(k key, tier int, s tallied) {
 	rows := &t.Rows
 	if k.movement == "" {
 		rows = &t.all
@@ -111,12 +111,12 @@ func (t *Totals) put(k key, tier int, s part) {
 	(*rows)[i].Unread = (*rows)[i].Unread || s.unread
 }
 
-// A tally is what some work comes to for one tier, by movement and unit, and with no
+// A tally is the sums of some work for one tier, by movement and unit, and with no
 // movement over all of them.
-type tally map[key]part
+type tally map[key]tallied
 
-// A part is a sum, and whether a line of it is not what was meant.
-type part struct {
+// A tallied sum says whether a line of it is not what was meant.
+type tallied struct {
 	Sum
 	unread bool
 }
@@ -128,18 +128,18 @@ type key struct {
 
 func (t tally) add(o tally) {
 	for k, s := range o {
-		t[k] = part{t[k].plus(s.Sum), t[k].unread || s.unread}
+		t[k] = tallied{t[k].plus(s.Sum), t[k].unread || s.unread}
 	}
 }
 
 // or takes the other in as what may be done instead.
 func (t tally) or(o tally) {
 	for k, s := range o {
-		t[k] = part{t[k].or(s.Sum), t[k].unread || s.unread}
+		t[k] = tallied{t[k].or(s.Sum), t[k].unread || s.unread}
 	}
 	for k, s := range t {
 		if _, both := o[k]; !both {
-			t[k] = part{s.or(Sum{}), s.unread}
+			t[k] = tallied{s.or(Sum{}), s.unread}
 		}
 	}
 }
@@ -173,7 +173,7 @@ type level struct {
 // once is a level that changes nothing.
 var once = Sum{Lo: 1, Hi: 1}
 
-// maxTurns bounds the turns that are walked; nothing that people do has more.
+// MaxTurns bounds the turns that are added up; nothing that people do has more.
 const MaxTurns = 10_000
 
 // group adds up a group. Window is how long a slot or station is open.
@@ -238,7 +238,7 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 			// Who takes the first in one turn may take the second in the next.
 			for k, s := range out {
 				if k.movement == "" {
-					out[k] = part{Sum{Open: true}, s.unread}
+					out[k] = tallied{Sum{Open: true}, s.unread}
 				}
 			}
 		}
@@ -483,7 +483,7 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 		if i > 0 && m.Count != nil {
 			q, unit = m.Count, m.Count.Unit
 		}
-		s := part{over(q, w.Sets, turns, a.tier).times(outer), unread}
+		s := tallied{over(q, w.Sets, turns, a.tier).times(outer), unread}
 		if w.UpTo {
 			s.Lo = 0
 		}

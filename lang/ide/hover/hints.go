@@ -137,17 +137,17 @@ func (h *hinting) swapped(gs []*model.Group) {
 // that is pinned to the clock. A part that lasts a stated time says that itself.
 func (h *hinting) time(t *estimate.Timeline, i int) {
 	p := t.Parts[i]
-	if !p.Proven() || !p.Settled || p.Outlasts || p.Cut.Typical <= 0 {
+	if !p.Proven() || !p.Settled || p.Outlasts || p.CappedWork.Typical <= 0 {
 		return
 	}
 	g := p.Group
 	var says []string
-	if whole, known := totals.Whole(g, p.Tier); !known || units.FormatClock(whole) != units.FormatClock(p.Cut.Typical) {
-		says = append(says, "~"+units.FormatClock(p.Cut.Typical))
+	if whole, known := totals.Whole(g, p.Tier); !known || units.FormatClock(whole) != units.FormatClock(p.CappedWork.Typical) {
+		says = append(says, "~"+units.FormatClock(p.CappedWork.Typical))
 	}
 	if i+1 < len(t.Parts) {
 		if at, ok := t.Parts[i+1].Group.Start.One(); ok && at > 0 {
-			if left := p.Left.Typical; left >= 0 {
+			if left := p.RestBeforeNext.Typical; left >= 0 {
 				says = append(says, "rest "+units.FormatClock(left))
 			} else {
 				says = append(says, "over by "+units.FormatClock(-left))
@@ -324,13 +324,13 @@ func sessionSays(s *model.Session, t *estimate.Timeline, h *model.House) string 
 
 func partSays(t *estimate.Timeline, i int) string {
 	p := t.Parts[i]
-	text := times(p.Cut)
+	text := times(p.CappedWork)
 	if !p.Proven() {
 		return "at least " + text + ", not proven"
 	}
 	if p.Settled && i+1 < len(t.Parts) {
 		if at, ok := t.Parts[i+1].Group.Start.One(); ok && at > 0 {
-			text += "; " + leftSays(p.Left)
+			text += "; " + leftSays(p.RestBeforeNext)
 		}
 	}
 	return text

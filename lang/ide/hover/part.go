@@ -66,7 +66,7 @@ func (s *spot) byVersion(c *Card, g *model.Group) {
 		t := estimate.Of(v.Session, s.env())
 		for _, p := range t.Parts {
 			if p.Group.Kind == g.Kind && p.Group.Letter == g.Letter {
-				text := times(p.Cut)
+				text := times(p.CappedWork)
 				if !p.Proven() {
 					text = "at least " + text
 				}

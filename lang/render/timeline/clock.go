@@ -320,17 +320,17 @@ func (c *Clock) Title() string {
 func (c *Clock) part(i int, house *model.House) *Part {
 	t := c.timeline.Parts[i]
 	p := &Part{Name: partName(t.Group), How: how(t.Group), Start: cent(t.Start), Began: cent(t.Began), Pinned: t.Pinned, Settled: t.Settled,
-		Proven: t.Proven(), Work: levels(t.Work), Cut: levels(t.Cut), Rest: levels(t.Rest), End: levels(t.End), Room: cent(t.Room),
+		Proven: t.Proven(), Work: levels(t.Work), Cut: levels(t.CappedWork), Rest: levels(t.Rest), End: levels(t.End), Room: cent(t.Room),
 		Outlasts: t.Outlasts, Rounds: []Rounds{}, Counts: []Counted{}, Turns: []Turns{}, Limits: []Limit{}, Missing: []Missing{}, Notes: []Note{}, of: t}
-	if t.Group.Lasts != nil && t.Needs != (estimate.Times{}) && t.Needs != t.Work {
-		n := levels(t.Needs)
+	if t.Group.Lasts != nil && t.WorkToCompletion != (estimate.Times{}) && t.WorkToCompletion != t.Work {
+		n := levels(t.WorkToCompletion)
 		p.Needs = &n
 	}
 	if v, ok := least(t.Group.Cap, t.Tier); ok {
 		p.Cap = cent(v)
 	}
 	if i+1 < len(c.timeline.Parts) {
-		l := levels(t.Left)
+		l := levels(t.RestBeforeNext)
 		p.Left = &l
 	}
 	if len(t.Tiers) > 1 {
@@ -414,7 +414,7 @@ func (p *Part) turns() {
 		p.Turns = append(p.Turns, Turns{Of: p.nameOf(g.Group),
 			Took:     f(func(t estimate.Turn) float64 { return t.Took }),
 			Interval: f(func(t estimate.Turn) float64 { return t.Interval }),
-			Least:    f(func(t estimate.Turn) float64 { return t.Least }),
+			Least:    f(func(t estimate.Turn) float64 { return t.LeastRest }),
 			Number:   [3]int{g.Turns[0].Number, g.Turns[1].Number, g.Turns[2].Number}})
 	}
 }

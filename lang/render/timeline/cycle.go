@@ -128,7 +128,7 @@ type WeekStrain struct {
 }
 
 // NewCycle makes of a cycle what is published.
-func NewCycle(c *cycle.Cycle, scaling string) *Cycle {
+func NewCycle(c *cycle.Analysis, scaling string) *Cycle {
 	out := &Cycle{Version: 1, Cycle: c.Name, Scaling: scaling, From: c.From, Purpose: c.Purpose, Weeks: []*CycleWeek{},
 		Deviation: strength.SDName + " of 7 days, rest days as 0",
 		Rating:    cycle.RatingSource,
@@ -140,7 +140,7 @@ func NewCycle(c *cycle.Cycle, scaling string) *Cycle {
 	return out
 }
 
-func newWeek(w *cycle.Week) *CycleWeek {
+func newWeek(w *cycle.WeekAnalysis) *CycleWeek {
 	s := w.Sums()
 	out := &CycleWeek{Week: w.Number, ISOWeek: w.ISO, Kind: w.Kind, Note: w.Note, Days: []CycleDay{}, Volume: []Volume{}, Lifts: []Lift{},
 		Minutes: minutes(s.Minutes), HardSets: s.HardSets,
@@ -165,7 +165,7 @@ func newWeek(w *cycle.Week) *CycleWeek {
 	return out
 }
 
-func newDay(d *cycle.Day) CycleDay {
+func newDay(d *cycle.DayAnalysis) CycleDay {
 	out := CycleDay{Weekday: d.Weekday, Date: d.Date, Time: d.Time, Session: d.Session, Scaling: d.Version, Known: d.Of != nil, Hard: []HardPattern{}}
 	if d.Of == nil {
 		return out
@@ -198,7 +198,7 @@ func topMean(h cycle.Heavy) *TopMean {
 	return &TopMean{cent(h.Top), cent(h.Mean)}
 }
 
-func weekStrain(s *cycle.Sums) *WeekStrain {
+func weekStrain(s *cycle.WeekSums) *WeekStrain {
 	out := &WeekStrain{Total: cent(s.Load.Load), Mean: cent(s.Load.Mean), Deviation: cent(s.Load.SD), Moderate: cent(s.Moderate), Vigorous: cent(s.Vigorous),
 		Equivalent: cent(strength.Equivalent(s.Moderate, s.Vigorous))}
 	for _, l := range s.Daily {

@@ -40,7 +40,7 @@ func cycles(t testing.TB, texts ...string) []*timeline.Cycle {
 	}
 	var out []*timeline.Cycle
 	for _, c := range found {
-		out = append(out, timeline.NewCycle(cycle.New(c, func(name, version string) *cycle.Session {
+		out = append(out, timeline.NewCycle(cycle.New(c, func(name, version string) *cycle.SessionAnalysis {
 			if s := sessions[book.Key(name)].InVersion(version); s != nil {
 				return cycle.Of(s, env)
 			}

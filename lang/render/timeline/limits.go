@@ -15,7 +15,7 @@ func (c *Clock) limits(i int) []Limit {
 	t := c.timeline
 	p := t.Parts[i]
 	var out []Limit
-	add := func(kind, what, miss string, value float64, s estimate.Share) {
+	add := func(kind, what, miss string, value float64, s estimate.ClassShare) {
 		l := Limit{Kind: kind, What: what, Value: cent(value), Share: to(s.Of, 1000), Low: to(s.Low, 1000), High: to(s.High, 1000), Proven: s.Proven}
 		if s.Class > 0 {
 			n, low, high := s.People()
@@ -59,7 +59,7 @@ func (c *Clock) limits(i int) []Limit {
 }
 
 // start adds what the next start on the clock asks of a part.
-func (c *Clock) start(i int, limit float64, capped bool, add func(kind, what, miss string, value float64, s estimate.Share)) {
+func (c *Clock) start(i int, limit float64, capped bool, add func(kind, what, miss string, value float64, s estimate.ClassShare)) {
 	t := c.timeline
 	if i+1 == len(t.Parts) {
 		return
@@ -70,10 +70,10 @@ func (c *Clock) start(i int, limit float64, capped bool, add func(kind, what, mi
 		return
 	}
 	room := next.Began - p.Began
-	share := func(within float64) estimate.Share {
-		var s estimate.Share
+	share := func(within float64) estimate.ClassShare {
+		var s estimate.ClassShare
 		if capped && limit <= within+1e-6 { // the cap sees to it
-			s = estimate.Share{Of: estimate.Quickest, Low: estimate.Quickest, High: estimate.Quickest, Class: t.Class, Proven: true}
+			s = estimate.ClassShare{Of: estimate.Quickest, Low: estimate.Quickest, High: estimate.Quickest, Class: t.Class, Proven: true}
 		} else {
 			s = t.Share(p, within)
 		}
@@ -88,7 +88,7 @@ func (c *Clock) start(i int, limit float64, capped bool, add func(kind, what, mi
 }
 
 // Crowd is a share of the class in words: about 3 of 16 (2 to 4), hardly anyone.
-func Crowd(s estimate.Share) string {
+func Crowd(s estimate.ClassShare) string {
 	switch {
 	case s.Hardly():
 		return "hardly anyone"

@@ -291,17 +291,17 @@ func TestSum(t *testing.T) {
 
 func TestCrowd(t *testing.T) {
 	for _, c := range []struct {
-		share estimate.Share
+		share estimate.ClassShare
 		want  string
 	}{
-		{estimate.Share{Of: 0.176, Low: 0.13, High: 0.24, Class: 16}, "about 3 of 16 (2 to 4)"},
-		{estimate.Share{Of: 0.06, Low: 0.06, High: 0.06, Class: 16}, "about 1 of 16"},
-		{estimate.Share{Of: 0.1, Low: 0.06, High: 0.09, Class: 16}, "about 2 of 16 (1)"},
-		{estimate.Share{Of: estimate.Quickest, Low: 0.02, High: 0.09, Class: 16}, "hardly anyone"},
-		{estimate.Share{Of: estimate.Slowest, Low: 0.9, High: 0.98, Class: 16}, "nearly everyone"},
-		{estimate.Share{Of: 0.03, Low: 0.02, High: 0.06, Class: 16}, "hardly anyone (0 to 1 of 16)"},
-		{estimate.Share{Of: 0.97, Low: 0.92, High: 0.98, Class: 16}, "nearly everyone (15 to 16 of 16)"},
-		{estimate.Share{Of: 0.176, Low: 0.129, High: 0.244}, "about 18 % (13 % to 24 %)"},
+		{estimate.ClassShare{Of: 0.176, Low: 0.13, High: 0.24, Class: 16}, "about 3 of 16 (2 to 4)"},
+		{estimate.ClassShare{Of: 0.06, Low: 0.06, High: 0.06, Class: 16}, "about 1 of 16"},
+		{estimate.ClassShare{Of: 0.1, Low: 0.06, High: 0.09, Class: 16}, "about 2 of 16 (1)"},
+		{estimate.ClassShare{Of: estimate.Quickest, Low: 0.02, High: 0.09, Class: 16}, "hardly anyone"},
+		{estimate.ClassShare{Of: estimate.Slowest, Low: 0.9, High: 0.98, Class: 16}, "nearly everyone"},
+		{estimate.ClassShare{Of: 0.03, Low: 0.02, High: 0.06, Class: 16}, "hardly anyone (0 to 1 of 16)"},
+		{estimate.ClassShare{Of: 0.97, Low: 0.92, High: 0.98, Class: 16}, "nearly everyone (15 to 16 of 16)"},
+		{estimate.ClassShare{Of: 0.176, Low: 0.129, High: 0.244}, "about 18 % (13 % to 24 %)"},
 	} {
 		assert.Equal(t, c.want, timeline.Crowd(c.share))
 	}
