@@ -1,5 +1,4 @@
-// Package cycle is a cycle with what its days come to: the weeks as days one behind the
-// other, and of each day what is hard in it, how much of what is done, how heavy, how long,
+// Package cycle analyses a cycle: its weeks as days one after the other, and of each day what is hard in it, how much of what is done, how heavy, how long,
 // and how hard it is as a whole.
 package cycle
 
@@ -53,7 +52,7 @@ const (
 	Test = "test"
 )
 
-// New puts a cycle together with what its sessions come to, each in its version: a lookup
+// New analyses a cycle. Facts looks up the analysis of a session in a version: a lookup
 // knows that, and gives nil where there is none such.
 func New(c *model.Cycle, facts func(name, version string) *SessionAnalysis) *Analysis {
 	out := &Analysis{Cycle: c}

@@ -7,7 +7,7 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// A Session is what a session comes to, as written or in a version, for a typical member.
+// A SessionAnalysis is the training load of a session, as written or in a version, for a typical member.
 // What is counted is what its parts hold: neither warm-up nor cool-down. It is small, and
 // holds nothing of the session but the lines of its parts, so that it may be kept.
 type SessionAnalysis struct {

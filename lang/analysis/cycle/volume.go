@@ -87,7 +87,7 @@ type counted struct {
 	n    float64
 }
 
-// counts is what each movement of a line comes to. The timeline has a complex as one thing
+// counts is how much of each movement of a line one member does. The timeline has a complex as one thing
 // with the count of its first movement, and what a pair shares, one working at a time, as
 // what both do.
 func (l *Line) counts(lt estimate.LineTime) []counted {

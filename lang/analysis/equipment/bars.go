@@ -172,7 +172,7 @@ func (b Build) Total() Mass {
 	return m
 }
 
-// A Fit is how near a house comes to a load. Each is nil where there is none.
+// A Fit is what a house can load a bar to, at a load or nearest to it. Each is nil where there is none.
 type Fit struct {
 	Exact        *Build
 	Below, Above *Build // the nearest on either side, where there is no exact one
@@ -212,7 +212,7 @@ func (b Bars) Fit(total Mass) (Fit, error) {
 	return f, nil
 }
 
-// on is what a bar comes to nearest to a load: on it, or below and above it.
+// on is what a bar can be loaded to: to a load exactly, or nearest below and above it.
 func (b Bars) on(bar, total Mass) ([]Build, error) {
 	empty := Build{Bar: bar, Collars: 2 * b.Collar}
 	rest := total - empty.Total()
@@ -242,7 +242,7 @@ func (b Bars) on(bar, total Mass) ([]Build, error) {
 	return out, nil
 }
 
-// A way is how many of each disc are on a side.
+// A stack is how many of each disc are on a side.
 type stack []uint8
 
 // sides are the masses that a side can have, up to one, with the best way to each.

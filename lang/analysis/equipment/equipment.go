@@ -3,7 +3,7 @@
 //
 // The model promises no more than the text does. People who start together are at the first
 // line together, whatever their pace; later on all of them could be at the same line, which
-// is what a coach has to reckon with, and no more than that. Where work can be shared out,
+// is what a coach has to expect, and no more than that. Where work can be shared out,
 // the least is counted that is surely needed: a split dose is done at one implement, any
 // order spreads people over the lines, and of a choice and of tiers whichever is free is
 // taken.

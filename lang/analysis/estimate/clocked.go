@@ -18,7 +18,7 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 	if len(slots) > 0 {
 		for _, s := range g.Steps {
 			if k, ok := s.(*model.Group); model.IsWork(s) && !(ok && k.IsSlot()) {
-				sim.reportMissing(Missing{At: s.Where(), Why: "nobody knows in which slot this is done"})
+				sim.reportMissing(s.Where(), "nobody knows in which slot this is done", "")
 			}
 		}
 	}
@@ -29,7 +29,7 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 	n = min(n, totals.MaxTurns)
 	if end := g.Repeat.Until; open && math.IsInf(sim.limit, 1) && (end == nil || end.Kind == model.UntilDone) {
 		sim.openEnded = true
-		sim.reportMissing(Missing{At: g.Repeat.At, Why: "nothing says when this ends", Add: "write how often, such as x 5"})
+		sim.reportMissing(g.Repeat.At, "nothing says when this ends", "write how often, such as x 5")
 		n, open = 1, false
 	}
 	sim.openEnded = sim.openEnded || open && math.IsInf(sim.limit, 1) // a cap would end it
@@ -63,7 +63,8 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 		if over {
 			missed++
 		}
-		if end := g.Repeat.Until; end != nil && (end.Kind == model.UntilMissed && missed > 0 || end.Kind == model.UntilMissedTwice && missed > 1 || missed > 2) {
+		if end := g.Repeat.Until; end != nil &&
+			(end.Kind == model.UntilMissed && missed > 0 || end.Kind == model.UntilMissedTwice && missed > 1 || missed > 2) {
 			v.turnLogStart = len(sim.log) // what was missed does not count
 			sim.outlasts = true
 			return false
@@ -73,7 +74,7 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 		}
 		if sim.outOfSteps() || open && (sim.moving > sim.figures.MostMoving || i >= 300) {
 			if open && math.IsInf(sim.limit, 1) {
-				sim.reportMissing(Missing{At: g.Repeat.At, Why: "this may go on for ever", Add: "write a cap"})
+				sim.reportMissing(g.Repeat.At, "this may go on for ever", "write a cap")
 			}
 			return sim.stepsRemaining <= 0
 		}
@@ -83,7 +84,8 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 
 // performClockedTurn performs one turn on a clock, and waits for the next. Over says that it took
 // longer than its interval; stop, that time was up for more than this turn.
-func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn frame, slots []*model.Group, lap, laps int) (over, stop bool) {
+func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn frame, slots []*model.Group, lap, laps int) (
+	over, stop bool) {
 	start := sim.now
 	outer := sim.limit
 	r := g.Repeat
@@ -94,7 +96,7 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 		off, _ = sim.value(r.Off, turn.turn, turn.turns)
 	}
 	if !ok || length <= 0 {
-		sim.reportMissing(Missing{At: r.At, Why: "it is not said how long every turn is"})
+		sim.reportMissing(r.At, "it is not said how long every turn is", "")
 		return false, sim.outOfSteps()
 	}
 	if r.Kind == model.Every || off > 0 { // there is time for the change and to recover the unbroken runs

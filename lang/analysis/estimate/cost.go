@@ -68,7 +68,7 @@ func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (c un
 func (sim *simulation) paceOf(d lineTurn, m model.Move, unit string) (moving, fixed float64, ok bool) {
 	s := d.work
 	if m.Movement == nil {
-		sim.reportMissing(Missing{At: m.At, Why: "no book has a movement " + m.Name})
+		sim.reportMissing(m.At, "no book has a movement "+m.Name, "")
 		return 0, 0, false
 	}
 	if v := sim.figures.tempo(s.Tempo); s.Tempo != "" && v > 0 && unit == "rep" {
@@ -84,12 +84,13 @@ func (sim *simulation) paceOf(d lineTurn, m model.Move, unit string) (moving, fi
 	if byWatts {
 		pace = metres
 	} else if !has {
-		sim.reportMissing(Missing{At: m.At, Why: m.Name + " has no pace per " + unit,
-			Add: "add to the movement a line such as pace 1.5 / 2 / 3 s per " + unit})
+		sim.reportMissing(m.At,
+			m.Name+" has no pace per "+unit, "add to the movement a line such as pace 1.5 / 2 / 3 s per "+unit)
 		return 0, 0, false
 	}
 	if pace.Fast <= 0 || pace.Fast > pace.Typical || pace.Typical > pace.Slow || pace.Slow > 4*pace.Fast {
-		sim.reportMissing(Missing{At: m.At, Why: "the pace of " + m.Name + " is out of order", Add: "write fast / typical / slow, and slow at most four times fast"})
+		sim.reportMissing(m.At,
+			"the pace of "+m.Name+" is out of order", "write fast / typical / slow, and slow at most four times fast")
 		return 0, 0, false
 	}
 	v := levelAt(pace.Levels, sim.worker.z) * sim.figures.effortSlowdown(sim.effortOf(d))
@@ -111,7 +112,7 @@ func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed 
 		case unit == "cal" && row:
 			return sim.figures.perCal(perMetre), true, true
 		}
-		sim.reportMissing(Missing{At: ld.At, Why: "this pace says nothing of how long one " + unit + " takes"})
+		sim.reportMissing(ld.At, "this pace says nothing of how long one "+unit+" takes", "")
 		return 0, true, false
 	}
 	for _, ld := range d.work.Loads {
@@ -124,20 +125,20 @@ func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed 
 			}
 			switch {
 			case !ok || v <= 0 || per <= 0:
-				sim.reportMissing(Missing{At: ld.At, Why: "this pace cannot be read"})
+				sim.reportMissing(ld.At, "this pace cannot be read", "")
 				return 0, true, false
 			case by == unit:
 				return v / per, true, true
 			case by == "m":
 				return of(ld, v/per)
 			}
-			sim.reportMissing(Missing{At: ld.At, Why: "the pace is per " + by + ", and the count is not"})
+			sim.reportMissing(ld.At, "the pace is per "+by+", and the count is not", "")
 			return 0, true, false
 		case syntax.Pace:
 			far, known := sim.value(ld.Amount, d.turn, d.turns)
 			p, has := m.Movement.Pace("m")
 			if !known || !has || far <= 0 || p.Fast <= 0 {
-				sim.reportMissing(Missing{At: ld.At, Why: "nobody knows this pace of " + m.Name, Add: "write it out, such as @ 5:00 per km"})
+				sim.reportMissing(ld.At, "nobody knows this pace of "+m.Name, "write it out, such as @ 5:00 per km")
 				return 0, true, false
 			}
 			// As fast as the whole distance goes by this estimate, tiring included.
@@ -156,11 +157,13 @@ func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed 
 			case known && lo > 0 && u == "W" && row:
 				return of(ld, sim.figures.perMetre(lo))
 			default:
-				sim.reportMissing(Missing{At: ld.At, Why: "how fast that is differs from athlete to athlete", Add: "write a pace, or an effort in percent"})
+				sim.reportMissing(ld.At,
+					"how fast that is differs from athlete to athlete", "write a pace, or an effort in percent")
 			}
 		case syntax.Rising:
 			if ld.Word == "faster" || ld.Word == "slower" {
-				sim.reportMissing(Missing{At: ld.At, Why: "it is not said how much " + ld.Word, Add: "write the efforts, such as @ effort 70-80-90%"})
+				sim.reportMissing(ld.At,
+					"it is not said how much "+ld.Word, "write the efforts, such as @ effort 70-80-90%")
 			}
 		}
 	}
@@ -177,9 +180,12 @@ func (sim *simulation) effortOf(d lineTurn) float64 {
 		case ld.Kind == syntax.Effort || ld.Kind == syntax.Named && ld.Amount != nil:
 			q = ld.Amount
 		case ld.Kind == syntax.Named:
-			sim.reportMissing(Missing{At: ld.At, Why: "the house has no number for " + ld.Word, Add: "add a line to the house, such as effort " + ld.Word + " 70-80%"})
-		case ld.Kind == syntax.Share && ld.Base != nil && (ld.Base.Kind == model.OfHeartRate || ld.Base.Kind == model.OfMaxSpeed || ld.Base.Kind == model.OfMaxPower):
-			sim.reportMissing(Missing{At: ld.At, Why: "how fast that is differs from athlete to athlete", Add: "write an effort in percent, or a pace"})
+			sim.reportMissing(ld.At,
+				"the house has no number for "+ld.Word, "add a line to the house, such as effort "+ld.Word+" 70-80%")
+		case ld.Kind == syntax.Share && ld.Base != nil &&
+			(ld.Base.Kind == model.OfHeartRate || ld.Base.Kind == model.OfMaxSpeed || ld.Base.Kind == model.OfMaxPower):
+			sim.reportMissing(ld.At,
+				"how fast that is differs from athlete to athlete", "write an effort in percent, or a pace")
 		}
 	}
 	if q == nil {
@@ -189,7 +195,7 @@ func (sim *simulation) effortOf(d lineTurn) float64 {
 		return 1
 	}
 	if q.Unit != "%" {
-		sim.reportMissing(Missing{At: q.At, Why: "this effort has no number in percent", Add: "write effort 80% beside it"})
+		sim.reportMissing(q.At, "this effort has no number in percent", "write effort 80% beside it")
 		return 1
 	}
 	lo, hi, known := q.Value(d.turn, d.turns, sim.tier)
@@ -198,12 +204,13 @@ func (sim *simulation) effortOf(d lineTurn) float64 {
 		known = true // over turns that nobody can count: the middle
 	}
 	if !known {
-		sim.reportMissing(Missing{At: q.At, Why: "this effort has no number for every turn"})
+		sim.reportMissing(q.At, "this effort has no number for every turn", "")
 		return 1
 	}
 	e := (lo + hi) / 200
 	if e < sim.figures.LeastEffort {
-		sim.addNote(q.At, "effort below ", num(100*sim.figures.LeastEffort), " % is read as ", num(100*sim.figures.LeastEffort), " %")
+		sim.addNote(q.At,
+			"effort below ", num(100*sim.figures.LeastEffort), " % is read as ", num(100*sim.figures.LeastEffort), " %")
 	}
 	return e
 }
@@ -213,7 +220,8 @@ func (sim *simulation) applyLoads(d lineTurn, m model.Move, c *unitCost) bool {
 	s, mv := d.work, m.Movement
 	if u := mv.Unbroken; u != nil && c.unit == "rep" {
 		if u.Slow < 1 || u.Fast < u.Typical || u.Typical < u.Slow {
-			sim.reportMissing(Missing{At: m.At, Why: "the unbroken count of " + m.Name + " is below one or does not fall", Add: "who cannot do one needs the easier form"})
+			sim.reportMissing(m.At,
+				"the unbroken count of "+m.Name+" is below one or does not fall", "who cannot do one needs the easier form")
 			return false
 		}
 		c.unbroken = max(1, levelAt(*u, sim.worker.z))
@@ -281,8 +289,8 @@ func (sim *simulation) applyWeight(d lineTurn, m model.Move, ld model.Load, c *u
 	sim.differsByTier = sim.differsByTier || len(base) > 1
 	ratio := v / base[min(sim.tier, len(base)-1)]
 	if ratio < sim.figures.LeastRatio || ratio > sim.figures.MostRatio {
-		sim.reportMissing(Missing{At: ld.At, Why: "the load is less than half or more than twice the " + pace.Load + " that " + m.Name + " has its pace at",
-			Add: "add a movement of your own with a pace at this load"})
+		sim.reportMissing(ld.At,
+			"the load is less than half or more than twice the "+pace.Load+" that "+m.Name+" has its pace at", "add a movement of your own with a pace at this load")
 		return false
 	}
 	if ratio == 1 {
@@ -306,7 +314,7 @@ func (sim *simulation) applyShareOfMaximum(d lineTurn, m model.Move, ld model.Lo
 		return true
 	}
 	if b.Kind == model.OfRM && b.Reps <= 1 && m.Movement.Best != book.BestLoad {
-		sim.reportMissing(Missing{At: ld.At, Why: "nobody knows a maximum of " + m.Name})
+		sim.reportMissing(ld.At, "nobody knows a maximum of "+m.Name, "")
 		return false
 	}
 	v, ok := sim.loadInTurn(ld, d)

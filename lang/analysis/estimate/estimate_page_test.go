@@ -65,7 +65,7 @@ func TestWorkedByHand(t *testing.T) {
 	}
 }
 
-// Every figure of the page's table is the one that the tool reckons with.
+// Every figure of the page's table is the one that the tool works with.
 func TestFiguresOfThePage(t *testing.T) {
 	f := estimate.FiguresOf(nil)
 	f.Change, f.Break, f.Handover = estimate.FiguresOf(hall(t, "").House).Change, estimate.FiguresOf(hall(t, "").House).Break, estimate.FiguresOf(hall(t, "").House).Handover

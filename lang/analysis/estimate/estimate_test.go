@@ -460,7 +460,7 @@ func sound(t rapid.TB, l *estimate.Timeline) {
 	}
 }
 
-// When a line is first come to and last left, from the book's paces (2.6, 3.4 and 5 s a
+// When a line is first started and last finished, from the book's paces (2.6, 3.4 and 5 s a
 // burpee) and the house's changes (5, 8 and 12 s); a few seconds of moving hardly tire.
 func TestLinesSayFromWhenToWhen(t *testing.T) {
 	_, p := first(t, hall(t, ""), "part A for time\n  0:40 plank\n  10 burpee\n")

@@ -25,7 +25,7 @@ func (sim *simulation) armEvents(g *model.Group) {
 		case model.AtTime, model.AtEach:
 			v, ok := sim.value(e.When, 0, 1)
 			if !ok || v <= 0 && e.Kind == model.AtEach {
-				sim.reportMissing(Missing{At: e.At, Why: "it is not said when"})
+				sim.reportMissing(e.At, "it is not said when", "")
 				continue
 			}
 			t := trigger{event: e, next: math.Inf(1), by: math.Inf(1)}
@@ -42,7 +42,7 @@ func (sim *simulation) armEvents(g *model.Group) {
 			}
 			sim.triggers = append(sim.triggers, t)
 		default: // a drop, a miss, a catch
-			sim.reportMissing(Missing{At: e.At, Why: "nobody knows how often that happens"})
+			sim.reportMissing(e.At, "nobody knows how often that happens", "")
 		}
 	}
 	for _, e := range g.Events {

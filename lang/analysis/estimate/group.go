@@ -18,10 +18,10 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 	sim.openRecords = append(sim.openRecords, v)
 	defer func() { sim.openRecords = sim.openRecords[:len(sim.openRecords)-1] }()
 	if g.Unread {
-		sim.reportMissing(Missing{At: g.At, Why: "this line could not be read, so nobody knows how often what it holds is done"})
+		sim.reportMissing(g.At, "this line could not be read, so nobody knows how often what it holds is done", "")
 	}
 	if g.Gaps {
-		sim.reportMissing(Missing{At: g.At, Why: "a line under it could not be read"})
+		sim.reportMissing(g.At, "a line under it could not be read", "")
 	}
 	outer := sim.saveContext()
 	start := sim.now
@@ -106,12 +106,13 @@ func (sim *simulation) performTurns(g *model.Group, v *groupRecord) (cut bool) {
 	}
 	n, open := sim.countTurns(g)
 	if g.Repeat.Kind == model.Sets && g.Repeat.Series != nil && n > 1 && !sim.againstClock && len(sim.plan.between[g]) == 0 {
-		sim.reportMissing(Missing{At: g.Repeat.At, Why: "these are sets on a free clock, and no rest is written between them", Add: "write rest 2:00 as their last line"})
+		sim.reportMissing(g.Repeat.At,
+			"these are sets on a free clock, and no rest is written between them", "write rest 2:00 as their last line")
 	}
 	aimed := sim.goal != nil && sim.goal.group == g
 	if open && math.IsInf(sim.limit, 1) && !aimed {
 		sim.openEnded = true
-		sim.reportMissing(Missing{At: g.Repeat.At, Why: "nothing says when this ends", Add: "write a cap, or how often"})
+		sim.reportMissing(g.Repeat.At, "nothing says when this ends", "write a cap, or how often")
 		n, open = 1, false
 	}
 	round := g.ComesRound()
@@ -192,7 +193,8 @@ func (sim *simulation) performSteps(steps []model.Step) (cut bool) {
 			}
 		case *model.Work:
 			if s.Sets == nil && sim.buildsUp() && (s.Dose == nil || !s.Dose.Max) {
-				sim.reportMissing(Missing{At: s.At, Why: "nobody knows how many sets it takes to build up to this", Add: "write lasts 15:00 on its head, or how many sets"})
+				sim.reportMissing(s.At,
+					"nobody knows how many sets it takes to build up to this", "write lasts 15:00 on its head, or how many sets")
 			}
 			cut = sim.performLine(s)
 		case *model.Rest:
@@ -210,7 +212,8 @@ func (sim *simulation) performSteps(steps []model.Step) (cut bool) {
 					return true
 				}
 			} else if !isRest(steps[i+1]) {
-				sim.reportMissing(Missing{At: steps[i+1].Where(), Why: "these are sets on a free clock, and no rest is written before this one", Add: "write a line such as rest 2:00"})
+				sim.reportMissing(steps[i+1].Where(),
+					"these are sets on a free clock, and no rest is written before this one", "write a line such as rest 2:00")
 			}
 		}
 	}

@@ -17,7 +17,7 @@ func (sim *simulation) performLine(s *model.Work) (cut bool) {
 	if s.Sets != nil {
 		v, ok := sim.value(s.Sets, own.turn, own.turns)
 		if !ok {
-			sim.reportMissing(Missing{At: s.Sets.At, Why: "it is not said how many sets"})
+			sim.reportMissing(s.Sets.At, "it is not said how many sets", "")
 			v = 1
 		}
 		sets = int(math.Ceil(min(v, totals.MaxTurns)))
@@ -28,7 +28,7 @@ func (sim *simulation) performLine(s *model.Work) (cut bool) {
 		rest = sim.setRest
 	}
 	if sets > 1 && rest == nil && !every && !sim.againstClock {
-		sim.reportMissing(Missing{At: s.At, Why: "no rest is written between these sets", Add: "add a rest, such as , rest 2:00"})
+		sim.reportMissing(s.At, "no rest is written between these sets", "add a rest, such as , rest 2:00")
 	}
 	d := lineTurn{work: s, turn: own.turn, turns: own.turns}
 	for i := range sets {
@@ -62,7 +62,8 @@ func (sim *simulation) waitForNextSet(s *model.Work, start float64, i, sets int)
 		return false // nothing comes after the last
 	}
 	if sim.now > start+v+epsilon {
-		sim.reportMissing(Missing{At: s.Every.At, Why: "at some standing a set takes longer than this, and nobody knows what happens then"})
+		sim.reportMissing(s.Every.At,
+			"at some standing a set takes longer than this, and nobody knows what happens then", "")
 		return false
 	}
 	return sim.restFor(start + v - sim.now)
@@ -94,7 +95,7 @@ func (sim *simulation) performSet(d lineTurn) (cut bool) {
 			}
 		} else if math.IsInf(sim.maxUntil, 1) && math.IsInf(sim.limit, 1) {
 			sim.openEnded = true
-			sim.reportMissing(Missing{At: end.At, Why: "nobody knows when this ends", Add: "write a cap, or until a time on the clock"})
+			sim.reportMissing(end.At, "nobody knows when this ends", "write a cap, or until a time on the clock")
 		}
 	}
 	// The second side is another go at the same.
@@ -161,25 +162,26 @@ func (sim *simulation) performMoves(d lineTurn, moves []model.Move, q *model.Qua
 	case max:
 		return sim.performMax(d, moves, q, unit)
 	case q == nil:
-		sim.reportMissing(Missing{At: s.At, Why: "it is not said how many or how long"})
+		sim.reportMissing(s.At, "it is not said how many or how long", "")
 		return false
 	case unit == "%":
-		sim.reportMissing(Missing{At: q.At, Why: "only the athlete knows how many that is"})
+		sim.reportMissing(q.At, "only the athlete knows how many that is", "")
 		return false
 	}
 	n, ok := sim.value(q, d.turn, d.turns)
 	if !ok {
-		sim.reportMissing(Missing{At: q.At, Why: "it is not said how many for every turn"})
+		sim.reportMissing(q.At, "it is not said how many for every turn", "")
 		return false
 	}
 	if s.RM > 0 && math.IsInf(sim.maxUntil, 1) {
-		sim.reportMissing(Missing{At: q.At, Why: "nobody knows how many sets it takes to build up to this", Add: "write lasts 15:00 on its head"})
+		sim.reportMissing(q.At,
+			"nobody knows how many sets it takes to build up to this", "write lasts 15:00 on its head")
 	}
 	if q.More {
-		sim.reportMissing(Missing{At: q.At, Why: "more than this may be done"})
+		sim.reportMissing(q.At, "more than this may be done", "")
 	}
 	if s.Until != nil && s.Until.Kind != model.UntilClock && s.Until.Kind != model.UntilDone && !math.IsInf(sim.limit, 1) {
-		sim.reportMissing(Missing{At: s.Until.At, Why: "nobody knows when this ends"})
+		sim.reportMissing(s.Until.At, "nobody knows when this ends", "")
 	}
 	n *= sides
 	if unit == "s" {
@@ -191,12 +193,13 @@ func (sim *simulation) performMoves(d lineTurn, moves []model.Move, q *model.Qua
 // performHold performs a movement for a time, the same for everybody.
 func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (cut bool) {
 	if m.Movement == nil {
-		sim.reportMissing(Missing{At: m.At, Why: "no book has a movement " + m.Name})
+		sim.reportMissing(m.At, "no book has a movement "+m.Name, "")
 	}
 	if k := sim.team.size; d.work.Share != "" && k > 1 && !worksTogether(d.work.Share) && !sim.team.solo {
 		seconds /= k // they do it at once
 	}
-	c := &unitCost{work: d.work, name: m.Name, unit: "s", pattern: patternOf(m.Movement), fixed: 1, unbroken: math.Inf(1), sharers: 1}
+	c := &unitCost{work: d.work, name: m.Name, unit: "s", pattern: patternOf(m.Movement),
+		fixed: 1, unbroken: math.Inf(1), sharers: 1}
 	return sim.performUnits(c, seconds)
 }
 
@@ -209,7 +212,7 @@ func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quant
 	if s.Window != nil {
 		v, ok := sim.value(s.Window, d.turn, d.turns)
 		if !ok {
-			sim.reportMissing(Missing{At: s.Window.At, Why: "it is not said how long for every turn"})
+			sim.reportMissing(s.Window.At, "it is not said how long for every turn", "")
 			return false
 		}
 		end = min(sim.limit, sim.now+v)
@@ -220,7 +223,7 @@ func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quant
 		if q != nil {
 			at = q.At
 		}
-		sim.reportMissing(Missing{At: at, Why: "max has no end", Add: "write a time before it, or until a time on the clock"})
+		sim.reportMissing(at, "max has no end", "write a time before it, or until a time on the clock")
 		return false
 	}
 	sim.limit = end

@@ -24,7 +24,7 @@ type Note struct {
 	Text string // one sentence without a full stop
 }
 
-// Unknowns gathers what is missing and what is noted, each once.
+// Unknowns gather what is missing and what is noted, each once.
 type unknowns struct {
 	missing []Missing
 	notes   []Note

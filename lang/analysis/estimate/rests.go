@@ -17,7 +17,8 @@ func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64
 	var s float64 // how long it is
 	switch {
 	case r.Needed:
-		sim.reportMissing(Missing{At: r.At, Why: "rest as needed has no length", Add: "write how long, such as rest 2:00, or lasts 15:00 on the head"})
+		sim.reportMissing(r.At,
+			"rest as needed has no length", "write how long, such as rest 2:00, or lasts 15:00 on the head")
 		return false
 	case r.Work != nil:
 		n, ok := r.Work.One()
@@ -32,7 +33,7 @@ func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64
 			v, ok = min(maxAmount, max(0, row[min(sim.tier, len(row)-1)])), true
 		}
 		if !ok {
-			sim.reportMissing(Missing{At: r.At, Why: "this rest has no number for every turn"})
+			sim.reportMissing(r.At, "this rest has no number for every turn", "")
 			return false
 		}
 		s = v

@@ -35,8 +35,8 @@ func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
 		sim.fatigue = carried
 		sim.runPart(g, gap, limit)
 	}
-	run := athleteRun{work: sim.now, cappedWork: sim.now, heatsExtra: sim.heatsExtra, fillsUntil: sim.fillsUntil, spent: sim.spent,
-		records: sim.records, log: sim.log, differsByTier: sim.differsByTier, outlasts: sim.outlasts}
+	run := athleteRun{work: sim.now, cappedWork: sim.now, heatsExtra: sim.heatsExtra, fillsUntil: sim.fillsUntil,
+		spent: sim.spent, records: sim.records, log: sim.log, differsByTier: sim.differsByTier, outlasts: sim.outlasts}
 	if hasCap {
 		run.cappedWork = min(run.work, limit)
 	}

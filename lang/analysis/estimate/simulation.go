@@ -162,12 +162,14 @@ func newSimulation(fig *Figures, p *restPlan, env *model.Env, z float64, tier in
 // beyond the limit, in s.
 func (sim *simulation) startPart(gap, limit float64) {
 	sim.state = state{
-		headContext: headContext{limit: limit, maxUntil: limit, effort: sim.sessionEffort, team: team{size: 1}, worker: sim.athlete},
-		fatigue:     fatigue{unrecovered: sim.unrecovered, restTaken: sim.restTaken + max(0, gap)},
-		frames:      sim.frames[:0], triggers: sim.triggers[:0], openRecords: sim.openRecords[:0], log: sim.log[:0],
+		headContext: headContext{limit: limit, maxUntil: limit, effort: sim.sessionEffort,
+			team: team{size: 1}, worker: sim.athlete},
+		fatigue: fatigue{unrecovered: sim.unrecovered, restTaken: sim.restTaken + max(0, gap)},
+		frames:  sim.frames[:0], triggers: sim.triggers[:0], openRecords: sim.openRecords[:0], log: sim.log[:0],
 	}
 	sim.refillUnbroken()
-	sim.findings = &findings{records: map[*model.Group]*groupRecord{}, stepsRemaining: maxSteps, differsByTier: sim.differsByTier}
+	sim.findings = &findings{records: map[*model.Group]*groupRecord{}, stepsRemaining: maxSteps,
+		differsByTier: sim.differsByTier}
 }
 
 // refillUnbroken gives every pattern a whole unbroken run.
@@ -231,10 +233,10 @@ func (sim *simulation) addNote(at source.Place, text ...string) {
 	sim.unknowns.notes = append(sim.unknowns.notes, Note{At: at, Text: strings.Join(text, "")})
 }
 
-// reportMissing says what is missing, for every group that it stands in.
-func (sim *simulation) reportMissing(m Missing) {
-	m.Held = !math.IsInf(sim.limit, 1) || sim.clockDepth > 0
-	sim.unknowns.addMissing(m)
+// reportMissing says what is missing at a place, and what would mend it, for every group that it
+// stands in.
+func (sim *simulation) reportMissing(at source.Place, why, add string) {
+	sim.unknowns.addMissing(Missing{At: at, Why: why, Add: add, Held: !math.IsInf(sim.limit, 1) || sim.clockDepth > 0})
 	for _, r := range sim.openRecords {
 		r.unproven = true
 	}

@@ -60,7 +60,8 @@ func (sim *simulation) performShared(d lineTurn, moves []model.Move, unit string
 		return false
 	}
 	if d.work.Unbroken && n > c.unbroken+epsilon {
-		sim.reportMissing(Missing{At: d.work.At, Why: "at some standing nobody does so many unbroken", Add: "let it be broken up, or ask for fewer"})
+		sim.reportMissing(d.work.At,
+			"at some standing nobody does so many unbroken", "let it be broken up, or ask for fewer")
 	}
 	if k > 1 && split && !sim.team.inTurn {
 		if sim.team.solo {
@@ -195,7 +196,7 @@ func (sim *simulation) addHeats(g *model.Group, took float64) {
 	}
 	size, ok := sim.value(h.Size, 0, 1)
 	if !ok || size < 1 || sim.class <= 0 {
-		sim.reportMissing(Missing{At: h.At, Why: "nobody knows how many heats there are", Add: "add a line to the house, such as class 16"})
+		sim.reportMissing(h.At, "nobody knows how many heats there are", "add a line to the house, such as class 16")
 		return
 	}
 	more := math.Ceil(float64(sim.class)/size) - 1

@@ -32,7 +32,8 @@ type Timeline struct {
 // and a part takes moving, drift, breaks, changes and what is fixed.
 func Of(s *model.Session, env *model.Env) *Timeline {
 	t := &Timeline{Session: s, Figures: figuresOf(env.House), Class: env.House.Class, env: env, plan: restPlanOf(s.Parts), Settled: true}
-	class := classSimulation{timeline: t, tiers: [][3]*simulation{t.simulations(0)}, logs: make([][3][]logEntry, max(1, len(env.House.Tiers)))}
+	class := classSimulation{timeline: t, tiers: [][3]*simulation{t.simulations(0)},
+		logs: make([][3][]logEntry, max(1, len(env.House.Tiers)))}
 	wall := wallClock{settled: true}
 	for i, g := range s.Parts {
 		p := &PartTime{Group: g, index: i}

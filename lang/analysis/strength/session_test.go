@@ -28,7 +28,7 @@ func TestThePublishedWeek(t *testing.T) {
 	assert.True(t, ok)
 	assert.InDelta(t, 1.1217, sample, 0.0005)
 
-	// Three of the printed loads are not what rating times minutes come to.
+	// Three of the printed loads are not rating times minutes.
 	rated := []struct{ rating, minutes float64 }{{5, 180}, {2, 25}, {7, 120}, {7, 40}, {3, 60}, {8, 75}, {2, 25}, {8, 75}, {7, 40}}
 	var off []float64
 	for i, r := range rated {

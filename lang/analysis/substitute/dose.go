@@ -17,7 +17,7 @@ const keeps = 0.25
 
 // right is the right side of the swap of a line by another movement: the name alone where
 // the count carries over, and the count with it where it would take another time. It is
-// empty where the count neither carries over nor can be written anew.
+// empty where the count neither carries over nor can be written again.
 func (m *maker) right(w *model.Work, around []*model.Group, to *book.Movement) string {
 	if len(w.Moves) > 1 && !w.Choice {
 		return m.complex(w, around, to)

@@ -124,10 +124,10 @@ func explosive(m *book.Movement) bool {
 	})
 }
 
-// anew writes a part of heavy sets anew where no line of it could be swapped by itself: its
-// counts come from a head, go up by themselves or have only a heaviest to come to. It is
+// rewrite writes a part of heavy sets again where no line of it could be swapped by itself: its
+// counts come from a head, go up by themselves or build up to a heaviest. It is
 // empty where the part holds anything else.
-func (m *maker) anew(g *model.Group) (key string, lines []string) {
+func (m *maker) rewrite(g *model.Group) (key string, lines []string) {
 	var works []*model.Work
 	plain, sets, turns := true, 0, 1.0
 	var read func(g *model.Group, times float64)

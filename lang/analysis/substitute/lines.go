@@ -10,15 +10,15 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// A Swap is what a version needs for one movement: the lines of its scaling, each with the
+// A Replacement is what a version needs for one movement: the lines of its scaling, each with the
 // blanks that it is indented by below the scaling's own lines.
 type Replacement struct {
 	For   string // the movements of the lines that it is for, as Moves has them
 	Lines []string
 }
 
-// Swaps are those that a version of a session needs so that it can be done with the kit that
-// it has, in the order in which the session comes to the movements. What swaps of the house
+// Replacements are those that a version of a session needs so that it can be done with the kit that
+// it has, in the order of the session's movements. What swaps of the house
 // or of the session itself do already is left out. Left are lines that the book has nothing
 // for, and those for which the session's scaling says something that needs other kit.
 func Replacements(env *model.Env, s *model.Session, version string) (swaps []Replacement, left []Lack) {
@@ -91,13 +91,13 @@ func (m *maker) make(s *model.Session, version string) (swaps []Replacement, lef
 			keys = append(keys, key)
 		}
 	}
-	anew := map[*model.Group]bool{}
+	rewritten := map[*model.Group]bool{}
 	parts := map[string][]string{}
 	if !own { // a scaling of the session has swaps that look for what its parts hold
 		for _, g := range s.Parts {
 			if lack := Lacking(m.env, &model.Session{Parts: []*model.Group{g}}, m.kit); len(lack) > 0 && lack[0].Work != nil {
-				if key, lines := m.anew(g); lines != nil {
-					anew[g] = true
+				if key, lines := m.rewrite(g); lines != nil {
+					rewritten[g] = true
 					parts[key] = append(parts[key], lines...)
 				}
 			}
@@ -108,9 +108,9 @@ func (m *maker) make(s *model.Session, version string) (swaps []Replacement, lef
 		if w != nil && w.Written.File != nil {
 			w = written[w.Written]
 		} else if target != s {
-			w = nil // a part that the scaling writes anew
+			w = nil // a part that the scaling writes itself
 		}
-		if w != nil && anew[around[w.At][0]] {
+		if w != nil && rewritten[around[w.At][0]] {
 			add(Moves(w))
 			continue
 		}

@@ -10,8 +10,8 @@ import (
 )
 
 // The load that a line moves is implements x mass x repetitions, added up over all that
-// is done of it (the volume load of the literature on strength training). It is had from
-// a copy of the work in which each count is multiplied by the weight of its turn, so that
+// is done of it (the volume load of the literature on strength training). It is worked out
+// on a copy of the work in which each count is multiplied by the weight of its turn, so that
 // turns, sides, sets, tiers and choices come in as they do for repetitions.
 
 // A movedLoad is the load moved under one name.

@@ -23,7 +23,7 @@ const (
 	ByWeek     = "week"
 )
 
-// A Summary is what sessions come to together. By movement, pattern and part each session
+// A Summary adds up sessions. By movement, pattern and part each session
 // counts once; by day and week, as often as a cycle has it.
 type Summary struct {
 	Version     int          `json:"version"` // of this shape: 1
@@ -428,7 +428,7 @@ func (r *sumRow) measures() []Measure {
 // kilogram, of a millimetre in a metre.
 func rounded(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 
-// A recast is a copy of some work in which every line's movements stand under the names
+// A rewriter copies some work so that every line's movements stand under the names
 // that they are added up by, so that a choice between two of one name is no choice.
 type rewriter struct {
 	label  func(model.Move) string

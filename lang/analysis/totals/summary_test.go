@@ -71,7 +71,7 @@ func one(parts string) map[string]string {
 func TestLoadMoved(t *testing.T) {
 	for parts, want := range map[string]map[string]string{
 		// A published example: BMJ Military Health, Table 1 of its review of how training load
-		// is reckoned (L11 of the project's list of test vectors). 3 x 8 x 65 = 1560.
+		// is worked out (L11 of the project's list of test vectors). 3 x 8 x 65 = 1560.
 		"part A\n  3 x 8 bench press @ 65 kg\n": {"bench press": "1560"},
 		// The same table: 10x55 + 8x65 + 6x75 = 550 + 520 + 450 = 1520, in four ways to write it.
 		"part A\n  10 bench press @ 55 kg\n  8 bench press @ 65 kg\n  6 bench press @ 75 kg\n": {"bench press": "1520"},
@@ -296,7 +296,7 @@ func TestISOWeek(t *testing.T) {
 	}
 }
 
-// All ways to cut the demo come to the same: its parts, its days, its weeks.
+// All ways to cut the demo have the same sums: its parts, its days, its weeks.
 func TestCutsOfTheDemoAgree(t *testing.T) {
 	root, err := workspace.Find(filepath.Join("..", "..", "..", "testdata", "quayside"))
 	require.NoError(t, err)

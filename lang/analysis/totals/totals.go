@@ -1,4 +1,4 @@
-// Package totals adds up what sessions come to: repetitions, distance, time and load moved,
+// Package totals adds up sessions: repetitions, distance, time and load moved,
 // by movement, pattern, part, day or week.
 package totals
 
@@ -30,7 +30,7 @@ func (s Sum) or(t Sum) Sum { return Sum{min(s.Lo, t.Lo), max(s.Hi, t.Hi), s.Open
 // Exact says whether the sum is one number.
 func (s Sum) Exact() bool { return !s.Open && s.Lo == s.Hi }
 
-// A Row is what a movement comes to in one unit: "rep", "m", "cal", "breath", "s".
+// A Row is the sum of a movement in one unit: "rep", "m", "cal", "breath", "s".
 type Row struct {
 	Movement string
 	Duty     bool // it trains nothing, and does not count among all repetitions
@@ -41,7 +41,7 @@ type Row struct {
 	Unread bool
 }
 
-// Totals are what a part or a session comes to, for one athlete; where a pair or a team
+// Totals are the sums of a part or a session, for one athlete; where a pair or a team
 // shares a count, for all of them together, as it stands on the board.
 type Totals struct {
 	Rows []Row // by movement and unit
@@ -111,7 +111,7 @@ func (t *Totals) put(k key, tier int, s tallied) {
 	(*rows)[i].Unread = (*rows)[i].Unread || s.unread
 }
 
-// A tally is what some work comes to for one tier, by movement and unit, and with no
+// A tally is the sums of some work for one tier, by movement and unit, and with no
 // movement over all of them.
 type tally map[key]tallied
 
@@ -173,7 +173,7 @@ type level struct {
 // once is a level that changes nothing.
 var once = Sum{Lo: 1, Hi: 1}
 
-// maxTurns bounds the turns that are walked; nothing that people do has more.
+// MaxTurns bounds the turns that are added up; nothing that people do has more.
 const MaxTurns = 10_000
 
 // group adds up a group. Window is how long a slot or station is open.

@@ -49,7 +49,7 @@ func TestKnownSums(t *testing.T) {
 	assert.True(t, ok)
 	assert.Equal(t, exactly(45), row.Tiers[0])
 
-	// T02: a ladder from n down to 1 comes to n(n+1)/2; 10 down to 1 is 55. It is the sum of
+	// T02: a ladder from n down to 1 sums to n(n+1)/2; 10 down to 1 is 55. It is the sum of
 	// an arithmetic progression.
 	for n := 3; n <= 60; n++ {
 		want := exactly(float64(n * (n + 1) / 2))
@@ -59,7 +59,7 @@ func TestKnownSums(t *testing.T) {
 		}
 	}
 
-	// T03: up to n and down again comes to n squared; 1 to 10 to 1 is 100. It is the sum of
+	// T03: up to n and down again sums to n squared; 1 to 10 to 1 is 100. It is the sum of
 	// two ladders, n(n+1)/2 and (n-1)n/2.
 	for n := 3; n <= 40; n++ {
 		ladder := fmt.Sprintf("1-2-...-%d-%d-...-1", n, n-1)
@@ -148,7 +148,7 @@ func TestTurns(t *testing.T) {
 	}
 }
 
-// Sums that the notation settles in ways worth seeing side by side. What each comes to
+// Sums that the notation settles in ways worth seeing side by side. What each sums to
 // follows from what the language page says of the construct; the rest is arithmetic.
 func TestSums(t *testing.T) {
 	type sums map[string]totals.Sum
@@ -202,7 +202,7 @@ func TestAllOfAChoice(t *testing.T) {
 	assert.Equal(t, totals.Sum{Lo: 66, Hi: 90}, tot.All("rep").Tiers[0])
 	row, _ := tot.Row("burpee", "rep")
 	assert.Equal(t, totals.Sum{Hi: 30}, row.Tiers[0])
-	// Who may choose anew in each turn may take the great count of either.
+	// Who may choose again in each turn may take the great count of either.
 	tot = sumsOf(t, "part A 3 rounds\n  choose one\n    10-8-6 burpee\n    6-8-10 push-up\n")
 	assert.Equal(t, totals.Sum{Open: true}, tot.All("rep").Tiers[0])
 	row, _ = tot.Row("push-up", "rep")
@@ -291,7 +291,7 @@ func plus(a, b map[string][]totals.Sum) map[string][]totals.Sum {
 	return out
 }
 
-// Whatever comes round n times comes to n times as much, by whatever head.
+// Whatever comes round n times sums to n times as much, by whatever head.
 func TestTurnsMultiply(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lines, n := body(t), rapid.IntRange(1, 9).Draw(t, "n")
@@ -348,7 +348,7 @@ func TestPartsAddUp(t *testing.T) {
 	})
 }
 
-// In what order the lines stand makes no difference to what they come to.
+// In what order the lines stand makes no difference to their sums.
 func TestOrderDoesNotMatter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lines := body(t)
@@ -359,7 +359,7 @@ func TestOrderDoesNotMatter(t *testing.T) {
 	})
 }
 
-// A ladder's head, a series on each line, and the lines written out come to the same.
+// A ladder's head, a series on each line, and the lines written out have the same sums.
 func TestLaddersWrittenOut(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rungs := rapid.SliceOfN(rapid.IntRange(1, 30), 3, 12).Draw(t, "rungs")
