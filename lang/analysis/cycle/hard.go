@@ -70,8 +70,8 @@ func (l *Line) Hard(m Marks) bool {
 	return l.UpTo || l.Share.Top >= m.Percent || l.RPE >= m.RPE || l.Effort >= m.Percent
 }
 
-// Says is the line in a few words: 5 x 3 front squat @ 80%.
-func (l *Line) Says(m Marks) string {
+// Text is the line in a few words: 5 x 3 front squat @ 80%.
+func (l *Line) Text(m Marks) string {
 	names := make([]string, len(l.Work.Moves))
 	for i, mv := range l.Work.Moves {
 		names[i] = mv.Name

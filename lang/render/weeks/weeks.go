@@ -195,7 +195,7 @@ func newDay(d *cycle.DayAnalysis) Day {
 	for _, h := range d.Of.Hard(cycle.HardMarks) {
 		p := Hard{Pattern: string(h.Pattern)}
 		for _, l := range h.Lines {
-			p.Lines = append(p.Lines, l.Says(cycle.HardMarks))
+			p.Lines = append(p.Lines, l.Text(cycle.HardMarks))
 		}
 		out.Hard = append(out.Hard, p)
 	}
