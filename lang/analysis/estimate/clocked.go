@@ -180,8 +180,7 @@ func (sim *simulation) repeatUntilClosed(g *model.Group, v *groupRecord, first i
 		}
 		v.rounds = i + 1
 		v.turnLogStart = len(sim.log)
-		if t := sim.goal; t != nil && t.group == g && t.rounds == i+1 && !t.reached {
-			t.reachedAt, t.reached, sim.stepsRemaining = sim.now-sim.clockZero, true, 0
+		if sim.reachesGoal(g, i+1) {
 			return
 		}
 		if sim.now <= start+epsilon || sim.outOfSteps() {

@@ -131,8 +131,7 @@ func (sim *simulation) performTurns(g *model.Group, v *groupRecord) (cut bool) {
 			return true
 		}
 		v.rounds, v.turnLogStart = i+1, len(sim.log)
-		if t := sim.goal; t != nil && t.group == g && t.rounds == i+1 && !t.reached {
-			t.reachedAt, t.reached, sim.stepsRemaining = sim.now-sim.clockZero, true, 0
+		if sim.reachesGoal(g, i+1) {
 			return true
 		}
 		if open && sim.now <= start+epsilon || sim.outOfSteps() { // it would go on for ever

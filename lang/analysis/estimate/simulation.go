@@ -9,10 +9,10 @@ import (
 	"stint.example/stint/lang/source"
 )
 
-// A simulation performs the parts of a session, step by step, as one athlete does or one
-// team, and keeps the time. It has three parts by what happens to them when something is tried out
-// and taken back, such as the movements of a choice: the scenario never changes, the state is
-// rolled back, and the findings stay.
+// A simulation performs the parts of a session, step by step, as one athlete or one team does, and
+// keeps the time. Its fields are grouped by what happens to them when something is tried out and
+// taken back, such as the movements of a choice: the scenario stays the same throughout a part, the
+// state is rolled back, and the findings are kept.
 type simulation struct {
 	scenario
 	state
@@ -39,7 +39,7 @@ type scenario struct {
 type roundGoal struct {
 	group     *model.Group
 	rounds    int
-	reachedAt float64 // s from the start of the group
+	reachedAt float64 // s since the nearest clock started, which is the group's own
 	reached   bool
 }
 
@@ -223,6 +223,16 @@ func (sim *simulation) openWindow(seconds float64) {
 // timeIsUp says whether work that was cut short was so for what is around it too.
 func (sim *simulation) timeIsUp(cut bool) bool {
 	return cut && (sim.now >= sim.limit-epsilon || sim.stepsRemaining <= 0)
+}
+
+// reachesGoal says whether so many rounds of a group are the goal, which ends the simulation.
+func (sim *simulation) reachesGoal(g *model.Group, rounds int) bool {
+	goal := sim.goal
+	if goal == nil || goal.group != g || goal.rounds != rounds || goal.reached {
+		return false
+	}
+	goal.reachedAt, goal.reached, sim.stepsRemaining = sim.now-sim.clockZero, true, 0
+	return true
 }
 
 // addNote says something that an estimate leaves out, once a place.

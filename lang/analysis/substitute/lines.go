@@ -38,18 +38,6 @@ func Lines(swaps []Replacement) []string {
 	return out
 }
 
-// Moves names the movements of a line as a swap has them on its left.
-func Moves(w *model.Work) string {
-	var names []string
-	for _, m := range w.Moves {
-		names = append(names, m.Name)
-	}
-	if w.Choice {
-		return strings.Join(names, " or ")
-	}
-	return strings.Join(names, " + ")
-}
-
 // An attempt is one way to write a version: fewer repetitions of what was heavy, and
 // shorter distances, where the clock leaves no room for more.
 type attempt struct {
@@ -111,7 +99,7 @@ func (m *maker) make(s *model.Session, version string) (swaps []Replacement, lef
 			w = nil // a part that the scaling writes itself
 		}
 		if w != nil && rewritten[around[w.At][0]] {
-			add(Moves(w))
+			add(w.MoveNames())
 			continue
 		}
 		if lack.With != nil {
@@ -132,8 +120,8 @@ func (m *maker) make(s *model.Session, version string) (swaps []Replacement, lef
 			left = append(left, lack)
 			continue
 		}
-		add(Moves(w))
-		byKey[Moves(w)] = append(byKey[Moves(w)], lackingLine{w, around[w.At][0], right})
+		add(w.MoveNames())
+		byKey[w.MoveNames()] = append(byKey[w.MoveNames()], lackingLine{w, around[w.At][0], right})
 	}
 	for _, k := range keys {
 		lines := parts[k]

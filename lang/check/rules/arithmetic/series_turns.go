@@ -110,8 +110,8 @@ func restSeries(p *check.Pass, r *model.Rest, around []*model.Group) {
 	turns := totals.TurnsAround(around)
 	switch r.Place {
 	case model.RestBetweenTurns:
-		if g := named(r.Of, around); g != nil {
-			turns = totals.GroupTurns(g)
+		if r.Of != model.NearestTurns {
+			turns = totals.GroupTurns(r.Between(around))
 		}
 		if turns > 1 {
 			checkTurns(p, r.Amount, turns-1, "rests between turns")
@@ -120,19 +120,6 @@ func restSeries(p *check.Pass, r *model.Rest, around []*model.Group) {
 		checkTurns(p, r.Amount, turns, "turns")
 	default: // once, or once a set: no turns to have numbers for
 	}
-}
-
-// named is the group that a rest between its turns means by a word, or nil where that is
-// the nearest.
-func named(of model.Turns, around []*model.Group) *model.Group {
-	kinds := map[model.Turns]model.RepeatKind{model.OfRounds: model.Rounds, model.OfSets: model.Sets, model.OfRungs: model.Ladder, model.OfWindows: model.On}
-	for i := len(around) - 1; i >= 0; i-- {
-		g := around[i]
-		if k := kinds[of]; k != "" && g.Repeat.Kind == k || of == model.OfLaps && g.Slots() > 0 {
-			return g
-		}
-	}
-	return nil
 }
 
 // ends says whether anything ends work that goes on and on: a clock, a cap, an event.

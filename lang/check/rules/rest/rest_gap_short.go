@@ -73,8 +73,8 @@ func restBehind(p *check.Pass, g estimate.Gap) {
 // slots.
 func restInside(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime) {
 	for _, r := range g.Group.Rests {
-		rest, _, ok := r.Amount.Value(0, 1, part.Tier)
-		if r.Place != model.RestInInterval || r.Bound != model.AtLeast || !ok {
+		rest, ok := r.Asks(model.RestInInterval, part.Tier)
+		if !ok {
 			continue
 		}
 		verdict, who := t.JudgeTurns(part, g, rest, p.Value(check.LateShare)/100)

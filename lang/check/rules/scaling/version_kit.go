@@ -55,9 +55,9 @@ func lackKey(l substitute.Lack) string {
 		return "with " + l.With.Name
 	}
 	if l.Work.At != l.Work.Written {
-		return fmt.Sprintf("%d %s", l.Work.At.Start, substitute.Moves(l.Work))
+		return fmt.Sprintf("%d %s", l.Work.At.Start, l.Work.MoveNames())
 	}
-	return substitute.Moves(l.Work)
+	return l.Work.MoveNames()
 }
 
 // lackAt is where a line that cannot be done stands in the session's file: the right side
@@ -107,7 +107,7 @@ func mendKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substi
 	if l.With != nil {
 		key = "with " + l.With.Name
 	} else if w := asWritten(p, l.Work); w != nil {
-		key = substitute.Moves(w)
+		key = w.MoveNames()
 	}
 	mine := slices.DeleteFunc(slices.Clone(swaps), func(s substitute.Replacement) bool { return s.For != key })
 	if len(mine) == 0 {
