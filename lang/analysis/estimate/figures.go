@@ -11,7 +11,8 @@ import (
 )
 
 // Figures are the constants of the model beside the paces of the book. A house may set the first
-// three. Most are practice, not measurement: List says which.
+// three, which stand in model/defaults.stint; work.go and cost.go apply them. Most are practice,
+// not measurement: List says which.
 type Figures struct {
 	Change   book.Levels // s, from one movement to the next
 	Break    book.Levels // s, between two unbroken runs of one movement

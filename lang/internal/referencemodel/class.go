@@ -1,4 +1,4 @@
-package timemodel
+package referencemodel
 
 import "math"
 
