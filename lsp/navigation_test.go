@@ -20,9 +20,9 @@ var quay = map[string]string{
 	"house.stint": `stint 1
 
 house Quayside Hall
-  sessions need no-kit
+  needs no-kit
   effort brisk 75-80%
-  rule sides-uneven off > Watched.
+  allow sides-uneven > Watched.
   scaling no-kit
     has loaded bag
     row -> run

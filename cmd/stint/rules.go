@@ -20,7 +20,7 @@ to and what it catches. Only errors make a check fail.
 
 A rule of which the list says "fixed" is about text that has no meaning: a house
 cannot turn it off. The others a house sets with a line such as
-rule file-name off > Our files are named by date.`,
+allow file-name > Our files are named by date.`,
 		Example: `  stint rules
   stint rules --format json
   stint explain total-wrong`,

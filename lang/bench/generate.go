@@ -62,7 +62,7 @@ house Quayside Hall
   class 16
   tiers full, lesser
   rest between parts at least 1:00
-  sessions need no-kit
+  needs no-kit
   scaling no-kit > At home, with nothing but a loaded bag.
     has loaded bag
   kit
@@ -70,9 +70,9 @@ house Quayside Hall
     16 kettlebell @ 16 kg
     16 barbell @ 20 kg
     16 rower
-  rule pattern-balance off > Movements are drawn by lot.
-  rule volume-jump off > So are their counts.
-  rule intensity-jump off > So are their loads.
+  allow pattern-balance > Movements are drawn by lot.
+  allow volume-jump > So are their counts.
+  allow intensity-jump > So are their loads.
 `
 
 type generator struct {

@@ -44,8 +44,11 @@ func NewSettings(h *model.House, registry *Registry) *Settings {
 			continue
 		}
 		seen[r.Name] = true
-		if sev, err := diag.ParseSeverity(set.Severity); err == nil {
-			s.severity[r.Name] = sev
+		switch {
+		case set.Off:
+			s.severity[r.Name] = diag.Off
+		case set.Error:
+			s.severity[r.Name] = diag.Error
 		}
 		for _, key := range slices.Sorted(maps.Keys(set.Settings)) {
 			s.set(r, key, set.Settings[key], set.Rule.At)

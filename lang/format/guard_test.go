@@ -156,7 +156,7 @@ var sketches = []string{
 	"part C for time, in teams of 4, cap 14:00\n  run 300m\n  tag\n  at each 2 min: 100m run\n  meanwhile: wall sit\n  at each break: 5 burpee\n",
 	"part C\n  1 to 9 burpee = 3 left+4 right\n  rounds 5\n  foot drill 10/leg\n  max reps m drill until 2:40 @ 2x15/10 lbs, with vest @ 6 kg\n",
 	"scaling shed from no-kit\n  part b: 4 rounds->3 round\n  part C: cap 9:00 → nothing\n  part D:\n    row->run\n  has bag,rope\n",
-	"house H\n  rule cap-tight off, gap 90 s > why\n  kit\n    16 kettlebell@24kg\n  break 6/10/15 s\n  rest at least 60 s between parts\n",
+	"house H\n  rule cap-tight off, gap 90 s > why\n  kit\n    16 kettlebell@24kg\n  rest at least 60 s between parts\n",
 	"cycle C\n  from 2027–03–01\n  week 1\n    Monday  Bowline\n  progress front squat @ 70-75%\n",
 	"movement x\n  pace 1.50/2/3.10 s per rep @24/16kg>no source\n  unbroken 1:20/0:45/0:20\n  set-up >Do.\n  also a,b’c\n",
 	"\ufeffsession A 3×5 … → x\n > note\n # comment\n  aim 5 to 6 rounds\n  20 push-up @ 45 secs per 10 cals\n",

@@ -70,7 +70,7 @@ func dump(v reflect.Value) string {
 	case syntax.Load:
 		return loadOf(x)
 	case syntax.Head:
-		x.Clauses = sortedClauses(x.Clauses, "each side|cap|lasts|in|one works|split|split evenly|with|carry on|each +|not scored|effort|rest")
+		x.Clauses = sortedClauses(x.Clauses, "each side|cap|lasts|in|one works|split|split evenly|with|carry on|each +|effort|rest")
 		return fields(reflect.ValueOf(x))
 	case syntax.Clause:
 		if x.Kind == syntax.TempoOf {
@@ -86,7 +86,6 @@ func dump(v reflect.Value) string {
 	case syntax.Term:
 		return valueOf(x.Count, 1) + strings.ToLower(x.Label.Text)
 	case syntax.Property:
-		x.Level.Text = strings.ToLower(x.Level.Text)
 		if x.Key == "aim" && len(x.Names) > 0 {
 			x.Names = []syntax.Name{{Text: strings.ToLower(x.Names[0].Text)}}
 		}
@@ -200,7 +199,7 @@ func itemOf(it syntax.Item) string {
 	for _, m := range it.Moves {
 		parts = append(parts, fmt.Sprint("move ", howMuch(m.Count), m.Name.Text))
 	}
-	clauses = sortedClauses(clauses, "each side|alternating|tempo|hold|unbroken|any sets|sets of|split|split evenly|together|synchronised|with|every|rest|not scored|effort")
+	clauses = sortedClauses(clauses, "each side|alternating|tempo|hold|unbroken|any sets|sets of|split|split evenly|together|with|every|rest|effort")
 	for _, x := range []any{it.Terms, it.Loads, it.Until, clauses} {
 		parts = append(parts, dump(reflect.ValueOf(x)))
 	}

@@ -38,9 +38,7 @@ func property(p *syntax.Property) string {
 		}
 	}
 	switch p.Key {
-	case "sessions":
-		add("need " + names(p.Names))
-	case "pace", "unbroken", "change", "break", "handover":
+	case "pace", "unbroken":
 		add(pace(p))
 	case "score":
 		add(p.Score.Agg)
@@ -95,7 +93,7 @@ func pace(p *syntax.Property) string {
 }
 
 // counted are the words of the notation for what an aim counts.
-var counted = []string{"rounds", "laps", "rungs", "sets", "reps", "load", "time", "distance", "calories", "breaks", "points", "level", "power"}
+var counted = []string{"rounds", "laps", "rungs", "sets", "reps", "load", "time", "distance", "calories"}
 
 func aim(p *syntax.Property) string {
 	if p.Rest != nil {
@@ -140,7 +138,7 @@ func before(q *syntax.Quantity, name string) string {
 }
 
 func rule(p *syntax.Property) string {
-	text := names(p.Names) + " " + strings.ToLower(p.Level.Text)
+	text := names(p.Names) + pick(p.Error, " error", "")
 	for i := range p.Settings {
 		s := &p.Settings[i]
 		text += ", " + s.Key.Text + " " + quantity(&s.Value)

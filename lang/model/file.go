@@ -191,7 +191,7 @@ func Resolve(f *syntax.File, env *Env) *File {
 	end()
 	out.Diags = append(out.Diags, env.Book.Check(f)...)
 	l.houseNames()
-	l.waivers(f.Roots, source.Span{}, &out.Waivers)
+	l.waivers(f.Roots, source.Span{}, false, &out.Waivers)
 	out.Diags = once(out.Diags)
 	return out
 }
@@ -248,7 +248,8 @@ func isSection(s syntax.Stmt) bool {
 
 // waivers gathers the waivers of blocks. A waiver covers the block that it stands in:
 // of a session's head, the whole session.
-func (l *lowerer) waivers(bs []*syntax.Block, around source.Span, into *[]*Waiver) {
+// Directly in a house, it is for the whole workspace: see houseProperty.
+func (l *lowerer) waivers(bs []*syntax.Block, around source.Span, house bool, into *[]*Waiver) {
 	for i, b := range bs {
 		scope := blockSpan(b)
 		if e, ok := b.Line.Stmt.(*syntax.Entry); ok && e.Kind == "session" {
@@ -259,14 +260,15 @@ func (l *lowerer) waivers(bs []*syntax.Block, around source.Span, into *[]*Waive
 				scope = scope.Join(blockSpan(next))
 			}
 		}
-		if p, ok := b.Line.Stmt.(*syntax.Property); ok && p.Key == "allow" {
+		if p, ok := b.Line.Stmt.(*syntax.Property); ok && p.Key == "allow" && !house {
 			w := &Waiver{Reason: note(b.Line), Scope: l.file.Src.At(around), At: l.place(b.Line, p.Span)}
 			for _, n := range p.Names {
 				w.Rules = append(w.Rules, l.name(b.Line, n))
 			}
 			*into = append(*into, w)
 		}
-		l.waivers(b.Kids, scope, into)
+		e, entry := b.Line.Stmt.(*syntax.Entry)
+		l.waivers(b.Kids, scope, entry && e.Kind == "house", into)
 	}
 }
 

@@ -193,8 +193,6 @@ func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
 		g.Share = Sharing(c.Kind)
 	case syntax.EachSide:
 		g.Side = true
-	case syntax.NotScored:
-		g.Unscored = true
 	case syntax.OneWorks:
 		g.Solo = true
 	case syntax.CarryOn:
@@ -238,21 +236,12 @@ func (l *lowerer) with(line *syntax.Line, c *syntax.Clause) Kit {
 
 func (l *lowerer) people(line *syntax.Line, p *syntax.People) *People {
 	out := &People{Kind: PeopleKind(p.Kind), At: l.place(line, p.Span), Every: l.quantity(line, p.Every, "")}
-	size := 0.0
-	switch p.Kind {
-	case "halves":
-		return out
-	case "pairs":
-		size = 2
-	case "threes":
-		size = 3
-	case "fours":
-		size = 4
-	default:
+	switch {
+	case p.Size != nil:
 		out.Size = l.amount(line, p.Size, p.Size.Span, "person")
-		return out
+	case out.Kind == Pairs:
+		out.Size = &Quantity{Unit: "person", Form: syntax.One, Terms: [][]float64{{2}}, At: out.At}
 	}
-	out.Size = &Quantity{Unit: "person", Form: syntax.One, Terms: [][]float64{{size}}, At: out.At}
 	return out
 }
 
@@ -343,7 +332,7 @@ func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
 	switch {
 	case len(p.Names) > 0:
 		a.What = strings.ToLower(p.Names[0].Text)
-		known := []string{"rounds", "laps", "rungs", "sets", "reps", "time", "distance", "calories", "load", "points", "level", "power"}
+		known := []string{"rounds", "laps", "rungs", "sets", "reps", "time", "distance", "calories", "load"}
 		if !slices.Contains(known, a.What) {
 			l.report(book.WordUnknown, l.place(line, p.Names[0].Span), fmt.Sprintf("%q is nothing that an aim can count", p.Names[0].Text),
 				"write rounds, laps or reps behind the number, or a unit", nil)

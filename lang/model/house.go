@@ -28,10 +28,12 @@ type House struct {
 	Scalings []*HouseScaling      `json:"scalings,omitempty"`
 	Kit      []KitItem            `json:"kit,omitempty"`
 	Efforts  map[string]*Quantity `json:"efforts,omitempty"` // % by word
-	Change   book.Levels          `json:"change"`            // s, from one movement to the next
-	Break    book.Levels          `json:"break"`             // s, between two unbroken runs of one
-	Handover book.Levels          `json:"handover"`          // s, in a team
 	Rules    []RuleSetting        `json:"-"`
+
+	// What the estimate of time takes for every house.
+	Change   book.Levels `json:"-"` // s, from one movement to the next
+	Break    book.Levels `json:"-"` // s, between two unbroken runs of one
+	Handover book.Levels `json:"-"` // s, in a team
 }
 
 // A HouseScaling says what a version is for.
@@ -58,7 +60,8 @@ type KitItem struct {
 // A RuleSetting is how a house sets a rule.
 type RuleSetting struct {
 	Rule     Name
-	Severity string
+	Off      bool // it finds nothing
+	Error    bool // what it finds is an error
 	Settings map[string]*Quantity
 	Reason   string
 }
@@ -77,6 +80,10 @@ var Defaults = sync.OnceValue(func() *House {
 	if len(d.Diags) > 0 || d.House == nil {
 		panic(fmt.Sprint("the built-in house does not load: ", d.Diags))
 	}
+	practice := func(fast, typical, slow float64) book.Levels {
+		return book.Levels{Fast: fast, Typical: typical, Slow: slow, Source: "common practice, no source"}
+	}
+	d.House.Change, d.House.Break, d.House.Handover = practice(5, 8, 12), practice(6, 10, 15), practice(2, 3, 5)
 	return d.House
 })
 
@@ -120,7 +127,7 @@ func (l *lowerer) houseProperty(h *House, b *syntax.Block, p *syntax.Property) {
 		for _, n := range p.Names {
 			h.Tiers = append(h.Tiers, strings.ToLower(n.Text))
 		}
-	case "sessions":
+	case "needs":
 		for _, n := range p.Names {
 			h.Needs = append(h.Needs, l.name(line, n))
 		}
@@ -130,12 +137,6 @@ func (l *lowerer) houseProperty(h *House, b *syntax.Block, p *syntax.Property) {
 			return
 		}
 		h.Efforts[book.Key(p.Names[0].Text)] = l.quantity(line, p.Quantity, "%")
-	case "change":
-		h.Change = levels(line, p)
-	case "break":
-		h.Break = levels(line, p)
-	case "handover":
-		h.Handover = levels(line, p)
 	case "kit":
 		for _, kid := range b.Kids {
 			if it, ok := kid.Line.Stmt.(*syntax.Item); ok {
@@ -143,11 +144,15 @@ func (l *lowerer) houseProperty(h *House, b *syntax.Block, p *syntax.Property) {
 			}
 		}
 	case "rule":
-		r := RuleSetting{Rule: l.name(line, p.Names[0]), Severity: strings.ToLower(p.Level.Text), Settings: map[string]*Quantity{}, Reason: note(line)}
+		r := RuleSetting{Rule: l.name(line, p.Names[0]), Error: p.Error, Settings: map[string]*Quantity{}, Reason: note(line)}
 		for _, s := range p.Settings {
 			r.Settings[strings.ToLower(s.Key.Text)] = l.quantity(line, &s.Value, "")
 		}
 		h.Rules = append(h.Rules, r)
+	case "allow":
+		for _, n := range p.Names {
+			h.Rules = append(h.Rules, RuleSetting{Rule: l.name(line, n), Off: true, Reason: note(line)})
+		}
 	}
 }
 
@@ -199,11 +204,7 @@ func (h *House) over(d *House) *House {
 	if c.Heat == nil {
 		c.Heat = d.Heat
 	}
-	for _, f := range []struct{ to, from *book.Levels }{{&c.Change, &d.Change}, {&c.Break, &d.Break}, {&c.Handover, &d.Handover}} {
-		if f.to.Slow == 0 {
-			*f.to = *f.from
-		}
-	}
+	c.Change, c.Break, c.Handover = d.Change, d.Break, d.Handover
 	c.Efforts = map[string]*Quantity{}
 	for w, q := range d.Efforts {
 		c.Efforts[w] = q
@@ -221,14 +222,6 @@ func (h *House) Scaling(name string) *HouseScaling {
 		return nil
 	}
 	return h.Scalings[i]
-}
-
-func levels(line *syntax.Line, p *syntax.Property) book.Levels {
-	t := p.Quantity.Steps[0].Tiers
-	if len(t) != 3 {
-		return book.Levels{}
-	}
-	return book.Levels{Fast: t[0].Value, Typical: t[1].Value, Slow: t[2].Value, Source: note(line)}
 }
 
 func note(l *syntax.Line) string {

@@ -61,11 +61,10 @@ type Sharing string
 
 // Sharings.
 const (
-	NotShared    Sharing = ""
-	Split        Sharing = "split"
-	SplitEvenly  Sharing = "split evenly"
-	Together     Sharing = "together"
-	Synchronised Sharing = "synchronised"
+	NotShared   Sharing = ""
+	Split       Sharing = "split"
+	SplitEvenly Sharing = "split evenly"
+	Together    Sharing = "together"
 )
 
 // A RestPlace is where a rest is taken.
@@ -124,12 +123,9 @@ type PeopleKind string
 
 // Kinds of divisions.
 const (
-	Pairs  PeopleKind = "pairs"
-	Threes PeopleKind = "threes"
-	Fours  PeopleKind = "fours"
-	Halves PeopleKind = "halves"
-	Teams  PeopleKind = "teams"
-	Heats  PeopleKind = "heats"
+	Pairs PeopleKind = "pairs"
+	Teams PeopleKind = "teams"
+	Heats PeopleKind = "heats"
 )
 
 // A BaseKind is what a percentage is of.

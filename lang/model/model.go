@@ -65,35 +65,34 @@ type Step interface {
 type Group struct {
 	// Kind is "warm-up", "part", "cool-down", "group", "slot", "station", "round" (what
 	// some turns hold beside the rest) or "label" (a name that the author gives).
-	Kind     GroupKind    `json:"kind"`
-	Letter   string       `json:"letter,omitempty"`
-	Label    string       `json:"label,omitempty"`
-	Number   int          `json:"number,omitempty"` // of a slot, a station or the first round, from 1
-	Last     int          `json:"last,omitempty"`   // of the last round
-	At       source.Place `json:"at"`               // the head
-	Start    *Quantity    `json:"start,omitempty"`  // s on the wall clock, where the part is pinned
-	Repeat   Repeat       `json:"repeat"`
-	Mode     Mode         `json:"mode,omitempty"` // "for time", "for load", "for completion", "for practice", "amrap"
-	Time     *Quantity    `json:"time,omitempty"` // s of an amrap
-	Cap      *Quantity    `json:"cap,omitempty"`  // s
-	Lasts    *Quantity    `json:"lasts,omitempty"`
-	People   *People      `json:"people,omitempty"`   // who works together
-	Heats    *People      `json:"heats,omitempty"`    // who starts together
-	Share    Sharing      `json:"share,omitempty"`    // "split", "split evenly": the turns are shared
-	Side     bool         `json:"eachSide,omitempty"` // all of it, for one side and then for the other
-	Unscored bool         `json:"unscored,omitempty"`
-	Solo     bool         `json:"oneWorks,omitempty"` // one works while the others rest
-	CarryOn  bool         `json:"carryOn,omitempty"`
-	Each     []*Quantity  `json:"each,omitempty"` // what every load inside goes up by after each turn
-	Effort   *Quantity    `json:"effort,omitempty"`
-	With     []Kit        `json:"with,omitempty"`
-	Aims     []*Aim       `json:"aims,omitempty"`
-	Totals   []*Total     `json:"totals,omitempty"`
-	Rests    []*Rest      `json:"rests,omitempty"` // what it asks of the rest that follows
-	Scores   []*Score     `json:"scores,omitempty"`
-	Steps    []Step       `json:"steps"`
-	Events   []*Event     `json:"events,omitempty"`
-	Notes    []string     `json:"notes,omitempty"`
+	Kind    GroupKind    `json:"kind"`
+	Letter  string       `json:"letter,omitempty"`
+	Label   string       `json:"label,omitempty"`
+	Number  int          `json:"number,omitempty"` // of a slot, a station or the first round, from 1
+	Last    int          `json:"last,omitempty"`   // of the last round
+	At      source.Place `json:"at"`               // the head
+	Start   *Quantity    `json:"start,omitempty"`  // s on the wall clock, where the part is pinned
+	Repeat  Repeat       `json:"repeat"`
+	Mode    Mode         `json:"mode,omitempty"` // "for time", "for load", "for completion", "for practice", "amrap"
+	Time    *Quantity    `json:"time,omitempty"` // s of an amrap
+	Cap     *Quantity    `json:"cap,omitempty"`  // s
+	Lasts   *Quantity    `json:"lasts,omitempty"`
+	People  *People      `json:"people,omitempty"`   // who works together
+	Heats   *People      `json:"heats,omitempty"`    // who starts together
+	Share   Sharing      `json:"share,omitempty"`    // "split", "split evenly": the turns are shared
+	Side    bool         `json:"eachSide,omitempty"` // all of it, for one side and then for the other
+	Solo    bool         `json:"oneWorks,omitempty"` // one works while the others rest
+	CarryOn bool         `json:"carryOn,omitempty"`
+	Each    []*Quantity  `json:"each,omitempty"` // what every load inside goes up by after each turn
+	Effort  *Quantity    `json:"effort,omitempty"`
+	With    []Kit        `json:"with,omitempty"`
+	Aims    []*Aim       `json:"aims,omitempty"`
+	Totals  []*Total     `json:"totals,omitempty"`
+	Rests   []*Rest      `json:"rests,omitempty"` // what it asks of the rest that follows
+	Scores  []*Score     `json:"scores,omitempty"`
+	Steps   []Step       `json:"steps"`
+	Events  []*Event     `json:"events,omitempty"`
+	Notes   []string     `json:"notes,omitempty"`
 
 	Block source.Span `json:"-"`
 	// Unread says that the head could not be read, so that its turns are not known.
@@ -119,7 +118,6 @@ type Work struct {
 	Window      *Quantity  `json:"window,omitempty"`  // s that a max has
 	Hold        *Quantity  `json:"hold,omitempty"`    // s that each repetition is held
 	Every       *Quantity  `json:"every,omitempty"`   // s from one set's start to the next
-	Unscored    bool       `json:"unscored,omitempty"`
 	Terms       []Term     `json:"terms,omitempty"`
 	Loads       []Load     `json:"loads,omitempty"`
 	Until       *End       `json:"until,omitempty"`
@@ -128,7 +126,7 @@ type Work struct {
 	Unbroken    bool       `json:"unbroken,omitempty"`
 	AnySets     bool       `json:"anySets,omitempty"`
 	SetsOf      *Quantity  `json:"setsOf,omitempty"`
-	Share       Sharing    `json:"share,omitempty"` // "split", "split evenly", "together", "synchronised"
+	Share       Sharing    `json:"share,omitempty"` // "split", "split evenly", "together"
 	With        []Kit      `json:"with,omitempty"`
 	Rest        *Rest      `json:"rest,omitempty"` // between the sets of the line
 	Effort      *Quantity  `json:"effort,omitempty"`
@@ -250,8 +248,8 @@ func (r Repeat) Clocked() bool { return r.Kind == Every || r.Kind == On }
 
 // People says how a class is divided.
 type People struct {
-	Kind  PeopleKind   `json:"kind"` // "pairs", "threes", "fours", "halves", "teams", "heats"
-	Size  *Quantity    `json:"size"` // people in one; null for halves of the class
+	Kind  PeopleKind   `json:"kind"` // "pairs", "teams", "heats"
+	Size  *Quantity    `json:"size"` // people in one
 	Every *Quantity    `json:"every,omitempty"`
 	At    source.Place `json:"at"`
 }
@@ -267,7 +265,7 @@ type Aim struct {
 
 // A Score is what a part is scored by.
 type Score struct {
-	Agg   string       `json:"of,omitempty"` // total, best, lowest, fewest, slowest, each
+	Agg   string       `json:"of,omitempty"` // total, best, worst, last, each
 	What  string       `json:"what"`
 	At    source.Place `json:"at"`
 	Notes []string     `json:"notes,omitempty"`

@@ -294,7 +294,6 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	if to.Every != nil {
 		w.Every = to.Every
 	}
-	w.Unscored = w.Unscored || to.Unscored
 	w.With = append(slices.Clone(w.With), to.With...)
 	if s.note != "" {
 		w.Notes = []string{s.note}
@@ -406,7 +405,7 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseSide) {
 		if is = i >= 0; is {
 			w.With = slices.Delete(slices.Clone(w.With), i, i+1)
 		}
-	case syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.Synchronised:
+	case syntax.Split, syntax.SplitEvenly, syntax.Together:
 		if is = w.Share == Sharing(from.Clause.Kind); is {
 			w.Share = ""
 		}

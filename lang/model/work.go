@@ -197,9 +197,7 @@ func (l *lowerer) workClause(w *Work, line *syntax.Line, c *syntax.Clause) {
 		w.Hold = l.quantity(line, c.Amount, "")
 	case syntax.EveryOf:
 		w.Every = l.quantity(line, c.Amount, "")
-	case syntax.NotScored:
-		w.Unscored = true
-	case syntax.Split, syntax.SplitEvenly, syntax.Together, syntax.Synchronised:
+	case syntax.Split, syntax.SplitEvenly, syntax.Together:
 		w.Share, w.share = Sharing(c.Kind), line.Span(c.Span)
 	case syntax.With:
 		w.With = append(w.With, l.with(line, c))

@@ -189,11 +189,11 @@ func (w *walker) property(l *syntax.Line, p *syntax.Property, in SymbolKind) {
 			known := slices.Contains(book.Patterns, book.Pattern(strings.ToLower(n.Text)))
 			w.add(l, n, Ref{ID: ID{Kind: Pattern}, Name: strings.ToLower(n.Text), Known: known})
 		case "needs", "has":
-			if !strings.EqualFold(n.Text, "nothing") {
+			if p.Key == "needs" && in == House {
+				w.scaling(l, n, false)
+			} else if !strings.EqualFold(n.Text, "nothing") {
 				w.kit(l, n, false)
 			}
-		case "sessions":
-			w.scaling(l, n, false)
 		case "allow", "rule":
 			w.add(l, n, Ref{ID: ID{Kind: Rule}, Name: n.Text, Known: true})
 		case "effort":

@@ -16,7 +16,7 @@ var texts = map[string]string{
 	"house.stint": `stint 1
 
 house Quayside Hall
-  sessions need no-kit
+  needs no-kit
   effort brisk 75-80%
   scaling no-kit
     has loaded bag, skipping rope
@@ -24,7 +24,7 @@ house Quayside Hall
   kit
     16 kettlebells @ 24 kg
       allow kit-short > Shared.
-  rule sides-uneven off > Watched.
+  allow sides-uneven > Watched.
 `,
 	"movements/pier-hop.stint": `stint 1
 

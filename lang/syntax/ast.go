@@ -137,7 +137,7 @@ type Clause struct {
 // People says how people are divided.
 type People struct {
 	source.Span
-	Kind  string    // "pairs", "threes", "fours", "halves", "teams", "heats"
+	Kind  string    // "pairs", "teams", "heats"
 	Size  *Amount   // people in a team or a heat
 	Every *Quantity // from one heat's start to the next
 }
@@ -255,7 +255,7 @@ const (
 	Effort  LoadKind = "effort"  // how hard, in percent
 	Cadence LoadKind = "cadence" // a duration per unit
 	Rising  LoadKind = "rising"  // it changes each turn, the athlete chooses by how much
-	Reading LoadKind = "reading" // what a monitor shows: bpm, spm, rpm, W, km/h
+	Reading LoadKind = "reading" // what a monitor shows: bpm, spm, W
 	Pace    LoadKind = "pace"    // as fast as a race over that distance
 	Named   LoadKind = "named"   // a word of the book
 )
@@ -339,14 +339,14 @@ type Property struct {
 	Time     *Value // a day's time
 	Version  Name   // a day's version of the session
 	Score    *Score
-	Level    Name      // rule: its severity
+	Error    bool      // rule: what it finds is an error
 	Settings []Setting // rule: its thresholds
 }
 
 // Score is what a part is scored by.
 type Score struct {
-	Agg  string // total, best, lowest, fewest, slowest, each, or empty
-	What string
+	Agg  string // one of ScoreOrders, or empty
+	What string // one of Scores
 }
 
 // A Setting is a threshold of a rule that a house sets.

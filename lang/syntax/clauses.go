@@ -11,29 +11,28 @@ type ClauseKind string
 
 // The clauses.
 const (
-	EachSide     ClauseKind = "each side"
-	Cap          ClauseKind = "cap"
-	Lasts        ClauseKind = "lasts"
-	In           ClauseKind = "in"
-	OneWorks     ClauseKind = "one works"
-	Alternating  ClauseKind = "alternating"
-	TempoOf      ClauseKind = "tempo"
-	HoldOf       ClauseKind = "hold"
-	Unbroken     ClauseKind = "unbroken"
-	AnySets      ClauseKind = "any sets"
-	SetsOf       ClauseKind = "sets of"
-	Split        ClauseKind = "split"
-	SplitEvenly  ClauseKind = "split evenly"
-	Together     ClauseKind = "together"
-	Synchronised ClauseKind = "synchronised"
-	With         ClauseKind = "with"
-	CarryOn      ClauseKind = "carry on"
-	EachPlus     ClauseKind = "each +"
-	EveryOf      ClauseKind = "every"
-	RestOf       ClauseKind = "rest"
-	NotScored    ClauseKind = "not scored"
-	EffortOf     ClauseKind = "effort"
-	StartAt      ClauseKind = "at"
+	EachSide    ClauseKind = "each side"
+	Cap         ClauseKind = "cap"
+	Lasts       ClauseKind = "lasts"
+	In          ClauseKind = "in"
+	OneWorks    ClauseKind = "one works"
+	Alternating ClauseKind = "alternating"
+	TempoOf     ClauseKind = "tempo"
+	HoldOf      ClauseKind = "hold"
+	Unbroken    ClauseKind = "unbroken"
+	AnySets     ClauseKind = "any sets"
+	SetsOf      ClauseKind = "sets of"
+	Split       ClauseKind = "split"
+	SplitEvenly ClauseKind = "split evenly"
+	Together    ClauseKind = "together"
+	With        ClauseKind = "with"
+	CarryOn     ClauseKind = "carry on"
+	EachPlus    ClauseKind = "each +"
+	EveryOf     ClauseKind = "every"
+	RestOf      ClauseKind = "rest"
+	notScored   ClauseKind = "not scored" // refused with a reason
+	EffortOf    ClauseKind = "effort"
+	StartAt     ClauseKind = "at"
 )
 
 // first is the word that a clause of the kind starts with.
@@ -102,8 +101,8 @@ var clauseTypes = []*clauseType{
 	{kind: Lasts, takes: takesDuration, noun: "what follows lasts", onHead: use(20, "lasts 10:00"),
 		opens: "lasts 0:40: plank", meaning: "it takes that long, whatever anybody does"},
 	{kind: In, takes: takesOther, opens: "in pairs, one works", meaning: "how people are divided",
-		onHead: use(30, "in pairs", "in threes", "in fours", "in halves", "in teams of 4", "in heats of 8"),
-		hint:   "heats may have a start each, in heats of 8 every 9:00"},
+		hint:   "heats may have a start each, in heats of 8 every 9:00",
+		onHead: use(30, "in pairs", "in teams of 4", "in heats of 8")},
 	{kind: OneWorks, onHead: use(40, "one works"), opens: "one works",
 		meaning: "one works while the others rest"},
 	{kind: Alternating, onWork: use(10, "alternating"), synonyms: "alternate alt",
@@ -125,9 +124,7 @@ var clauseTypes = []*clauseType{
 	{kind: SplitEvenly, onHead: use(60, "split evenly"), onWork: use(110, "split evenly"), excludes: "sharing",
 		synonyms: "evenly", meaning: "partners share the count, each as much as the other"},
 	{kind: Together, onWork: use(120, "together"), excludes: "sharing",
-		meaning: "partners do it at once, each at their own pace"},
-	{kind: Synchronised, onWork: use(130, "synchronised"), excludes: "sharing",
-		synonyms: "synchro synchronized sync synch synced", meaning: "partners do it at once, repetition by repetition"},
+		synonyms: "synchro synchronized sync synch synced", meaning: "partners do it at once, and it is over with the last"},
 	{kind: With, takes: takesOther, onHead: use(100, "with vest @ 6/4 kg"), onWork: use(140, "with vest @ 6/4 kg"),
 		opens: "with vest @ 6/4 kg", repeats: true, meaning: "kit on top of what the movement needs"},
 	{kind: CarryOn, onHead: use(90, "carry on"), opens: "carry on",
@@ -138,8 +135,6 @@ var clauseTypes = []*clauseType{
 		meaning: "a set starts so often", hint: "a set starts so often"},
 	{kind: RestOf, takes: takesOther, onHead: use(120, "rest 1:00"), onWork: use(90, "rest 1:30"), ambiguous: true,
 		meaning: "a rest; where it stands says when it is taken"},
-	{kind: NotScored, onHead: use(130, "not scored"), onWork: use(160, "not scored"),
-		meaning: "it counts for no score"},
 	{kind: EffortOf, takes: takesPercent, noun: "an effort", onHead: use(110, "effort 80-85%"),
 		onWork: use(150, "effort 80%"), meaning: "how hard, as a share of the hardest that somebody could go"},
 	{kind: StartAt, takes: takesDuration, noun: "a start", ambiguous: true, // on a side of a swap only
@@ -179,8 +174,11 @@ func clauseWords() []string {
 	return out
 }
 
-// startsClause reports whether clauses start with a word.
-func startsClause(word string) bool { return clausesByWord[word] != nil }
+// startsClause reports whether clauses start with a word, those that are refused with a reason
+// and other spellings among them.
+func startsClause(word string) bool {
+	return clausesByWord[word] != nil || word == "synchronised" || word == "not"
+}
 
 // StartsWorkClause reports whether clauses that may stand on a line of work start with a word.
 func StartsWorkClause(word string) bool {

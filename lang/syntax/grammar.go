@@ -248,8 +248,8 @@ type gHeat struct {
 }
 
 type gScore struct {
-	Agg  *tok `parser:"@('total'|'best'|'lowest'|'fewest'|'slowest'|'each')?"`
-	What tok  `parser:"@('reps'|'load'|'time'|'distance'|'calories'|'rounds'|'rungs'|'sets'|'breaks'|'points'|'level'|'power')"`
+	Agg  *tok `parser:"@('total'|'best'|'worst'|'last'|'each'|'lowest'|'fewest'|'slowest')?"`
+	What tok  `parser:"@('reps'|'load'|'time'|'distance'|'cal'|'calories'|'rounds'|'laps'|'rungs'|'sets'|'breaks'|'points'|'level'|'power')"`
 }
 
 type gAim struct {
@@ -274,7 +274,7 @@ type gProgress struct {
 }
 
 type gRule struct {
-	Name     gName      `parser:"@@"`
+	Name     gName      `parser:"@@"` // of the rule, and behind it error
 	Settings []gSetting `parser:"( Comma @@ )*"`
 }
 

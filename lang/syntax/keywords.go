@@ -55,7 +55,6 @@ const (
 	aRule
 	aScaling
 	aScore
-	aSessions
 	aSwap
 	aTag
 	aTotal
@@ -90,8 +89,8 @@ var keywords = func() map[Context]map[string]keyword {
 		"sets":      {aHead, InGroup, "sets 5-5-5"},
 		"any":       {aHead, InGroup, "any order"},
 		"choose":    {aHead, InGroup, "choose one"},
-		"score": {aScore, InNothing, "score total reps: total, best, lowest, fewest, slowest or each, and " +
-			"reps, load, time, distance, calories, rounds, rungs, sets, breaks, points, level or power"},
+		"score": {aScore, InNothing, "score total reps: total, best, worst, last or each, and " +
+			"reps, load, time, distance, cal or rounds"},
 		"total":  {aTotal, InNothing, "total 45 burpee, 800 m row"},
 		"aim":    {aAim, InNothing, "aim 7:00-9:00"},
 		"effort": {aEffort, InNothing, "effort 80-85%"},
@@ -162,21 +161,18 @@ var keywords = func() map[Context]map[string]keyword {
 			"allow":    waiver,
 		},
 		InHouse: {
-			"length":   {aAmount, InNothing, "length 60:00"},
-			"class":    {aAmount, InNothing, "class 16"},
-			"tiers":    {aNames, InNothing, "tiers full, lesser"},
-			"heat":     {aHeat, InNothing, "heat 29 C"},
-			"rest":     group["rest"],
-			"sessions": {aSessions, InNothing, "sessions need no-kit"},
-			"scaling":  {aScaling, InHouseScaling, "scaling no-kit > At home."},
-			"kit":      {aBare, InKit, "kit"},
-			"effort":   group["effort"],
-			"change":   {aPace, InNothing, "change 5 / 8 / 12 s"},
-			"break":    {aPace, InNothing, "break 6 / 10 / 15 s"},
-			"handover": {aPace, InNothing, "handover 2 / 3 / 5 s"},
-			"rule":     {aRule, InNothing, "rule class-uneven off > Why."},
-			"purpose":  {aBare, InNothing, "purpose > What the house is for."},
-			"allow":    waiver,
+			"length":  {aAmount, InNothing, "length 60:00"},
+			"class":   {aAmount, InNothing, "class 16"},
+			"tiers":   {aNames, InNothing, "tiers full, lesser"},
+			"heat":    {aHeat, InNothing, "heat 29 C"},
+			"rest":    group["rest"],
+			"needs":   {aNames, InNothing, "needs no-kit"},
+			"scaling": {aScaling, InHouseScaling, "scaling no-kit > At home."},
+			"kit":     {aBare, InKit, "kit"},
+			"effort":  group["effort"],
+			"rule":    {aRule, InNothing, "rule class-uneven error > Why."},
+			"purpose": {aBare, InNothing, "purpose > What the house is for."},
+			"allow":   waiver,
 		},
 		InKit: {"allow": waiver},
 		InCycle: {

@@ -7,7 +7,6 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/source"
 )
 
@@ -202,6 +201,11 @@ func (r *reader) respell() {
 	if (w == "warm" || w == "cool") && (r.word(1) == "up" || r.word(1) == "down") {
 		r.toks[1].Start = r.toks[0].Start
 		r.toks[1].Text = w + "-" + r.toks[1].Text
+		r.toks = r.toks[1:]
+		return
+	}
+	if r.ctx == InHouse && w == "sessions" && (r.word(1) == "need" || r.word(1) == "needs") {
+		r.toks[1].Start, r.toks[1].Text = r.toks[0].Start, "needs"
 		r.toks = r.toks[1:]
 		return
 	}
@@ -517,7 +521,14 @@ func (r *reader) misplaced() Stmt {
 		}
 	}
 	near := Nearest(word, KeywordsIn(r.ctx), 2)
+	refused := ""
+	if r.ctx == InHouse {
+		refused = refusedHouseLine[word]
+	}
 	switch {
+	case refused != "":
+		d.message, d.help = refused, "take the line out"
+		d.fix = &lineFix{title: "make it a comment", span: source.Span{Start: t.Start, End: t.Start}, text: "# "}
 	case len(homes) > 0:
 		d.message = fmt.Sprintf("%q may not stand %s", t.Raw, block[r.ctx])
 		d.help = "it belongs " + strings.Join(homes, ", or ")
@@ -535,7 +546,7 @@ func (r *reader) misplaced() Stmt {
 		d.message = fmt.Sprintf("no line %s starts with %q", block[r.ctx], t.Raw)
 		d.help = "lines there start with " + strings.Join(KeywordsIn(r.ctx), ", ")
 	}
-	if len(homes) == 0 && len(near) > 0 {
+	if len(homes) == 0 && len(near) > 0 && refused == "" {
 		d.rule = unknownWord
 		d.message = fmt.Sprintf("no line %s starts with %q", block[r.ctx], t.Raw)
 		d.help = "did you mean " + near[0] + "?"
@@ -553,6 +564,3 @@ func (r *reader) misplaced() Stmt {
 }
 
 func parseDate(text string) (time.Time, error) { return time.Parse(time.DateOnly, text) }
-
-// severities are what a rule can be set to.
-var severities = []string{diag.Off.String(), diag.Error.String(), diag.Warning.String(), diag.Suggestion.String()}

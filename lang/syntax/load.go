@@ -62,7 +62,7 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 		l.Kind = Share
 	case "RPE", "RIR":
 		l.Kind = LoadKind(l.Amount.Unit)
-	case "bpm", "spm", "rpm", "W", "km/h":
+	case "bpm", "spm", "W":
 		l.Kind = Reading
 	case "km", "mile":
 		l.Kind = Pace

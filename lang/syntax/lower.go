@@ -327,9 +327,11 @@ func (r *reader) clauses(gs []gClause) []Clause {
 	if len(gs) == 0 {
 		return nil
 	}
-	out := make([]Clause, len(gs))
+	out := make([]Clause, 0, len(gs))
 	for i := range gs {
-		out[i] = r.clause(&gs[i])
+		if c := r.clause(&gs[i]); c.Kind != notScored {
+			out = append(out, c)
+		}
 	}
 	return out
 }
@@ -360,6 +362,7 @@ func (r *reader) clause(g *gClause) Clause {
 				help: "write each +5 kg, or each +2.5%"})
 		}
 	}
+	r.refusedClause(&c)
 	return c
 }
 
@@ -383,6 +386,9 @@ func (g *gClause) kind() ClauseKind {
 	case g.Side != nil:
 		return EachSide
 	}
+	if g.Words[0].Value == "synchronised" {
+		return Together
+	}
 	words := g.Words[0].Value
 	for _, t := range g.Words[1:] {
 		words += " " + t.Value
@@ -403,7 +409,13 @@ func (r *reader) percent(g *gQuantity, what string) *Quantity {
 func (r *reader) people(g *gPeople, span source.Span) *People {
 	p := &People{Span: span}
 	if g.Named != nil {
-		p.Kind = r.tok(*g.Named).Text
+		named := r.tok(*g.Named)
+		p.Kind = named.Text
+		if n := map[string]float64{"threes": 3, "fours": 4}[p.Kind]; n > 0 {
+			p.Kind = "teams"
+			one := Value{Span: named.Span, Tiers: []Num{{Span: named.Span, Value: n}}}
+			p.Size = &Amount{Span: named.Span, Form: One, Steps: []Step{{Value: one}}}
+		}
 		return p
 	}
 	p.Kind, p.Size = r.tok(*g.Kind).Text, r.amount(g.Size)

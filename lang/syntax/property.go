@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
 )
@@ -119,11 +120,6 @@ func (r *reader) property(k keyword) Stmt {
 	switch k.shape {
 	case aNames:
 		at = r.nameList(p, a)
-	case aSessions:
-		if a.word(0) != "need" || len(a.toks) == 1 {
-			return a.fail(0, form)
-		}
-		at = r.nameList(p, r.piece(a.toks[1:], r.ctx))
 	case aDate:
 		var g *gDate
 		if g, at = dateGrammar.parse(a.toks); g != nil {
@@ -140,13 +136,7 @@ func (r *reader) property(k keyword) Stmt {
 	case aPace:
 		at = r.paceProperty(p, a)
 	case aScore:
-		var g *gScore
-		if g, at = scoreGrammar.parse(a.toks); g != nil {
-			p.Score = &Score{What: a.tok(g.What).Text}
-			if g.Agg != nil {
-				p.Score.Agg = a.tok(*g.Agg).Text
-			}
-		}
+		at = r.scoreProperty(p, a)
 	case aAim:
 		at = r.aimProperty(p, a)
 	case aTotal:
@@ -408,17 +398,15 @@ func (r *reader) ruleProperty(p *Property, a *reader) int {
 		return at
 	}
 	words := g.Name.Words
-	if len(words) != 2 {
+	if len(words) > 2 || len(words) < 2 && len(g.Settings) == 0 {
 		a.report(lineDiag{rule: unreadable, span: a.name(g.Name).Span,
-			message: "a rule is set by its name and a severity",
-			help:    "write it like rule class-uneven off > Why."})
+			message: "a rule is set by its name and error, or by its name and thresholds behind commas",
+			help:    "write it like rule class-uneven error > Why., or allow class-uneven > Why. to have none of it"})
 		return reported
 	}
-	p.Names, p.Level = []Name{a.wordName(words[0])}, a.wordName(words[1])
-	if !slices.Contains(severities, strings.ToLower(p.Level.Text)) {
-		a.report(lineDiag{rule: unknownWord, span: p.Level.Span,
-			message: fmt.Sprintf("%q is no severity", p.Level.Text),
-			help:    "write off, suggestion, warning or error"})
+	p.Names = []Name{a.wordName(words[0])}
+	if len(words) == 2 && !r.severity(p, a.wordName(words[1]), len(g.Settings) > 0) {
+		return reported
 	}
 	for _, s := range g.Settings {
 		v := Setting{Key: a.name(s.Key), Value: *a.quantity(&s.Qty)}
@@ -427,9 +415,36 @@ func (r *reader) ruleProperty(p *Property, a *reader) int {
 	}
 	if r.p.Note == nil || r.p.Note.Text == "" {
 		r.report(lineDiag{rule: reasonless, span: r.extent(), message: "a house that sets a rule says why",
-			help: "write it like rule class-uneven off > Why."})
+			help: "write it like rule class-uneven error > Why."})
 	}
 	return -1
+}
+
+// severity takes how strict a house is with a rule: error, or off, which allow says.
+func (r *reader) severity(p *Property, level Name, thresholds bool) bool {
+	switch word := strings.ToLower(level.Text); {
+	case word == diag.Error.String():
+		p.Error = true
+		return true
+	case word == diag.Off.String() && !thresholds:
+		p.Key = "allow"
+		return true
+	case word == diag.Off.String():
+		r.report(lineDiag{rule: unreadable, span: level.Span, message: "a rule that is off has no thresholds",
+			help: "write allow " + p.Names[0].Text + " to have none of it, or take off out"})
+	case word == diag.Warning.String() || word == diag.Suggestion.String():
+		d := lineDiag{rule: unknownWord, span: level.Span, message: "how much a rule matters is as its page says; a house may make it an error, or allow what it finds",
+			help: "write error, or allow " + p.Names[0].Text + "; thresholds need no word before them"}
+		if thresholds {
+			d.fix = &lineFix{title: "take " + word + " out", span: source.Span{Start: p.Names[0].End, End: level.End}}
+		} else {
+			d.fix = &lineFix{title: "write error", span: level.Span, text: diag.Error.String()}
+		}
+		r.report(d)
+	default:
+		r.report(lineDiag{rule: unknownWord, span: level.Span, message: fmt.Sprintf("%q is no severity", level.Text), help: "write error, or allow in the place of rule"})
+	}
+	return false
 }
 
 // swap reads a line of a scaling: one written thing, an arrow, and what stands in
@@ -575,7 +590,11 @@ func (r *reader) swapSide() Stmt {
 		return r.rest("rest 1:30")
 	case startsClause(w):
 		if g, _ := clauseGrammar.parse(r.toks); g != nil {
-			return &ClauseSide{r.node(), r.clause(g)}
+			c := r.clause(g)
+			if c.Kind == notScored {
+				return r.bad()
+			}
+			return &ClauseSide{r.node(), c}
 		} else if w == "each" {
 			return r.fail(1, "each side, or each +5 kg")
 		}

@@ -225,6 +225,9 @@ func (r *reader) loadUnit(i int) bool {
 	_, is := unitAt(r.toks[i].Text, true, false)
 	switch r.kind(from - 1) {
 	case At:
+		if r.reading(from, i) {
+			return true
+		}
 		r.report(lineDiag{rule: unitWrong, span: r.toks[i].Span,
 			message: fmt.Sprintf("%q is no unit of a load", r.toks[i].Raw),
 			help:    "a load is in kg, lb or %, a height in cm, m, in or ft; or write @ RPE 8, @ 2 RIR"})

@@ -240,7 +240,7 @@ func (s *scanner) word() {
 	if s.counts() || s.lastWord("max", "per") {
 		if text == "km" && s.load && hasWord(s.body[s.pos:], "/h") {
 			s.pos += len("/h")
-			text = "km/h"
+			text = "km/h" // one word, which is refused with what to write
 		}
 		if u, ok := unitAt(text, s.load, s.per()); ok {
 			s.emit(Unit, start, u)
@@ -555,8 +555,7 @@ func isDash(r rune) bool {
 
 // readings are units that only loads have, by the word in lower case: what an athlete
 // feels, and what a monitor shows.
-var readings = map[string]string{"rir": "RIR", "rpe": "RPE", "bpm": "bpm", "spm": "spm", "rpm": "rpm", "w": "W", "watt": "W",
-	"watts": "W", "km/h": "km/h", "kph": "km/h"}
+var readings = map[string]string{"rir": "RIR", "rpe": "RPE", "bpm": "bpm", "spm": "spm", "w": "W", "watt": "W", "watts": "W"}
 
 // unitAt says which unit a word behind a number is, if any: the list is closed, and
 // differs by place, so that "in" is inches behind @ only.

@@ -292,7 +292,7 @@ func (w *spanWalker) read(v reflect.Value, words string) {
 }
 
 // monitor are the other spellings of what a monitor shows.
-var monitor = map[string]string{"kph": "km/h", "watt": "W", "watts": "W"}
+var monitor = map[string]string{"watt": "W", "watts": "W"}
 
 func (w *spanWalker) starts(what, words, with string) {
 	if w.strict && !strings.HasPrefix(plain(words)+" ", with) {

@@ -438,7 +438,9 @@ func (r *reader) item(form string) Stmt {
 		if h.Until != nil {
 			r.itemUntil(it, h.Until)
 		}
-		it.Clauses = append(it.Clauses, c)
+		if c.Kind != notScored {
+			it.Clauses = append(it.Clauses, c)
+		}
 	}
 	r.itemClauses(it)
 	r.strayTimes()

@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/spec"
@@ -157,7 +156,7 @@ func TestSchemaHasEveryField(t *testing.T) {
 		assert.ElementsMatch(t, required, texts(def["required"]), "the fields that %s always has", name)
 		assert.Equal(t, false, def["additionalProperties"], name)
 	}
-	for _, v := range []any{model.Document{}, model.Group{}, model.Work{}, model.Rest{}, model.Tag{}, book.Levels{}} {
+	for _, v := range []any{model.Document{}, model.Group{}, model.Work{}, model.Rest{}, model.Tag{}} {
 		visit(reflect.TypeOf(v))
 	}
 	for name := range defs {

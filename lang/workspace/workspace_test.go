@@ -91,7 +91,7 @@ func TestEditsEqualAFreshLoad(t *testing.T) {
 	names := []string{"house.stint", "a.stint", "b.stint", "movements/m.stint", "cycles/c.stint"}
 	texts := []string{
 		"stint 1\n\nhouse Hall\n  tiers full, lesser\n  scaling no-kit\n    has loaded bag\n    row -> run\n  kit\n    8 sail @ 20 kg\n",
-		"house Hall\n  tiers a, b, c\n  rule total-wrong off > No sums.\n",
+		"house Hall\n  tiers a, b, c\n  allow total-wrong > No sums.\n",
 		"session Reef\npart A 3 rounds\n  10 burpee\n  200 m row\ntotal 31 burpee\n",
 		"session Reef\npart A\n  5 pier hop, with sail @ 20 kg\nscaling no-kit\n  pier hop -> burpee\n",
 		"movement pier hop\n  trains jump\n  easier burpee\n",
@@ -168,7 +168,7 @@ func FuzzCheck(f *testing.F) {
 		})
 	}
 	f.Add("house H\n  rule off\n  rule x\n") // a line of a house that names no rule crashed once
-	house := "stint 1\n\nhouse Hall\n  class 16\n  sessions need no-kit\n  scaling no-kit\n    has loaded bag\n    row -> run\n  scaling light\n"
+	house := "stint 1\n\nhouse Hall\n  class 16\n  needs no-kit\n  scaling no-kit\n    has loaded bag\n    row -> run\n  scaling light\n"
 	base := Make(Root{}, map[string]string{"house.stint": house})
 	f.Fuzz(func(t *testing.T, text string) {
 		s := base.With("sessions/x.stint", text)

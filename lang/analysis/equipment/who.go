@@ -41,7 +41,7 @@ func (w *classWalk) group(g *model.Group, c crowd) []moment {
 		c.moving = append(slices.Clip(c.moving), e.Unit)
 	}
 	if p := g.People; p != nil {
-		c.team = 2 // of halves
+		c.team = 2
 		if v, ok := p.Size.One(); ok && v >= 1 {
 			c.team = math.Floor(v)
 		}
@@ -221,7 +221,7 @@ func (w *classWalk) chooseOne(g *model.Group, c crowd) []moment {
 // line is what a line asks.
 func (w *classWalk) line(s *model.Work, c crowd) []moment {
 	a := ask{line: s, people: c.people, settled: w.settled, spread: c.spread, each: 1}
-	if c.team > 1 && s.Share != model.Together && s.Share != model.Synchronised && (c.solo || s.Share != "") {
+	if c.team > 1 && s.Share != model.Together && (c.solo || s.Share != "") {
 		a.people /= c.team // one of them at a time
 	}
 	if c.solo && c.team <= 1 {

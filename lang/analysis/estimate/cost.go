@@ -151,9 +151,7 @@ func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed 
 			lo, _, known := ld.Amount.Value(d.turn, d.turns, sim.tier)
 			sim.differsByTier = sim.differsByTier || ld.Amount.Tiers() > 1
 			switch u := ld.Amount.Unit; {
-			case u == "spm" || u == "rpm": // how, not how fast
-			case known && lo > 0 && u == "km/h" && (unit == "m" || unit == "cal" && row):
-				return of(ld, 3.6/lo)
+			case u == "spm": // how, not how fast
 			case known && lo > 0 && u == "W" && row:
 				return of(ld, sim.figures.perMetre(lo))
 			default:

@@ -11,18 +11,17 @@ import (
 type team struct {
 	size   float64 // people, 1 where nobody works together
 	solo   bool    // one works at a time
-	alike  bool    // its average is the athlete: half of the class, and not a few drawn from it
 	inTurn bool    // the work at hand is one person's turn
 }
 
 func worksTogether(share model.Sharing) bool {
-	return share == model.Together || share == model.Synchronised
+	return share == model.Together
 }
 
 // formTeam divides people as the head of a group says.
 func (sim *simulation) formTeam(g *model.Group) {
 	if p := g.People; p != nil {
-		sim.team = team{size: 2, solo: sim.team.solo, alike: p.Kind == model.Halves}
+		sim.team = team{size: 2, solo: sim.team.solo}
 		if v, ok := sim.value(p.Size, 0, 1); ok {
 			sim.team.size = max(1, math.Floor(v))
 		}
@@ -32,9 +31,6 @@ func (sim *simulation) formTeam(g *model.Group) {
 
 // teamAverage is the average athlete of the team.
 func (sim *simulation) teamAverage() person {
-	if sim.team.alike {
-		return sim.athlete
-	}
 	return sim.figures.person(zOfAverage(sim.athlete.z, sim.team.size))
 }
 
@@ -47,9 +43,7 @@ func (sim *simulation) performShared(d lineTurn, moves []model.Move, unit string
 	switch {
 	case k <= 1:
 	case worksTogether(share):
-		if !sim.team.alike {
-			sim.worker = sim.figures.person(zOfSlowest(sim.athlete.z, k))
-		}
+		sim.worker = sim.figures.person(zOfSlowest(sim.athlete.z, k))
 	case split:
 		sim.worker = sim.teamAverage()
 	case sim.team.solo && !sim.team.inTurn: // each in turn

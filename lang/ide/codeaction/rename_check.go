@@ -45,7 +45,7 @@ cycle Probe
     wed NAME, light
 `,
 	refs.Scaling: `house Probe
-  sessions need x, NAME
+  needs x, NAME
   scaling NAME
   scaling other from NAME
 

@@ -18,7 +18,7 @@ var hall = map[string]string{
 	"house.stint": `stint 1
 
 house Quayside Hall
-  sessions need no-kit
+  needs no-kit
   effort brisk 75-80%
   scaling no-kit
     has loaded bag, pier rope
@@ -99,7 +99,7 @@ func TestRename(t *testing.T) {
 		}, "sessions/reef.stint", "sessions/trade-wind.stint"},
 		{"a scaling of the house", "sessions/reef.stint", "half from no-kit", "half from ‸no-kit", "at home",
 			map[string]string{
-				"house.stint":         "sessions need at home\n  effort brisk 75-80%\n  scaling at home\n",
+				"house.stint":         "needs at home\n  effort brisk 75-80%\n  scaling at home\n",
 				"sessions/reef.stint": "scaling at home\n  pier hop -> burpee\nscaling half from at home\n",
 				"cycles/neap.stint":   "fri Reef, at home\n",
 			}, "", ""},

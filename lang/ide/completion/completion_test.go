@@ -121,9 +121,9 @@ func TestWhatIsOfferedFirst(t *testing.T) {
 		{"sessions/x.stint", head + "\nscaling no-kit\n  has ‸", "loaded bag, skipping rope"},
 		// Rules.
 		{"sessions/x.stint", head + "  allow cap-t‸", "cap-tight"},
-		{"house.stint", "stint 1\n\nhouse H\n  rule cap-tight ‸", "off, suggestion, warning, error"},
+		{"house.stint", "stint 1\n\nhouse H\n  rule cap-tight ‸", "error"},
 		{"house.stint", "stint 1\n\nhouse H\n  rule ca‸", "cap-tight, cap-generous"},
-		{"house.stint", "stint 1\n\nhouse H\n  scaling light\n  sessions need l‸", "light"},
+		{"house.stint", "stint 1\n\nhouse H\n  scaling light\n  needs l‸", "light"},
 		{"house.stint", "stint 1\n\nhouse H\n  kit\n    16 kettl‸", "kettlebell"},
 		// Cycles.
 		{"cycles/x.stint", "stint 1\n\ncycle C\n  week 1\n    mon Bow‸", "Bowline"},

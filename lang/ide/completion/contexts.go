@@ -23,8 +23,8 @@ func (c *completer) complete() {
 		return
 	case syntax.InHouse:
 		switch first {
-		case "sessions":
-			c.scalings(min(2, c.before))
+		case "needs":
+			c.scalings(c.commaOr(1))
 			return
 		case "rule":
 			c.rule()
@@ -35,7 +35,7 @@ func (c *completer) complete() {
 				c.scalings(c.behindWord("from"))
 			}
 			return
-		case "tiers", "class", "effort", "change", "break", "handover", "purpose", "kit":
+		case "tiers", "class", "effort", "purpose", "kit":
 			return
 		}
 	case syntax.InKit:
@@ -143,10 +143,9 @@ func (c *completer) property(key string) {
 // score offers what a part may be scored by.
 func (c *completer) score() {
 	c.span(c.before, isNameToken)
-	c.values(Value, "what is counted", "reps", "load", "time", "distance", "calories", "rounds", "rungs", "sets",
-		"breaks", "points", "level", "power")
+	c.values(Value, "what is counted", syntax.Scores...)
 	if c.before == 1 {
-		for _, w := range []string{"total", "best", "lowest", "fewest", "slowest", "each"} {
+		for _, w := range syntax.ScoreOrders {
 			c.add(Suggestion{Label: w, New: w + " ", Kind: Value, Detail: "which of several", rank: 20})
 		}
 	}

@@ -53,9 +53,7 @@ func (c *completer) rule() {
 		return
 	}
 	c.span(c.before, isNameToken)
-	for n, s := range []diag.Severity{diag.Off, diag.Suggestion, diag.Warning, diag.Error} {
-		c.add(Suggestion{Label: s.String(), New: s.String(), Kind: Value, Detail: "how much it matters", rank: n})
-	}
+	c.values(Value, "what it finds is an error", diag.Error.String())
 }
 
 // ruleWritten is the name of the rule on the line.

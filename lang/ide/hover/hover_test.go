@@ -48,7 +48,7 @@ func TestCardsOfTheDemo(t *testing.T) {
 		{"sessions/bowline.stint", "goblet squat -> ‸12 bag squat"},
 		{"sessions/bowline.stint", "swing -> bag ‸swing"},
 		{"sessions/bowline.stint", "total ‸57 bag swing"},
-		{"house.stint", "sessions need no‸-kit"},
+		{"house.stint", "needs no‸-kit"},
 		{"house.stint", "16 box @ ‸60"},
 		{"sessions/slip-knot.stint", "every 3‸:00 x 5"},
 		{"sessions/slip-knot.stint", "2 front squat @ 85‸%"},

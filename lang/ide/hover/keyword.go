@@ -81,14 +81,10 @@ var meanings = map[string]string{
 	"instead":  "movements of the same pattern with other kit or none, the most useful first",
 
 	// A house.
-	"class":    "how many people come",
-	"tiers":    "what the numbers between slashes stand for, in their order",
-	"sessions": "the versions that every session needs",
-	"kit":      "what the house has: how many of a thing, and in which weights",
-	"change":   "seconds from one movement to the next, for a fast, a typical and a slow member",
-	"break":    "seconds between two unbroken runs of one movement, for a fast, a typical and a slow member",
-	"handover": "seconds that a team takes to hand on, for a fast, a typical and a slow member",
-	"rule":     "how strict a rule is here, and why",
+	"class": "how many people come",
+	"tiers": "what the numbers between slashes stand for, in their order",
+	"kit":   "what the house has: how many of a thing, and in which weights",
+	"rule":  "how strict a rule is here, and why",
 
 	// A cycle.
 	"from":     "the first day of week 1",
@@ -103,6 +99,7 @@ var meanings = map[string]string{
 var meaningsInBlock = map[syntax.Context]map[string]string{
 	syntax.InMovement: {"unbroken": "how much a fast, a typical and a slow member do before a pause"},
 	syntax.InHouse: {
+		"needs": "the versions that every session needs", "allow": "what is allowed in every session of the house, and why",
 		"length": "how long sessions are that do not say so", "rest": "the least rest that is to be left between parts",
 		"effort": "a word for how hard, and the share that it stands for", "purpose": "what the house is for",
 	},

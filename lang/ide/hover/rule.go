@@ -1,9 +1,6 @@
 package hover
 
-import (
-	"cmp"
-	"strings"
-)
+import "strings"
 
 // ruleCard is the card of a rule, as the house sets it.
 func (s *target) ruleCard(name string) *Card {
@@ -18,7 +15,14 @@ func (s *target) ruleCard(name string) *Card {
 	}
 	for _, h := range s.env().House.Rules {
 		if h.Rule.Text == r.Name {
-			c.row("the house", strings.TrimSuffix(cmp.Or(h.Severity, "keeps it")+": "+h.Reason, ": "))
+			set := "sets its thresholds"
+			switch {
+			case h.Off:
+				set = "allows what it finds"
+			case h.Error:
+				set = "makes it an error"
+			}
+			c.row("the house", strings.TrimSuffix(set+": "+h.Reason, ": "))
 		}
 	}
 	return c

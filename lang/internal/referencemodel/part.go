@@ -98,11 +98,6 @@ func (h House) Walk(p Part, z float64) Result { return h.After(Result{}, p, 0, z
 // Where the size of the team differs, everybody starts as the one of them who was free last.
 func (h House) After(before Result, p Part, start, z float64) Result {
 	members := Members(max(1, p.Team), z)
-	for i := range members {
-		if p.Halves {
-			members[i] = hold(z)
-		}
-	}
 	return h.run(before, p, start, z, members, false)
 }
 

@@ -105,7 +105,6 @@ type Part struct {
 	WhenDone []Step  // what is done from the work's end until the cap
 
 	Team      int    // members; 0 and 1 are one body
-	Halves    bool   // the team is half of the class: everybody has the team's standing
 	OneWorks  bool   // the others wait
 	Dealt     bool   // Steps are one round, which the members take in turn (with AMRAP)
 	Meanwhile bool   // those who wait do something, which neither rests nor moves

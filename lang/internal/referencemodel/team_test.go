@@ -187,11 +187,6 @@ func TestMeanwhile(t *testing.T) {
 
 func TestOtherDivisions(t *testing.T) {
 	lines := []Step{do("burpee", 10), do("kettlebell swing", 10)}
-	half := pair(lines...)
-	half.Halves = true
-	alike := Standard.WalkDrawn(pair(lines...), []float64{1, 1})
-	assert.Equal(t, alike.Time, Standard.Walk(half, 1).Time, "all at one standing")
-
 	once := Part{Team: 2, Steps: []Step{dealt(5, lines...)}}
 	each := Part{Team: 2, Steps: []Step{rounds(3, lines...)}}
 	assert.Equal(t, Standard.Walk(each, Typical).Time, Standard.Walk(once, Typical).Time, "half of five rounds is three")

@@ -148,9 +148,6 @@ func (k *team) takeover(i int) float64 {
 
 // middle is the standing of the team's average member.
 func (k *team) middle() float64 {
-	if k.part.Halves {
-		return hold(k.z)
-	}
 	return hold(k.z / math.Sqrt(float64(len(k.bodies))))
 }
 
@@ -346,7 +343,7 @@ func (k *team) together(w Work, n float64) {
 	k.turn++
 	k.before = nobody
 	last := len(k.bodies) - 1
-	if !k.drawn && !k.part.Halves {
+	if !k.drawn {
 		own := k.bodies[last].z
 		k.bodies[last].z = k.slowest()
 		defer func() { k.bodies[last].z = own }()

@@ -80,7 +80,6 @@ func clauses(g *model.Group) []string {
 		}
 		add("each "+sign, Amount(q))
 	}
-	say(g.Unscored, "not scored")
 	add("effort ", Amount(g.Effort))
 	return out
 }
@@ -235,7 +234,6 @@ func manner(w *model.Work) []string {
 	if w.Rest != nil {
 		out = append(out, Rest(w.Rest))
 	}
-	add(w.Unscored, "not scored")
 	add(w.Effort != nil, "effort "+Amount(w.Effort))
 	return out
 }

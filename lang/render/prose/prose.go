@@ -87,7 +87,7 @@ func Value(v float64, unit, written string) string {
 // like have none.
 func unitOf(q *model.Quantity) string {
 	switch q.Unit {
-	case "m", "kg", "cal", "breath", "%", "RPE", "RIR", "bpm", "spm", "rpm", "W", "km/h", "C":
+	case "m", "kg", "cal", "breath", "%", "RPE", "RIR", "bpm", "spm", "W", "C":
 		if q.Written != "" {
 			return q.Written
 		}

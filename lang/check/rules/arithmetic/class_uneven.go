@@ -11,16 +11,12 @@ import (
 )
 
 var ClassUneven = check.Rule{Name: "class-uneven", Family: "arithmetic", Severity: diag.Suggestion,
-	Summary: "pairs, threes or teams that a full class does not divide into",
+	Summary: "pairs or teams that a full class does not divide into",
 	Session: func(p *check.Pass, s *model.Session) {
 		class := float64(p.Env.House.Class)
 		for g := range s.Groups(model.Everything) {
 			if g.People == nil || class == 0 {
 				continue
-			}
-			if g.People.Kind == model.Halves && math.Mod(class, 2) != 0 {
-				p.Report(diag.Diagnostic{At: g.People.At, Message: fmt.Sprintf("a full class of %g does not halve", class), Label: "1 over",
-					Help: "say in a note what the one does who is left over, and waive this with it as the reason"})
 			}
 			size, ok := g.People.Size.One()
 			if !ok || size < 1 || !units.IsWhole(size) || math.Mod(class, size) == 0 {

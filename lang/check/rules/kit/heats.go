@@ -25,7 +25,6 @@ func offerHeats(p *check.Pass, s *model.Session, i int, u *shortKit) (remedy, bo
 	for g := range part.Groups(model.Everything) {
 		held = held || g.Heats != nil
 		if g.People != nil {
-			team = 2 // of halves, any even heat
 			if v, ok := g.People.Size.One(); ok && v >= 1 {
 				team = math.Floor(v)
 			}
