@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
 
@@ -43,6 +45,7 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 	for i := range h.Clauses {
 		l.headClause(g, line, &h.Clauses[i])
 	}
+	l.headRules(g, line, h, sc)
 	inner := l.scopeOf(g, sc)
 	l.body(g, b, h.Inline, inner)
 	for i := range h.Clauses {
@@ -51,7 +54,45 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 		}
 	}
 	l.restPlaces(g, sc)
+	l.lastOfWindow(g.Steps)
 	return g
+}
+
+// headRules reports a head of which it is not said how long it goes on, or how.
+func (l *lowerer) headRules(g *Group, line *syntax.Line, h *syntax.Head, sc scope) {
+	switch {
+	case g.Mode == AMRAP && g.Time == nil && g.Repeat.Kind != On && !sc.clock:
+		l.report(countMissing, l.place(line, h.Mode.Span), "it is not said how long this amrap is",
+			"write its time, such as amrap 12:00; without one it goes on until the window, the slot, the station or the head that lasts around it is over", nil)
+	case g.CarryOn && g.Repeat.Kind == On && g.Mode != AMRAP && g.Mode != ForTime:
+		end := line.Span(h.Repeat.Span).End
+		at := l.file.Src.At(source.Span{Start: end, End: end})
+		d := diag.Diagnostic{Rule: wordMisplaced, Severity: diag.Error, At: l.place(line, h.Repeat.Span),
+			Message: "it is not said whether the windows go on round after round or cut one list into pieces",
+			Help:    "write amrap behind the windows for round after round, or for time for the list once"}
+		if g.Mode == NoMode {
+			for _, m := range []string{"amrap", "for time"} {
+				d.Fixes = append(d.Fixes, diag.Fix{Title: "write " + m, Edits: []diag.Edit{{At: at, New: " " + m}}})
+			}
+		}
+		*l.diags = append(*l.diags, d)
+	}
+}
+
+// lastOfWindow reports a line that takes all that is left of its window with work behind it, which
+// would never be done.
+func (l *lowerer) lastOfWindow(steps []Step) {
+	for i, s := range steps {
+		w, ok := s.(*Work)
+		if !ok || w.From != FromClock || w.Until != nil || len(w.Moves) == 0 {
+			continue
+		}
+		if slices.ContainsFunc(steps[i+1:], func(s Step) bool { _, rest := s.(*Rest); return !rest }) {
+			l.report(countMissing, w.At, "without a count this goes on until its time is over, so what stands behind it is never done",
+				"write how many or how long: 12 "+w.Moves[0].Name+" or 0:20 "+w.Moves[0].Name+"; or make it the last line", nil)
+			return
+		}
+	}
 }
 
 // body lowers what a head or a lead holds: what stands behind its colon, and the block
@@ -77,6 +118,9 @@ func (l *lowerer) scopeOf(g *Group, sc scope) scope {
 	case On:
 		in.clock = true
 	default: // the others give their lines nothing
+	}
+	if g.Mode == AMRAP || g.Mode == ForLoad { // rounds and sets have counts
+		in.clock = false
 	}
 	return in
 }

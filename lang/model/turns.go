@@ -54,6 +54,8 @@ func (g *Group) ComesRound() bool {
 		return g.Mode == AMRAP
 	case Sets: // alone, they are lines in order
 		return g.Repeat.Series != nil || g.Repeat.Until != nil || g.Mode == AMRAP
+	case On:
+		return !g.OnceOverWindows()
 	default:
 		return true
 	}
@@ -102,24 +104,28 @@ func (r *Rest) Between(around []*Group) *Group {
 // and not after every slot.
 func (r *Rest) BetweenLaps() bool { return r.Of == OfLaps || r.Of == OfRounds }
 
-// RepeatsInWindow says whether what a group holds is done over and over until a window closes:
-// one counted line is, and so are several lines and groups. As much as possible, up to so many, a
-// time, or a line without a dose is done once a window.
-func (g *Group) RepeatsInWindow() bool {
-	lines, counted, dosed := 0, false, false
+// RepeatsInWindow says whether what the group itself holds, or one of its slots, is done over and over
+// until a window closes: as an amrap, unless its last line takes all that is left of the window.
+func (g *Group) RepeatsInWindow(held *Group) bool {
+	return g.Repeat.Kind == On && g.Mode == AMRAP && !held.fillsWindow()
+}
+
+// fillsWindow says whether the last line of a group takes what is left of its window.
+func (g *Group) fillsWindow() bool {
+	fills := false
 	for s := range Flat(g.Steps) {
-		switch s := s.(type) {
-		case *Group:
-			return true
-		case *Work:
-			lines++
-			if s.From != FromClock && s.Dose != nil && !s.Dose.Max && !s.UpTo {
-				dosed = true
-				counted = counted || s.Dose.Unit != "s"
-			}
+		if w, ok := s.(*Work); ok {
+			fills = w.Until == nil && w.Sets == nil && (w.From == FromClock || w.Dose != nil && w.Dose.Max && w.Window == nil)
+		} else if IsWork(s) {
+			fills = false
 		}
 	}
-	return counted || dosed && lines > 1
+	return fills
+}
+
+// OnceOverWindows says whether the group's list is done once, cut into pieces by its windows.
+func (g *Group) OnceOverWindows() bool {
+	return g.Repeat.Kind == On && g.CarryOn && g.Mode == ForTime
 }
 
 // Asks is how long a rest a line asks for at least at a place, in s, in a tier. It is not ok where

@@ -40,8 +40,7 @@ func TestARestStandsBetweenTheTurnsThatItNames(t *testing.T) {
 
 func TestWhatIsDoneOverAndOverInAWindow(t *testing.T) {
 	reps := &Quantity{Unit: "rep", Form: syntax.One, Terms: [][]float64{{10}}}
-	time := &Quantity{Unit: "s", Form: syntax.One, Terms: [][]float64{{30}}}
-	counted := &Work{From: FromLine, Dose: reps}
+	counted, most := &Work{From: FromLine, Dose: reps}, &Work{Dose: &Quantity{Unit: "rep", Max: true}}
 	for _, c := range []struct {
 		why   string
 		steps []Step
@@ -50,15 +49,16 @@ func TestWhatIsDoneOverAndOverInAWindow(t *testing.T) {
 		{"a counted line", []Step{counted, &Rest{}}, true},
 		{"a counted line under a label", []Step{&Group{Kind: Label, Steps: []Step{counted}}}, true},
 		{"a head of its own", []Step{&Group{Kind: Plain}}, true},
-		{"several times", []Step{&Work{Dose: time}, &Work{Dose: time}}, true},
-		{"a time and a line that fills the window", []Step{&Work{Dose: time}, &Work{From: FromClock}}, true},
-		{"one time", []Step{&Work{Dose: time}}, false},
-		{"as much as possible", []Step{&Work{Dose: &Quantity{Unit: "rep", Max: true}}}, false},
-		{"up to so many", []Step{&Work{Dose: reps, UpTo: true}}, false},
-		{"a line without a dose", []Step{&Work{From: FromClock}}, false},
-		{"nothing", nil, false},
+		{"as much as possible", []Step{counted, most}, false},
+		{"as much as possible, and then more", []Step{most, counted}, true},
+		{"a line without a dose", []Step{counted, &Work{From: FromClock}}, false},
+		{"a line without a dose that says its end", []Step{&Work{From: FromClock, Until: &End{}}}, true},
 	} {
-		assert.Equal(t, c.want, (&Group{Steps: c.steps}).RepeatsInWindow(), c.why)
+		held := &Group{Steps: c.steps}
+		amrap := &Group{Repeat: Repeat{Kind: On}, Mode: AMRAP}
+		assert.Equal(t, c.want, amrap.RepeatsInWindow(held), c.why)
+		assert.False(t, (&Group{Repeat: Repeat{Kind: On}}).RepeatsInWindow(held), c.why)
+		assert.False(t, (&Group{Repeat: Repeat{Kind: Every}, Mode: AMRAP}).RepeatsInWindow(held), c.why)
 	}
 }
 

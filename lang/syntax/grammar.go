@@ -204,7 +204,8 @@ type gSets struct {
 type gMode struct {
 	tokenRange
 	For   *tok       `parser:"  'for' @('time'|'load'|'completion'|'practice')"`
-	Amrap *gQuantity `parser:"| 'amrap' @@"`
+	Amrap *tok       `parser:"| @'amrap'"`
+	Time  *gQuantity `parser:"  @@?"`
 }
 
 type gLead struct {

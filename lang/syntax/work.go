@@ -72,6 +72,7 @@ func (r *reader) head(form string) Stmt {
 	if h.Repeat != nil || h.Mode != nil {
 		l.firstComma(h.Clauses)
 	}
+	l.modeRules(h)
 	if colon && len(right) > 0 {
 		h.Inline = r.inline(right)
 		r.p.opens = under(h.Inline)
@@ -231,9 +232,38 @@ func (r *reader) mode(g *gMode) *Mode {
 	if g.For != nil {
 		m.Kind = "for " + r.tok(*g.For).Text
 	} else {
-		m.Kind, m.Time = "amrap", r.duration(g.Amrap, "the time of an amrap")
+		m.Kind, m.Time = "amrap", r.duration(g.Time, "the time of an amrap")
 	}
 	return m
+}
+
+// modeRules reads "amrap, lasts 14:00" as an amrap of that time, and reports an amrap on a head that
+// says otherwise how often or how long.
+func (r *reader) modeRules(h *Head) {
+	if h.Mode == nil || h.Mode.Kind != "amrap" {
+		return
+	}
+	var d lineDiag
+	switch {
+	case h.Repeat == nil:
+		i := slices.IndexFunc(h.Clauses, func(c Clause) bool { return c.Kind == Lasts })
+		if i >= 0 && h.Mode.Time == nil {
+			h.Mode.Time = h.Clauses[i].Amount
+			h.Clauses = slices.Delete(h.Clauses, i, i+1)
+		}
+		return
+	case h.Repeat.Kind == Ladder:
+		return
+	case h.Repeat.Kind == OnOff && h.Mode.Time != nil:
+		d.message, d.help = "the windows say how long, and this amrap says it again", "leave out its time: amrap alone goes on in every window until that closes"
+		d.fix = &lineFix{title: "write amrap", span: h.Mode.Span, text: "amrap"}
+	case h.Repeat.Kind == OnOff:
+		return
+	default:
+		d.message, d.help = fmt.Sprintf("%s says how often, and an amrap goes on as often as there is time for", h.Repeat.Kind), "write one of the two"
+	}
+	d.rule, d.span = misplaced, h.Mode.Span
+	r.report(d)
 }
 
 // firstComma reports a head whose first clause lacks its comma. Straight behind the

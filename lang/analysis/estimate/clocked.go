@@ -105,44 +105,33 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 		sim.refillUnbroken()
 	}
 	sim.workMark = sim.workTime()
-	sim.clockZero, sim.maxUntil = start, min(sim.limit, start+length)
-	if r.Kind == model.On {
-		sim.limit = sim.maxUntil
-	}
-	sim.frames = append(sim.frames, turn)
+	sim.clockZero, sim.maxUntil, sim.moreToCome = start, min(sim.limit, start+length), false
 	if !v.counted || r.Kind != model.On {
 		v.turnLogStart = len(sim.log)
 	}
 	v.counted = v.counted || r.Until != nil
-	cut := false
-	switch {
-	case len(slots) > 0:
-		s := slots[turn.turn%len(slots)]
-		if r.Kind == model.On && s.RepeatsInWindow() {
-			for i := 0; !cut; i++ { // until it closes
-				from := sim.now
-				sim.frames = append(sim.frames, frame{s, i, 0, true})
-				cut = sim.performGroup(s)
-				sim.frames = sim.frames[:len(sim.frames)-1]
-				if sim.now <= from+epsilon || sim.outOfSteps() {
-					break
-				}
-			}
-			break
-		}
-		sim.frames = append(sim.frames, frame{s, lap, laps, true})
-		cut = sim.performGroup(s)
-		sim.frames = sim.frames[:len(sim.frames)-1]
-	case r.Kind == model.On && g.RepeatsInWindow():
-		sim.frames = sim.frames[:len(sim.frames)-1]
-		sim.repeatUntilClosed(g, v, 0)
-		cut = true
-		sim.frames = append(sim.frames, turn)
-	default:
-		cut = sim.performTurn(g, turn.turn)
+	held := g
+	if len(slots) > 0 {
+		held = slots[turn.turn%len(slots)]
 	}
-	sim.frames = sim.frames[:len(sim.frames)-1]
-	took := sim.now - start
+	perform := func() bool { return sim.performInWindow(g, held, turn, lap, laps) }
+	took, cut := 0.0, false
+	switch {
+	case r.Kind != model.On:
+		cut = perform()
+		took = sim.now - start
+	case g.RepeatsInWindow(held):
+		sim.limit = sim.maxUntil
+		if held == g {
+			sim.repeatUntilClosed(g, v, 0)
+			cut = true
+		} else {
+			cut = sim.repeatSlotUntilClosed(held)
+		}
+		took = sim.now - start
+	default:
+		took, cut = sim.performAndClose(length, perform)
+	}
 	if r.Kind == model.On {
 		sim.limit = outer
 	}
@@ -154,7 +143,7 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 	}
 	v.leastRest = min(v.leastRest, length-took)
 	end := start + length
-	if over = took > length+epsilon; over {
+	if over = took > length+epsilon; over && r.Kind != model.On {
 		sim.spent.Over += sim.now - end
 		sim.now = end
 	} else {
@@ -164,6 +153,46 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 		return over, true
 	}
 	return over, off > 0 && sim.restFor(off)
+}
+
+// performInWindow performs what one turn on a clock holds: the steps of the group, or one of its slots.
+func (sim *simulation) performInWindow(g, held *model.Group, turn frame, lap, laps int) (cut bool) {
+	sim.frames = append(sim.frames, turn)
+	defer func() { sim.frames = sim.frames[:len(sim.frames)-1] }()
+	if held == g {
+		return sim.performTurn(g, turn.turn)
+	}
+	sim.frames = append(sim.frames, frame{held, lap, laps, true})
+	defer func() { sim.frames = sim.frames[:len(sim.frames)-1] }()
+	return sim.performGroup(held)
+}
+
+// performAndClose performs work once in a window of so many seconds, after which it is stopped. Took is
+// what all of it takes, in s.
+func (sim *simulation) performAndClose(seconds float64, perform func() (cut bool)) (took float64, cut bool) {
+	before := sim.snapshot()
+	cut = perform()
+	took = sim.now - before.now
+	if took > seconds+epsilon {
+		sim.rollBack(before)
+		sim.limit = min(sim.limit, sim.now+seconds)
+		cut = perform()
+	}
+	return took, cut
+}
+
+// repeatSlotUntilClosed performs what a slot holds over and over until its window closes.
+func (sim *simulation) repeatSlotUntilClosed(slot *model.Group) (cut bool) {
+	for i := 0; !cut; i++ {
+		from := sim.now
+		sim.frames = append(sim.frames, frame{slot, i, 0, true})
+		cut = sim.performGroup(slot)
+		sim.frames = sim.frames[:len(sim.frames)-1]
+		if sim.now <= from+epsilon || sim.outOfSteps() {
+			break
+		}
+	}
+	return cut
 }
 
 // repeatUntilClosed performs what a window holds over and over until the window closes.
@@ -191,7 +220,7 @@ func (sim *simulation) repeatUntilClosed(g *model.Group, v *groupRecord, first i
 }
 
 // performCarryOn performs windows that go on where the last one stopped, as one long window with
-// all rests behind it.
+// all rests behind it: round after round, or the list once.
 func (sim *simulation) performCarryOn(g *model.Group, v *groupRecord, n int, open bool) (cut bool) {
 	on, off := 0.0, 0.0
 	for i := 0; i < n && i < totals.MaxTurns; i++ {
@@ -203,6 +232,17 @@ func (sim *simulation) performCarryOn(g *model.Group, v *groupRecord, n int, ope
 		on = sim.limit - sim.now
 	}
 	outer := sim.limit
+	if g.Mode == model.ForTime { // once, and done when it is done
+		start := sim.now
+		sim.maxUntil, sim.clockZero, sim.moreToCome = min(sim.limit, start+on), start, false
+		took, cut := sim.performAndClose(on, func() bool { return sim.performInWindow(g, g, frame{group: g, turns: 1}, 0, 1) })
+		v.longestTurn, v.longestTurnTook, v.longestTurnInterval, v.leastRest = 1, took, on, on-took
+		sim.limit = outer
+		if cut && sim.now >= outer-epsilon {
+			return true
+		}
+		return sim.restFor(start + on + off - sim.now)
+	}
 	sim.openWindow(on)
 	if !math.IsInf(sim.limit, 1) {
 		sim.repeatUntilClosed(g, v, 0)

@@ -69,11 +69,14 @@ func (sim *simulation) enterGroup(g *model.Group) (whole float64) {
 	if end := g.Repeat.Until; end != nil && end.Kind == model.UntilClock {
 		if v, ok := sim.value(end.Clock, 0, 1); ok {
 			sim.limit = min(sim.limit, max(sim.now, sim.clockZero+v))
-			sim.maxUntil = sim.limit
+			sim.maxUntil, sim.moreToCome = sim.limit, false
 		}
 	}
 	if v, ok := sim.value(g.Time, 0, 1); ok && g.Mode == model.AMRAP {
 		whole = v
+	}
+	if g.Mode == model.AMRAP && g.Time == nil && g.Repeat.Kind != model.On { // until what it stands in ends
+		sim.limit = min(sim.limit, sim.maxUntil)
 	}
 	if v, ok := sim.value(g.Lasts, 0, 1); ok {
 		whole = v
@@ -116,6 +119,8 @@ func (sim *simulation) performTurns(g *model.Group, v *groupRecord) (cut bool) {
 		n, open = 1, false
 	}
 	round := g.ComesRound()
+	more := sim.moreToCome
+	defer func() { sim.moreToCome = more }()
 	last := 0.0 // the workTime at which the last turn began
 	for i := 0; open || i < n; i++ {
 		if i > 0 && sim.restBetweenTurns(g, i-1, n, last) {
@@ -125,6 +130,7 @@ func (sim *simulation) performTurns(g *model.Group, v *groupRecord) (cut bool) {
 		start, mark := sim.now, sim.workTime()
 		sim.workMark, last = mark, mark
 		v.rounds, v.turnLogStart, v.counted = i, len(sim.log), v.counted || open
+		sim.moreToCome = more || open || n > 1
 		cut = sim.performTurn(g, i)
 		sim.frames = sim.frames[:len(sim.frames)-1]
 		if cut {
@@ -149,6 +155,9 @@ func (sim *simulation) countTurns(g *model.Group) (n int, open bool) {
 	}
 	sim.differsByTier = sim.differsByTier || g.Repeat.Count.Tiers() > 1
 	t := totals.Turns(g, sim.tier)
+	if g.Repeat.Clocked() {
+		t = totals.Starts(g, sim.tier)
+	}
 	if t.Open {
 		return 0, true
 	}
@@ -175,8 +184,11 @@ func (sim *simulation) performTurn(g *model.Group, turn int) (cut bool) {
 // performSteps performs steps one after the other, with the rests between sets.
 func (sim *simulation) performSteps(steps []model.Step) (cut bool) {
 	free := sim.areFreeSets(steps)
+	more := sim.moreToCome
+	defer func() { sim.moreToCome = more }()
 	for i, s := range steps {
 		mark := sim.workTime()
+		sim.moreToCome = more || slices.ContainsFunc(steps[i+1:], model.IsWork)
 		switch s := s.(type) {
 		case *model.Group:
 			if s.Kind == model.RoundOf {

@@ -3,7 +3,6 @@ package estimate
 import (
 	"iter"
 
-	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/units"
 )
 
@@ -13,7 +12,7 @@ func (t *Timeline) Intervals() iter.Seq2[*PartTime, *GroupTime] {
 	return func(yield func(*PartTime, *GroupTime) bool) {
 		for _, part := range t.Parts {
 			for _, g := range part.Groups {
-				clocked := g.Group.Repeat.Kind == model.Every && g.Turns[0].Number > 0 && g.Turns[1].Number > 0 && g.Turns[2].Number > 0
+				clocked := g.Group.Repeat.Clocked() && g.Turns[0].Number > 0 && g.Turns[1].Number > 0 && g.Turns[2].Number > 0
 				if clocked && g.Proven && !yield(part, g) {
 					return
 				}

@@ -31,6 +31,8 @@ func (sim *simulation) performLine(s *model.Work) (cut bool) {
 		sim.reportMissing(s.At, "no rest is written between these sets", "add a rest, such as , rest 2:00")
 	}
 	d := lineTurn{work: s, turn: own.turn, turns: own.turns}
+	more := sim.moreToCome
+	defer func() { sim.moreToCome = more }()
 	for i := range sets {
 		if s.Sets != nil {
 			sim.frames = append(sim.frames, frame{nil, i, sets, true})
@@ -39,6 +41,7 @@ func (sim *simulation) performLine(s *model.Work) (cut bool) {
 			}
 		}
 		start, mark := sim.now, sim.workTime()
+		sim.moreToCome = more || sets > 1
 		if cut = sim.performSet(d); !cut && every {
 			cut = sim.waitForNextSet(s, start, i, sets)
 		}
@@ -85,13 +88,13 @@ func (sim *simulation) turnOfLine(s *model.Work) frame {
 // performSet performs one set of a line.
 func (sim *simulation) performSet(d lineTurn) (cut bool) {
 	s := d.work
-	limit, fill := sim.limit, sim.maxUntil
-	defer func() { sim.limit, sim.maxUntil = limit, fill }()
+	limit, fill, more := sim.limit, sim.maxUntil, sim.moreToCome
+	defer func() { sim.limit, sim.maxUntil, sim.moreToCome = limit, fill, more }()
 	if end := s.Until; end != nil {
 		if end.Kind == model.UntilClock {
 			if v, ok := sim.value(end.Clock, 0, 1); ok {
 				sim.limit = min(sim.limit, max(sim.now, sim.clockZero+v))
-				sim.maxUntil = sim.limit
+				sim.maxUntil, sim.moreToCome = sim.limit, false
 			}
 		} else if math.IsInf(sim.maxUntil, 1) && math.IsInf(sim.limit, 1) {
 			sim.openEnded = true
@@ -206,6 +209,10 @@ func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (c
 // performMax performs as much as there is time for.
 func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quantity, unit string) (cut bool) {
 	s := d.work
+	if s.Window == nil && sim.moreToCome && q != nil {
+		sim.reportMissing(q.At, "nobody knows how long a set of max takes, and it is not the last", "write a time before it, such as 0:40 max " + moves[0].Name)
+		return false
+	}
 	limit := sim.limit
 	defer func() { sim.limit = limit }()
 	end := min(sim.maxUntil, sim.limit)

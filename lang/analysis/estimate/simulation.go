@@ -61,9 +61,10 @@ type state struct {
 
 // A headContext is what the heads around a step set for it. A group changes it for what it holds.
 type headContext struct {
-	limit     float64 // s since the part began, when all work stops; +Inf where nothing stops it
-	maxUntil  float64 // s since the part began, until when a max goes on; +Inf where it has no end
-	clockZero float64 // s since the part began, when the nearest clock started, from which "until 4:00" counts
+	limit      float64 // s since the part began, when all work stops; +Inf where nothing stops it
+	maxUntil   float64 // s since the part began, until when a max goes on; +Inf where it has no end
+	moreToCome bool    // more work follows before maxUntil, so that a max does not fill the time until then
+	clockZero  float64 // s since the part began, when the nearest clock started, from which "until 4:00" counts
 
 	clockDepth   int             // how many groups around have their turns started by a clock
 	effort       *model.Quantity // how hard work is where no line says otherwise
@@ -217,7 +218,7 @@ func (sim *simulation) outOfSteps() bool {
 // openWindow bounds what follows by a window that is so long, and starts its clock.
 func (sim *simulation) openWindow(seconds float64) {
 	sim.limit = min(sim.limit, sim.now+seconds)
-	sim.maxUntil, sim.clockZero = sim.limit, sim.now
+	sim.maxUntil, sim.clockZero, sim.moreToCome = sim.limit, sim.now, false
 }
 
 // timeIsUp says whether work that was cut short was so for what is around it too.

@@ -183,10 +183,6 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 		around = append(slices.Clip(around), level{turns: Sum{Lo: 2, Hi: 2}})
 	}
 	levels := append(slices.Clip(around), level{group: g, turns: Turns(g, a.tier), round: g.ComesRound(), series: g.Repeat.Series})
-	if g.Repeat.Kind == model.On && g.Slots() == 0 && g.RepeatsInWindow() {
-		last := &levels[len(levels)-1]
-		last.turns, last.round, last.series = Sum{Open: true}, true, nil
-	}
 	switch {
 	case len(model.WorkSteps(g.Steps)) > 1 || g.Solo:
 		window = nil // how they share the time is for the athletes to say
@@ -207,9 +203,6 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 				}
 				if g.Solo {
 					open = nil
-				}
-				if g.Repeat.Kind == model.On && s.RepeatsInWindow() {
-					inner[len(inner)-1].turns = Sum{Open: true}
 				}
 			}
 			if s.Kind == model.RoundOf {
@@ -308,6 +301,9 @@ func (a *adder) restLevels(r *model.Rest, levels []level) []level {
 // of slots on a clock, after every slot or after every lap.
 func restsBetween(r *model.Rest, g *model.Group, tier int) Sum {
 	turns := Turns(g, tier)
+	if g.Repeat.Clocked() {
+		turns = Starts(g, tier)
+	}
 	if k := float64(g.Slots()); k > 0 && g.Repeat.Clocked() {
 		switch laps := r.BetweenLaps(); {
 		case laps && !g.Repeat.Laps:
@@ -390,7 +386,10 @@ func Whole(g *model.Group, tier int) (seconds float64, known bool) {
 // slotTurns is how often a slot of a group comes round: as often as there are laps, and
 // once more for the first slots where the intervals do not make whole laps.
 func (a *adder) slotTurns(g, slot *model.Group) Sum {
-	turns := Turns(g, a.tier)
+	if g.RepeatsInWindow(slot) {
+		return Sum{Open: true}
+	}
+	turns := Starts(g, a.tier)
 	k := float64(g.Slots())
 	if g.Repeat.Laps || !g.Repeat.Clocked() || turns.Open {
 		return turns
@@ -405,12 +404,25 @@ func (a *adder) slotTurns(g, slot *model.Group) Sum {
 	return Sum{Lo: laps(turns.Lo), Hi: laps(turns.Hi)}
 }
 
-// Turns is how often a group comes round for a tier, by what its head says.
+// Turns is how often what a group holds is done for a tier, by what its head says.
 func Turns(g *model.Group, tier int) Sum {
+	switch {
+	case g.OnceOverWindows():
+		return once
+	case g.Repeat.Kind == model.On && g.Mode == model.AMRAP && !g.CarryOn && !g.RepeatsInWindow(g):
+	case g.Mode == model.AMRAP:
+		return Sum{Open: true}
+	}
+	return Starts(g, tier)
+}
+
+// Starts is how often a head starts what it holds for a tier: of windows, how many there are, however
+// often the work in each is done.
+func Starts(g *model.Group, tier int) Sum {
 	if g.Unread {
 		return Sum{Lo: 1, Hi: 1, Open: true}
 	}
-	if g.Mode == model.AMRAP || g.Repeat.Until != nil {
+	if g.Repeat.Until != nil {
 		return Sum{Open: true}
 	}
 	r := g.Repeat

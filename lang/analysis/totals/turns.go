@@ -42,8 +42,13 @@ func TurnsAround(around []*model.Group) int {
 
 // GroupTurns is how many turns a group has, 0 where that is not settled or not the same for
 // all. With slots on a clock a turn is a lap.
-func GroupTurns(g *model.Group) int {
-	turns := Turns(g, 0)
+func GroupTurns(g *model.Group) int { return settled(g, Turns(g, 0)) }
+
+// GroupStarts is how often a head starts what it holds, 0 where that is not settled or not the same
+// for all: of windows, how many there are.
+func GroupStarts(g *model.Group) int { return settled(g, Starts(g, 0)) }
+
+func settled(g *model.Group, turns Sum) int {
 	if !turns.Exact() || g.Repeat.Count.Tiers() > 1 {
 		return 0
 	}

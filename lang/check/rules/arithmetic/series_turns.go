@@ -43,7 +43,7 @@ func groupSeries(p *check.Pass, g *model.Group, around []*model.Group) {
 	}
 	if g.Slots() == 0 && !r.Laps {
 		for _, q := range []*model.Quantity{r.Interval, r.On, r.Off} {
-			checkTurns(p, q, totals.GroupTurns(g), "intervals")
+			checkTurns(p, q, totals.GroupStarts(g), "intervals")
 		}
 	}
 	turns := 1

@@ -19,7 +19,7 @@ var SlotsUneven = check.Rule{Name: "slots-uneven", Family: "arithmetic", Severit
 				continue
 			}
 			for tier := range len(p.Env.House.Tiers) {
-				turns, k := totals.Turns(g, tier), float64(g.Slots())
+				turns, k := totals.Starts(g, tier), float64(g.Slots())
 				if turns.Open || math.Mod(turns.Lo, k) == 0 && math.Mod(turns.Hi, k) == 0 {
 					continue
 				}

@@ -36,7 +36,11 @@ var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Se
 				n, span := phrase.People(who)
 				d.Message = fmt.Sprintf("%s does not fit into %s for %s%s", work, length, n, span)
 			}
-			d.Help = fmt.Sprintf("ask for less in a turn, or write an interval of %s, in which the slow have done it too", units.FormatClock(estimate.RoundUp(g.Turns[2].Took, 15)))
+			interval := "an interval"
+			if g.Group.Repeat.Kind == model.On {
+				interval = "a window"
+			}
+			d.Help = fmt.Sprintf("ask for less in a turn, or write "+interval+" of %s, in which the slow have done it too", units.FormatClock(estimate.RoundUp(g.Turns[2].Took, 15)))
 			p.Report(d)
 		}
 	}}

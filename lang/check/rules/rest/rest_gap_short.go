@@ -72,19 +72,20 @@ func restBehind(p *check.Pass, g estimate.Gap) {
 // restInside looks at the rest that the intervals of a group are to leave, and those of its
 // slots.
 func restInside(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime) {
+	off, _ := g.Group.Repeat.Off.One() // behind each window, beside what that leaves
 	for _, r := range g.Group.Rests {
 		rest, ok := r.Asks(model.RestInInterval, part.Tier)
 		if !ok {
 			continue
 		}
-		verdict, who := t.JudgeTurns(part, g, rest, p.Value(check.LateShare)/100)
+		verdict, who := t.JudgeTurns(part, g, max(0, rest-off), p.Value(check.LateShare)/100)
 		if verdict == estimate.InTime || g.Turns[1].LeastRest < -estimate.Tolerance {
 			continue // it does not even fit, which says more
 		}
 		work, _ := phrase.TurnName(g.Group, g.Turns[1].Number)
 		d := diag.Diagnostic{At: r.At, Severity: check.SeverityOf(verdict), Label: phrase.TurnTook(t, g, verdict),
-			Help: fmt.Sprintf("ask for less in a turn, or write an interval of %s, which leaves it to the slow too", units.FormatClock(estimate.RoundUp(g.Turns[2].Took+rest, 15)))}
-		if left := g.Turns[1].LeastRest; left < rest-estimate.Tolerance {
+			Help: fmt.Sprintf("ask for less in a turn, or write an interval of %s, which leaves it to the slow too", units.FormatClock(estimate.RoundUp(g.Turns[2].Took+max(0, rest-off), 15)))}
+		if left := g.Turns[1].LeastRest + off; left < rest-estimate.Tolerance {
 			d.Message = fmt.Sprintf("%s leaves %s of rest, and %s is asked for", work, units.FormatClock(left), units.FormatClock(rest))
 		} else {
 			n, span := phrase.People(who)
