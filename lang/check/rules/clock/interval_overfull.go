@@ -29,6 +29,9 @@ var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Se
 			if place.File != nil {
 				d.At = place
 			}
+			if g.Group.OnceOverWindows() {
+				work = "the list"
+			}
 			length := units.FormatClock(mid.Interval)
 			if mid.LeastRest < -estimate.Tolerance {
 				d.Message = fmt.Sprintf("%s takes %s, and has %s", work, units.FormatClock(mid.Took), length)
@@ -40,7 +43,10 @@ var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Se
 			if g.Group.Repeat.Kind == model.On {
 				interval = "a window"
 			}
-			d.Help = fmt.Sprintf("ask for less in a turn, or write "+interval+" of %s, in which the slow have done it too", units.FormatClock(estimate.RoundUp(g.Turns[2].Took, 15)))
+			if g.Group.OnceOverWindows() {
+				interval = "windows"
+			}
+			d.Help = fmt.Sprintf("ask for less, or write "+interval+" of %s, in which the slow have done it too", units.FormatClock(estimate.RoundUp(g.Turns[2].Took, 15)))
 			p.Report(d)
 		}
 	}}
