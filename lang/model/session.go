@@ -122,6 +122,9 @@ func (l *lowerer) section(b *syntax.Block, h *syntax.Head, letters map[string]so
 		defer l.swaps.leave()
 	}
 	g := l.group(b, h, scope{part: true})
+	if l.swaps == nil {
+		l.labels(g)
+	}
 	if l.swaps != nil {
 		if e := l.swaps.efforts[h.Part+h.Letter.Text]; e != nil {
 			g.Effort = e

@@ -346,7 +346,9 @@ func (l *lowerer) replaced(w *whole) *Group {
 		later.enter(w.part, w.letter)
 		inner.swaps = later
 	}
-	return inner.group(w.block, w.block.Line.Stmt.(*syntax.Head), scope{part: true})
+	g := inner.group(w.block, w.block.Line.Stmt.(*syntax.Head), scope{part: true})
+	inner.labels(g)
+	return g
 }
 
 // since are the swaps of the versions that are made on the one of a layer.

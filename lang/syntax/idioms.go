@@ -17,7 +17,7 @@ func (r *reader) idiom() Stmt {
 	if len(r.p.diags) > 0 || len(r.toks) < 2 {
 		return nil
 	}
-	for _, known := range []func() *lineDiag{r.sectionInside, r.seriesAlone, r.onOff, r.interval, r.timeAndWord, r.accumulated, r.rate, r.turnLabel} {
+	for _, known := range []func() *lineDiag{r.sectionInside, r.seriesAlone, r.onOff, r.interval, r.timeAndWord, r.accumulated, r.rate} {
 		if d := known(); d != nil {
 			r.report(*d)
 			return r.bad()
@@ -222,30 +222,6 @@ func (r *reader) rate() *lineDiag {
 	}
 	return &lineDiag{rule: misplaced, span: r.extent(), message: "a rate stands behind the work that it is for",
 		help: "write it like 500 m row @ " + r.toks[1].Raw + " spm"}
-}
-
-// turnLabel reports what looks like a label and is meant to say when: "minute 2:", "set
-// 1:". A label means nothing, so these would be done in every turn.
-func (r *reader) turnLabel() *lineDiag {
-	lead := map[string]string{"min": "slot", "minute": "slot", "set": "round", "odd": "slot 1", "even": "slot 2"}[r.word(0)]
-	i := 1
-	switch {
-	case r.word(0) == "odd" || r.word(0) == "even":
-		if strings.HasPrefix(r.word(1), "min") {
-			i = 2
-		}
-	case lead == "" || r.kind(1) != Number:
-		return nil
-	default:
-		lead += " " + r.toks[1].Raw
-		i = 2
-	}
-	if lead == "" || r.kind(i) != Colon {
-		return nil
-	}
-	return &lineDiag{rule: unreadable, span: r.toks[0].Join(r.toks[i-1].Span),
-		message: fmt.Sprintf("%q says nothing of when this is done", r.text(0, i)),
-		help:    "write " + lead + ":", fix: &lineFix{title: "write " + lead, span: r.toks[0].Join(r.toks[i-1].Span), text: lead}}
 }
 
 // abbreviated says how a name with a digit in it is written, where that is well known.

@@ -32,7 +32,7 @@ var registry = check.NewRegistry(slices.Concat(
 		// Whether counts add up.
 		arithmetic.TotalWrong, arithmetic.TotalUnproven, arithmetic.SplitWrong, arithmetic.SidesUneven,
 		arithmetic.PartnersUneven, arithmetic.SetsUneven, arithmetic.SeriesTurns, arithmetic.StepsUneven,
-		arithmetic.LadderFlat, arithmetic.SlotsUneven, arithmetic.SlotsOrder, arithmetic.MinutesUneven,
+		arithmetic.LadderFlat, arithmetic.SlotsUneven, arithmetic.SlotsOrder, arithmetic.LabelsOrder, arithmetic.MinutesUneven,
 		arithmetic.CountFraction, arithmetic.CountBeyond, arithmetic.ClassUneven, arithmetic.EachUnused,
 
 		// Whether it fits the clock.
