@@ -427,7 +427,7 @@ func (from *Work) matches(w *Work) bool {
 		return false
 	}
 	for i, m := range from.Moves {
-		if book.Key(m.Name) != book.Key(w.Moves[i].Name) {
+		if book.Key(m.Name) != book.Key(w.Moves[i].Name) || m.Count != nil && !sameQuantity(m.Count, w.Moves[i].Count) {
 			return false
 		}
 	}
