@@ -194,7 +194,7 @@ func TestOutlineWritesLinesAsTheyStand(t *testing.T) {
 		name := filepath.Join(demo, e.Name())
 		text, err := os.ReadFile(name)
 		require.NoError(t, err)
-		_, out, _ := runApp("show", name)
+		_, out, _ := runApp("show", "--outline", name)
 		said := map[string]bool{}
 		for _, l := range strings.Split(out, "\n") {
 			l = strings.TrimSpace(l)

@@ -13,6 +13,7 @@ import (
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/outline"
+	"stint.example/stint/lang/render/readback"
 	"stint.example/stint/lang/render/report"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -21,8 +22,8 @@ import (
 
 // showFlags is what stint show is asked for.
 type showFlags struct {
-	json             bool
-	session, version string
+	json, outline, meaning bool
+	session, version       string
 }
 
 func (a *app) showCommand() *cobra.Command {
@@ -30,24 +31,33 @@ func (a *app) showCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "show [FILE|FOLDER]",
 		Short: "Show what sessions and cycles mean",
-		Long: `show prints sessions as the tool understands them: every part with its steps, what
-they add up to, and the versions that there are; and cycles week by week.
-With --version it shows that version, with its swaps made. Without an argument it
-shows the current folder.
+		Long: `show reads sessions back in plain words, as one coach would tell another: who does
+how much of what and in which order, when it starts and ends, what rest there is,
+what each number between slashes stands for, and what each version changes. Then it
+says of every stated number how it was held to be true: proven, refuted,
+estimated, taken at both ends, or only shown. Cycles it shows week by week.
+With --version it tells that version, with its swaps made. Without an argument it
+tells all of the current folder.
 
-With --json it prints all that the text means, for other programs: the house,
-its sessions with their versions, and its cycles.
+--json prints the sentences and the account as data. --outline prints the same
+sessions in the words of the notation, with what their lines add up to. --meaning
+prints all that the text means as JSON, for other programs: the house, its sessions
+with their versions, and its cycles.
 
 Exit code: 0 when all could be read, 1 when the files hold errors (what is shown
 may then be wrong: stint check says where), 2 when there is nothing to show.`,
 		Example: `  stint show sessions/bowline.stint
   stint show --session 'sheet bend' --version no-kit
-  stint show sessions/bowline.stint --json`,
+  stint show sessions/bowline.stint --outline
+  stint show --meaning`,
 		Args:              takes(0, 1, "stint show sessions/bowline.stint"),
 		ValidArgsFunction: stintFiles,
 		RunE:              func(_ *cobra.Command, args []string) error { return a.show(f, args) },
 	}
-	cmd.Flags().BoolVar(&f.json, "json", false, "print all that the text means as JSON")
+	cmd.Flags().BoolVar(&f.json, "json", false, "print the sentences as JSON")
+	cmd.Flags().BoolVar(&f.outline, "outline", false, "print it in the words of the notation, with its totals")
+	cmd.Flags().BoolVar(&f.meaning, "meaning", false, "print all that the text means as JSON")
+	cmd.MarkFlagsMutuallyExclusive("json", "outline", "meaning")
 	cmd.Flags().StringVar(&f.session, "session", "", "show the session of this name only")
 	cmd.Flags().StringVar(&f.version, "version", "", "show this version of each session")
 	return cmd
@@ -81,14 +91,19 @@ func (a *app) show(f showFlags, args []string) error {
 	if err := f.narrow(doc); err != nil {
 		return err
 	}
-	if f.json {
-		if err := writeJSON(a.out, doc); err != nil {
-			return err
-		}
-	} else if err := a.outlines(doc); err != nil {
+	found := about(doc, j.found())
+	switch {
+	case f.meaning:
+		err = writeJSON(a.out, doc)
+	case f.json:
+		err = writeJSON(a.out, readback.NewDocument(doc.Sessions, j.snap.Env, found))
+	default:
+		err = a.tell(f, doc, j.snap.Env, found)
+	}
+	if err != nil {
 		return err
 	}
-	if n := report.Count(about(doc, j.found())).Errors; n > 0 {
+	if n := report.Count(found).Errors; n > 0 {
 		a.say("%s found, so some of this may be wrong: stint check says where", plural(n, "error", "errors"))
 		return errFound
 	}
@@ -146,15 +161,20 @@ func (f showFlags) narrow(doc *model.Document) error {
 	return nil
 }
 
-func (a *app) outlines(doc *model.Document) error {
+// tell prints sessions and cycles for people.
+func (a *app) tell(f showFlags, doc *model.Document, env *model.Env, found []diag.Diagnostic) error {
 	if len(doc.Sessions)+len(doc.Cycles) == 0 {
-		return errors.New("there is neither a session nor a cycle in what is named; --json shows a house too")
+		return errors.New("there is neither a session nor a cycle in what is named; --meaning shows a house too")
 	}
 	for i, s := range doc.Sessions {
 		if i > 0 {
 			fmt.Fprintln(a.out)
 		}
-		outline.Session(a.out, s, doc.House)
+		if f.outline {
+			outline.Session(a.out, s, doc.House)
+		} else {
+			readback.Of(s, env, found).Write(a.out)
+		}
 	}
 	for i, c := range doc.Cycles {
 		if i+len(doc.Sessions) > 0 {

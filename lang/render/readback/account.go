@@ -1,0 +1,292 @@
+package readback
+
+import (
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/prose"
+	"stint.example/stint/lang/render/timeline"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/units"
+)
+
+// A Holds is how a stated number or condition was held to be true.
+type Holds string
+
+// The ways in which something that is stated can hold, or not.
+const (
+	Proven    Holds = "proven"             // by what the text states
+	Refuted   Holds = "refuted"            // the text says otherwise
+	Estimated Holds = "estimated"          // by how long people take: the share of the class that misses it
+	BothEnds  Holds = "taken at both ends" // it may be done or not, and what depends on it is counted as both
+	OnlyShown Holds = "only shown"         // nothing that the text says can prove it
+)
+
+// A Claim is something that the text states, and how it was held to be true.
+type Claim struct {
+	At    source.Place `json:"at"`
+	Of    string       `json:"of,omitempty"` // the part; empty for the session
+	What  string       `json:"states"`
+	Holds Holds        `json:"holds"`
+	Why   string       `json:"why"`
+
+	people int // of the class that miss it
+}
+
+// An accountant goes through all that a session states.
+type accountant struct {
+	teller
+	session *model.Session
+	clock   *timeline.Clock
+	times   *estimate.Timeline
+	found   []diag.Diagnostic
+	claims  []Claim
+}
+
+func (a *accountant) all() []Claim {
+	a.claims = []Claim{}
+	a.length()
+	for i, g := range a.session.Parts {
+		a.part(g, a.clock.Parts[i])
+	}
+	for _, m := range a.session.Aims {
+		a.aim("", m)
+	}
+	for _, t := range a.session.Totals {
+		a.total("", t, totals.OfSession(a.session, len(a.house.Tiers)))
+	}
+	return a.claims
+}
+
+// claim adds one. An error that was found at its place refutes it, whatever else was worked out.
+func (a *accountant) claim(at source.Place, of, what string, holds Holds, why string) {
+	for _, d := range a.found {
+		if d.Severity == diag.Error && d.At.File == at.File && d.At.Start < at.End && at.Start < d.At.End {
+			holds, why = Refuted, d.Message
+			break
+		}
+	}
+	a.claims = append(a.claims, Claim{At: at, Of: of, What: what, Holds: holds, Why: why})
+}
+
+func (a *accountant) length() {
+	l := a.session.Length
+	if l == nil {
+		l = a.house.Length
+	}
+	if l == nil {
+		return
+	}
+	of := a.clock.Length
+	holds := Estimated
+	if !of.Settled {
+		holds = OnlyShown
+	}
+	text := of.Text()
+	if !of.Settled {
+		text += a.because(a.clock.Parts)
+	}
+	a.claim(l.At, "", "length "+prose.Amount(l), holds, text)
+}
+
+// because are the words for which nothing is proven, of the first part that has some.
+func (a *accountant) because(parts []*timeline.Part) string {
+	for _, p := range parts {
+		if why := because(p); why != "" {
+			return ": " + why
+		}
+	}
+	return ""
+}
+
+func because(p *timeline.Part) string {
+	for _, m := range p.Missing {
+		if !m.Held {
+			return m.Text()
+		}
+	}
+	return ""
+}
+
+func (a *accountant) part(g *model.Group, p *timeline.Part) {
+	of := p.Name
+	a.capped(g, p)
+	if g.Lasts != nil {
+		a.lasts(g, p)
+	}
+	for _, l := range p.Limits {
+		holds := Estimated
+		why := strings.TrimPrefix(l.Text, l.What+": ")
+		if !l.Proven {
+			holds, why = OnlyShown, because(p)
+			if why == "" {
+				why = "it goes on until somebody misses a turn"
+			}
+		}
+		within := of
+		if l.Kind == "start" || strings.Contains(l.What, " before ") { // it is between two parts
+			within = ""
+		}
+		a.claim(a.placeOf(g, l), within, l.What, holds, why)
+		if l.People != nil {
+			a.claims[len(a.claims)-1].people = l.People.About
+		}
+	}
+	model.Walk(g, model.Everything, func(s model.Step, around []*model.Group) bool {
+		a.step(of, s, p)
+		return true
+	})
+}
+
+// capped is a cap that nobody can miss, because the clock alone ends the work.
+func (a *accountant) capped(g *model.Group, p *timeline.Part) {
+	if g.Cap == nil || slices.ContainsFunc(p.Limits, func(l timeline.Limit) bool { return l.Kind == "cap" }) {
+		return
+	}
+	a.claim(g.Cap.At, p.Name, "cap "+prose.Amount(g.Cap), Proven, "nothing else ends the work")
+}
+
+// lasts is a stated length of a part, against what the work in it takes.
+func (a *accountant) lasts(g *model.Group, p *timeline.Part) {
+	what := "lasts " + prose.Amount(g.Lasts)
+	if p.Needs == nil {
+		a.claim(g.Lasts.At, p.Name, what, Proven, "it is over then, whatever anybody does")
+		return
+	}
+	a.claim(g.Lasts.At, p.Name, what, Estimated, "the work itself takes "+levels(p.Needs.Times())+" of it")
+}
+
+// step are the claims that stand on or under one step of a part.
+func (a *accountant) step(of string, s model.Step, p *timeline.Part) {
+	switch s := s.(type) {
+	case *model.Group:
+		for _, m := range s.Aims {
+			if !slices.ContainsFunc(p.Limits, func(l timeline.Limit) bool { return l.Kind == "rounds" && m.What == "rounds" }) {
+				a.aim(of, m)
+			}
+		}
+		for _, t := range s.Totals {
+			a.total(of, t, totals.OfGroup(s, len(a.house.Tiers)))
+		}
+		a.end(of, s.Repeat.Until)
+		if s.Repeat.Kind == model.ChooseOne {
+			a.claim(s.At, of, "choose one", BothEnds, "what only some of them do is counted from none to all")
+		}
+	case *model.Work:
+		a.end(of, s.Until)
+	}
+}
+
+// end is a condition that ends work.
+func (a *accountant) end(of string, e *model.End) {
+	if e == nil || e.Clock != nil {
+		return
+	}
+	a.claim(e.At, of, strings.TrimSpace(until(e, nil)), OnlyShown, "when that is, nothing in the text can say")
+}
+
+// aim is what the coach expects.
+func (a *accountant) aim(of string, m *model.Aim) {
+	a.claim(m.At, of, oneLine(m.At.Text()), OnlyShown, "nothing is worked out that could be held against it")
+}
+
+// total is a sum, against the lines.
+func (a *accountant) total(of string, t *model.Total, sums *totals.Totals) {
+	row := sums.All(t.Amount.Unit)
+	if t.Name != "" {
+		row, _ = sums.Row(t.Name, t.Amount.Unit)
+	}
+	what := prose.Stated(&model.Total{Amount: t.Amount, Name: t.Name})
+	holds, why := proof(t, row)
+	if holds == Proven && of == "" {
+		why = a.pieces(t)
+	}
+	if sums.Unread || row.Unread {
+		holds, why = OnlyShown, "some lines cannot be read"
+	}
+	a.claim(t.At, of, what, holds, why)
+}
+
+// proof holds a stated total against the sum of the lines.
+func proof(t *model.Total, row totals.Row) (Holds, string) {
+	sum := prose.Sum(row)
+	for tier, s := range row.Tiers {
+		lo, hi, known := t.Amount.Value(0, 1, tier)
+		switch {
+		case !known:
+			return Refuted, "a total is one number, or a range"
+		case t.Amount.More && (s.Lo >= lo || units.Same(s.Lo, lo)):
+		case s.Open:
+			return OnlyShown, "how much there is depends on work without a settled count; counted so far: " + sum
+		case !units.Same(s.Lo, lo), !units.Same(s.Hi, hi):
+			return Refuted, "the lines add up to " + sum
+		}
+	}
+	if slices.ContainsFunc(row.Tiers, func(s totals.Sum) bool { return s.Lo != s.Hi }) {
+		return BothEnds, "the lines add up to " + sum
+	}
+	return Proven, "the lines add up to it"
+}
+
+// pieces says which parts a proven total comes from: 30 in part A and 27 in part C.
+func (a *accountant) pieces(t *model.Total) string {
+	var out []string
+	for i, p := range a.session.Parts {
+		sums := totals.OfGroup(p, len(a.house.Tiers))
+		row := sums.All(t.Amount.Unit)
+		if t.Name != "" {
+			row, _ = sums.Row(t.Name, t.Amount.Unit)
+		}
+		if slices.ContainsFunc(row.Tiers, func(s totals.Sum) bool { return s != totals.Sum{} }) {
+			out = append(out, prose.Sum(row)+" in "+a.clock.Parts[i].Name)
+		}
+	}
+	if len(out) == 1 {
+		return "all of it" + out[0][strings.Index(out[0], " in "):]
+	}
+	return and(out)
+}
+
+// placeOf is where a limit stands in the text: the clause or line that states it, or else the head.
+func (a *accountant) placeOf(g *model.Group, l timeline.Limit) source.Place {
+	at := g.At
+	switch l.Kind {
+	case "cap":
+		return g.Cap.At
+	case "start":
+		if next := a.after(g); next != nil {
+			return next.Start.At
+		}
+	case "rest", "rounds", "turn":
+		model.Walk(g, model.OnlySteps, func(s model.Step, _ []*model.Group) bool {
+			k, ok := s.(*model.Group)
+			switch {
+			case !ok:
+			case l.Kind == "rest" && len(k.Rests) > 0:
+				at = k.Rests[0].At
+			case l.Kind == "rounds" && len(k.Aims) > 0:
+				at = k.Aims[0].At
+			case l.Kind == "turn" && k.Repeat.Interval != nil:
+				at = k.Repeat.At
+			}
+			return true
+		})
+	}
+	return at
+}
+
+// after is the part behind a part.
+func (a *accountant) after(g *model.Group) *model.Group {
+	i := slices.Index(a.session.Parts, g)
+	if i < 0 || i+1 == len(a.session.Parts) {
+		return nil
+	}
+	return a.session.Parts[i+1]
+}
+
+// oneLine is a text with single blanks.
+func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }

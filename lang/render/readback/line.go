@@ -1,0 +1,316 @@
+package readback
+
+import (
+	"strings"
+
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/prose"
+	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
+)
+
+// line is a line of work in words: how much of what, how heavy or hard, and how it is done. Around
+// are the groups that hold it, outermost first.
+func (t teller) line(w *model.Work, around []*model.Group) string {
+	text := t.work(w, around)
+	if w.Sets != nil {
+		sets := " sets of "
+		if n, ok := w.Sets.One(); ok && n == 1 {
+			sets = " set of "
+		}
+		text = t.amount(w.Sets) + sets + text
+	}
+	if w.Side {
+		text += " on each side" + twice(w)
+	}
+	for i, p := range w.Terms {
+		text += map[bool]string{true: ", of them ", false: " and "}[i == 0] + prose.Number(p.Count) + " " + p.Label
+	}
+	for i := range w.Loads {
+		text += join(t.load(&w.Loads[i]))
+	}
+	text += until(w.Until, around)
+	return text + t.manner(w)
+}
+
+// join sets a load off from what is before it: "with" and "at" need no comma.
+func join(load string) string {
+	for _, word := range []string{"with ", "at ", "as fast "} {
+		if strings.HasPrefix(load, word) {
+			return " " + load
+		}
+	}
+	return ", " + load
+}
+
+// twice says what a count on each side adds up to, where that is one number.
+func twice(w *model.Work) string {
+	n, ok := w.Dose.One()
+	if !ok || w.Dose.Unit == "s" {
+		return ""
+	}
+	sum := *w.Dose
+	sum.Terms = [][]float64{{2 * n}}
+	return " (" + prose.Amount(&sum) + " in all)"
+}
+
+// work is how much of what.
+func (t teller) work(w *model.Work, around []*model.Group) string {
+	name := t.moves(w)
+	d := w.Dose
+	switch {
+	case d == nil || w.From == model.FromClock:
+		return name + t.forAsLong(w, around)
+	case w.RM > 0:
+		return "up to the heaviest " + units.FormatNumber(w.RM) + " " + name
+	case d.Max:
+		return t.most(w, name)
+	case d.Unit == "%":
+		return t.amount(d) + " of the most " + name + " that they can do at once"
+	case d.Unit == "s":
+		return name + " for " + t.upTo(w) + t.amount(d)
+	}
+	amount := t.upTo(w) + t.amount(d)
+	switch {
+	case d.Unit == "breath":
+		return name + " for " + amount + "s"
+	case d.Open || strings.HasSuffix(amount, ")"): // a series without end, or one for each tier
+		return name + ", " + amount
+	}
+	return amount + " " + name
+}
+
+func (t teller) upTo(w *model.Work) string {
+	if w.UpTo {
+		return "at most "
+	}
+	return ""
+}
+
+// most is as much as somebody can do.
+func (t teller) most(w *model.Work, name string) string {
+	within := ""
+	if w.Window != nil {
+		within = " in " + t.amount(w.Window)
+	}
+	switch w.Dose.Unit {
+	case "s":
+		return name + " for as long as they can" + within
+	case "rep":
+		return "as many " + name + " as they can" + within
+	case "m":
+		return "as many metres of " + name + " as they can" + within
+	case "cal":
+		return "as many calories of " + name + " as they can" + within
+	}
+	return "as much " + name + " as they can" + within
+}
+
+// forAsLong says how long a line without a count is done.
+func (t teller) forAsLong(w *model.Work, around []*model.Group) string {
+	if w.Until != nil {
+		return ""
+	}
+	for i := len(around) - 1; i >= 0; i-- {
+		g := around[i]
+		switch {
+		case g.Lasts != nil:
+			return " for " + t.amount(g.Lasts)
+		case g.Repeat.Kind == model.On:
+			return " for " + t.amount(g.Repeat.On)
+		case g.IsSlot() && i > 0 && around[i-1].Repeat.Kind == model.Every:
+			return " for the whole interval"
+		}
+	}
+	return ""
+}
+
+// moves are the movements of a line: one, a choice of them, or a complex.
+func (t teller) moves(w *model.Work) string {
+	names := make([]string, len(w.Moves))
+	for i, m := range w.Moves {
+		names[i] = m.Name
+		if m.Count != nil {
+			names[i] = t.amount(m.Count) + " " + m.Name
+		}
+	}
+	switch {
+	case len(names) < 2:
+		return strings.Join(names, "")
+	case w.Choice:
+		last := len(names) - 1
+		return strings.Join(names[:last], ", ") + " or " + names[last]
+	}
+	return and(names) + " in one go"
+}
+
+// load is what stands behind an @.
+func (t teller) load(l *model.Load) string {
+	amount := t.amount(l.Amount)
+	switch l.Kind {
+	case syntax.Mass:
+		if l.Count != nil {
+			n := t.amount(l.Count)
+			return "with " + t.byTier(l.Amount, func(q *model.Quantity) string { return n + " x " + amountInWords(q) })
+		}
+		return "with " + amount
+	case syntax.Height:
+		return "at a height of " + amount
+	case syntax.Share:
+		return "at " + amount + of(l.Base)
+	case syntax.RIR:
+		return "with " + strings.TrimSuffix(amount, " RIR") + " repetitions left in reserve"
+	case syntax.RPE, syntax.Reading:
+		return "at " + amount
+	case syntax.Effort:
+		return "at " + amount + " effort"
+	case syntax.Rising:
+		return map[string]string{"rising": "heavier", "falling": "lighter"}[l.Word] + each(l.Word)
+	case syntax.Cadence:
+		return "at " + amount + " per " + strings.TrimPrefix(units.FormatNumber(l.Per)+" ", "1 ") + l.Unit
+	case syntax.Pace:
+		return "as fast as in a race over " + amount
+	case syntax.Named:
+		if l.Amount == nil {
+			return l.Word
+		}
+		return l.Word + " (" + amount + " effort)"
+	}
+	return prose.Load(*l)
+}
+
+// each ends what a load does from turn to turn.
+func each(word string) string {
+	if word == "faster" || word == "slower" {
+		return word + " each time"
+	}
+	return " each time"
+}
+
+// of is what a percentage is of.
+func of(b *model.Base) string {
+	switch {
+	case b == nil:
+		return ""
+	case b.Kind == model.OfRM && b.Reps <= 1:
+		return " of their 1RM"
+	case b.Kind == model.OfRM:
+		return " of their " + units.FormatNumber(float64(b.Reps)) + "RM"
+	case b.Kind == model.OfToday:
+		return " of the heaviest of today"
+	case b.Kind == model.OfBodyweight:
+		return " of their own weight"
+	case b.Kind == model.OfMovement:
+		return " of their 1RM in the " + b.Name
+	}
+	return " of their greatest " + string(b.Kind)
+}
+
+// until is what work goes on until. A time is on the nearest clock around it.
+func until(e *model.End, around []*model.Group) string {
+	switch {
+	case e == nil:
+		return ""
+	case e.Clock != nil:
+		text := " until " + prose.Amount(e.Clock)
+		for i := len(around) - 1; i >= 0; i-- {
+			switch g := around[i]; {
+			case g.Repeat.Kind == model.Every:
+				return text + " of the interval"
+			case g.Repeat.Kind == model.On:
+				return text + " of the window"
+			case g.Lasts != nil || g.Cap != nil || g.Time != nil:
+				return text + " of its time"
+			}
+		}
+		return text + " on the clock of the part"
+	case e.Kind == model.UntilMissed:
+		return " until somebody misses one"
+	case e.Kind == model.UntilDone:
+		return " until all of it is done"
+	}
+	return " until " + string(e.Kind)
+}
+
+// manner is how a line is done, each thing behind a comma.
+func (t teller) manner(w *model.Work) string {
+	text := ""
+	add := func(yes bool, what string) {
+		if yes {
+			text += ", " + what
+		}
+	}
+	add(w.Alternating, "taking the sides in turn")
+	add(w.Tempo != "", tempo(w.Tempo))
+	if w.Hold != nil {
+		add(true, "each held for "+t.amount(w.Hold))
+	}
+	add(w.Unbroken, "without a break")
+	add(w.AnySets, "broken up as they like")
+	if w.SetsOf != nil {
+		add(true, "in sets of "+t.amount(w.SetsOf))
+	}
+	add(w.Share != model.NotShared, sharing(w.Share))
+	for _, k := range w.With {
+		add(true, t.kit(k))
+	}
+	if w.Every != nil {
+		add(true, "a set every "+t.amount(w.Every))
+	}
+	if w.Rest != nil {
+		add(true, "with "+t.howLong(w.Rest)+" between the sets"+t.inRest(w.Rest, nil))
+	}
+	if w.Effort != nil {
+		add(true, "at "+t.amount(w.Effort)+" effort")
+	}
+	return text
+}
+
+func sharing(s model.Sharing) string {
+	switch s {
+	case model.Split:
+		return "shared between them as they like"
+	case model.SplitEvenly:
+		return "shared evenly between them"
+	case model.Together:
+		return "all of them together"
+	case model.NotShared:
+	}
+	return ""
+}
+
+// kit is what somebody carries or wears on top.
+func (t teller) kit(k model.Kit) string {
+	text := "with " + k.Name
+	for i := range k.Loads {
+		text += " of " + strings.TrimPrefix(t.load(&k.Loads[i]), "with ")
+	}
+	return text
+}
+
+// tempo is the four phases of a repetition in words.
+func tempo(text string) string {
+	phases := strings.Split(text, "")
+	if strings.Contains(text, "-") {
+		phases = strings.Split(text, "-")
+	}
+	if len(phases) != 4 {
+		return "tempo " + text
+	}
+	var words []string
+	for i, p := range phases {
+		pause := i%2 == 1
+		where := []string{"down", "at the bottom", "up", "at the top"}[i]
+		switch {
+		case p == "0" && pause:
+			continue
+		case strings.EqualFold(p, "x"):
+			words = append(words, where+" as fast as they can")
+		case pause:
+			words = append(words, p+" s "+where)
+		default:
+			words = append(words, p+" s "+where)
+		}
+	}
+	return strings.Join(words, ", ")
+}

@@ -1,0 +1,329 @@
+// Package readback tells a session in plain words, as one coach tells another: who does how much
+// of what and in which order, when it starts and ends, what rest there is, what each number between
+// slashes stands for and what each version changes. It says of each stated number how it was held
+// to be true, so that nothing that a text states goes without a word.
+package readback
+
+import (
+	"slices"
+	"strings"
+
+	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/prose"
+	"stint.example/stint/lang/render/timeline"
+	"stint.example/stint/lang/source"
+)
+
+// A Document is what sessions say, in sentences: the shape that is published as JSON, by the schema
+// in spec/schema/readback.schema.json.
+type Document struct {
+	Version  int        `json:"version"` // of this shape: 1
+	Sessions []*Reading `json:"sessions"`
+	Caution  string     `json:"caution"`
+}
+
+// NewDocument reads sessions back. Found are the findings of their files.
+func NewDocument(sessions []*model.Session, env *model.Env, found []diag.Diagnostic) *Document {
+	d := &Document{Version: 1, Sessions: []*Reading{}, Caution: timeline.Caution}
+	for _, s := range sessions {
+		d.Sessions = append(d.Sessions, Of(s, env, found))
+	}
+	return d
+}
+
+// A Reading is a session in sentences, as written or in one version.
+type Reading struct {
+	Session  string       `json:"session"`
+	Version  string       `json:"version,omitempty"` // empty as written
+	At       source.Place `json:"at"`
+	About    []Sentence   `json:"about"` // what holds for all of it
+	Parts    []Part       `json:"parts"`
+	Account  []Claim      `json:"account"`
+	Versions []Change     `json:"versions,omitempty"` // of a session as written
+}
+
+// A Part is a part of a session in sentences.
+type Part struct {
+	Name      string       `json:"name"` // Warm-up, Part A
+	At        source.Place `json:"at"`
+	Sentences []Sentence   `json:"sentences"`
+}
+
+// A Sentence says one thing. What is deeper belongs to the nearest sentence before it that is less
+// deep.
+type Sentence struct {
+	At    source.Place `json:"at"`
+	Depth int          `json:"depth"`
+	Text  string       `json:"says"`
+	Note  bool         `json:"note,omitempty"` // the author's own words, for people
+
+	aside bool   // it says nothing of what is done: how long it takes, whose a number is
+	brief string // of a head: without the order, which its lines show
+}
+
+// Of reads a session back. Found are the findings of its file: what they say of a stated number
+// stands in the account.
+func Of(s *model.Session, env *model.Env, found []diag.Diagnostic) *Reading {
+	r := read(s, env, found)
+	for _, v := range s.Versions {
+		r.Versions = append(r.Versions, change(r, read(v.Session, env, found), v))
+	}
+	return r
+}
+
+func read(s *model.Session, env *model.Env, found []diag.Diagnostic) *Reading {
+	t := teller{house: env.House}
+	times := estimate.Of(s, env)
+	clock := timeline.NewClock(times, env.House)
+	r := &Reading{Session: s.Name, Version: s.Version, At: s.At, About: t.about(s), Parts: []Part{}}
+	for i, g := range s.Parts {
+		r.Parts = append(r.Parts, t.part(g, clock.Parts[i]))
+	}
+	a := accountant{teller: t, session: s, clock: clock, times: times, found: found}
+	r.Account = a.all()
+	return r
+}
+
+// Line is a line of work in words; around are the groups that hold it, outermost first.
+func Line(h *model.House, w *model.Work, around []*model.Group) string {
+	return teller{h}.line(w, around)
+}
+
+// Rest is a rest in words: how long, and where it is taken.
+func Rest(h *model.House, r *model.Rest, around []*model.Group) string {
+	return teller{h}.rest(r, around)
+}
+
+// Head is how a group is done, in words: how it comes round, for what, how long, with whom.
+func Head(h *model.House, g *model.Group) string {
+	return strings.Join(teller{h}.head(g), ", ")
+}
+
+// about is what a session says of all of it.
+func (t teller) about(s *model.Session) []Sentence {
+	out := []Sentence{}
+	say := func(at source.Place, text string) {
+		if text != "" {
+			out = append(out, Sentence{At: at, Text: sentence(text)})
+		}
+	}
+	out = append(out, notes(s.At, 0, []string{s.Purpose})...)
+	if s.Date != "" {
+		say(s.At, "it is held on "+s.Date)
+	}
+	if l := s.Length; l != nil {
+		say(l.At, "it is meant to take "+t.amount(l)+", from the warm-up to the cool-down")
+	}
+	if e := s.Effort; e != nil {
+		say(e.At, "all of it is meant to be at "+effort(t, e))
+	}
+	heat := s.Heat
+	if heat == nil {
+		heat = t.house.Heat
+	}
+	if heat != nil {
+		say(heat.At, "it is as hot as "+t.amount(heat)+" of the wet-bulb globe temperature")
+	}
+	if usesTiers(s) {
+		out = append(out, Sentence{At: s.At, Text: sentence("of two numbers between slashes, " + t.tiers()), aside: true})
+	}
+	for _, r := range s.Rests {
+		say(r.At, t.asked(r))
+	}
+	for _, c := range s.Cautions {
+		say(s.At, "mind: "+c)
+	}
+	return append(out, notes(s.At, 0, s.Notes)...)
+}
+
+func effort(t teller, q *model.Quantity) string {
+	if q.Unit == "RPE" {
+		return t.amount(q)
+	}
+	return t.amount(q) + " effort"
+}
+
+// tiers says whose each number between slashes is.
+func (t teller) tiers() string {
+	words := []string{}
+	for i, name := range t.house.Tiers {
+		which := "the next"
+		if i == 0 {
+			which = "the first"
+		}
+		if i == 1 && len(t.house.Tiers) == 2 {
+			which = "the second"
+		}
+		words = append(words, which+" is for "+name)
+	}
+	return strings.Join(words, ", ")
+}
+
+// usesTiers says whether any line of a session tells tiers apart.
+func usesTiers(s *model.Session) bool {
+	for w := range s.Lines(model.Everything) {
+		qs := []*model.Quantity{w.Dose, w.Sets}
+		for _, l := range w.Loads {
+			qs = append(qs, l.Amount)
+		}
+		if slices.ContainsFunc(qs, func(q *model.Quantity) bool { return q.Tiers() > 1 }) {
+			return true
+		}
+	}
+	return false
+}
+
+// part is a part in sentences.
+func (t teller) part(g *model.Group, p *timeline.Part) Part {
+	out := Part{Name: strings.ToUpper(p.Name[:1]) + p.Name[1:], At: g.At}
+	say := func(text string, aside bool) {
+		if text != "" {
+			out.Sentences = append(out.Sentences, Sentence{At: g.At, Text: sentence(text), aside: aside})
+		}
+	}
+	_, pinned := g.Start.One()
+	say(t.begins(g, p), !pinned)
+	for _, text := range t.head(g) {
+		say(text, false)
+	}
+	out.Sentences = append(out.Sentences, notes(g.At, 0, g.Notes)...)
+	if words := order(g); words != "" {
+		say(words+":", true)
+	}
+	out.Sentences = append(out.Sentences, t.inside(g, nil, 1)...)
+	say(t.ends(g, p), true)
+	return out
+}
+
+// begins is when a part starts.
+func (t teller) begins(g *model.Group, p *timeline.Part) string {
+	switch at, pinned := g.Start.One(); {
+	case pinned && at == 0:
+		return "the wall clock starts with it"
+	case pinned:
+		return "starts at " + prose.Amount(g.Start) + " on the wall clock"
+	case g.Kind == model.WarmUp, p.Began == 0 && p.Settled:
+		return ""
+	case !p.Settled:
+		return "starts when all is done that is before it, not before " + strings.TrimPrefix(p.StartText(), "not before ")
+	}
+	return "starts when all is done that is before it, at about " + p.StartText()
+}
+
+// ends is when a part is over, and what is left then.
+func (t teller) ends(g *model.Group, p *timeline.Part) string {
+	if len(model.WorkSteps(g.Steps)) == 0 || g.Kind == model.WarmUp && p.EndText() == "0:00" {
+		return ""
+	}
+	text := "it is over at " + levels(p.EndText())
+	if !p.Proven || !p.Settled {
+		return "when it is over is not proven: " + levels(p.EndText())
+	}
+	if p.End.Fast != p.End.Slow {
+		text = "by the estimate " + text
+	}
+	switch left := p.LeftText(); left {
+	case "":
+		return text
+	case "none":
+		return text + ", and what comes next follows at once"
+	default:
+		return text + ", which leaves " + levels(left) + " before what comes next"
+	}
+}
+
+// levels says whose three times are, where there are three.
+func levels(text string) string {
+	if strings.Count(text, " / ") == 2 {
+		return text + " (fast / typical / slow)"
+	}
+	return text
+}
+
+// inside are the steps of a group, its events, and what it asks for, in sentences.
+func (t teller) inside(g *model.Group, around []*model.Group, depth int) []Sentence {
+	around = append(slices.Clip(around), g)
+	out := t.steps(g.Steps, around, depth)
+	if g.IsSection() { // what is not in the order of its lines
+		depth--
+	}
+	for _, e := range g.Events {
+		at := len(out)
+		out = append(out, t.under(e.At, t.event(e), e.Steps, e.Notes, around, depth)...)
+		out[at].Text = sentence(out[at].Text)
+	}
+	for _, r := range g.Rests {
+		out = append(out, Sentence{At: r.At, Depth: depth, Text: sentence(t.asked(r))})
+		out = append(out, notes(r.At, depth+1, r.Notes)...)
+	}
+	for _, sc := range g.Scores {
+		what := strings.Join(strings.Fields(sc.Agg+" "+sc.What), " ")
+		out = append(out, Sentence{At: sc.At, Depth: depth, Text: sentence("the score is the " + what)})
+		out = append(out, notes(sc.At, depth+1, sc.Notes)...)
+	}
+	return out
+}
+
+func (t teller) steps(steps []model.Step, around []*model.Group, depth int) []Sentence {
+	var out []Sentence
+	for _, s := range steps {
+		switch s := s.(type) {
+		case *model.Group:
+			out = append(out, t.group(s, around, depth)...)
+		case *model.Work:
+			out = append(out, Sentence{At: s.At, Depth: depth, Text: t.line(s, around)})
+			out = append(out, notes(s.At, depth+1, s.Notes)...)
+		case *model.Rest:
+			out = append(out, Sentence{At: s.At, Depth: depth, Text: t.rest(s, around)})
+			out = append(out, notes(s.At, depth+1, s.Notes)...)
+		case *model.Tag:
+			out = append(out, Sentence{At: s.At, Depth: depth, Text: "then the next of the team goes on"})
+			out = append(out, notes(s.At, depth+1, s.Notes)...)
+		}
+	}
+	return out
+}
+
+func (t teller) group(g *model.Group, around []*model.Group, depth int) []Sentence {
+	if g.IsSlot() || g.Kind == model.RoundOf || g.Kind == model.Label {
+		out := t.under(g.At, t.lead(g, around), g.Steps, g.Notes, append(slices.Clip(around), g), depth)
+		return out
+	}
+	words := t.head(g)
+	if len(words) == 0 {
+		words = []string{"once"}
+	}
+	head := Sentence{At: g.At, Depth: depth, brief: strings.Join(words, ", ")}
+	head.Text = head.brief + ":"
+	if o := order(g); o != "" {
+		head.Text = head.brief + ", " + o + ":"
+	}
+	out := []Sentence{head}
+	out = append(out, notes(g.At, depth+1, g.Notes)...)
+	return append(out, t.inside(g, around, depth+1)...)
+}
+
+// under is what stands under a lead: one thing on its line, several below it.
+func (t teller) under(at source.Place, lead string, steps []model.Step, remarks []string, around []*model.Group, depth int) []Sentence {
+	below := t.steps(steps, around, depth+1)
+	if len(steps) == 1 && len(below) > 0 && len(remarks) == 0 {
+		if _, group := steps[0].(*model.Group); !group {
+			below[0].Text, below[0].Depth = lead+": "+below[0].Text, depth
+			return below
+		}
+	}
+	out := append([]Sentence{{At: at, Depth: depth, Text: lead + ":"}}, notes(at, depth+1, remarks)...)
+	return append(out, below...)
+}
+
+func notes(at source.Place, depth int, texts []string) []Sentence {
+	var out []Sentence
+	for _, n := range texts {
+		if n != "" {
+			out = append(out, Sentence{At: at, Depth: depth, Text: n, Note: true})
+		}
+	}
+	return out
+}
