@@ -49,17 +49,15 @@ func amount(a *syntax.Amount) string {
 	return strings.Join(out, hyphen)
 }
 
-// count prints an amount of repetitions, where "1 to 9" means every whole number from
-// one to the other and is written as the series that it is. Two terms that rise stay:
-// written with a hyphen they would be a range. Right behind ladder and sets they are
-// not, which series says.
-func count(a *syntax.Amount, series bool) string {
+// rungs prints the counts of a ladder, where "1 to 9" means every whole number from one to
+// the other and is written as the series that it is.
+func rungs(a *syntax.Amount) string {
 	if a.Form != syntax.FromTo || len(a.Steps[0].Tiers) != 1 || len(a.Steps[1].Tiers) != 1 {
 		return amount(a)
 	}
 	from, to := a.Steps[0].Tiers[0], a.Steps[1].Tiers[0]
 	apart := to.Value - from.Value
-	if from.Clock || to.Clock || from.More || to.More || !whole(from.Value) || !whole(to.Value) || apart == 0 || apart == 1 && !series {
+	if from.Clock || to.Clock || from.More || to.More || !whole(from.Value) || !whole(to.Value) || apart == 0 {
 		return amount(a)
 	}
 	out := []string{num(from)}

@@ -46,7 +46,7 @@ func moveCount(m *syntax.Move) string {
 	}
 	text := quantity(m.Count)
 	if m.Count.Unit == "" {
-		text = count(&m.Count.Amount, false)
+		text = amount(&m.Count.Amount)
 		if unitOrX(m.Name.Text) && taken(text, m.Name.Text) {
 			text += unit(units.Rep.String())
 		}
@@ -98,7 +98,7 @@ func dose(d *syntax.Dose, moves []syntax.Move) (before, behind string) {
 	case d.OfMax:
 		what, united = quantity(d.Amount)+" of max", true
 	case d.Amount.Unit == "":
-		what = count(&d.Amount.Amount, false)
+		what = amount(&d.Amount.Amount)
 	default:
 		what, united = quantity(d.Amount), true
 	}

@@ -122,7 +122,7 @@ func repeat(r *syntax.Repeat) string {
 // ladder prints the series of a ladder or of sets, which may be in any unit.
 func ladder(r *syntax.Repeat) string {
 	if r.Unit == "" {
-		return count(r.Count, true)
+		return rungs(r.Count)
 	}
 	return quantity(&syntax.Quantity{Amount: *r.Count, Unit: r.Unit})
 }

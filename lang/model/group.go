@@ -150,7 +150,7 @@ func (l *lowerer) repeat(line *syntax.Line, r *syntax.Repeat) Repeat {
 			unit = "s"
 		}
 		if r.Count != nil {
-			out.Series = l.tiers(l.amount(line, r.Count, r.Count.Span, unit))
+			out.Series = l.tiers(l.amount(line, r.Count, r.Count.Span, unit).byOne())
 		}
 		count = nil
 	case syntax.Emom:

@@ -159,23 +159,29 @@ func (l *lowerer) amount(line *syntax.Line, a *syntax.Amount, span source.Span, 
 			out.uneven = true // nothing says how large a step is
 		}
 	}
-	// 1 to 9 counts up by one; on loads and rests it is even steps over the turns.
-	if a.Form == syntax.FromTo && unit == "rep" && len(out.Terms) == 2 {
-		first, last := out.Terms[0], out.Terms[1]
-		out.Form, out.Terms = syntax.Series, [][]float64{first}
-		step := 1.0
-		if last[0] < first[0] {
-			step = -1
-		}
-		out.fillBy(step, last)
-		if !slices.Equal(first, last) {
-			out.Terms = append(out.Terms, last)
-		}
-	}
 	if out.Form == syntax.Series && len(out.Terms) == 1 && !out.Open {
 		out.Form = syntax.One
 	}
 	return out
+}
+
+// byOne is the series of every whole number from one to the other: what a ladder means by 1 to 9,
+// since nothing else says how many rungs it has.
+func (q *Quantity) byOne() *Quantity {
+	if q.Form != syntax.FromTo || q.Unit != "rep" || len(q.Terms) != 2 {
+		return q
+	}
+	first, last := q.Terms[0], q.Terms[1]
+	q.Form, q.Terms = syntax.Series, [][]float64{first}
+	step := 1.0
+	if last[0] < first[0] {
+		step = -1
+	}
+	q.fillBy(step, last)
+	if !slices.Equal(first, last) {
+		q.Terms = append(q.Terms, last)
+	}
+	return q
 }
 
 // fill puts in the terms between the last one and next, in steps as large as the one

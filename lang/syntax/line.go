@@ -35,6 +35,7 @@ type lineDiag struct {
 	rule, message, label, help string
 	span                       source.Span
 	fix                        *lineFix
+	others                     []lineFix // other ways to mend it, where the text has two readings
 }
 
 type lineFix struct {
@@ -162,6 +163,8 @@ type reader struct {
 	ctx  Context
 	toks []Tok
 	p    *Parsed
+	// pairs says that two falling numbers are two turns, since what they belong to has two.
+	pairs bool
 }
 
 // report adds a diagnostic. A line is called unreadable only once.

@@ -66,8 +66,7 @@ func (r *reader) rejectMoreIn(a *Amount) {
 	}
 }
 
-// amount settles the form. Two rising terms are a range, any others a series: two
-// falling terms cannot be a range, so a typing mistake there shows in the count of turns.
+// amount settles the form. Two numbers are a range, and it rises; three or more are a series.
 func (r *reader) amount(g *gAmount) *Amount {
 	if g == nil {
 		return nil
@@ -97,7 +96,29 @@ func (r *reader) amount(g *gAmount) *Amount {
 	case len(a.Steps) > 1:
 		a.Form = Series
 	}
+	if len(a.Steps) == 2 && !a.Steps[1].Dots && a.Form == Series && !r.pairs {
+		r.fallingPair(a)
+	}
 	return a
+}
+
+// fallingPair reports two numbers with a hyphen that do not rise: they may be a range the wrong way
+// round, or go from the first turn to the last.
+func (r *reader) fallingPair(a *Amount) {
+	text := func(v Value) string { return r.body[v.Start:v.End] }
+	from, to := a.Steps[0].Value, a.Steps[1].Value
+	d := lineDiag{rule: number, span: a.Span}
+	if from.Tiers[0].Value == to.Tiers[0].Value {
+		d.message, d.help = text(from)+" stands on both sides of the hyphen", "write it once"
+		d.fix = &lineFix{title: "write " + text(from), span: a.Span, text: text(from)}
+	} else {
+		ranged, steps := text(to)+"-"+text(from), text(from)+" to "+text(to)
+		d.message = "two numbers with a hyphen are a range, which rises, and these fall"
+		d.help = "write " + ranged + " for anything between them, or " + steps + " for even steps from the first turn to the last"
+		d.fix = &lineFix{title: "write the range " + ranged, span: a.Span, text: ranged}
+		d.others = []lineFix{{title: "write " + steps + ", from the first turn to the last", span: a.Span, text: steps}}
+	}
+	r.report(d)
 }
 
 // series is an amount right after ladder or sets, where any number of terms is one.
@@ -105,7 +126,9 @@ func (r *reader) series(p *Repeat, g *gQuantity) {
 	if g == nil {
 		return
 	}
+	r.pairs = true
 	q := r.quantity(g)
+	r.pairs = false
 	if q.Form == Range {
 		q.Form = Series
 	}
@@ -238,6 +261,12 @@ func (r *reader) until(g *gUntil) *End {
 			help:    "write until 2:40 (the clock), or until " + strings.Join(Ends, ", until ")})
 	}
 	return e
+}
+
+// twoSets says whether a dose is done in two sets, so that two numbers are one for each.
+func (g *gDose) twoSets() bool {
+	return g != nil && g.Sets != nil && g.Sets.To == nil && len(g.Sets.Rest) == 0 && len(g.Sets.First.Nums) == 1 &&
+		g.Sets.First.Nums[0].Value == "2"
 }
 
 func (r *reader) dose(g *gDose) *Dose {

@@ -156,6 +156,7 @@ func (r *reader) property(k keyword) Stmt {
 	case aWeek:
 		var g *gWeek
 		if g, at = weekGrammar.parse(a.toks); g != nil {
+			a.pairs = true // of two numbers that fall it is said here what they should be
 			w := a.amount(&g.Number)
 			a.rejectMoreIn(w)
 			p.Quantity = &Quantity{Span: w.Span, Amount: *w}

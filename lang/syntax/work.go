@@ -368,6 +368,7 @@ func (r *reader) lead(form string) Stmt {
 	d := &Lead{node: r.node()}
 	switch {
 	case g.Slot != nil:
+		l.pairs = true // of two numbers that fall it is said here what they should be
 		d.Kind, d.Amount = l.tok(*g.Slot).Text, l.quantity(g.Number)
 		l.rejectMoreIn(&d.Amount.Amount)
 		ranged := d.Kind == "round" && d.Amount.Form == Range
@@ -422,6 +423,7 @@ func (r *reader) item(form string) Stmt {
 	if s := r.trailingLoad(g); s != nil {
 		return s
 	}
+	r.pairs = g.Dose.twoSets() || g.After.twoSets()
 	it := &Item{node: r.node(), Dose: r.dose(g.Dose), Or: len(g.Or) > 0}
 	if g.After != nil {
 		after := r.dose(g.After)
