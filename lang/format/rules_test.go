@@ -209,11 +209,11 @@ func TestRules(t *testing.T) {
 		{"version", "margin", "STINT  1", "stint 1"},
 
 		{"or more", "part", "5+  back squat", "5+ back squat"},
-		{"or more: a time", "part", "45+ s plank", "0:45+ plank"},
+		{"or more: a time", "part", "45+ s plank", "at least 0:45 plank"},
 		{"or more: at the end of a series", "part", "Sets 5-5-5+", "sets 5-5-5+"},
 		{"a max with a time", "part", "2 min MAX cals air bike", "2:00 max cal air bike"},
 		{"a max of repetitions with a time", "part", "30 s max reps burpee", "0:30 max burpee"},
-		{"up to", "part", "3×Up To 10 / leg lunge", "3 x up to 10/side lunge"},
+		{"up to", "part", "3×Up To 10 / leg lunge", "3 x at most 10/side lunge"},
 		{"a maximum as a dose", "part", "3rm bench press", "3RM bench press"},
 		{"a share of the most", "part", "5x60 % of Max push-up", "5 x 60% of max push-up"},
 		{"a choice with its own dose", "part", "10 push-up or 20 reps knee push-up", "10 push-up or 20 knee push-up"},

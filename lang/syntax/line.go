@@ -294,11 +294,17 @@ const workForm = "12 kettlebell swing @ 24/16 kg, alternating"
 
 // timedRest reads "2:00 rest", which is as common as "rest 2:00".
 func (r *reader) timedRest() Stmt {
-	n := 1
-	if r.kind(1) == Unit {
-		n = 2
+	n := 0
+	if r.kind(n) == Bound {
+		n++
 	}
-	if !r.number(0) || r.word(n) != "rest" {
+	if !r.number(n) {
+		return nil
+	}
+	if n++; r.kind(n) == Unit {
+		n++
+	}
+	if r.word(n) != "rest" {
 		return nil
 	}
 	left, right, colon := split(r.toks, Colon)
@@ -321,6 +327,10 @@ func (r *reader) startsRounds() bool {
 	for i, t := range r.toks {
 		switch t.Kind {
 		case Number, Clock, Dash, Slash, Dots:
+		case Bound:
+			if i > 0 {
+				return false
+			}
 		case Word:
 			if i > 0 && (t.Text == "rounds" || t.Text == "round") {
 				return true
