@@ -70,7 +70,7 @@ func (r *reader) unbounded(i int) bool {
 	d := lineDiag{rule: number, span: bound.Span, message: fmt.Sprintf("%s stands before a number, and here is %q", bound.Text, r.toks[i].Raw),
 		help: "write it like " + bound.Text + " 7 ring row, or take it out"}
 	if r.word(i) == "max" {
-		d.message, d.help = "max is as many as can be, so no bound stands before it", "take " + bound.Text + " out"
+		d.message, d.help = "max is as many as can be, so no bound stands before it", "take "+bound.Text+" out"
 	}
 	d.fix = &lineFix{title: "take " + bound.Text + " out", span: source.Span{Start: bound.Start, End: r.toks[i].Start}}
 	r.report(d)

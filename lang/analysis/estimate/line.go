@@ -213,7 +213,7 @@ func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (c
 func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quantity, unit string) (cut bool) {
 	s := d.work
 	if s.Window == nil && sim.moreToCome && q != nil {
-		sim.reportMissing(q.At, "nobody knows how long a set of max takes, and it is not the last", "write a time before it, such as 0:40 max " + moves[0].Name)
+		sim.reportMissing(q.At, "nobody knows how long a set of max takes, and it is not the last", "write a time before it, such as 0:40 max "+moves[0].Name)
 		return false
 	}
 	limit := sim.limit
