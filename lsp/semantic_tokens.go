@@ -123,7 +123,7 @@ func wordToken(l *syntax.Line, i int) int {
 	case syntax.At, syntax.Plus, syntax.Equals, syntax.Arrow, syntax.Times, syntax.Slash, syntax.Dash, syntax.Dots,
 		syntax.Colon:
 		return markToken
-	case syntax.Or, syntax.Until:
+	case syntax.Or, syntax.Until, syntax.Bound:
 		return keywordToken
 	case syntax.Word:
 		if l.Bad {

@@ -46,20 +46,32 @@ func amount(a *syntax.Amount) string {
 			out[i] = value(s.Value)
 		}
 	}
-	return strings.Join(out, hyphen)
+	text := strings.Join(out, hyphen)
+	if a.Bound != "" {
+		text = a.Bound + " " + text
+	}
+	return text
 }
 
-// count prints an amount of repetitions, where "1 to 9" means every whole number from
-// one to the other and is written as the series that it is. Two terms that rise stay:
-// written with a hyphen they would be a range. Right behind ladder and sets they are
-// not, which series says.
-func count(a *syntax.Amount, series bool) string {
+// count prints an amount that counts without a unit, where a plus says at least: 7+.
+func count(a *syntax.Amount) string {
+	if a.Bound != syntax.AtLeast || a.Form != syntax.One || a.Clocked() {
+		return amount(a)
+	}
+	bare := *a
+	bare.Bound = ""
+	return amount(&bare) + "+"
+}
+
+// rungs prints the counts of a ladder, where "1 to 9" means every whole number from one to
+// the other and is written as the series that it is.
+func rungs(a *syntax.Amount) string {
 	if a.Form != syntax.FromTo || len(a.Steps[0].Tiers) != 1 || len(a.Steps[1].Tiers) != 1 {
 		return amount(a)
 	}
 	from, to := a.Steps[0].Tiers[0], a.Steps[1].Tiers[0]
 	apart := to.Value - from.Value
-	if from.Clock || to.Clock || from.More || to.More || !whole(from.Value) || !whole(to.Value) || apart == 0 || apart == 1 && !series {
+	if from.Clock || to.Clock || from.More || to.More || !whole(from.Value) || !whole(to.Value) || apart == 0 {
 		return amount(a)
 	}
 	out := []string{num(from)}
@@ -77,7 +89,7 @@ func whole(v float64) bool { return v == math.Trunc(v) }
 // once reports whether an amount is exactly one, so that what it counts stands in the
 // singular.
 func once(a *syntax.Amount) bool {
-	return a.Form == syntax.One && len(a.Steps[0].Tiers) == 1 && !a.Steps[0].Tiers[0].More && !a.Steps[0].Tiers[0].Clock && a.Steps[0].Tiers[0].Value == 1
+	return a.Form == syntax.One && a.Bound != syntax.AtLeast && len(a.Steps[0].Tiers) == 1 && !a.Steps[0].Tiers[0].More && !a.Steps[0].Tiers[0].Clock && a.Steps[0].Tiers[0].Value == 1
 }
 
 // quantity prints an amount and its unit. A duration in whole seconds is printed as a
@@ -114,7 +126,7 @@ func clocked(q *syntax.Quantity) (*syntax.Amount, bool) {
 	if !ok {
 		return nil, false
 	}
-	a := syntax.Amount{Form: q.Form, Steps: make([]syntax.Step, len(q.Steps))}
+	a := syntax.Amount{Form: q.Form, Bound: q.Bound, Steps: make([]syntax.Step, len(q.Steps))}
 	for i, s := range q.Steps {
 		a.Steps[i].Dots = s.Dots
 		for _, n := range s.Tiers {
@@ -144,6 +156,12 @@ func loads(ls []syntax.Load) string {
 var bases = []string{"today", "bodyweight", "max reps", "max time", "max heart rate", "max speed", "max power"}
 
 func load(l *syntax.Load) string {
+	if l.Amount != nil && l.Amount.Bound != "" { // it stands before all of the load
+		bare, amount := *l, *l.Amount
+		amount.Bound = ""
+		bare.Amount = &amount
+		return l.Amount.Bound + " " + load(&bare)
+	}
 	switch l.Kind {
 	case syntax.Rising:
 		return strings.ToLower(l.Word.Text)

@@ -73,13 +73,13 @@ func rest(r *syntax.Rest) string {
 	if between == "parts" {
 		text += " between parts"
 	}
-	if r.Bound != "" {
-		text += " " + r.Bound
-	}
 	switch {
 	case r.Needed:
 		text += " as needed"
 	case r.Work != nil:
+		if r.Bound != "" {
+			text += " " + r.Bound
+		}
 		text += " " + value(*r.Work) + " x work"
 	case r.Amount != nil:
 		text += " " + quantity(r.Amount)

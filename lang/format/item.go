@@ -46,7 +46,7 @@ func moveCount(m *syntax.Move) string {
 	}
 	text := quantity(m.Count)
 	if m.Count.Unit == "" {
-		text = count(&m.Count.Amount, false)
+		text = count(&m.Count.Amount)
 		if unitOrX(m.Name.Text) && taken(text, m.Name.Text) {
 			text += unit(units.Rep.String())
 		}
@@ -82,7 +82,7 @@ func dose(d *syntax.Dose, moves []syntax.Move) (before, behind string) {
 	}
 	sets, side, what := "", "", "max"
 	if d.Sets != nil {
-		sets = amount(d.Sets) + " x "
+		sets = count(d.Sets) + " x "
 	}
 	if d.Side {
 		side = "/side"
@@ -98,11 +98,11 @@ func dose(d *syntax.Dose, moves []syntax.Move) (before, behind string) {
 	case d.OfMax:
 		what, united = quantity(d.Amount)+" of max", true
 	case d.Amount.Unit == "":
-		what = count(&d.Amount.Amount, false)
+		what = count(&d.Amount.Amount)
 	default:
 		what, united = quantity(d.Amount), true
 	}
-	text := sets + pick(d.UpTo, "up to ", "") + what
+	text := sets + what
 	if first, _, _ := strings.Cut(strings.ToLower(moves[0].Name.Text), " "); first == "round" && d.Amount != nil && d.Amount.Unit != "" {
 		if sets, last := strings.CutSuffix(text, quantity(d.Amount)); last {
 			text = sets + written(d.Amount) // with the time behind the name, it would be that round
@@ -130,10 +130,10 @@ func taken(dose, name string) bool {
 	clock := strings.Contains(step, ":")
 	switch {
 	case counted == "rounds" || counted == "round":
-		return (number || last == '.') && !strings.Contains(dose, "up to ")
+		return number || last == '.'
 	case first == "x":
 		behind := number || last == '.' || strings.HasSuffix(dose, "/side") || slices.Contains([]string{"s", "min", "h"}, lastField(dose))
-		return behind && len(words) > 1 && slices.Contains([]string{"work", "max", "up"}, words[1])
+		return behind && len(words) > 1 && slices.Contains([]string{"work", "max", "up", "at"}, words[1])
 	case unitWord(first):
 		return (number || last == '.') && !clock || strings.HasSuffix(dose, "max")
 	}

@@ -194,7 +194,7 @@ func itemOf(it syntax.Item) string {
 		side := d.Side
 		clauses = slices.DeleteFunc(slices.Clone(clauses), func(c syntax.Clause) bool { return c.Kind == syntax.EachSide })
 		side = side || len(clauses) < len(it.Clauses)
-		parts = append(parts, fmt.Sprint("dose ", dump(reflect.ValueOf(d.Sets)), " of ", howMuch(d.Amount), d.Max, d.Unit, d.UpTo, d.OfMax, d.RM, side))
+		parts = append(parts, fmt.Sprint("dose ", dump(reflect.ValueOf(d.Sets)), " of ", howMuch(d.Amount), d.Max, d.Unit, d.OfMax, d.RM, side))
 	}
 	for _, m := range it.Moves {
 		parts = append(parts, fmt.Sprint("move ", howMuch(m.Count), m.Name.Text))

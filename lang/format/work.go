@@ -94,7 +94,7 @@ func repeat(r *syntax.Repeat) string {
 	text := string(r.Kind)
 	switch r.Kind {
 	case syntax.Rounds:
-		text = amount(r.Count) + " " + plural("round", once(r.Count))
+		text = count(r.Count) + " " + plural("round", once(r.Count))
 	case syntax.Ladder, syntax.Sets:
 		if r.Count != nil {
 			text += " " + ladder(r)
@@ -111,7 +111,7 @@ func repeat(r *syntax.Repeat) string {
 		}
 	}
 	if r.Times != nil {
-		text += " x " + amount(r.Times)
+		text += " x " + count(r.Times)
 		if r.Laps {
 			text += " " + plural("lap", once(r.Times))
 		}
@@ -122,7 +122,7 @@ func repeat(r *syntax.Repeat) string {
 // ladder prints the series of a ladder or of sets, which may be in any unit.
 func ladder(r *syntax.Repeat) string {
 	if r.Unit == "" {
-		return count(r.Count, true)
+		return rungs(r.Count)
 	}
 	return quantity(&syntax.Quantity{Amount: *r.Count, Unit: r.Unit})
 }
@@ -150,7 +150,7 @@ func emom(r *syntax.Repeat) (syntax.Num, bool) {
 
 // single is the only number of an amount, if there is but one.
 func single(a *syntax.Amount) (syntax.Num, bool) {
-	if a.Form != syntax.One || len(a.Steps[0].Tiers) != 1 {
+	if a.Form != syntax.One || a.Bound != "" || len(a.Steps[0].Tiers) != 1 {
 		return syntax.Num{}, false
 	}
 	return a.Steps[0].Tiers[0], true

@@ -150,7 +150,7 @@ func (l *lowerer) repeat(line *syntax.Line, r *syntax.Repeat) Repeat {
 			unit = "s"
 		}
 		if r.Count != nil {
-			out.Series = l.tiers(l.amount(line, r.Count, r.Count.Span, unit))
+			out.Series = l.tiers(l.amount(line, r.Count, r.Count.Span, unit).byOne())
 		}
 		count = nil
 	case syntax.Emom:
@@ -173,7 +173,7 @@ func (l *lowerer) repeat(line *syntax.Line, r *syntax.Repeat) Repeat {
 		if r.Laps {
 			unit = "lap"
 		}
-		out.Count = l.amountOf(line, count, unit)
+		out.Count = l.amountOf(line, count, unit).counted()
 		if f := out.Count.Form; f == syntax.Series || f == syntax.FromTo {
 			l.report(numberMalformed, out.Count.At, fmt.Sprintf("how often something comes round is one number, not %s", out.Count.At.Text()),
 				"write 3 rounds, or a range: 3-4 rounds; counts that change from round to round stand on the lines", nil)
@@ -372,7 +372,7 @@ func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
 		a.Rest = l.rest(line, p.Rest, RestBetweenTurns)
 		return a
 	}
-	a.Amount = l.quantity(line, p.Quantity, "rep")
+	a.Amount = l.quantity(line, p.Quantity, "rep").counted()
 	switch {
 	case len(p.Names) > 0:
 		a.What = strings.ToLower(p.Names[0].Text)
@@ -395,7 +395,7 @@ func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
 func (l *lowerer) totals(line *syntax.Line, p *syntax.Property) []*Total {
 	var out []*Total
 	for _, it := range p.Items {
-		t := &Total{At: l.place(line, it.Span), Notes: appendNote(nil, line), Amount: l.tiers(l.quantity(line, it.Dose.Amount, "rep"))}
+		t := &Total{At: l.place(line, it.Span), Notes: appendNote(nil, line), Amount: l.tiers(l.quantity(line, it.Dose.Amount, "rep")).counted()}
 		for _, ld := range it.Loads {
 			l.report(wordMisplaced, l.place(line, ld.Span), "a total counts a movement at whatever load", "take the load out", nil)
 		}

@@ -97,7 +97,8 @@ const (
 	OfSlots      Turns = "slots"
 )
 
-// A Bound makes a rest something that is asked for: it asserts and adds nothing.
+// A Bound says that a number is the least or the most. It makes a rest something that is asked for:
+// that asserts and adds nothing.
 type Bound string
 
 // Bounds.

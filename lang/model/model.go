@@ -113,7 +113,6 @@ type Work struct {
 	// "clock" (the window or slot is all there is).
 	From        DoseOrigin `json:"doseFrom"`
 	Side        bool       `json:"perSide,omitempty"` // the dose is for each side
-	UpTo        bool       `json:"upTo,omitempty"`    // the dose is the most, and less will do
 	RM          float64    `json:"rm,omitempty"`      // built up to the heaviest of so many repetitions
 	Window      *Quantity  `json:"window,omitempty"`  // s that a max has
 	Hold        *Quantity  `json:"hold,omitempty"`    // s that each repetition is held

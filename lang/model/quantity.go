@@ -23,12 +23,17 @@ type Quantity struct {
 	Terms [][]float64 `json:"terms,omitempty"`
 	// Open says that the last step goes on without end.
 	Open bool `json:"open,omitempty"`
-	// More says that any of the terms is the least, and more will do: 5+.
+	// Bound says that each of the terms is the least or the most.
+	Bound Bound `json:"bound,omitempty"`
+	// More says that some number of a series is the least, and more will do: 5-3-1+.
 	More bool `json:"orMore,omitempty"`
 	// Max says that the athlete does as many or as much as possible; there are no terms.
 	Max bool         `json:"max,omitempty"`
 	At  source.Place `json:"at"`
 
+	// counts says that it is how much or how often something is done, of which the most may be less;
+	// the most of a load or a duration that is stated is what to go by.
+	counts bool
 	uneven bool // the steps that dots stand for do not land on the next term
 }
 
@@ -57,10 +62,36 @@ func (q *Quantity) Tiers() int {
 	return n
 }
 
+// OrMore says whether more than the quantity will do: at least 5, 5+.
+func (q *Quantity) OrMore() bool { return q != nil && (q.Bound == AtLeast || q.More) }
+
+// IsMost says whether the quantity is the most, and less will do: at most 10.
+func (q *Quantity) IsMost() bool { return q != nil && q.Bound == AtMost }
+
+// counted marks a quantity as how much or how often something is done.
+func (q *Quantity) counted() *Quantity {
+	if q != nil {
+		q.counts = true
+	}
+	return q
+}
+
 // Value is the quantity at a turn (from 0) of so many, for a tier (from 0): its least
 // and greatest. Known is false where the text does not say, as with max, or for a turn
-// behind the last of a series.
+// behind the last of a series. Of at most so many repetitions the least is 0, and of so many turns
+// 1; that more than at least so many will do, OrMore says.
 func (q *Quantity) Value(turn, turns, tier int) (lo, hi float64, known bool) {
+	if lo, hi, known = q.stated(turn, turns, tier); known && q.counts && q.Bound == AtMost {
+		switch lo = 0; q.Unit {
+		case "turn", "lap", "set":
+			lo = min(1, hi)
+		}
+	}
+	return lo, hi, known
+}
+
+// stated is Value by the numbers alone, whatever they bound.
+func (q *Quantity) stated(turn, turns, tier int) (lo, hi float64, known bool) {
 	if q == nil || q.Max || len(q.Terms) == 0 {
 		return 0, 0, false
 	}
@@ -91,9 +122,9 @@ func (q *Quantity) Value(turn, turns, tier int) (lo, hi float64, known bool) {
 	return at(0), at(0), true
 }
 
-// One is the value of a quantity that is a single number, the same for all.
+// One is the value of a quantity that is a single number, the same for all, and no bound.
 func (q *Quantity) One() (float64, bool) {
-	if q == nil || q.Form != syntax.One || len(q.Terms) != 1 || len(q.Terms[0]) != 1 {
+	if q == nil || q.Bound != "" || q.Form != syntax.One || len(q.Terms) != 1 || len(q.Terms[0]) != 1 {
 		return 0, false
 	}
 	return q.Terms[0][0], true
@@ -122,7 +153,10 @@ func (l *lowerer) amount(line *syntax.Line, a *syntax.Amount, span source.Span, 
 	if a == nil {
 		return nil
 	}
-	out := &Quantity{Unit: unit, Form: a.Form, At: l.place(line, span)}
+	if a.Bound != "" {
+		span.Start = a.Steps[0].Start // the number, for whoever writes another in its place
+	}
+	out := &Quantity{Unit: unit, Form: a.Form, Bound: Bound(a.Bound), At: l.place(line, span)}
 	factor := units.None
 	if u, ok := units.Lookup(unit); ok {
 		base := baseUnit(u)
@@ -159,23 +193,29 @@ func (l *lowerer) amount(line *syntax.Line, a *syntax.Amount, span source.Span, 
 			out.uneven = true // nothing says how large a step is
 		}
 	}
-	// 1 to 9 counts up by one; on loads and rests it is even steps over the turns.
-	if a.Form == syntax.FromTo && unit == "rep" && len(out.Terms) == 2 {
-		first, last := out.Terms[0], out.Terms[1]
-		out.Form, out.Terms = syntax.Series, [][]float64{first}
-		step := 1.0
-		if last[0] < first[0] {
-			step = -1
-		}
-		out.fillBy(step, last)
-		if !slices.Equal(first, last) {
-			out.Terms = append(out.Terms, last)
-		}
-	}
 	if out.Form == syntax.Series && len(out.Terms) == 1 && !out.Open {
 		out.Form = syntax.One
 	}
 	return out
+}
+
+// byOne is the series of every whole number from one to the other: what a ladder means by 1 to 9,
+// since nothing else says how many rungs it has.
+func (q *Quantity) byOne() *Quantity {
+	if q.Form != syntax.FromTo || q.Unit != "rep" || len(q.Terms) != 2 {
+		return q
+	}
+	first, last := q.Terms[0], q.Terms[1]
+	q.Form, q.Terms = syntax.Series, [][]float64{first}
+	step := 1.0
+	if last[0] < first[0] {
+		step = -1
+	}
+	q.fillBy(step, last)
+	if !slices.Equal(first, last) {
+		q.Terms = append(q.Terms, last)
+	}
+	return q
 }
 
 // fill puts in the terms between the last one and next, in steps as large as the one

@@ -11,6 +11,9 @@ import (
 
 func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place RestPlace) *Rest {
 	out := &Rest{At: l.place(line, r.Span), Amount: l.quantity(line, r.Amount, ""), Bound: Bound(r.Bound), Needed: r.Needed, Place: place}
+	if out.Amount != nil {
+		out.Amount.Bound = "" // it is the rest's
+	}
 	if place != RestBetweenSets {
 		out.Notes = appendNote(nil, line)
 	}

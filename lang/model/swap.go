@@ -248,7 +248,7 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	}
 	if to.Dose != nil {
 		w.Dose, w.Side, w.From, w.Terms = to.Dose, to.Side, FromLine, to.Terms
-		w.UpTo, w.RM, w.Window = to.UpTo, to.RM, to.Window
+		w.RM, w.Window = to.RM, to.Window
 	}
 	if to.Sets != nil {
 		w.Sets = to.Sets
@@ -453,7 +453,7 @@ func sameQuantity(a, b *Quantity) bool {
 	if a == nil || b == nil {
 		return a == b
 	}
-	return a.Unit == b.Unit && a.Form == b.Form && a.Max == b.Max && a.Open == b.Open && slices.EqualFunc(a.Terms, b.Terms, slices.Equal[[]float64])
+	return a.Unit == b.Unit && a.Form == b.Form && a.Bound == b.Bound && a.Max == b.Max && a.Open == b.Open && slices.EqualFunc(a.Terms, b.Terms, slices.Equal[[]float64])
 }
 
 // report says which of the session's own swaps match nothing. A house's swap may: it is

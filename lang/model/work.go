@@ -120,7 +120,7 @@ func relatedTo(at source.Place) diag.Related {
 func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
 	w := &Work{At: l.place(line, it.Span), Choice: it.Or, From: FromLine}
 	for _, m := range it.Moves {
-		w.Moves = append(w.Moves, l.move(line, m.Name, l.tiers(l.quantity(line, m.Count, "rep"))))
+		w.Moves = append(w.Moves, l.move(line, m.Name, l.tiers(l.quantity(line, m.Count, "rep")).counted()))
 	}
 	if it.Dose != nil {
 		l.dose(w, line, it.Dose)
@@ -142,8 +142,8 @@ func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
 
 // dose lowers how much of a line is done.
 func (l *lowerer) dose(w *Work, line *syntax.Line, d *syntax.Dose) {
-	w.Sets = l.amountOf(line, d.Sets, "set")
-	w.Side, w.UpTo, w.RM = d.Side, d.UpTo, d.RM
+	w.Sets = l.amountOf(line, d.Sets, "set").counted()
+	w.Side, w.RM = d.Side, d.RM
 	at := l.place(line, d.Span)
 	switch {
 	case d.RM > 0:
@@ -152,7 +152,7 @@ func (l *lowerer) dose(w *Work, line *syntax.Line, d *syntax.Dose) {
 		w.Dose = &Quantity{Unit: orRep(d.Unit), Form: syntax.One, Max: true, At: at}
 		w.Window = l.quantity(line, d.Amount, "")
 	default:
-		w.Dose = l.tiers(l.quantity(line, d.Amount, "rep"))
+		w.Dose = l.tiers(l.quantity(line, d.Amount, "rep")).counted()
 	}
 }
 
@@ -326,6 +326,9 @@ func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
 		bare = string(s.Kind)
 	}
 	out.Amount = l.tiers(l.quantity(line, s.Amount, bare))
+	if s.Kind == syntax.Mass || s.Kind == syntax.Height {
+		out.Amount.counted() // at most 12 kg is anything up to it
+	}
 	switch s.Kind {
 	case syntax.Share:
 		out.Base = l.base(line, s, of)

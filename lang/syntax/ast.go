@@ -182,7 +182,6 @@ type Dose struct {
 	Max    bool
 	Amount *Quantity // nil with a bare max; how long, where a max has a time
 	Unit   string    // the unit of a max
-	UpTo   bool      // the amount is the most, and less will do
 	OfMax  bool      // the amount is a percentage of the most that the athlete can do
 	RM     float64   // build up to the heaviest of so many repetitions; nothing else is said
 	Side   bool      // on each side
@@ -211,7 +210,15 @@ type Amount struct {
 	source.Span
 	Form  Form
 	Steps []Step
+	// Bound says that each of its numbers is the least or the most: AtLeast, AtMost or empty.
+	Bound string
 }
+
+// The bounds of an amount.
+const (
+	AtLeast = "at least"
+	AtMost  = "at most"
+)
 
 // A Step is a value of an amount, or the dots that stand for the values between.
 type Step struct {
@@ -230,7 +237,7 @@ type Num struct {
 	source.Span
 	Value float64
 	Clock bool
-	More  bool // or more: 5+
+	More  bool // or more, of one number of a series: the 1+ of 5-3-1+
 }
 
 // Quantity is an amount and its unit: "rep" where a bare number counts repetitions,

@@ -24,6 +24,7 @@ type gValue struct {
 }
 
 type gAmount struct {
+	Bound *tok    `parser:"@Bound?"`
 	First gValue  `parser:"@@"`
 	To    *gValue `parser:"( 'to' @@"`
 	Rest  []gStep `parser:"| ( Dash @@ )+ )?"`
@@ -45,7 +46,6 @@ type gName struct {
 
 type gDose struct {
 	Sets   *gAmount   `parser:"( @@ Times )?"`
-	UpTo   *tok       `parser:"( @'up' 'to' )?"`
 	RM     *tok       `parser:"(   @RM"`
 	Max    *gMax      `parser:"  | @@"`
 	Qty    *gQuantity `parser:"  | @@"`
@@ -90,7 +90,8 @@ type gTerm struct {
 
 type gLoad struct {
 	tokenRange
-	RPE    *gAmount `parser:"At (   'rpe' @@"`
+	Bound  *tok     `parser:"At @Bound?"`
+	RPE    *gAmount `parser:"   (   'rpe' @@"`
 	Effort *gAmount `parser:"  | 'effort' @@ Percent"`
 	Word   *gName   `parser:"  | @@"`
 	Num    *gNumber `parser:"  | @@ )"`
@@ -158,9 +159,9 @@ type gPeople struct {
 type gRest struct {
 	tokenRange
 	Parts   *tok       `parser:"'rest' ( 'between' @Word )?"` // a house's "rest between parts at least"
-	Bound   *tok       `parser:"( 'at' @('least'|'most') )?"`
 	Needed  *tok       `parser:"(   @'as' 'needed'"`
-	Work    *gValue    `parser:"  | ( @@ Times 'work' )"`
+	Bound   *tok       `parser:"  | ( @Bound?"`
+	Work    *gValue    `parser:"      @@ Times 'work' )"`
 	Qty     *gQuantity `parser:"  | @@ )?"`
 	Between *tok       `parser:"(   'between' @Word"`
 	After   *tok       `parser:"  | @'after' )?"`

@@ -134,7 +134,7 @@ func specRules(t *testing.T) map[string]*isoAlt {
 // tokenRules are the rules of the specification that are tokens of the scanner, and
 // tokenMarks the texts that it quotes and that are no words to the scanner.
 var (
-	tokenRules = map[string]Kind{"number": Number, "clock": Clock, "date": Date, "tempo": Tempo, "unit": Unit, "word": Word, "letter": Word, "for-side": Side, "rm": RM}
+	tokenRules = map[string]Kind{"number": Number, "clock": Clock, "date": Date, "tempo": Tempo, "unit": Unit, "word": Word, "letter": Word, "bound": Bound, "for-side": Side, "rm": RM}
 	tokenMarks = map[string]Kind{"x": Times, "-": Dash, "+": Plus, "/": Slash, ",": Comma, "@": At, "=": Equals, ":": Colon, "%": Percent, "...": Dots, "->": Arrow, "or": Or, "until": Until}
 )
 
@@ -372,6 +372,9 @@ var inCode = map[string]string{
 	"rm":      "part A\n  3 front squat @ 80% of 5rm\n",
 	"rpe":     "part A\n  3 front squat @ RPE 8\n",
 	"rir":     "part A\n  3 front squat @ 8 RIR\n",
+	"least":   "part A\n  at least 7 burpee\n",
+	"most":    "part A\n  at most 7 burpee\n",
+	"up":      "part A\n  up to 7 burpee\n",
 }
 
 // What the grammar of the specification quotes is known to what reads.

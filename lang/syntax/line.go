@@ -35,6 +35,7 @@ type lineDiag struct {
 	rule, message, label, help string
 	span                       source.Span
 	fix                        *lineFix
+	others                     []lineFix // other ways to mend it, where the text has two readings
 }
 
 type lineFix struct {
@@ -162,6 +163,8 @@ type reader struct {
 	ctx  Context
 	toks []Tok
 	p    *Parsed
+	// pairs says that two falling numbers are two turns, since what they belong to has two.
+	pairs bool
 }
 
 // report adds a diagnostic. A line is called unreadable only once.
@@ -291,11 +294,17 @@ const workForm = "12 kettlebell swing @ 24/16 kg, alternating"
 
 // timedRest reads "2:00 rest", which is as common as "rest 2:00".
 func (r *reader) timedRest() Stmt {
-	n := 1
-	if r.kind(1) == Unit {
-		n = 2
+	n := 0
+	if r.kind(n) == Bound {
+		n++
 	}
-	if !r.number(0) || r.word(n) != "rest" {
+	if !r.number(n) {
+		return nil
+	}
+	if n++; r.kind(n) == Unit {
+		n++
+	}
+	if r.word(n) != "rest" {
 		return nil
 	}
 	left, right, colon := split(r.toks, Colon)
@@ -318,6 +327,10 @@ func (r *reader) startsRounds() bool {
 	for i, t := range r.toks {
 		switch t.Kind {
 		case Number, Clock, Dash, Slash, Dots:
+		case Bound:
+			if i > 0 {
+				return false
+			}
 		case Word:
 			if i > 0 && (t.Text == "rounds" || t.Text == "round") {
 				return true

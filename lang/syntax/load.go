@@ -36,7 +36,26 @@ func (r *reader) load(g *gLoad) Load {
 	default:
 		r.loadNumber(&l, g.Num)
 	}
+	r.loadBound(&l, g.Bound)
 	return l
+}
+
+// loadBound puts the bound that stands straight behind an @ before the load's number.
+func (r *reader) loadBound(l *Load, bound *tok) {
+	if bound == nil {
+		return
+	}
+	at := r.tok(*bound)
+	if l.Amount == nil {
+		r.report(lineDiag{rule: number, span: at.Span, message: at.Text + " stands before a number, and here is none",
+			help: "write it like @ " + at.Text + " 70%, or take it out"})
+		return
+	}
+	a := &l.Amount.Amount
+	if a.Bound = at.Text; l.Count == nil {
+		a.Start, l.Amount.Start = at.Start, at.Start
+	}
+	r.plus(a)
 }
 
 func (r *reader) bare(g *gAmount, unit string) *Quantity {
@@ -46,6 +65,7 @@ func (r *reader) bare(g *gAmount, unit string) *Quantity {
 
 func (r *reader) loadNumber(l *Load, g *gNumber) {
 	l.Count = r.amount(g.Count)
+	r.rejectBound(l.Count, "how many they hold")
 	l.Amount = r.quantity(&g.Qty)
 	if g.Unit2 != nil {
 		q := r.quantity(g.Unit2)

@@ -57,28 +57,23 @@ func (r *reader) rejectMore(vs ...Value) {
 	}
 }
 
-// rejectMoreIn is rejectMore for the steps of an amount.
-func (r *reader) rejectMoreIn(a *Amount) {
-	if a != nil {
-		for _, s := range a.Steps {
-			r.rejectMore(s.Value)
-		}
-	}
-}
-
-// amount settles the form. Two rising terms are a range, any others a series: two
-// falling terms cannot be a range, so a typing mistake there shows in the count of turns.
+// amount settles the form. Two numbers are a range, and it rises; three or more are a series.
 func (r *reader) amount(g *gAmount) *Amount {
 	if g == nil {
 		return nil
 	}
 	first := r.value(g.First)
 	a := &Amount{Form: One, Steps: []Step{{Value: first}}, Span: first.Span}
+	if g.Bound != nil {
+		b := r.tok(*g.Bound)
+		a.Bound, a.Start = b.Text, b.Start
+	}
 	if g.To != nil {
 		to := r.value(*g.To)
 		a.Form = FromTo
 		a.Steps = append(a.Steps, Step{Value: to})
 		a.Span = a.Span.Join(to.Span)
+		r.plus(a)
 		return a
 	}
 	for _, s := range g.Rest {
@@ -97,7 +92,80 @@ func (r *reader) amount(g *gAmount) *Amount {
 	case len(a.Steps) > 1:
 		a.Form = Series
 	}
+	if len(a.Steps) == 2 && !a.Steps[1].Dots && a.Form == Series && !r.pairs {
+		r.fallingPair(a)
+	}
+	r.plus(a)
 	return a
+}
+
+// plus reads the plus of a single number, "5+", as the bound at least, and reports bounds that
+// contradict what they stand with.
+func (r *reader) plus(a *Amount) {
+	more := slices.ContainsFunc(a.Steps, func(s Step) bool {
+		return slices.ContainsFunc(s.Tiers, func(n Num) bool { return n.More })
+	})
+	text := r.body[a.Steps[0].Start:a.End]
+	switch {
+	case a.Form == Range && (more || a.Bound != ""):
+		low, _, _ := strings.Cut(text, "-")
+		least := strings.TrimSuffix(strings.TrimSpace(low), "+") + "+"
+		ranged := strings.ReplaceAll(text, "+", "")
+		r.report(lineDiag{rule: number, span: a.Span, message: "a range is both bounds already, the least and the most",
+			help:   "write " + ranged + ", or one number with its bound, such as " + least,
+			fix:    &lineFix{title: "write " + ranged, span: a.Span, text: ranged},
+			others: []lineFix{{title: "write " + least, span: a.Span, text: least}}})
+		a.Bound = ""
+	case more && a.Bound == AtMost:
+		bare := strings.ReplaceAll(text, "+", "")
+		r.report(lineDiag{rule: number, span: a.Span, message: "a plus says at least, and at most stands before it", help: "keep one of the two",
+			fix:    &lineFix{title: "write at most " + bare, span: a.Span, text: "at most " + bare},
+			others: []lineFix{{title: "write " + text, span: a.Span, text: text}}})
+	case more && (a.Form == One || a.Bound != ""):
+		a.Bound = AtLeast
+	default:
+		return
+	}
+	for i := range a.Steps { // the bound says it
+		for j := range a.Steps[i].Tiers {
+			a.Steps[i].Tiers[j].More = false
+		}
+	}
+}
+
+// rejectBound reports a bound where a number is the number that it is.
+func (r *reader) rejectBound(a *Amount, what string) {
+	if a == nil || a.Bound == "" {
+		return
+	}
+	text := r.body[a.Steps[0].Start:a.End]
+	bare := strings.ReplaceAll(text, "+", "")
+	message := what + " is one number, and no bound stands before it"
+	if strings.HasSuffix(text, "+") {
+		message = what + " is one number, and a plus says or more"
+	}
+	a.Bound = ""
+	r.report(lineDiag{rule: number, span: a.Span, message: message, help: "write " + bare,
+		fix: &lineFix{title: "write " + bare, span: a.Span, text: bare}})
+}
+
+// fallingPair reports two numbers with a hyphen that do not rise: they may be a range the wrong way
+// round, or go from the first turn to the last.
+func (r *reader) fallingPair(a *Amount) {
+	text := func(v Value) string { return r.body[v.Start:v.End] }
+	from, to := a.Steps[0].Value, a.Steps[1].Value
+	d := lineDiag{rule: number, span: a.Span}
+	if from.Tiers[0].Value == to.Tiers[0].Value {
+		d.message, d.help = text(from)+" stands on both sides of the hyphen", "write it once"
+		d.fix = &lineFix{title: "write " + text(from), span: a.Span, text: text(from)}
+	} else {
+		ranged, steps := text(to)+"-"+text(from), text(from)+" to "+text(to)
+		d.message = "two numbers with a hyphen are a range, which rises, and these fall"
+		d.help = "write " + ranged + " for anything between them, or " + steps + " for even steps from the first turn to the last"
+		d.fix = &lineFix{title: "write the range " + ranged, span: a.Span, text: ranged}
+		d.others = []lineFix{{title: "write " + steps + ", from the first turn to the last", span: a.Span, text: steps}}
+	}
+	r.report(d)
 }
 
 // series is an amount right after ladder or sets, where any number of terms is one.
@@ -105,7 +173,10 @@ func (r *reader) series(p *Repeat, g *gQuantity) {
 	if g == nil {
 		return
 	}
+	r.pairs = true
 	q := r.quantity(g)
+	r.pairs = false
+	r.rejectBound(&q.Amount, "a rung")
 	if q.Form == Range {
 		q.Form = Series
 	}
@@ -148,6 +219,15 @@ func (a *Amount) Clocked() bool {
 // duration is a quantity that has to be one: a clock value, or a number of seconds,
 // minutes or hours.
 func (r *reader) duration(g *gQuantity, what string) *Quantity {
+	q := r.boundedDuration(g, what)
+	if q != nil {
+		r.rejectBound(&q.Amount, what)
+	}
+	return q
+}
+
+// boundedDuration is a duration that a bound may stand before, such as that of a rest.
+func (r *reader) boundedDuration(g *gQuantity, what string) *Quantity {
 	q := r.quantity(g)
 	if q == nil {
 		return nil
@@ -240,6 +320,12 @@ func (r *reader) until(g *gUntil) *End {
 	return e
 }
 
+// twoSets says whether a dose is done in two sets, so that two numbers are one for each.
+func (g *gDose) twoSets() bool {
+	return g != nil && g.Sets != nil && g.Sets.To == nil && len(g.Sets.Rest) == 0 && len(g.Sets.First.Nums) == 1 &&
+		g.Sets.First.Nums[0].Value == "2"
+}
+
 func (r *reader) dose(g *gDose) *Dose {
 	if g == nil {
 		return nil
@@ -267,13 +353,6 @@ func (r *reader) dose(g *gDose) *Dose {
 		}
 	default:
 		r.doseAmount(d, g)
-	}
-	if g.UpTo != nil {
-		d.Span = d.Span.Join(r.tok(*g.UpTo).Span)
-		if d.UpTo = d.Amount != nil && d.Amount.Form == One; !d.UpTo {
-			r.report(lineDiag{rule: unreadable, span: d.Span, message: "up to is followed by one number",
-				help: "write it like up to 10 bar muscle-up"})
-		}
 	}
 	if g.Sets != nil {
 		d.Span = d.Span.Join(d.Sets.Span)
@@ -309,6 +388,7 @@ func (r *reader) doseAmount(d *Dose, g *gDose) {
 	if g.Window == nil {
 		return
 	}
+	r.rejectBound(&d.Amount.Amount, "the time of a max")
 	d.Max, d.End = true, r.tok(g.Window.Max).End
 	if g.Window.Unit != nil {
 		u := r.tok(*g.Window.Unit)
@@ -343,6 +423,7 @@ func (r *reader) clause(g *gClause) Clause {
 		c.Tempo = r.tok(g.Tempo[1]).Text
 	case g.SetsOf != nil:
 		c.Amount = r.bare(g.SetsOf, "")
+		r.rejectBound(&c.Amount.Amount, "the size of a set")
 	case g.With != nil:
 		c.Kit, c.Loads = r.name(g.With.Name), r.loads(g.With.Loads)
 	case g.Rest != nil:
@@ -357,6 +438,7 @@ func (r *reader) clause(g *gClause) Clause {
 		}
 	case g.By != nil:
 		c.Minus, c.Amount = r.tok(*g.Sign).Kind == Dash, r.quantity(g.By)
+		r.rejectBound(&c.Amount.Amount, "what is added each turn")
 		if u := c.Amount.Unit; u == "" && !c.Amount.Clocked() {
 			r.report(lineDiag{rule: unitWrong, span: c.Amount.Span, message: "what is added each turn has no unit",
 				help: "write each +5 kg, or each +2.5%"})
@@ -419,6 +501,7 @@ func (r *reader) people(g *gPeople, span source.Span) *People {
 		return p
 	}
 	p.Kind, p.Size = r.tok(*g.Kind).Text, r.amount(g.Size)
+	r.rejectBound(p.Size, "how many they are")
 	if g.Every != nil {
 		p.Every = r.duration(g.Every, "the time from heat to heat")
 	}
@@ -428,7 +511,7 @@ func (r *reader) people(g *gPeople, span source.Span) *People {
 func (r *reader) restOf(g *gRest) *Rest {
 	s := &Rest{node: node{r.span(g.tokenRange)}, Needed: g.Needed != nil, After: g.After != nil}
 	if g.Bound != nil {
-		s.Bound = "at " + r.tok(*g.Bound).Text
+		s.Bound = r.tok(*g.Bound).Text
 	}
 	switch {
 	case g.Work != nil:
@@ -436,7 +519,8 @@ func (r *reader) restOf(g *gRest) *Rest {
 		s.Work = &v
 		r.rejectMore(v)
 	case g.Qty != nil:
-		s.Amount = r.duration(g.Qty, "a rest")
+		s.Amount = r.boundedDuration(g.Qty, "a rest")
+		s.Bound = s.Amount.Bound
 		r.restRatio(r.tok(g.Qty.Amount.First.Nums[0]))
 	}
 	if g.Parts != nil && g.Between != nil {

@@ -156,8 +156,9 @@ func (r *reader) property(k keyword) Stmt {
 	case aWeek:
 		var g *gWeek
 		if g, at = weekGrammar.parse(a.toks); g != nil {
+			a.pairs = true // of two numbers that fall it is said here what they should be
 			w := a.amount(&g.Number)
-			a.rejectMoreIn(w)
+			a.rejectBound(w, "a week")
 			p.Quantity = &Quantity{Span: w.Span, Amount: *w}
 			if w.Form != One && w.Form != Range || len(w.Steps[0].Tiers) != 1 || w.Clocked() {
 				a.report(lineDiag{rule: number, span: w.Span, message: "a week has one number, or a range of them",
@@ -268,6 +269,7 @@ func (r *reader) amountProperty(p *Property, a *reader) int {
 	default:
 		p.Quantity = a.quantity(&g.Qty)
 		q := p.Quantity
+		a.rejectBound(&q.Amount, p.Key)
 		if n := q.Steps[0].Tiers; q.Unit != "" || q.Form != One || len(n) != 1 || n[0].Clock || n[0].Value != math.Trunc(n[0].Value) {
 			a.report(lineDiag{rule: unitWrong, span: q.Span, message: p.Key + " is one whole number",
 				help: "write it like " + keywords[r.ctx][p.Key].form})
@@ -410,6 +412,7 @@ func (r *reader) ruleProperty(p *Property, a *reader) int {
 	}
 	for _, s := range g.Settings {
 		v := Setting{Key: a.name(s.Key), Value: *a.quantity(&s.Qty)}
+		a.rejectBound(&v.Value.Amount, "a threshold")
 		v.Span = v.Key.Span.Join(v.Value.Span)
 		p.Settings = append(p.Settings, v)
 	}

@@ -33,6 +33,10 @@ func (r *reader) knownMistake(i int) bool {
 		r.report(lineDiag{rule: unreadable, span: t.Span,
 			message: "a line holds one movement, and here another starts behind the comma",
 			help:    "put it on a line of its own; + joins movements that are done without letting go"})
+	case k == Bound && i+1 < len(r.toks):
+		return r.unbounded(i + 1)
+	case r.kind(i-1) == Bound:
+		return r.unbounded(i)
 	case k == Dots && r.number(i-1):
 		r.report(lineDiag{rule: number, span: t.Span, message: "the dots of a series stand between hyphens",
 			help: "write it like 2-4-...-10: two terms show the step"})
@@ -57,6 +61,19 @@ func (r *reader) knownMistake(i int) bool {
 		}
 		return false
 	}
+	return true
+}
+
+// unbounded reports a bound that stands before no number.
+func (r *reader) unbounded(i int) bool {
+	bound := r.toks[i-1]
+	d := lineDiag{rule: number, span: bound.Span, message: fmt.Sprintf("%s stands before a number, and here is %q", bound.Text, r.toks[i].Raw),
+		help: "write it like " + bound.Text + " 7 ring row, or take it out"}
+	if r.word(i) == "max" {
+		d.message, d.help = "max is as many as can be, so no bound stands before it", "take "+bound.Text+" out"
+	}
+	d.fix = &lineFix{title: "take " + bound.Text + " out", span: source.Span{Start: bound.Start, End: r.toks[i].Start}}
+	r.report(d)
 	return true
 }
 

@@ -194,7 +194,7 @@ func (s *scanner) peekRune(off int) (rune, int) {
 }
 
 // timesFollows reports whether an x at the position stands between a number, or a
-// duration, and what it may multiply: a number, or the words "work", "max" and "up".
+// duration, and what it may multiply: a number, "work", "max" or a bound.
 func (s *scanner) timesFollows() bool {
 	switch s.last() {
 	case Number, Clock, Dots, Side:
@@ -206,8 +206,11 @@ func (s *scanner) timesFollows() bool {
 		return false
 	}
 	r, off := s.peekRune(s.pos)
-	return isDigit(r) || hasWord(s.body[off:], "work") || hasWord(s.body[off:], "max") || hasWord(s.body[off:], "up")
+	return isDigit(r) || slices.ContainsFunc(multiplied, func(w string) bool { return hasWord(s.body[off:], w) })
 }
+
+// multiplied are the words that may stand behind an x.
+var multiplied = []string{"work", "max", "up", "at"}
 
 func hasWord(text, word string) bool {
 	if len(text) < len(word) || !strings.EqualFold(text[:len(word)], word) {
@@ -248,6 +251,8 @@ func (s *scanner) word() {
 		}
 	}
 	switch text {
+	case "at", "up":
+		s.emitBound(start, text)
 	case "or":
 		s.emit(Or, start, text)
 	case "until":
@@ -255,6 +260,32 @@ func (s *scanner) word() {
 	default:
 		s.emit(Word, start, text)
 	}
+}
+
+// emitBound emits the two words of a bound as one token, or the one word where they are none. "up
+// to 10" is read as "at most 10".
+func (s *scanner) emitBound(start int, word string) {
+	_, off := s.peekRune(s.pos)
+	rest := s.body[off:]
+	switch {
+	case word == "at" && hasWord(rest, "least"), word == "at" && hasWord(rest, "most"):
+		s.pos = off + len("most")
+		if hasWord(rest, "least") {
+			s.pos = off + len("least")
+		}
+		s.emit(Bound, start, "at "+strings.ToLower(s.body[off:s.pos]))
+	case word == "up" && hasWord(rest, "to") && s.numberAt(off+len("to")):
+		s.pos = off + len("to")
+		s.emit(Bound, start, AtMost)
+	default:
+		s.emit(Word, start, word)
+	}
+}
+
+// numberAt reports whether a number stands behind blanks at off.
+func (s *scanner) numberAt(off int) bool {
+	r, _ := s.peekRune(off)
+	return isDigit(r)
 }
 
 // counts reports whether the last token ends an amount that a unit may follow: one whose

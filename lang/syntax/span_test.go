@@ -255,7 +255,7 @@ func (w *spanWalker) read(v reflect.Value, words string) {
 		if x.Clock {
 			n, err = units.ParseClock(bare)
 		}
-		if w.strict && more != x.More {
+		if w.strict && x.More && !more { // of a single number, the bound says it
 			w.fail("or more does not stand, or stands unread, in " + strconv.Quote(words))
 		}
 		if w.strict && (err != nil || n != x.Value) {

@@ -5,13 +5,14 @@ import "stint.example/stint/lang/source"
 // Kind is what sort of token stands at a place of a line.
 type Kind int8
 
-// The kinds. A word that is a unit in the place where it stands is a Unit; the two
-// words that end a name, "or" and "until", have kinds of their own.
+// The kinds. A word that is a unit in the place where it stands is a Unit; what ends a name,
+// "or", "until" and the two words of a bound, has a kind of its own.
 const (
 	EOL     Kind = iota
 	Word         // squat, pull-up, child's
 	Or           // or
 	Until        // until
+	Bound        // at least, at most
 	Number       // 12, 2.5
 	Clock        // 9:00, 1:30:00
 	Date         // 2027-03-01, only after date and from
@@ -35,7 +36,7 @@ const (
 	Odd          // a character that has no meaning here
 )
 
-var kindNames = [...]string{"EOL", "Word", "Or", "Until", "Number", "Clock", "Date", "Tempo", "RM", "Unit", "Side",
+var kindNames = [...]string{"EOL", "Word", "Or", "Until", "Bound", "Number", "Clock", "Date", "Tempo", "RM", "Unit", "Side",
 	"Times", "Slash", "Dash", "Dots", "At", "Comma", "Plus", "Equals", "Colon", "Percent", "Arrow", "Note", "Comment", "Odd"}
 
 func (k Kind) String() string { return kindNames[k] }

@@ -156,7 +156,7 @@ func amount(a syntax.Amount) string {
 		}
 		steps = append(steps, value(s.Value))
 	}
-	return fmt.Sprintf("%s(%s)", a.Form, strings.Join(steps, ", "))
+	return strings.TrimSpace(a.Bound + fmt.Sprintf(" %s(%s)", a.Form, strings.Join(steps, ", ")))
 }
 
 func value(v syntax.Value) string {

@@ -203,7 +203,6 @@ func (r *reader) repeat(g *gRepeat) *Repeat {
 		p.Kind = ChooseOne
 	}
 	p.Times, p.Laps, p.Until = r.amount(g.Times), g.Laps != nil, r.until(g.Until)
-	r.rejectMoreIn(p.Times)
 	r.repeatRules(p)
 	return p
 }
@@ -368,8 +367,9 @@ func (r *reader) lead(form string) Stmt {
 	d := &Lead{node: r.node()}
 	switch {
 	case g.Slot != nil:
+		l.pairs = true // of two numbers that fall it is said here what they should be
 		d.Kind, d.Amount = l.tok(*g.Slot).Text, l.quantity(g.Number)
-		l.rejectMoreIn(&d.Amount.Amount)
+		l.rejectBound(&d.Amount.Amount, "a "+d.Kind)
 		ranged := d.Kind == "round" && d.Amount.Form == Range
 		also := ""
 		if d.Kind == "round" {
@@ -383,6 +383,7 @@ func (r *reader) lead(form string) Stmt {
 		d.Kind, d.Event = "at each", l.tok(*g.Break).Text
 	case g.Each != nil:
 		d.Kind, d.Amount, d.From = "at each", l.quantity(g.Period), l.duration(g.From, "when it comes first")
+		l.rejectBound(&d.Amount.Amount, "what comes back")
 		if d.Amount.Unit == "%" || d.Amount.Unit == "" && !d.Amount.Clocked() {
 			l.report(lineDiag{rule: unitWrong, span: d.Amount.Span, message: "it is not said what comes back",
 				help: "write a time, a distance or a count: at each 2 min, at each 500 m, at each 10 reps"})
@@ -422,6 +423,7 @@ func (r *reader) item(form string) Stmt {
 	if s := r.trailingLoad(g); s != nil {
 		return s
 	}
+	r.pairs = g.Dose.twoSets() || g.After.twoSets()
 	it := &Item{node: r.node(), Dose: r.dose(g.Dose), Or: len(g.Or) > 0}
 	if g.After != nil {
 		after := r.dose(g.After)

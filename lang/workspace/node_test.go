@@ -168,8 +168,14 @@ func (n *node) shortQuantity(unit string) {
 				short.set("open", open)
 			}
 		}
-		if more := n.get("orMore"); more != nil {
-			short = &node{kind: '{', keys: []string{"least"}, vals: []*node{short}}
+		for _, bound := range []*node{n.get("bound"), n.get("orMore")} {
+			if bound != nil {
+				key := bound.text()
+				if key == "true" {
+					key = "orMore"
+				}
+				short = &node{kind: '{', keys: []string{key}, vals: []*node{short}}
+			}
 		}
 	}
 	n.drop(func(k string, _ *node) bool { return k == "written" && unit != "s" })
@@ -275,7 +281,7 @@ func TestNodes(t *testing.T) {
 	n.reduce("steps")
 	assert.Equal(t, `{"work": "burpee", "dose": {"rep": {"series": [[2, 1], [4, 2]], "open": true}}}`, n.String())
 	for text, want := range map[string]string{
-		`{"unit":"rep","terms":[[5]],"orMore":true}`:                            `{"rep": {"least": 5}}`,
+		`{"unit":"rep","terms":[[5]],"bound":"at least"}`:                       `{"rep": {"at least": 5}}`,
 		`{"step":"group","kind":"round","number":1,"last":3,"cap":null}`:        `{"group": "round 1-3"}`,
 		`{"step":"group","kind":"round","number":5,"last":5}`:                   `{"group": "round 5"}`,
 		`{"step":"group","kind":"label","label":"buy-in","repeat":{"at":null}}`: `{"group": "label buy-in"}`,

@@ -69,6 +69,9 @@ func (w *classWalk) scarcest(n need, l model.Load) need {
 			if !ok {
 				return n
 			}
+			if l.Amount.OrMore() {
+				hi = math.Inf(1)
+			}
 			now.wanted, now.to = append(now.wanted, value{lo, l.Amount.Written}), append(now.to, hi)
 		}
 		if !now.in(w.stock) {

@@ -20,6 +20,9 @@ func (sim *simulation) performLine(s *model.Work) (cut bool) {
 			sim.reportMissing(s.Sets.At, "it is not said how many sets", "")
 			v = 1
 		}
+		if s.Sets.OrMore() {
+			sim.reportMissing(s.Sets.At, "more sets than this may be done", "")
+		}
 		sets = int(math.Ceil(min(v, totals.MaxTurns)))
 		_, every = sim.value(s.Every, 0, sets)
 	}
@@ -180,7 +183,7 @@ func (sim *simulation) performMoves(d lineTurn, moves []model.Move, q *model.Qua
 		sim.reportMissing(q.At,
 			"nobody knows how many sets it takes to build up to this", "write lasts 15:00 on its head")
 	}
-	if q.More {
+	if q.OrMore() {
 		sim.reportMissing(q.At, "more than this may be done", "")
 	}
 	if s.Until != nil && s.Until.Kind != model.UntilClock && s.Until.Kind != model.UntilDone && !math.IsInf(sim.limit, 1) {
@@ -210,7 +213,7 @@ func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (c
 func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quantity, unit string) (cut bool) {
 	s := d.work
 	if s.Window == nil && sim.moreToCome && q != nil {
-		sim.reportMissing(q.At, "nobody knows how long a set of max takes, and it is not the last", "write a time before it, such as 0:40 max " + moves[0].Name)
+		sim.reportMissing(q.At, "nobody knows how long a set of max takes, and it is not the last", "write a time before it, such as 0:40 max "+moves[0].Name)
 		return false
 	}
 	limit := sim.limit

@@ -80,7 +80,7 @@ func (l *Line) Sets(tier int) (ld *model.Load, sets []LiftSet) {
 	w, around := l.Work, l.Around
 	ld = ShareOf(w)
 	if ld == nil || len(w.Moves) == 0 || w.Moves[0].Movement == nil || w.Dose == nil || w.Dose.Unit != "rep" || w.Dose.Max ||
-		w.UpTo || w.RM > 0 || w.AnySets || w.Share == model.Split || w.Share == model.SplitEvenly || !inSets(w, around) {
+		w.Dose.IsMost() || w.RM > 0 || w.AnySets || w.Share == model.Split || w.Share == model.SplitEvenly || !inSets(w, around) {
 		return nil, nil
 	}
 	factor := 1.0

@@ -281,7 +281,7 @@ func agree(lines []lackingLine) bool {
 // count is the dose of a line as the left side of a swap has it, with a blank behind it;
 // empty where the line has none of its own.
 func count(w *model.Work, sets bool) string {
-	if w.Dose == nil || w.Dose.Max || w.From != model.FromLine || w.RM > 0 || w.UpTo || w.Dose.Unit == "%" {
+	if w.Dose == nil || w.Dose.Max || w.From != model.FromLine || w.RM > 0 || w.Dose.Unit == "%" {
 		return ""
 	}
 	text := w.Dose.At.Text()

@@ -266,7 +266,7 @@ func TestWhatANamedFileStandsFor(t *testing.T) {
 // Where which of two is taken may change from round to round, their sum is open: 5 then 10
 // or 10 then 5 of either are 15, but 5 of one and then 5 of the other are 10.
 func TestChoiceThatMoves(t *testing.T) {
-	s := summary(t, totals.ByPattern, "", one("part A 2 rounds\n  choose one\n    5-10 goblet squat @ 24 kg\n    10-5 front squat @ 24 kg\n"))
+	s := summary(t, totals.ByPattern, "", one("part A 2 rounds\n  choose one\n    5 to 10 goblet squat @ 24 kg\n    10 to 5 front squat @ 24 kg\n"))
 	assert.Equal(t, map[string]string{"squat repetitions": "0+", "squat load": "0+"}, figures(s.Rows))
 	s = summary(t, totals.ByPattern, "", one("part A 2 rounds\n  choose one\n    5 goblet squat @ 24 kg\n    10 front squat @ 24 kg\n"))
 	assert.Equal(t, map[string]string{"squat repetitions": "10-20", "squat load": "240-480"}, figures(s.Rows))

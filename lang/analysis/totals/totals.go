@@ -440,7 +440,7 @@ func Starts(g *model.Group, tier int) Sum {
 	if !known || hi > MaxTurns {
 		return Sum{Lo: lo, Hi: hi, Open: true}
 	}
-	return Sum{Lo: lo, Hi: hi}
+	return Sum{Lo: lo, Hi: hi, Open: r.Count.OrMore()}
 }
 
 // work adds one line: over the turns of the group that its count moves with, as often
@@ -484,7 +484,7 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 	if unit == "%" {
 		dose, unit = nil, "rep" // a share of what only the athlete knows
 	}
-	if w.Until != nil && w.Until.Kind != model.UntilDone && !w.UpTo {
+	if w.Until != nil && w.Until.Kind != model.UntilDone && !w.Dose.IsMost() {
 		dose = nil // it may end before, or go on
 	}
 	unread := a.unread(w, dose, turns)
@@ -497,10 +497,7 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 			q, unit = m.Count, m.Count.Unit
 		}
 		s := tallied{over(q, w.Sets, turns, a.tier).times(outer), unread}
-		if w.UpTo {
-			s.Lo = 0
-		}
-		s.Open = s.Open || w.RM > 0 || q != nil && q.More
+		s.Open = s.Open || w.RM > 0 || q.OrMore()
 		if w.Side && w.From != model.FromClock {
 			s.Sum = s.times(Sum{Lo: 2, Hi: 2})
 		}
@@ -562,7 +559,7 @@ func over(q, sets *model.Quantity, turns Sum, tier int) Sum {
 	}
 	if sets != nil && steady(sets) {
 		lo, hi, known := sets.Value(0, 1, tier)
-		return over(q, nil, Sum{Lo: lo, Hi: hi, Open: !known}, tier).times(turns)
+		return over(q, nil, Sum{Lo: lo, Hi: hi, Open: !known || sets.OrMore()}, tier).times(turns)
 	}
 	if sets == nil && steady(q) {
 		lo, hi, known := q.Value(0, 1, tier)

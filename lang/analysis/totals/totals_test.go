@@ -158,7 +158,7 @@ func TestSums(t *testing.T) {
 		want  sums
 	}{
 		{"part A 2 rounds\n  sets 4-2-1\n    deadlift @ 60-65-70 kg\n", sums{"deadlift rep": exactly(14)}},
-		{"part A 3 rounds\n  2 rounds\n    3-1 push-up\n", sums{"push-up rep": exactly(12)}},
+		{"part A 3 rounds\n  2 rounds\n    3 to 1 push-up\n", sums{"push-up rep": exactly(12)}},
 		{"part A 3 rounds\n  2 x 12-8 push-up\n", sums{"push-up rep": exactly(60)}},
 		{"part A 3 rounds\n  3-2-1 x 5 push-up\n", sums{"push-up rep": exactly(30)}},
 		{"part A ladder 3-2-1\n  2 rounds\n    push-up\n", sums{"push-up rep": exactly(12)}},

@@ -86,7 +86,7 @@ func joinHyphens(toks []syntax.Tok) []syntax.Tok {
 // growsWithLetters says whether a token goes on when a letter is typed behind it.
 func growsWithLetters(t syntax.Tok) bool {
 	switch t.Kind {
-	case syntax.Word, syntax.Or, syntax.Until, syntax.Number, syntax.Clock, syntax.Date, syntax.Tempo, syntax.RM,
+	case syntax.Word, syntax.Or, syntax.Until, syntax.Bound, syntax.Number, syntax.Clock, syntax.Date, syntax.Tempo, syntax.RM,
 		syntax.Unit, syntax.Times, syntax.Side:
 		return true
 	}

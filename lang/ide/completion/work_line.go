@@ -51,7 +51,7 @@ func (c *completer) movementOrUnit(from int, swapped bool) {
 			if first-1 == 0 && c.ctx == syntax.InGroup {
 				c.add(Suggestion{Label: "rounds", New: "rounds", Kind: Keyword, Detail: t.Raw + " rounds", rank: 20})
 			}
-		case syntax.Word, syntax.Comma, syntax.Equals:
+		case syntax.Word, syntax.Comma, syntax.Equals, syntax.Bound:
 			return
 		}
 	}

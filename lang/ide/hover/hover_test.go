@@ -44,7 +44,7 @@ func TestCardsOfTheDemo(t *testing.T) {
 		{"sessions/sheet-bend.stint", "5 front squat @ ‸40%"},
 		{"sessions/sheet-bend.stint", "@ ‸2 RIR"},
 		{"sessions/sheet-bend.stint", "2:00 row ‸or"},
-		{"sessions/sheet-bend.stint", "rest ‸1:30-1:15"},
+		{"sessions/sheet-bend.stint", "rest ‸1:30 to 1:15"},
 		{"sessions/bowline.stint", "goblet squat -> ‸12 bag squat"},
 		{"sessions/bowline.stint", "swing -> bag ‸swing"},
 		{"sessions/bowline.stint", "total ‸57 bag swing"},

@@ -60,6 +60,8 @@ var meanings = map[string]string{
 	// Inside a line. What clauses mean is in the table of clauses.
 	"in heats": "the class starts in groups, one after the other",
 	"until":    "until it is missed, or the clock shows that time",
+	"at least": "so much or more; before a rest it asks for so much and adds none",
+	"at most":  "so much or less; before a rest it asks for no more and adds none",
 
 	// A scaling.
 	"has": "all the kit that there is in this version",
@@ -158,7 +160,7 @@ func (s *target) keywordCard() *Card {
 // the kind of block that it stands in.
 func (s *target) keyword() (word string, at source.Span, ctx syntax.Context) {
 	i := slices.IndexFunc(s.line.Toks, func(t syntax.Tok) bool {
-		return (t.Kind == syntax.Word || t.Kind == syntax.Until) && s.line.Span(t.Span).Contains(s.off)
+		return (t.Kind == syntax.Word || t.Kind == syntax.Until || t.Kind == syntax.Bound) && s.line.Span(t.Span).Contains(s.off)
 	})
 	if i < 0 || s.line.Bad {
 		return "", at, ctx

@@ -114,8 +114,9 @@ func repeat(r model.Repeat) string {
 		return strings.TrimSpace(until(r.Until))
 	case model.Rounds:
 		if text = string(model.Rounds); r.Count != nil {
-			if text = Number(r.Count) + " rounds"; text == "1 rounds" {
-				text = "1 round"
+			text = Number(r.Count) + " rounds"
+			if text == "1 rounds" || text == "at most 1 rounds" {
+				text = strings.TrimSuffix(text, "s")
 			}
 		}
 		return text + until(r.Until)
@@ -206,9 +207,6 @@ func dose(w *model.Work) string {
 		text = Amount(w.Window) + " " + text
 	case w.Dose.Unit == "%":
 		text += " of max"
-	}
-	if w.UpTo {
-		text = "up to " + text
 	}
 	return text
 }

@@ -66,8 +66,11 @@ func Number(q *model.Quantity) string {
 		terms = append(terms, "...")
 	}
 	text := strings.Join(terms, hyphen)
-	if q.More {
-		text += "+"
+	switch {
+	case q.More, q.Bound == model.AtLeast && q.Form == syntax.One && unitOf(q) == "" && q.Unit != "s":
+		return text + "+"
+	case q.Bound != "":
+		return string(q.Bound) + " " + text
 	}
 	return text
 }
@@ -98,6 +101,9 @@ func unitOf(q *model.Quantity) string {
 
 // Load is what stands behind @: 2x15/10 kg, 80% of 5RM, rising.
 func Load(l model.Load) string {
+	if l.Amount != nil && l.Amount.Bound != "" {
+		return bounded(l)
+	}
 	switch l.Kind {
 	case syntax.Rising:
 		return l.Word
@@ -115,6 +121,23 @@ func Load(l model.Load) string {
 		s = Number(l.Count) + "x" + s
 	}
 	return s + base(l.Base)
+}
+
+// bounded is a load that is the least or the most. Of a pace the numbers go the other way than the
+// speed, so that is said.
+func bounded(l model.Load) string {
+	bound, bare := l.Amount.Bound, *l.Amount
+	bare.Bound = ""
+	l.Amount = &bare
+	text := string(bound) + " " + Load(l)
+	switch {
+	case l.Kind != syntax.Cadence:
+	case bound == model.AtMost:
+		text += " (that pace or faster)"
+	default:
+		text += " (that pace or slower)"
+	}
+	return text
 }
 
 func base(b *model.Base) string {
@@ -222,7 +245,9 @@ func Aim(a *model.Aim) string {
 
 // Stated is a total that the author states.
 func Stated(t *model.Total) string {
-	s := "total " + Amount(t.Amount)
+	amount := *t.Amount
+	amount.Bound = ""
+	s := strings.Join(strings.Fields("total "+string(t.Amount.Bound)+" "+Amount(&amount)), " ")
 	if t.Name != "" {
 		s += " " + t.Name
 	} else if t.Amount.Unit == "rep" {

@@ -16,10 +16,10 @@ import (
 // eachDose calls f with every count that a line asks for at once: of each movement with a
 // count of its own, each turn that its values move with, each tier, the least and the
 // greatest of a range. It stops at the first for which f says that it has found what it
-// looks for. Counts that leave it to the athlete are left out: max, 5+, up to 12, a share
+// looks for. Counts that leave it to the athlete are left out: max, 5+, at most 12, a share
 // of the most that they can do.
 func eachDose(w *model.Work, around []*model.Group, tiers int, f func(n float64, q *model.Quantity) (found bool)) {
-	if w.UpTo || w.RM > 0 {
+	if w.RM > 0 {
 		return
 	}
 	counts := []*model.Quantity{w.Dose}
@@ -27,7 +27,7 @@ func eachDose(w *model.Work, around []*model.Group, tiers int, f func(n float64,
 		counts = append(counts, m.Count)
 	}
 	for _, q := range counts {
-		if q == nil || q.Max || q.More || q.Unit == "%" {
+		if q == nil || q.Max || q.More || q.Bound != "" || q.Unit == "%" {
 			continue
 		}
 		turns := max(1, len(q.Terms))
@@ -183,8 +183,14 @@ func (t *stated) says() string {
 		lo, hi, _ := t.Amount.Value(0, 1, tier)
 		r.Tiers = append(r.Tiers, totals.Sum{Lo: lo, Hi: hi})
 	}
-	if t.Amount.More {
-		return t.show(r) + " or more"
+	switch {
+	case t.Amount.OrMore():
+		return "at least " + t.show(r)
+	case t.Amount.IsMost():
+		for i := range r.Tiers {
+			r.Tiers[i].Lo = r.Tiers[i].Hi
+		}
+		return "at most " + t.show(r)
 	}
 	return t.show(r)
 }

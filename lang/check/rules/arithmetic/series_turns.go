@@ -2,7 +2,6 @@ package arithmetic
 
 import (
 	"fmt"
-	"strings"
 
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/check"
@@ -10,10 +9,11 @@ import (
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
 )
 
 var SeriesTurns = check.Rule{Name: "series-turns", Family: "arithmetic", Severity: diag.Error,
-	Summary: "a series with more or fewer numbers than there are turns, or with no end where nothing ends it; a round that never comes",
+	Summary: "a series with more or fewer numbers than there are turns, steps that miss the last, no end where nothing ends it; a round that never comes",
 	Session: func(p *check.Pass, s *model.Session) {
 		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
 			switch st := step.(type) {
@@ -89,6 +89,10 @@ func workSeries(p *check.Pass, w *model.Work, around []*model.Group) {
 			p.Report(endless(w.Dose))
 		}
 		checkTurns(p, w.Dose, turns, what)
+		if of := model.Repeating(around); w.Dose != nil && w.Dose.Form == syntax.FromTo && w.Sets == nil && of != nil && totals.Turns(of, 0).Open {
+			p.Report(diag.Diagnostic{At: w.Dose.At, Message: fmt.Sprintf("%s goes from the first turn to the last, and nothing says which is the last", w.Dose.At.Text()),
+				Help: "write the steps, such as 1-2-..., which go on for as long as the clock lets them"})
+		}
 	}
 	for _, m := range w.Moves {
 		checkTurns(p, m.Count, turns, what)
@@ -148,6 +152,11 @@ func checkTurns(p *check.Pass, q *model.Quantity, turns int, what string) {
 			Help: "a range has a hyphen, such as 8-12; steps need a head that comes round, such as 3 rounds, or sets on the line (3 x ...)"})
 		return
 	}
+	if q.Form == syntax.FromTo && q.Unit == "rep" && !wholeSteps(q, turns) {
+		p.Report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s in %d %s does not come to whole repetitions", q.At.Text(), turns, what),
+			Help: "write the number of each turn, such as 12-10-9-7"})
+		return
+	}
 	n := q.Turns()
 	if n == 0 || n == turns {
 		return
@@ -161,25 +170,18 @@ func checkTurns(p *check.Pass, q *model.Quantity, turns int, what string) {
 			d.Message = fmt.Sprintf("%s has %d numbers, but there is 1 of the %s", q.At.Text(), n, what)
 		}
 	}
-	if text, ok := rising(q); ok {
-		d.Help = fmt.Sprintf("a range rises: write %s where anything between is meant; ", text) + d.Help
-		d.Fixes = []diag.Fix{{Title: "write the range " + text, Edits: []diag.Edit{{At: q.At, New: text}}}}
-	}
 	p.Report(d)
 }
 
-// rising is a pair of falling numbers the other way round, as the range that it may have
-// been meant for.
-func rising(q *model.Quantity) (text string, ok bool) {
-	if len(q.Terms) != 2 || q.Tiers() > 1 || q.Terms[0][0] <= q.Terms[1][0] {
-		return "", false
+// wholeSteps says whether even steps from one count to another are whole.
+func wholeSteps(q *model.Quantity, turns int) bool {
+	for i := range q.Terms[0] {
+		last := q.Terms[1][min(i, len(q.Terms[1])-1)]
+		if !units.IsWhole((last - q.Terms[0][i]) / float64(turns-1)) {
+			return false
+		}
 	}
-	first, rest, ok := strings.Cut(q.At.Text(), "-")
-	if !ok {
-		return "", false
-	}
-	last := rest[:len(rest)-len(strings.TrimLeft(rest, "0123456789.:"))]
-	return last + "-" + first + rest[len(last):], true
+	return true
 }
 
 func are(n int, what string) string {

@@ -25,7 +25,7 @@ var SplitWrong = check.Rule{Name: "split-wrong", Family: "arithmetic", Severity:
 				continue
 			}
 			for tier := range len(p.Env.House.Tiers) {
-				want, _, _ := w.Dose.Value(0, 1, tier)
+				_, want, _ := w.Dose.Value(0, 1, tier)
 				sum, sides := 0.0, map[string]float64{}
 				for _, t := range w.Terms {
 					v := piece(t, w.Dose, tier)

@@ -18,8 +18,8 @@ var TotalUnproven = check.Rule{Name: "total-unproven", Family: "arithmetic", Sev
 			}
 			for tier, sum := range t.row.Tiers {
 				lo, hi, known := t.Amount.Value(0, 1, tier)
-				enough := t.Amount.More && (sum.Lo > lo || units.Same(sum.Lo, lo)) // 50 or more, and there are 50
-				if !known || !sum.Open || enough || !t.Amount.More && hi < sum.Lo && !units.Same(hi, sum.Lo) {
+				enough := t.Amount.OrMore() && (sum.Lo > lo || units.Same(sum.Lo, lo)) // 50 or more, and there are 50
+				if !known || !sum.Open || enough || !t.Amount.OrMore() && hi < sum.Lo && !units.Same(hi, sum.Lo) {
 					continue
 				}
 				p.Report(diag.Diagnostic{At: t.At, Label: unsettled(t), Related: t.pieces(),

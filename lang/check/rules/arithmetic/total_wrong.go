@@ -26,7 +26,14 @@ var TotalWrong = check.Rule{Name: "total-wrong", Family: "arithmetic", Severity:
 			}
 			for tier, sum := range t.row.Tiers {
 				lo, hi, known := t.Amount.Value(0, 1, tier)
-				if t.Amount.More { // 50 or more
+				if t.Amount.IsMost() { // what is open is not proven
+					if sum.Lo > hi && !units.Same(sum.Lo, hi) || !sum.Open && sum.Hi > hi && !units.Same(sum.Hi, hi) {
+						p.Report(t.wrong())
+						return
+					}
+					continue
+				}
+				if t.Amount.OrMore() {
 					if !sum.Open && sum.Lo < lo && !units.Same(sum.Lo, lo) {
 						p.Report(t.wrong())
 						return

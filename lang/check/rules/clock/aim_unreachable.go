@@ -50,7 +50,7 @@ func aimTime(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *es
 	case window || part.Outlasts:
 		return
 	}
-	if a.Amount.More { // so long, or longer
+	if a.Amount.OrMore() { // so long, or longer
 		hi = took.Slow
 	}
 	d := diag.Diagnostic{At: a.At, Label: what + phrase.Typical(took) + ", an estimate"}
@@ -75,7 +75,7 @@ func aimRounds(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *
 	case lo > float64(fast) && t.ShareOfRounds(part, g.Group, int(lo)).Low >= estimate.Slow-1e-9:
 		d.Message = fmt.Sprintf("nobody gets so many rounds as this aim: the fast get %d", fast)
 		d.Help = "ask for less in a round, or write a number between the slow and the fast"
-	case hi < float64(slow) && !a.Amount.More && t.ShareOfRounds(part, g.Group, int(hi)+1).High <= estimate.Fast+1e-9:
+	case hi < float64(slow) && !a.Amount.OrMore() && t.ShareOfRounds(part, g.Group, int(hi)+1).High <= estimate.Fast+1e-9:
 		d.Message = fmt.Sprintf("nobody gets so few rounds as this aim: the slow get %d", slow)
 		d.Help = "ask for more in a round, or write a number between the slow and the fast"
 	default:

@@ -72,7 +72,7 @@ func ownedFor(p *check.Pass, w *model.Work, kit string, kind syntax.LoadKind) (s
 func unowned(p *check.Pass, ld model.Load, l intensity.TurnLoad, kit string, have []equipment.Thing) {
 	q := ld.Amount
 	for _, t := range have {
-		if l.Lo <= t.Value && t.Value <= l.Hi || equipment.SameByName(l.Lo, q.Written, t.Value, t.Written) {
+		if l.Lo <= t.Value && (t.Value <= l.Hi || q.OrMore()) || equipment.SameByName(l.Lo, q.Written, t.Value, t.Written) {
 			return
 		}
 	}

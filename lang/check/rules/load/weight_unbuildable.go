@@ -75,7 +75,7 @@ func unbuildable(p *check.Pass, w *model.Work, around []*model.Group, ld model.L
 			}
 			seen[kg] = true
 			fit, err := rack.Fit(kg)
-			if err != nil || fit.Exact != nil || fit.Above != nil && fit.Above.Total() <= equipment.Kg(l.Hi) {
+			if err != nil || fit.Exact != nil || fit.Above != nil && (ld.Amount.OrMore() || fit.Above.Total() <= equipment.Kg(l.Hi)) {
 				continue
 			}
 			var near []float64

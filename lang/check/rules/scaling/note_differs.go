@@ -205,7 +205,7 @@ func linesOf(p *check.Pass, name string, scope []*model.Group) (*book.Movement, 
 func dosesIn(lines []*model.Work, unit string) (doses []float64, open bool) {
 	for _, w := range lines {
 		q := w.Dose
-		if q == nil || q.Max || q.More || q.Open || w.UpTo || w.RM > 0 || w.From == model.FromClock || q.Unit != unit || len(w.Moves) > 1 {
+		if q == nil || q.Max || q.More || q.Bound != "" || q.Open || w.RM > 0 || w.From == model.FromClock || q.Unit != unit || len(w.Moves) > 1 {
 			return nil, true
 		}
 		for _, row := range q.Terms {
