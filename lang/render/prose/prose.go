@@ -4,6 +4,7 @@
 package prose
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -222,7 +223,14 @@ func Aim(a *model.Aim) string {
 
 // Stated is a total that the author states.
 func Stated(t *model.Total) string {
-	s := "total " + Amount(t.Amount)
+	s := "total "
+	if t.After > 0 {
+		s += fmt.Sprintf("after round %d: ", t.After)
+	}
+	if t.Whose != model.OfAnyone {
+		s += string(t.Whose) + " "
+	}
+	s += Amount(t.Amount)
 	if t.Name != "" {
 		s += " " + t.Name
 	} else if t.Amount.Unit == "rep" {
