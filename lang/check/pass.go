@@ -24,7 +24,7 @@ type Pass struct {
 	given    []diag.Diagnostic // what resolving the file drew
 	found    []diag.Diagnostic
 	times    map[*model.Session]*estimate.Timeline
-	sums     map[any]*totals.Totals // by session or group
+	sums     map[any]*totals.Totals // by a seen
 }
 
 // File runs the rules on one file of a workspace. Given are the diagnostics that resolving it
@@ -110,14 +110,20 @@ func (p *Pass) Timelines() []*estimate.Timeline {
 	return out
 }
 
-// Totals are the totals of a session, as written or in a version.
-func (p *Pass) Totals(s *model.Session) *totals.Totals {
-	return p.sum(s, func() *totals.Totals { return totals.OfSession(s, len(p.Env.House.Tiers)) })
+// Totals are the totals of a session, as written or in a version, seen as a view sees them.
+func (p *Pass) Totals(v totals.View, s *model.Session) *totals.Totals {
+	return p.sum(seen{v, s}, func() *totals.Totals { return v.OfSession(s, len(p.Env.House.Tiers)) })
 }
 
-// TotalsOf are the totals of a part, or of any group.
-func (p *Pass) TotalsOf(g *model.Group) *totals.Totals {
-	return p.sum(g, func() *totals.Totals { return totals.OfGroup(g, len(p.Env.House.Tiers)) })
+// TotalsOf are the totals of a part, or of any group, seen as a view sees them.
+func (p *Pass) TotalsOf(v totals.View, g *model.Group) *totals.Totals {
+	return p.sum(seen{v, g}, func() *totals.Totals { return v.OfGroup(g, len(p.Env.House.Tiers)) })
+}
+
+// seen is a session or a group, and how it is added up.
+type seen struct {
+	view totals.View
+	what any
 }
 
 func (p *Pass) sum(what any, add func() *totals.Totals) *totals.Totals {

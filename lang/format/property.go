@@ -1,6 +1,7 @@
 package format
 
 import (
+	"fmt"
 	"strings"
 
 	"stint.example/stint/lang/syntax"
@@ -46,6 +47,7 @@ func property(p *syntax.Property) string {
 	case "aim":
 		add(aim(p))
 	case "total":
+		add(pick(p.After > 0, fmt.Sprintf("after round %d:", p.After), ""))
 		add(totals(p.Items))
 	case "rule":
 		add(rule(p))
@@ -114,7 +116,7 @@ func totals(items []*syntax.Item) string {
 		} else {
 			out[i] = before(q, it.Moves[0].Name.Text) + " " + it.Moves[0].Name.Text
 		}
-		out[i] += loads(it.Loads)
+		out[i] = strings.TrimSpace(it.Whose+" "+out[i]) + loads(it.Loads)
 	}
 	return strings.Join(out, ", ")
 }

@@ -22,6 +22,7 @@ type Cycle struct {
 	Purpose  string       `json:"purpose,omitempty"`
 	Plan     []*Week      `json:"plan"`
 	Progress []*Progress  `json:"progress,omitempty"`
+	Totals   []*Total     `json:"totals,omitempty"` // as stated, of the parts of all weeks that are no test
 	Notes    []string     `json:"notes,omitempty"`
 	Block    source.Span  `json:"-"`
 }
@@ -33,6 +34,8 @@ type Week struct {
 	Note   string       `json:"note,omitempty"`
 	At     source.Place `json:"at"`
 	Days   []*Day       `json:"days"`
+	Length *Quantity    `json:"length,omitempty"` // s, of its sessions together
+	Totals []*Total     `json:"totals,omitempty"` // as stated, of its sessions together
 	Block  source.Span  `json:"-"`
 }
 
@@ -78,6 +81,9 @@ func (l *lowerer) cycle(b *syntax.Block, e *syntax.Entry) *Cycle {
 			c.Weeks = int(p.Quantity.Steps[0].Tiers[0].Value)
 		case "purpose":
 			c.Purpose = note(line)
+		case "total":
+			l.after(line, p, false)
+			c.Totals = append(c.Totals, l.totals(line, p)...)
 		case "week":
 			c.Plan = append(c.Plan, l.weeks(kid, p)...)
 		case "progress":
@@ -128,7 +134,20 @@ func (l *lowerer) week(b *syntax.Block, p *syntax.Property) *Week {
 	}
 	for _, kid := range b.Kids {
 		d, ok := kid.Line.Stmt.(*syntax.Property)
-		if !ok || !slices.Contains(syntax.Weekdays, d.Key) {
+		switch {
+		case !ok:
+			continue
+		case d.Key == "total":
+			l.after(kid.Line, d, false)
+			w.Totals = append(w.Totals, l.totals(kid.Line, d)...)
+			continue
+		case d.Key == "length" && w.Length != nil:
+			l.twice(kid.Line, d, fmt.Sprintf("week %d", w.Number))
+			continue
+		case d.Key == "length":
+			w.Length = l.quantity(kid.Line, d.Quantity, "")
+			continue
+		case !slices.Contains(syntax.Weekdays, d.Key):
 			continue
 		}
 		day := &Day{Weekday: d.Key, Session: d.Names[0].Text, At: l.place(kid.Line, d.Names[0].Span), Note: note(kid.Line)}

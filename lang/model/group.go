@@ -357,6 +357,7 @@ func (l *lowerer) groupProperty(g *Group, line *syntax.Line, p *syntax.Property)
 		g.Scores = append(g.Scores, sc)
 	case "total":
 		if l.swaps == nil { // a total is of what is written; a version states its own
+			l.after(line, p, g.ComesRound())
 			g.Totals = append(g.Totals, l.totals(line, p)...)
 		}
 	case "aim":
@@ -392,10 +393,19 @@ func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
 	return a
 }
 
+// after reports a total of some rounds where nothing comes round.
+func (l *lowerer) after(line *syntax.Line, p *syntax.Property, rounds bool) {
+	if p.After > 0 && !rounds {
+		l.report(wordMisplaced, l.place(line, p.Span), "nothing comes round here, so no round is ever over",
+			"put it under the head whose rounds it counts, or take after round out", nil)
+	}
+}
+
 func (l *lowerer) totals(line *syntax.Line, p *syntax.Property) []*Total {
 	var out []*Total
 	for _, it := range p.Items {
-		t := &Total{At: l.place(line, it.Span), Notes: appendNote(nil, line), Amount: l.tiers(l.quantity(line, it.Dose.Amount, "rep")).counted()}
+		t := &Total{At: l.place(line, it.Span), Notes: appendNote(nil, line), Whose: Whose(it.Whose), After: p.After,
+			Amount: l.tiers(l.quantity(line, it.Dose.Amount, "rep")).counted()}
 		for _, ld := range it.Loads {
 			l.report(wordMisplaced, l.place(line, ld.Span), "a total counts a movement at whatever load", "take the load out", nil)
 		}

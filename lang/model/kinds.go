@@ -67,6 +67,16 @@ const (
 	Together    Sharing = "together"
 )
 
+// A Whose says whose work a stated total is of.
+type Whose string
+
+// Whose work a total is of.
+const (
+	OfAnyone Whose = ""     // it is the same for one athlete and for a team
+	EachOne  Whose = "each" // one athlete's
+	OfTeam   Whose = "team" // what the board asks of a team
+)
+
 // A RestPlace is where a rest is taken.
 type RestPlace string
 

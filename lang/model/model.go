@@ -274,6 +274,8 @@ type Score struct {
 type Total struct {
 	At       source.Place   `json:"at"`
 	Amount   *Quantity      `json:"amount"`
+	Whose    Whose          `json:"whose,omitempty"`
+	After    int            `json:"after,omitempty"` // the turn of the group that is over then; 0 for all of them
 	Movement *book.Movement `json:"-"`
 	Name     string         `json:"movement,omitempty"` // empty for all repetitions together
 	Notes    []string       `json:"notes,omitempty"`

@@ -52,6 +52,7 @@ func (l *lowerer) session(head *syntax.Block, sections []*syntax.Block) *Session
 			}
 		case *syntax.Property:
 			if h.Key == "total" {
+				l.after(b.Line, h, false)
 				s.Totals = append(s.Totals, l.totals(b.Line, h)...)
 			}
 		case nil:

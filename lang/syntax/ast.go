@@ -166,6 +166,7 @@ type Item struct {
 	Loads   []Load
 	Until   *End
 	Clauses []Clause
+	Whose   string // of a total: "each", "team", or empty
 }
 
 // A Move is one movement of an item, with its own count inside a complex.
@@ -340,6 +341,7 @@ type Property struct {
 	Quantity *Quantity
 	Per      string // pace: the unit it is per
 	Items    []*Item
+	After    int // of totals: the round that is over; 0 for all of them
 	Loads    []Load
 	Rest     *Rest
 	Date     string

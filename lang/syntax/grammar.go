@@ -261,10 +261,12 @@ type gAim struct {
 }
 
 type gTotal struct {
+	After *tok        `parser:"( 'after' 'round' @Number Colon )?"`
 	Items []gItemDose `parser:"@@ ( Comma @@ )*"`
 }
 
 type gItemDose struct {
+	Whose *tok      `parser:"@( 'each' | 'team' )?"`
 	Qty   gQuantity `parser:"@@"`
 	Name  *gName    `parser:"@@?"`
 	Loads []gLoad   `parser:"@@*"`

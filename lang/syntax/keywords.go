@@ -181,9 +181,14 @@ var keywords = func() map[Context]map[string]keyword {
 			"purpose":  {aBare, InNothing, "purpose > What the weeks build."},
 			"week":     {aWeek, InWeek, "week 1"},
 			"progress": {aProgress, InNothing, "progress front squat @ 70-75-80%"},
+			"total":    group["total"],
 			"allow":    waiver,
 		},
-		InWeek:    {"allow": waiver},
+		InWeek: {
+			"total":  group["total"],
+			"length": {aAmount, InNothing, "length 4:00:00"},
+			"allow":  waiver,
+		},
 		InNothing: {"allow": waiver},
 	}
 	for _, day := range Weekdays {
@@ -232,7 +237,7 @@ func StartsHead(word string) bool {
 // GroupWords are the first words that a line of work may not start a movement's name
 // with, because they are keywords there.
 func GroupWords() []string {
-	return append(KeywordsIn(InGroup), "part", "max", "has")
+	return append(KeywordsIn(InGroup), "part", "max", "has", "each", "team")
 }
 
 // startsRepeat reports whether a word starts a repeat or a mode, in whatever block.

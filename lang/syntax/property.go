@@ -371,10 +371,22 @@ func (r *reader) totalProperty(p *Property, a *reader) int {
 	if g == nil {
 		return at
 	}
+	if g.After != nil {
+		n := a.num(*g.After)
+		p.After = int(n.Value)
+		if n.More || n.Value < 1 || n.Value != float64(p.After) {
+			a.report(lineDiag{rule: number, span: n.Span, message: "a round has a number of its own",
+				help: "write it like total after round 7: 84 dip"})
+		}
+	}
 	for i := range g.Items {
 		gi := &g.Items[i]
 		q := a.quantity(&gi.Qty)
 		it := &Item{node: node{q.Span}, Dose: &Dose{Span: q.Span, Amount: q}, Loads: a.loads(gi.Loads)}
+		if gi.Whose != nil {
+			whose := a.tok(*gi.Whose)
+			it.Whose, it.Start = whose.Text, whose.Start
+		}
 		if gi.Name != nil {
 			n := a.name(*gi.Name)
 			it.Moves = []Move{{Span: n.Span, Name: n}}

@@ -72,17 +72,17 @@ func (t *Totals) All(unit string) Row {
 }
 
 // OfSession adds up a session, its warm-up and cool-down included.
-func OfSession(s *model.Session, tiers int) *Totals {
-	return total(tiers, s.Parts...)
-}
+func OfSession(s *model.Session, tiers int) *Totals { return View{}.OfSession(s, tiers) }
 
 // OfGroup adds up a part, or any group of work.
-func OfGroup(g *model.Group, tiers int) *Totals { return total(tiers, g) }
+func OfGroup(g *model.Group, tiers int) *Totals { return View{}.OfGroup(g, tiers) }
 
-func total(tiers int, groups ...*model.Group) *Totals {
+func total(tiers int, groups ...*model.Group) *Totals { return View{}.total(tiers, groups...) }
+
+func (v View) total(tiers int, groups ...*model.Group) *Totals {
 	t := &Totals{tiers: max(tiers, 1)}
 	for tier := range t.tiers {
-		a := adder{totals: t, tier: tier}
+		a := v.adder(t, tier, groups)
 		sums := tally{}
 		for _, g := range groups {
 			sums.add(a.group(g, nil, nil))
@@ -159,12 +159,16 @@ func either(ts []tally) tally {
 type adder struct {
 	totals *Totals
 	tier   int
+	view   View
+	stated *model.Group // whose turns are added up to the one of the view
+	crowd  crowd        // who does the work at hand
 }
 
 // A level is a group around the work that comes round again.
 type level struct {
 	group  *model.Group // nil for the second side of a group, and for an event
 	turns  Sum          // how often
+	of     Sum          // of how many turns those are the first
 	round  bool         // it comes round again, so values may move with its turns
 	series *model.Quantity
 	first  int // how many turns were before the first of these
@@ -182,7 +186,10 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 	if g.Side {
 		around = append(slices.Clip(around), level{turns: Sum{Lo: 2, Hi: 2}})
 	}
-	levels := append(slices.Clip(around), level{group: g, turns: Turns(g, a.tier), round: g.ComesRound(), series: g.Repeat.Series})
+	crowd, turns := a.crowd, a.turns(g)
+	a.crowd = a.divide(g)
+	defer func() { a.crowd = crowd }()
+	levels := append(slices.Clip(around), level{group: g, turns: turns, of: Turns(g, a.tier), round: g.ComesRound(), series: g.Repeat.Series})
 	switch {
 	case len(model.WorkSteps(g.Steps)) > 1 || g.Solo:
 		window = nil // how they share the time is for the athletes to say
@@ -389,7 +396,7 @@ func (a *adder) slotTurns(g, slot *model.Group) Sum {
 	if g.RepeatsInWindow(slot) {
 		return Sum{Open: true}
 	}
-	turns := Starts(g, a.tier)
+	turns := a.limited(g, Starts(g, a.tier))
 	k := float64(g.Slots())
 	if g.Repeat.Laps || !g.Repeat.Clocked() || turns.Open {
 		return turns
@@ -487,7 +494,12 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 	if w.Until != nil && w.Until.Kind != model.UntilDone && !w.Dose.IsMost() {
 		dose = nil // it may end before, or go on
 	}
-	unread := a.unread(w, dose, turns)
+	of := turns
+	if a.view.After > 0 && own >= 0 && levels[own].group == a.stated {
+		of = levels[own].of
+		dose = spread(dose, of, a.tier)
+	}
+	unread := a.unread(w, dose, of)
 	var done []tally
 	for i, m := range w.Moves {
 		a.totals.Unread = a.totals.Unread || m.Movement == nil
@@ -501,6 +513,7 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 		if w.Side && w.From != model.FromClock {
 			s.Sum = s.times(Sum{Lo: 2, Hi: 2})
 		}
+		s.Sum = a.whose(w, s.Sum)
 		if unread {
 			s.Open = false
 		}

@@ -30,7 +30,7 @@ var registry = check.NewRegistry(slices.Concat(
 	names.Rules,
 	[]check.Rule{
 		// Whether counts add up.
-		arithmetic.TotalWrong, arithmetic.TotalUnproven, arithmetic.SplitWrong, arithmetic.SidesUneven,
+		arithmetic.TotalWrong, arithmetic.TotalUnproven, arithmetic.TotalUnclear, arithmetic.SplitWrong, arithmetic.SidesUneven,
 		arithmetic.PartnersUneven, arithmetic.SetsUneven, arithmetic.SeriesTurns, arithmetic.StepsUneven,
 		arithmetic.LadderFlat, arithmetic.SlotsUneven, arithmetic.SlotsOrder, arithmetic.LabelsOrder, arithmetic.MinutesUneven,
 		arithmetic.CountFraction, arithmetic.CountBeyond, arithmetic.ClassUneven, arithmetic.EachUnused,
@@ -64,7 +64,7 @@ var registry = check.NewRegistry(slices.Concat(
 		cycles.DateDiffers, cycles.DayBeforeStart, cycles.DayTwice, cycles.DayVersionUnknown, cycles.SessionTwice,
 		cycles.SessionUnplanned, cycles.WeekEmpty, cycles.WeeksUneven, cycles.IntensityJump, cycles.PatternAgain,
 		cycles.PatternBalance, cycles.ProgressBroken, cycles.RetestUnlike, cycles.TestTired, cycles.VolumeJump,
-		cycles.WeekMonotone, cycles.WeekNotEasy,
+		cycles.WeekMonotone, cycles.WeekNotEasy, cycles.WeekLengthWrong,
 
 		// What whoever briefs a session can say.
 		coaching.StandardMissing, coaching.CueMissing, coaching.EasierMissing, coaching.CautionMissing,

@@ -31,11 +31,11 @@ func Total(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 				return Action{}, false
 			}
 			end := last[len(last)-1].Block.End
-			return writeTotal(f, totals.OfSession(o, tiers), o.Totals, "the session", end, "\n\n")
+			return writeTotal(f, tiers, o.Parts, o.Totals, "the session", end, "\n\n")
 		}
 		for _, g := range o.Parts {
 			if f.Src.LineAt(g.At.Start) == at || hasTotalOn(f, g.Totals, at) {
-				return writeTotal(f, totals.OfGroup(g, tiers), g.Totals, "this part", g.Block.End, "\n  ")
+				return writeTotal(f, tiers, []*model.Group{g}, g.Totals, "this part", g.Block.End, "\n  ")
 			}
 		}
 	}
@@ -50,14 +50,17 @@ func hasTotalOn(f *workspace.File, ts []*model.Total, line int) bool {
 // writeTotal is the action that states sums: in the place of the line that states some of them
 // or, where there is none, as a line of its own at the end.
 func writeTotal(
-	f *workspace.File, sums *totals.Totals, ts []*model.Total, what string, end int, before string,
+	f *workspace.File, tiers int, groups []*model.Group, ts []*model.Total, what string, end int, before string,
 ) (Action, bool) {
 	src := f.Src
 	onOtherLine := func(t *model.Total) bool { return src.LineAt(t.At.Start) != src.LineAt(ts[0].At.Start) }
-	if sums.Unread || slices.ContainsFunc(ts, onOtherLine) {
+	rows, unread := totals.RowsOfEach(tiers, groups...)
+	ofRounds := func(t *model.Total) bool { return t.After > 0 }
+	if unread || slices.ContainsFunc(ts, onOtherLine) || slices.ContainsFunc(ts, ofRounds) {
 		return Action{}, false
 	}
-	list := totalTexts(sums, ts)
+	all := func(whose model.Whose) *totals.Totals { return totals.View{Whose: whose}.Of(tiers, groups...) }
+	list := totalTexts(rows, all, ts)
 	if len(list) == 0 {
 		return Action{}, false
 	}
@@ -82,28 +85,33 @@ func writeTotal(
 
 // totalTexts are sums as a line total has them, an amount and a movement each: first those that
 // are stated already, in their order, then the rest. Open or uncertain sums are left out.
-func totalTexts(sums *totals.Totals, ts []*model.Total) []string {
+// Where a team comes to something else than one athlete, the team's sum is stated.
+func totalTexts(rows []totals.WhoseRow, all func(model.Whose) *totals.Totals, ts []*model.Total) []string {
 	var out []string
 	done := map[string]bool{}
-	add := func(r totals.Row, written string) {
+	add := func(r totals.WhoseRow, written string) {
 		sure := !r.Unread && !slices.ContainsFunc(r.Tiers, func(s totals.Sum) bool { return s.Open })
 		some := slices.ContainsFunc(r.Tiers, func(s totals.Sum) bool { return s.Hi > 0 })
 		if k := r.Movement + "\n" + r.Unit; sure && some && !done[k] {
 			done[k] = true
-			out = append(out, strings.TrimSpace(totals.Text(r, written, r.Movement != "")+" "+r.Movement))
+			text := string(r.Whose) + " " + totals.Text(r.Row, written, r.Movement != "") + " " + r.Movement
+			out = append(out, strings.TrimSpace(text))
 		}
 	}
 	for _, t := range ts {
 		if t.Name == "" {
-			add(sums.All(t.Amount.Unit), t.Amount.Written)
+			add(totals.WhoseRow{Row: all(t.Whose).All(t.Amount.Unit), Whose: t.Whose}, t.Amount.Written)
 			continue
 		}
-		if r, found := sums.Row(t.Name, t.Amount.Unit); found {
-			add(r, t.Amount.Written)
+		for _, r := range rows {
+			if r.Movement == t.Name && r.Unit == t.Amount.Unit && (r.Whose == t.Whose || t.Whose == model.OfAnyone) {
+				add(r, t.Amount.Written)
+			}
 		}
 	}
-	for _, r := range sums.Rows {
-		if !r.Duty {
+	for i, r := range rows {
+		team := i+1 < len(rows) && rows[i+1].Whose == model.OfTeam && rows[i+1].Movement == r.Movement && rows[i+1].Unit == r.Unit
+		if !r.Duty && !team {
 			add(r, "")
 		}
 	}

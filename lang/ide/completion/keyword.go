@@ -71,8 +71,8 @@ var usualOrder = map[syntax.Context][]string{
 	syntax.InMovement: {"trains", "needs", "moves", "pace", "unbroken", "set-up", "standard", "cue", "fault",
 		"caution", "easier", "harder", "instead", "also", "best"},
 	syntax.InHouse: {"length", "class", "tiers", "rest", "needs", "scaling", "kit", "effort", "rule"},
-	syntax.InCycle: {"from", "weeks", "purpose", "progress", "week"},
-	syntax.InWeek:  syntax.Weekdays,
+	syntax.InCycle: {"from", "weeks", "purpose", "progress", "week", "total"},
+	syntax.InWeek:  append(slices.Clone(syntax.Weekdays), "length", "total"),
 }
 
 // keywords offers the keywords of the block: those that it usually starts with first, and

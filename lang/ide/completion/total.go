@@ -26,22 +26,24 @@ func (c *completer) total() {
 	if s == nil {
 		return
 	}
-	t := totals.OfSession(s, len(c.snap.Env.House.Tiers))
+	parts := s.Parts
 	if c.ctx == syntax.InGroup && c.part != nil {
-		t = totals.OfGroup(c.part, len(c.snap.Env.House.Tiers))
+		parts = []*model.Group{c.part}
 	}
-	if t.Unread {
-		if t = c.totalsWithoutLine(); t == nil || t.Unread {
+	rows, unread := totals.RowsOfEach(len(c.snap.Env.House.Tiers), parts...)
+	if unread {
+		parts = c.partsWithoutLine()
+		if rows, unread = totals.RowsOfEach(len(c.snap.Env.House.Tiers), parts...); unread {
 			return
 		}
 	}
 	stated := strings.ToLower(c.text)
-	for _, r := range t.Rows {
+	for _, r := range rows {
 		open := slices.ContainsFunc(r.Tiers, func(s totals.Sum) bool { return !s.Exact() })
 		if open || r.Unread || r.Unit == "s" {
 			continue
 		}
-		text := prose.Sum(r) + " " + r.Movement
+		text := strings.TrimSpace(string(r.Whose) + " " + prose.Sum(r.Row) + " " + r.Movement)
 		rank := 0
 		if strings.Contains(stated, strings.ToLower(r.Movement)) {
 			rank = 5
@@ -52,24 +54,24 @@ func (c *completer) total() {
 	}
 }
 
-// totalsWithoutLine are the totals of the session without the line that is being written, which may
-// well be one that cannot be read yet.
-func (c *completer) totalsWithoutLine() *totals.Totals {
+// partsWithoutLine are the parts that a total is of without the line that is being written, which
+// may well be one that cannot be read yet.
+func (c *completer) partsWithoutLine() []*model.Group {
 	src := c.file.Src
 	line := src.Line(src.LineAt(c.off))
 	f := syntax.Parse(source.New(src.Name, src.Text[:line.Start]+src.Text[line.End:]))
 	for _, s := range model.Resolve(f, c.snap.Env).Sessions {
 		if s.Name == c.session.Name && c.version == nil && c.ctx == syntax.InFile {
-			return totals.OfSession(s, len(c.snap.Env.House.Tiers))
+			return s.Parts
 		}
 		for _, v := range s.Versions {
 			if s.Name == c.session.Name && c.version != nil && v.Name == c.version.Name {
-				return totals.OfSession(v.Session, len(c.snap.Env.House.Tiers))
+				return v.Session.Parts
 			}
 		}
 		for _, p := range s.Parts {
 			if s.Name == c.session.Name && c.part != nil && p.Kind == c.part.Kind && p.Letter == c.part.Letter {
-				return totals.OfGroup(p, len(c.snap.Env.House.Tiers))
+				return []*model.Group{p}
 			}
 		}
 	}

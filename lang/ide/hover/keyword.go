@@ -116,7 +116,10 @@ var meaningsInBlock = map[syntax.Context]map[string]string{
 		"cool-down": "a cool-down that differs in this version",
 	},
 	syntax.InHouseScaling: {"effort": "how hard this version is meant to be"},
-	syntax.InCycle:        {"purpose": "what the weeks build"},
+	syntax.InWeek: {
+		"length": "how long its sessions are together", "total": "a sum of its sessions together; the checks prove it",
+	},
+	syntax.InCycle: {"purpose": "what the weeks build"},
 }
 
 // Meaning is what a word of the notation means in a kind of block: a first word, or the

@@ -20,7 +20,8 @@ func (s *target) totalCard(t *model.Total, parts []*model.Group) *Card {
 		return of.Row(t.Name, unit)
 	}
 	all := &model.Session{Parts: parts}
-	of := totals.OfSession(all, s.tiers())
+	view := totals.View{Whose: t.Whose, After: t.After}
+	of := view.OfSession(all, s.tiers())
 	r, ok := sum(of)
 	switch {
 	case of.Unread || r.Unread:
@@ -35,7 +36,7 @@ func (s *target) totalCard(t *model.Total, parts []*model.Group) *Card {
 		if len(parts) == 1 {
 			break
 		}
-		if r, ok := sum(totals.OfGroup(p, s.tiers())); ok && prose.Sum(r) != "0" && prose.Sum(r) != "0 "+unit {
+		if r, ok := sum(view.OfGroup(p, s.tiers())); ok && prose.Sum(r) != "0" && prose.Sum(r) != "0 "+unit {
 			c.row(wording.PartName(p), prose.Sum(r))
 		}
 	}

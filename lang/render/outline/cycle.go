@@ -38,12 +38,24 @@ func Cycle(w io.Writer, c *model.Cycle) {
 			table = append(table, []string{day, d.Date, what + prose.Remark(noted(d.Note))})
 		}
 		fmt.Fprint(w, layout.Table(table))
+		if week.Length != nil {
+			line(w, 2, "length "+prose.Amount(week.Length))
+		}
+		for _, t := range week.Totals {
+			line(w, 2, prose.Stated(t))
+		}
 	}
 	for i, p := range c.Progress {
 		if i == 0 {
 			fmt.Fprintln(w)
 		}
 		line(w, 1, "progress "+p.Move.Name+" "+prose.Load(p.Load))
+	}
+	for i, t := range c.Totals {
+		if i == 0 {
+			fmt.Fprintln(w)
+		}
+		line(w, 1, prose.Stated(t))
 	}
 }
 

@@ -49,7 +49,8 @@ func Session(w io.Writer, s *model.Session, house *model.House) {
 	for _, t := range s.Totals {
 		line(w, 1, prose.Stated(t))
 	}
-	outlineTotals(w, totals.OfSession(s, len(house.Tiers)))
+	rows, _ := totals.RowsOfEach(len(house.Tiers), s.Parts...)
+	outlineTotals(w, rows)
 	versions(w, s.Versions)
 }
 
@@ -117,14 +118,15 @@ func steps(w io.Writer, ss []model.Step, depth int) {
 	}
 }
 
-func outlineTotals(w io.Writer, t *totals.Totals) {
-	if len(t.Rows) == 0 {
+func outlineTotals(w io.Writer, rows []totals.WhoseRow) {
+	if len(rows) == 0 {
 		return
 	}
 	fmt.Fprintln(w, "\n  totals")
 	var table [][]string
-	for _, r := range t.Rows {
-		table = append(table, []string{"    " + prose.Sum(r), r.Movement})
+	for _, r := range rows {
+		sum := strings.TrimSpace(string(r.Whose) + " " + prose.Sum(r.Row))
+		table = append(table, []string{"    " + sum, r.Movement})
 	}
 	fmt.Fprint(w, layout.Table(table))
 }

@@ -4,6 +4,7 @@
 package prose
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -245,9 +246,19 @@ func Aim(a *model.Aim) string {
 
 // Stated is a total that the author states.
 func Stated(t *model.Total) string {
+	s := "total "
+	if t.After > 0 {
+		s += fmt.Sprintf("after round %d: ", t.After)
+	}
+	if t.Whose != model.OfAnyone {
+		s += string(t.Whose) + " "
+	}
 	amount := *t.Amount
 	amount.Bound = ""
-	s := strings.Join(strings.Fields("total "+string(t.Amount.Bound)+" "+Amount(&amount)), " ")
+	if t.Amount.Bound != "" {
+		s += string(t.Amount.Bound) + " "
+	}
+	s += Amount(&amount)
 	if t.Name != "" {
 		s += " " + t.Name
 	} else if t.Amount.Unit == "rep" {

@@ -219,7 +219,10 @@ func proof(t *model.Total, row totals.Row) (Holds, string) {
 		switch {
 		case !known:
 			return Refuted, "a total is one number, or a range"
-		case t.Amount.More && (s.Lo >= lo || units.Same(s.Lo, lo)):
+		case t.Amount.OrMore() && (s.Lo >= lo || units.Same(s.Lo, lo)):
+		case t.Amount.IsMost() && !s.Open && (s.Hi <= hi || units.Same(s.Hi, hi)):
+		case t.Amount.IsMost() && s.Lo > hi && !units.Same(s.Lo, hi):
+			return Refuted, "the lines add up to " + sum
 		case s.Open:
 			return OnlyShown, "how much there is depends on work without a settled count; counted so far: " + sum
 		case !units.Same(s.Lo, lo), !units.Same(s.Hi, hi):

@@ -102,7 +102,7 @@ func (t teller) starts(g *model.Group) string {
 
 // count is so many of something: 3 rounds, 1 lap.
 func (t teller) count(q *model.Quantity, noun string) string {
-	if n, ok := q.One(); ok && n == 1 && !q.More {
+	if n, ok := q.One(); ok && n == 1 && !q.More && q.Bound == "" {
 		return "1 " + noun
 	}
 	return t.amount(q) + " " + noun + "s"

@@ -68,9 +68,9 @@ func (t teller) work(w *model.Work, around []*model.Group) string {
 	case d.Unit == "%":
 		return t.amount(d) + " of the most " + name + " that they can do at once"
 	case d.Unit == "s":
-		return name + " for " + t.upTo(w) + t.amount(d)
+		return name + " for " + t.amount(d)
 	}
-	amount := t.upTo(w) + t.amount(d)
+	amount := t.amount(d)
 	switch {
 	case d.Unit == "breath":
 		return name + " for " + amount + "s"
@@ -78,13 +78,6 @@ func (t teller) work(w *model.Work, around []*model.Group) string {
 		return name + ", " + amount
 	}
 	return amount + " " + name
-}
-
-func (t teller) upTo(w *model.Work) string {
-	if w.UpTo {
-		return "at most "
-	}
-	return ""
 }
 
 // most is as much as somebody can do.

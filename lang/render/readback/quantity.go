@@ -58,6 +58,9 @@ func amountInWords(q *model.Quantity) string {
 	if q.Max {
 		return "as much as they can"
 	}
+	bound, unbounded := q.Bound, *q // what it bounds is said once, before all of it
+	unbounded.Bound = ""
+	q = &unbounded
 	number := func(i int) string { return prose.Number(term(q, i)) }
 	whole := func(i int) string { return prose.Amount(term(q, i)) }
 	last := len(q.Terms) - 1
@@ -86,6 +89,9 @@ func amountInWords(q *model.Quantity) string {
 	}
 	if q.More {
 		text += " or more"
+	}
+	if bound != "" {
+		text = string(bound) + " " + text
 	}
 	return text
 }

@@ -3,11 +3,9 @@ package arithmetic
 
 import (
 	"slices"
-	"strings"
 
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/check"
-	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -74,63 +72,6 @@ func inUnit(v float64, q *model.Quantity) string { return units.FormatAmount(v, 
 // series says whether the total is several numbers for several turns, which it has not.
 func (t *stated) series() bool { return t.Amount.Form != syntax.One && t.Amount.Form != syntax.Range }
 
-// A stated total is one that a session or a part of it states, with the sum of its lines.
-type stated struct {
-	*model.Total
-	row   totals.Row
-	found bool // some line has the movement in that unit
-	sums  *totals.Totals
-	what  string         // "this session comes to"
-	parts []*model.Group // that it is over
-	tiers int
-}
-
-// eachTotal calls f for every total that a session or one of its parts states. A version
-// is held against the totals that it states itself: those of the session are of the
-// session as written.
-func eachTotal(p *check.Pass, s *model.Session, f func(*stated)) {
-	tiers := len(p.Env.House.Tiers)
-	compare := func(ts []*model.Total, sums *totals.Totals, what string, parts []*model.Group) {
-		if sums.Unread {
-			return // a line is wrong, and any sum with it
-		}
-		for _, total := range ts {
-			t := &stated{Total: total, sums: sums, what: what, parts: parts, tiers: tiers}
-			switch {
-			case t.Name == "":
-				t.row = sums.All(t.Amount.Unit)
-				t.found = slices.ContainsFunc(sums.Rows, func(r totals.Row) bool { return r.Unit == t.Amount.Unit && !r.Duty })
-			case t.Movement == nil:
-				continue // reported as unknown
-			default:
-				t.row, t.found = sums.Row(t.Name, t.Amount.Unit)
-			}
-			f(t)
-		}
-	}
-	var before []*model.Total
-	if p.Version != nil {
-		if swapsBad(p) {
-			return
-		}
-		for g := range p.Written.Groups(model.Everything) {
-			before = append(before, g.Totals...)
-		}
-	}
-	if len(s.Totals) > 0 {
-		compare(s.Totals, p.Totals(s), "the session comes to", s.Parts)
-	}
-	for g := range s.Groups(model.Everything) {
-		if len(g.Totals) == 0 {
-			continue
-		}
-		own := slices.DeleteFunc(slices.Clone(g.Totals), func(t *model.Total) bool {
-			return slices.ContainsFunc(before, func(b *model.Total) bool { return b.At == t.At })
-		})
-		compare(own, p.TotalsOf(g), "this comes to", nil)
-	}
-}
-
 // swapsBad says whether a line of a scaling of the session cannot be read, so that its
 // versions are not what was meant.
 func swapsBad(p *check.Pass) bool {
@@ -145,85 +86,4 @@ func swapsBad(p *check.Pass) bool {
 		})
 	}
 	return p.Written.At.File == src && bad(p.File.Syntax.Roots, false)
-}
-
-// pieces points at the parts that a session's total comes from, where there are several.
-func (t *stated) pieces() []diag.Related {
-	var out []diag.Related
-	for _, g := range t.parts {
-		sums := totals.OfGroup(g, t.tiers)
-		row := sums.All(t.Amount.Unit)
-		if t.Name != "" {
-			row, _ = sums.Row(t.Name, t.Amount.Unit)
-		}
-		if slices.ContainsFunc(row.Tiers, func(s totals.Sum) bool { return s != totals.Sum{} }) {
-			out = append(out, diag.Related{At: g.At, Message: t.show(row) + " here"})
-		}
-	}
-	if len(out) < 2 {
-		return nil
-	}
-	return out
-}
-
-func (t *stated) of() string {
-	switch {
-	case t.Name != "":
-		return t.Name
-	case t.Amount.Unit == "s":
-		return "all that is done for a time"
-	}
-	return "all " + totals.UnitWord(t.Amount.Unit)
-}
-
-// says is the total as it is stated.
-func (t *stated) says() string {
-	r := totals.Row{Unit: t.Amount.Unit}
-	for tier := range t.Amount.Tiers() {
-		lo, hi, _ := t.Amount.Value(0, 1, tier)
-		r.Tiers = append(r.Tiers, totals.Sum{Lo: lo, Hi: hi})
-	}
-	switch {
-	case t.Amount.OrMore():
-		return "at least " + t.show(r)
-	case t.Amount.IsMost():
-		for i := range r.Tiers {
-			r.Tiers[i].Lo = r.Tiers[i].Hi
-		}
-		return "at most " + t.show(r)
-	}
-	return t.show(r)
-}
-
-// show is a row for all tiers: one amount where they agree.
-func (t *stated) show(r totals.Row) string {
-	var out []string
-	for _, s := range r.Tiers {
-		out = append(out, t.showSum(s, r.Unit))
-	}
-	if len(slices.Compact(slices.Clone(out))) == 1 {
-		return out[0]
-	}
-	return strings.Join(out, " / ")
-}
-
-func (t *stated) showSum(s totals.Sum, unit string) string {
-	written := t.Amount.Written
-	from, in := units.FormatAs(s.Lo, unit, written)
-	to, of := units.FormatAs(s.Hi, unit, written)
-	switch {
-	case s.Open && s.Lo == 0:
-		return "an open number"
-	case s.Open:
-		return "at least " + units.FormatAmount(s.Lo, unit, written)
-	case units.Same(s.Lo, s.Hi):
-		return units.FormatAmount(s.Lo, unit, written)
-	case unit == "s":
-		return units.FormatAmount(s.Lo, unit, "") + "-" + units.FormatAmount(s.Hi, unit, "")
-	case unit == "rep":
-		return from + "-" + to
-	case in != of:
-		return units.FormatAmount(s.Lo, unit, in) + " to " + units.FormatAmount(s.Hi, unit, of)
-	}
-	return from + "-" + to + " " + in
 }

@@ -123,8 +123,35 @@ func offerPairs(p *check.Pass, s *model.Session, i int, u *shortKit) (remedy, bo
 	if !ok {
 		return remedy{}, false
 	}
-	return remedy{fmt.Sprintf("write in pairs, one works: %d at once fit, and all would be done at about %s", (p.Env.House.Class+1)/2, units.FormatClock(t.Start+t.Room)),
-		addClause(p, part, "in pairs, one works")}, true
+	r := remedy{text: fmt.Sprintf("write in pairs, one works: %d at once fit, and all would be done at about %s", (p.Env.House.Class+1)/2, units.FormatClock(t.Start+t.Room)),
+		fix: addClause(p, part, "in pairs, one works")}
+	if r.fix != nil {
+		r.fix.Edits = append(r.fix.Edits, sayEach(p.Written)...)
+	}
+	return r, true
+}
+
+// sayEach writes before the totals of a session that they are one athlete's, as they are before
+// its class is divided.
+func sayEach(s *model.Session) []diag.Edit {
+	var out []diag.Edit
+	seen := map[int]bool{}
+	say := func(ts []*model.Total) {
+		for _, t := range ts {
+			at := source.Span{Start: t.At.Start, End: t.At.Start}
+			if t.Whose == model.OfAnyone && !seen[at.Start] {
+				seen[at.Start] = true
+				out = append(out, diag.Edit{At: t.At.File.At(at), New: "each "})
+			}
+		}
+	}
+	for _, v := range s.Variants() {
+		say(v.Totals)
+		for g := range v.Groups(model.Everything) {
+			say(g.Totals)
+		}
+	}
+	return out
 }
 
 // bareHead is a head that is only a name and a start, behind which the first clause has no
