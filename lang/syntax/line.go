@@ -35,6 +35,7 @@ type lineDiag struct {
 	rule, message, label, help string
 	span                       source.Span
 	fix                        *lineFix
+	others                     []lineFix // other ways to mend it, where the text has two readings
 }
 
 type lineFix struct {
@@ -99,7 +100,7 @@ func parseLine(body string, ctx Context) *Parsed {
 			r.toks = append(r.toks, t)
 		}
 	}
-	if r.prose() {
+	if r.prose() || r.condition() {
 		return p
 	}
 	for _, f := range sc.faults {

@@ -195,8 +195,10 @@ func (a *assembler) indent(l *Line, indent, odd string, depth int) {
 func (d lineDiag) diagnostic(l *Line, src *source.File) diag.Diagnostic {
 	out := diag.Diagnostic{Rule: d.rule, Severity: diag.Error, At: src.At(l.Span(d.span)), Message: d.message, Label: d.label, Help: d.help}
 	if d.fix != nil {
-		out.Fixes = []diag.Fix{{Title: d.fix.title, Safe: d.fix.safe,
-			Edits: []diag.Edit{{At: src.At(l.Span(d.fix.span)), New: d.fix.text}}}}
+		for _, fix := range append([]lineFix{*d.fix}, d.others...) {
+			out.Fixes = append(out.Fixes, diag.Fix{Title: fix.title, Safe: fix.safe,
+				Edits: []diag.Edit{{At: src.At(l.Span(fix.span)), New: strings.ReplaceAll(fix.text, "\n", "\n"+strings.Repeat("  ", l.Depth))}}})
+		}
 	}
 	return out
 }
