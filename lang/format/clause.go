@@ -9,9 +9,12 @@ import (
 )
 
 // ordered sorts clauses; of one kind, they stay as they are written. On a head a rest stands
-// last, since it is taken behind all that the head says.
+// behind the others, since it is taken behind all that the head says; a condition is the last.
 func ordered(cs []syntax.Clause, head bool) []syntax.Clause {
 	return slices.SortedStableFunc(slices.Values(cs), func(a, b syntax.Clause) int {
+		if ifA, ifB := a.Kind == syntax.If, b.Kind == syntax.If; ifA != ifB {
+			return pick(ifA, 1, -1)
+		}
 		if restA, restB := a.Kind == syntax.RestOf, b.Kind == syntax.RestOf; head && restA != restB {
 			return pick(restA, 1, -1)
 		}

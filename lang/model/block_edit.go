@@ -59,7 +59,6 @@ func (e blockEditor) unlabelled(g *Group, colon int) []diag.Edit {
 	return []diag.Edit{own, {At: e.at(head.End, block.End), New: indented(e.src.Text[head.End:block.End], false)}}
 }
 
-
 // moveOut moves a step of a group that comes round before that group, or behind it. Where the group is
 // a section, which has nothing around it, the section keeps its clauses, and what comes round becomes a
 // group in it. It is nil where that cannot be done by moving lines.

@@ -27,7 +27,11 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 	if h.Part != "" {
 		g.Kind, g.Letter = GroupKind(h.Part), h.Letter.Text
 	}
-	if _, item := h.Inline.(*syntax.Item); !item || g.IsSection() { // else the note is the item's
+	switch item, is := h.Inline.(*syntax.Item); {
+	case depends(h.Clauses):
+		g.If = note(line)
+	case is && (depends(item.Clauses) || !g.IsSection()): // the note is the item's
+	default:
 		g.Notes = appendNote(g.Notes, line)
 	}
 	if h.At != nil {
@@ -255,6 +259,7 @@ func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
 		g.Effort = l.quantity(line, c.Amount, "%")
 	case syntax.With:
 		g.With = append(g.With, l.with(line, c))
+	case syntax.If: // the note is its condition: see group
 	case syntax.RestOf:
 		// It is appended to the steps when those are there: see group.
 	}
@@ -430,6 +435,14 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 		return s
 	}
 	switch d.Kind {
+	case "if", "otherwise":
+		inner := sc
+		inner.part = false
+		s := body(inner)
+		if d.Kind == "if" {
+			s.If, s.Notes = note(line), s.Notes[1:]
+		}
+		g.Steps = append(g.Steps, s)
 	case "round", "label":
 		inner := sc
 		inner.part = false

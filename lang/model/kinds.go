@@ -16,6 +16,9 @@ const (
 	Station  GroupKind = "station"
 	RoundOf  GroupKind = "round" // what some turns hold beside the rest
 	Label    GroupKind = "label" // a name that the author gives
+	// OnlyIf is done where its condition holds, and Otherwise where that of none beside it does.
+	OnlyIf    GroupKind = "if"
+	Otherwise GroupKind = "otherwise"
 )
 
 // A RepeatKind is how a group comes round again.

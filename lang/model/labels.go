@@ -37,19 +37,9 @@ func (l *lowerer) labels(section *Group) {
 	}
 }
 
-// comesRoundIn is the nearest of some groups that comes round; nil where none does.
-func comesRoundIn(around []*Group) *Group {
-	for _, g := range slices.Backward(around) {
-		if g.ComesRound() {
-			return g
-		}
-	}
-	return nil
-}
-
 func (l *lowerer) labelTaken(g *Group, around []*Group, words []string, turn int) {
 	e := blockEditor{l.file.Src}
-	round := comesRoundIn(around)
+	round := Repeating(around)
 	d := diag.Diagnostic{Rule: wordMisplaced, Severity: diag.Error, At: l.labelAt(g)}
 	d.Message = fmt.Sprintf("%q is a label, which is a name and says nothing of when this is done", g.Label)
 	if round != nil {
@@ -131,7 +121,7 @@ func slotLabels(g *Group) []*Group {
 // the last of what is done once.
 func (l *lowerer) labelOnce(g *Group, around []*Group, word string) {
 	holder := around[len(around)-1]
-	round := comesRoundIn(around)
+	round := Repeating(around)
 	first := word == "buy-in"
 	steps := WorkSteps(holder.Steps)
 	if round == nil {

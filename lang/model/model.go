@@ -64,8 +64,9 @@ type Step interface {
 // A Group is work under a head or a lead: a part, the warm-up, rounds, a slot.
 type Group struct {
 	// Kind is "warm-up", "part", "cool-down", "group", "slot", "station", "round" (what
-	// some turns hold beside the rest) or "label" (a name that the author gives).
+	// some turns hold beside the rest), "label" (a name that the author gives), "if" or "otherwise".
 	Kind    GroupKind    `json:"kind"`
+	If      string       `json:"if,omitempty"` // what it depends on whether it is done
 	Letter  string       `json:"letter,omitempty"`
 	Label   string       `json:"label,omitempty"`
 	Number  int          `json:"number,omitempty"` // of a slot, a station or the first round, from 1
@@ -106,6 +107,7 @@ type Group struct {
 type Work struct {
 	At     source.Place `json:"at"`
 	Moves  []Move       `json:"moves"`
+	If     string       `json:"if,omitempty"`     // what it depends on whether it is done
 	Choice bool         `json:"choice,omitempty"` // one of the moves; otherwise all, as one set
 	Sets   *Quantity    `json:"sets,omitempty"`   // N x
 	Dose   *Quantity    `json:"dose,omitempty"`

@@ -124,7 +124,7 @@ func (l *lowerer) section(b *syntax.Block, h *syntax.Head, letters map[string]so
 	}
 	g := l.group(b, h, scope{part: true})
 	if l.swaps == nil {
-		l.labels(g)
+		l.sectionRules(g)
 	}
 	if l.swaps != nil {
 		if e := l.swaps.efforts[h.Part+h.Letter.Text]; e != nil {

@@ -288,6 +288,9 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	if to.Until != nil {
 		w.Until = to.Until
 	}
+	if to.If != "" {
+		w.If = to.If
+	}
 	if to.Hold != nil {
 		w.Hold = to.Hold
 	}
@@ -380,6 +383,10 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseSide) {
 	case syntax.Alternating:
 		if is = w.Alternating; is {
 			w.Alternating = false
+		}
+	case syntax.If:
+		if is = w.If != ""; is {
+			w.If = ""
 		}
 	case syntax.EachSide:
 		if is = w.Side; is {

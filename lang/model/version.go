@@ -223,7 +223,9 @@ func (l *lowerer) swap(line *syntax.Line, s *syntax.Swap, where *syntax.Lead, ho
 		return nil
 	}
 	if it, ok := s.To.(*syntax.Item); ok {
-		out.to = l.work(line, it)
+		if out.to = l.work(line, it); out.to.If != "" {
+			out.note = "" // it says what the work depends on
+		}
 		l.unitFits(out.to)
 	}
 	if s.To != nil && syntax.Same(s.From, s.To) && out.note == "" {
@@ -347,7 +349,7 @@ func (l *lowerer) replaced(w *whole) *Group {
 		inner.swaps = later
 	}
 	g := inner.group(w.block, w.block.Line.Stmt.(*syntax.Head), scope{part: true})
-	inner.labels(g)
+	inner.sectionRules(g)
 	return g
 }
 

@@ -31,7 +31,9 @@ func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope,
 		return
 	}
 	w := l.work(line, it)
-	if !inline || !g.IsSection() { // behind a part's colon, the note is the part's
+	switch {
+	case w.If != "" || inline && g.If != "": // the note is that condition
+	case !inline || !g.IsSection(): // behind a part's colon, the note is the part's
 		w.Notes = appendNote(w.Notes, line)
 	}
 	for _, k := range b.Kids {
@@ -203,6 +205,8 @@ func (l *lowerer) workClause(w *Work, line *syntax.Line, c *syntax.Clause) {
 		w.With = append(w.With, l.with(line, c))
 	case syntax.RestOf:
 		w.Rest = l.rest(line, c.Rest, RestBetweenSets)
+	case syntax.If:
+		w.If = note(line)
 	case syntax.EffortOf:
 		w.Effort = l.quantity(line, c.Amount, "%")
 	}

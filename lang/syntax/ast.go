@@ -145,8 +145,9 @@ type People struct {
 // Lead says when or where what follows is done.
 type Lead struct {
 	node
-	// Kind is "slot", "station", "round", "at each", "at", "meanwhile", "when done", "part",
-	// "warm-up", "cool-down", or "label" for a name that the author gives what follows.
+	// Kind is "slot", "station", "round", "at each", "at", "meanwhile", "when done", "if",
+	// "otherwise", "part", "warm-up", "cool-down", or "label" for a name that the author gives what
+	// follows. What an "if" depends on is the line's note.
 	Kind   string
 	Label  string
 	Amount *Quantity // which slot, station or rounds; the time or the distance

@@ -33,6 +33,7 @@ const (
 	notScored   ClauseKind = "not scored" // refused with a reason
 	EffortOf    ClauseKind = "effort"
 	StartAt     ClauseKind = "at"
+	If          ClauseKind = "if"
 )
 
 // first is the word that a clause of the kind starts with.
@@ -90,6 +91,9 @@ func use(rank int, examples ...string) usage { return usage{rank, examples} }
 
 func (u usage) allowed() bool { return len(u.examples) > 0 }
 
+// conditionHelp is what a message says of how a condition is written.
+const conditionHelp = "what it depends on is a note: if > You are fresh"
+
 // clauseTypes are the clauses, in the order in which the formatter prints them. Nothing but
 // this table says which clauses there are and where they stand; the grammar (gClause) has
 // their words once more, and a test holds the two together.
@@ -137,6 +141,8 @@ var clauseTypes = []*clauseType{
 		meaning: "a rest; where it stands says when it is taken"},
 	{kind: EffortOf, takes: takesPercent, noun: "an effort", onHead: use(110, "effort 80-85%"),
 		onWork: use(150, "effort 80%"), meaning: "how hard, as a share of the hardest that somebody could go"},
+	{kind: If, onHead: use(130, "if > You are fresh"), onWork: use(160, "if > You are fresh"),
+		meaning: "done or left out: the note behind it says what that depends on"},
 	{kind: StartAt, takes: takesDuration, noun: "a start", ambiguous: true, // on a side of a swap only
 		meaning: "when a part starts", notOnHead: "the start stands behind the letter: part A at 11:00"},
 }

@@ -141,7 +141,7 @@ type gClause struct {
 	Side   *tok       `parser:"| 'each' ( @('side'|'leg'|'arm'|'hand')"`
 	Sign   *tok       `parser:"         | @(Plus|Dash)"`
 	By     *gQuantity `parser:"           @@ )"`
-	Words  []tok      `parser:"| @( 'alternating' | 'unbroken' | 'together' | 'synchronised' | 'not' 'scored' | 'any' 'sets' | 'one' 'works' | 'carry' 'on' | 'split' 'evenly'? )"`
+	Words  []tok      `parser:"| @( 'alternating' | 'unbroken' | 'together' | 'synchronised' | 'not' 'scored' | 'any' 'sets' | 'one' 'works' | 'carry' 'on' | 'split' 'evenly'? | 'if' )"`
 }
 
 type gKit struct {
@@ -219,6 +219,7 @@ type gLead struct {
 	At     *gQuantity `parser:"    | @@ )"`
 	Mean   *tok       `parser:"  | @'meanwhile'"`
 	When   *tok       `parser:"  | 'when' @'done'"`
+	If     *tok       `parser:"  | @('if'|'otherwise')"`
 	Part   *gPart     `parser:"  | @@ )"`
 }
 

@@ -79,6 +79,8 @@ var keywords = func() map[Context]map[string]keyword {
 		"round":     {aLead, InGroup, "round 1-3: 8 ring row"},
 		"at":        {aLead, InGroup, "at 7:00: 12 lunge"},
 		"meanwhile": {aLead, InGroup, "meanwhile: wall sit"},
+		"if":        {aLead, InGroup, "if > You are fresh"},
+		"otherwise": {aLead, InGroup, "otherwise: 200 m run"},
 		"when":      {aLead, InGroup, "when done: max burpee"},
 		"for":       {aHead, InGroup, "for load, lasts 10:00"},
 		"amrap":     {aHead, InGroup, "amrap 9:00"},

@@ -100,7 +100,7 @@ func parseLine(body string, ctx Context) *Parsed {
 			r.toks = append(r.toks, t)
 		}
 	}
-	if r.prose() {
+	if r.prose() || r.condition() {
 		return p
 	}
 	for _, f := range sc.faults {

@@ -197,7 +197,8 @@ func (d lineDiag) diagnostic(l *Line, src *source.File) diag.Diagnostic {
 	if d.fix != nil {
 		for _, fix := range append([]lineFix{*d.fix}, d.others...) {
 			out.Fixes = append(out.Fixes, diag.Fix{Title: fix.title, Safe: fix.safe,
-				Edits: []diag.Edit{{At: src.At(l.Span(fix.span)), New: fix.text}}})
+				Edits: []diag.Edit{{At: src.At(l.Span(fix.span)),
+					New: strings.ReplaceAll(fix.text, "\n", "\n"+strings.Repeat("  ", l.Depth))}}})
 		}
 	}
 	return out

@@ -394,6 +394,8 @@ func (r *reader) lead(form string) Stmt {
 		d.Kind = "meanwhile"
 	case g.When != nil:
 		d.Kind = "when done"
+	case g.If != nil:
+		d.Kind = l.tok(*g.If).Text
 	}
 	if colon && len(right) > 0 {
 		d.Inline = r.inline(right)

@@ -61,7 +61,7 @@ func (w *classWalk) group(g *model.Group, c crowd) []moment {
 		out = w.stations(g, c)
 	case g.Repeat.Kind == model.AnyOrder:
 		out = w.spread(model.WorkSteps(g.Steps), c)
-	case g.Repeat.Kind == model.ChooseOne:
+	case g.Chooses():
 		out = w.chooseOne(g, c)
 	case c.team > 1 && slices.ContainsFunc(g.Steps, model.IsTag):
 		out = w.relay(g, c)

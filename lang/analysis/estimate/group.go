@@ -161,7 +161,11 @@ func (sim *simulation) countTurns(g *model.Group) (n int, open bool) {
 	if t.Open {
 		return 0, true
 	}
+	sim.varies = sim.varies || t.Lo < t.Hi
 	n = int(math.Ceil(min(t.Hi, totals.MaxTurns)))
+	if sim.near {
+		n = int(math.Ceil(t.Lo))
+	}
 	if g.Share != "" && sim.team.size > 1 && !sim.team.solo {
 		n = int(math.Ceil(float64(n) / sim.team.size)) // all of them work at once
 	}
@@ -187,6 +191,11 @@ func (sim *simulation) performSteps(steps []model.Step) (cut bool) {
 	more := sim.moreToCome
 	defer func() { sim.moreToCome = more }()
 	for i, s := range steps {
+		if s != sim.chosen && model.Condition(s) != "" {
+			if sim.varies = true; sim.near {
+				continue
+			}
+		}
 		mark := sim.workTime()
 		sim.moreToCome = more || slices.ContainsFunc(steps[i+1:], model.IsWork)
 		switch s := s.(type) {

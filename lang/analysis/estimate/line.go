@@ -118,13 +118,14 @@ func (sim *simulation) performSet(d lineTurn) (cut bool) {
 	return cut && sim.now >= limit-epsilon || sim.stepsRemaining <= 0
 }
 
-// performChoice performs a line's movements, or the slowest of those that it leaves a choice of.
+// performChoice performs a line's movements, or the slowest of those that it leaves a choice of, at
+// the near end the quickest.
 func (sim *simulation) performChoice(d lineTurn, sides float64) (cut bool) {
 	s := d.work
 	if !s.Choice {
 		return sim.performMoves(d, s.Moves, s.Dose, sides)
 	}
-	return sim.performSlowest(len(s.Moves), func(i int) bool {
+	return sim.performOne(len(s.Moves), func(i int) bool {
 		q := s.Dose
 		if i > 0 && s.Moves[i].Count != nil {
 			q = s.Moves[i].Count
@@ -133,27 +134,42 @@ func (sim *simulation) performChoice(d lineTurn, sides float64) (cut bool) {
 	})
 }
 
-// performSlowest performs each of n choices from the same state, and keeps the one that takes
-// longest.
-func (sim *simulation) performSlowest(n int, perform func(i int) (cut bool)) (cut bool) {
+// performOne performs each of n choices from the same state, and keeps the one that takes longest, at
+// the near end the one that takes least.
+func (sim *simulation) performOne(n int, perform func(i int) (cut bool)) (cut bool) {
 	start := sim.snapshot()
-	var slowest state
+	var kept state
+	sim.varies = sim.varies || n > 1
 	for i := range n {
 		sim.rollBack(start)
-		if c := perform(i); i == 0 || sim.now > slowest.now+epsilon || c && !cut {
-			slowest, cut = sim.snapshot(), c
+		c := perform(i)
+		further := sim.now > kept.now+epsilon || c && !cut
+		if sim.near {
+			further = sim.now < kept.now-epsilon
+		}
+		if i == 0 || further {
+			kept, cut = sim.snapshot(), c
 		}
 	}
 	if n > 0 {
-		sim.rollBack(slowest)
+		sim.rollBack(kept)
 	}
 	return cut
 }
 
-// performChooseOne performs the slowest of a group's steps, of which an athlete does one.
+// performChooseOne performs the slowest of a group's steps, of which an athlete does one; at the near
+// end the quickest, or nothing where that may be.
 func (sim *simulation) performChooseOne(g *model.Group) (cut bool) {
 	of := model.WorkSteps(g.Steps)
-	return sim.performSlowest(len(of), func(i int) bool { return sim.performSteps(of[i : i+1]) })
+	if g.MayDoNothing() {
+		if sim.varies = true; sim.near {
+			return false
+		}
+	}
+	return sim.performOne(len(of), func(i int) bool {
+		sim.chosen = of[i]
+		return sim.performSteps(of[i : i+1])
+	})
 }
 
 // performMoves performs a dose of a movement or of a complex.

@@ -46,6 +46,10 @@ type PartTime struct {
 	RestBeforeNext   Times    // s from End to the start of the next part; less than nothing where it runs into it
 	Spent            [3]Spent // Work by what it was spent on, by level
 
+	// Near is Work with no more than the text asks for: the low end of ranges, and nothing that depends
+	// on a condition. Where nothing varies it is Work.
+	Near Times
+
 	// Outlasts says that it goes on until somebody misses a turn. Then the quick are at it
 	// longest, and Work may fall from the fast to the slow.
 	Outlasts bool
@@ -85,6 +89,16 @@ type GroupTime struct {
 	Rounds  [3]Done
 	Turns   [3]Turn // the longest turn, where a clock starts them
 	Proven  bool    // nothing that its times depend on is missing
+
+	Near *GroupTime // with no more than the text asks for; nil where that is all the same
+}
+
+// AtLeast are the times with no more than the text asks for.
+func (t *GroupTime) AtLeast() *GroupTime {
+	if t.Near != nil {
+		return t.Near
+	}
+	return t
 }
 
 // Done is how far somebody gets: whole rounds, and what is done of the next.
@@ -153,6 +167,10 @@ func (p *PartTime) levels(of [3]athleteRun) {
 	for i := range of {
 		run := &of[i]
 		p.Work.set(i, run.work)
+		p.Near.set(i, run.work)
+		if run.near != nil {
+			p.Near.set(i, min(run.work, run.near.work))
+		}
 		p.CappedWork.set(i, run.cappedWork)
 		p.WorkToCompletion.set(i, run.workToCompletion)
 		p.RestBehind.set(i, run.restBehind)
@@ -163,16 +181,25 @@ func (p *PartTime) levels(of [3]athleteRun) {
 	if of[0].workToCompletion == 0 || of[1].workToCompletion == 0 || of[2].workToCompletion == 0 {
 		p.WorkToCompletion = Times{}
 	}
-	for _, t := range []*Times{&p.Work, &p.CappedWork, &p.WorkToCompletion, &p.RestBehind} {
+	for _, t := range []*Times{&p.Work, &p.Near, &p.CappedWork, &p.WorkToCompletion, &p.RestBehind} {
 		if !p.Outlasts {
 			t.ordered()
 		}
 	}
 	p.lines(of)
+	near, varies := of, false
+	for i := range near {
+		if n := of[i].near; n != nil {
+			near[i], varies = *n, true
+		}
+	}
 	// What is done in a rest has no figures of its own: the rest lasts as long as that takes.
 	model.Walk(p.Group, model.InsideEvents, func(s model.Step, _ []*model.Group) bool {
 		if g, ok := s.(*model.Group); ok {
 			if t := groupTime(g, of); t != nil {
+				if varies {
+					t.Near = groupTime(g, near)
+				}
 				p.Groups = append(p.Groups, t)
 			}
 		}
@@ -193,7 +220,7 @@ func groupTime(g *model.Group, of [3]athleteRun) *GroupTime {
 		if v.longestTurn > 0 {
 			t.Turns[i] = Turn{Number: v.longestTurn, Took: v.longestTurnTook, Interval: v.longestTurnInterval, LeastRest: v.leastRest}
 		}
-		if v.counted {
+		if v.counted { // there is no log at the near end
 			t.Rounds[i] = Done{Rounds: v.rounds, Then: counts(of[i].log[min(v.turnLogStart, len(of[i].log)):])}
 		}
 	}

@@ -23,6 +23,8 @@ type athleteRun struct {
 	unknowns      unknowns
 	differsByTier bool // some value in it, or in a part before, differs from tier to tier
 	outlasts      bool // it went on until a turn was missed
+
+	near *athleteRun // with no more than the text asks for; nil where that is all the same
 }
 
 // performPart performs a part, so many seconds after the end of the one before.
@@ -51,6 +53,12 @@ func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
 	sim.log = nil // the next part has its own
 	run.restBehind, run.restBehindOpen = sim.restBehind(g, run.cappedWork)
 	run.unknowns = sim.unknowns
+	if sim.varies && sim.logging {
+		again := &simulation{scenario: sim.scenario, state: state{fatigue: carried}, findings: &findings{}}
+		again.logging, again.near = false, true
+		near := again.performPart(g, gap)
+		run.near = &near
+	}
 	if _, ok := sim.value(g.Lasts, 0, 1); ok && sim.logging {
 		again := &simulation{scenario: sim.scenario, state: state{fatigue: carried}, findings: &findings{}}
 		again.logging, again.unbounded = false, true
@@ -67,7 +75,10 @@ func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
 // runPart performs a part until it is done, or until a limit, in s from its start.
 func (sim *simulation) runPart(g *model.Group, gap, limit float64) {
 	sim.startPart(gap, limit)
-	sim.performGroup(g)
+	sim.varies = g.If != ""
+	if !sim.near || g.If == "" {
+		sim.performGroup(g)
+	}
 	sim.now = min(sim.now, limit)
 }
 

@@ -18,7 +18,8 @@ type simulation struct {
 	state
 	*findings
 
-	previousEnd float64 // s from the start of the session, when the part before was done
+	previousEnd float64    // s from the start of the session, when the part before was done
+	chosen      model.Step // of a choose one, what is performed now, whatever it depends on
 }
 
 // A scenario is who is simulated, and by which figures.
@@ -32,6 +33,7 @@ type scenario struct {
 
 	logging   bool       // keep a log of every line, and notes
 	unbounded bool       // perform a part to its end, whatever its head says it lasts
+	near      bool       // do no more than the text asks for: the low end of ranges, and nothing that depends on a condition
 	goal      *roundGoal // nil where nobody asks for one
 }
 
@@ -110,6 +112,7 @@ type findings struct {
 	records        map[*model.Group]*groupRecord
 	differsByTier  bool // some value in it, or in a part before, differs from tier to tier
 	openEnded      bool // something in it ends only when the clock says so
+	varies         bool // it leaves open how much of something is done, between two ends
 	stepsRemaining int  // how much more is simulated before the part counts as endless
 }
 
@@ -261,15 +264,21 @@ func (sim *simulation) logWork(c *unitCost, n float64, s Spent) {
 	sim.pendingChange = Spent{}
 }
 
-// value is a quantity in one turn, the greatest that it says.
+// value is a quantity in one turn: the greatest that it says, or the least at the near end.
 func (sim *simulation) value(q *model.Quantity, turn, turns int) (float64, bool) {
 	if q == nil {
 		return 0, false
 	}
 	sim.differsByTier = sim.differsByTier || q.Tiers() > 1
-	_, hi, known := q.Value(turn, turns, sim.tier)
+	lo, hi, known := q.Value(turn, turns, sim.tier)
 	if !known || !(hi >= 0) {
 		return 0, false
+	}
+	if lo < hi {
+		sim.varies = true
+		if sim.near {
+			return min(max(lo, 0), maxAmount), true
+		}
 	}
 	return min(hi, maxAmount), true
 }

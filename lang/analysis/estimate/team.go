@@ -95,7 +95,7 @@ func (sim *simulation) isOneTurn(steps []model.Step) bool {
 			}
 			lines = true
 		case *model.Group:
-			if s.Kind != model.Label && s.Kind != model.RoundOf {
+			if s.Kind != model.Label && s.Kind != model.RoundOf && !model.Depends(s) {
 				return false
 			}
 		}

@@ -93,7 +93,7 @@ func (l *lacking) group(g *model.Group, around []*model.Group) {
 	l.with(nil, g.With, around)
 	inner := append(slices.Clip(around), g)
 	before := len(l.out)
-	if g.Repeat.Kind == model.ChooseOne {
+	if g.Chooses() {
 		for _, s := range g.Steps {
 			at := len(l.out)
 			if l.steps([]model.Step{s}, inner); len(l.out) == at {

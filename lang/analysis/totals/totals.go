@@ -85,7 +85,7 @@ func (v View) total(tiers int, groups ...*model.Group) *Totals {
 		a := v.adder(t, tier, groups)
 		sums := tally{}
 		for _, g := range groups {
-			sums.add(a.group(g, nil, nil))
+			sums.add(a.group(g, nil, nil).maybe(g.If))
 		}
 		for k, s := range sums {
 			t.put(k, tier, s)
@@ -142,6 +142,15 @@ func (t tally) or(o tally) {
 			t[k] = tallied{s.or(Sum{}), s.unread}
 		}
 	}
+}
+
+// maybe is the tally of what a condition leaves out or not, all of it; of anything else it is the
+// tally itself.
+func (t tally) maybe(condition string) tally {
+	if condition != "" {
+		t.or(tally{})
+	}
+	return t
 }
 
 // either is the tally where one of several is done.
@@ -215,18 +224,18 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 			if s.Kind == model.RoundOf {
 				inner = rounds(levels, s)
 			}
-			done = append(done, a.group(s, inner, open))
+			done = append(done, a.group(s, inner, open).maybe(conditionOf(g, s.If)))
 		case *model.Work:
 			inner := levels
 			if g.Mode == model.ForLoad && g.Lasts != nil && !g.ComesRound() && s.Sets == nil {
 				// As many attempts as the time allows.
 				inner = append(slices.Clip(inner), level{turns: Sum{Lo: 1, Hi: 1, Open: true}})
 			}
-			done = append(done, a.work(s, inner, window))
+			done = append(done, a.work(s, inner, window).maybe(conditionOf(g, s.If)))
 		case *model.Rest:
 			for _, k := range s.Steps {
 				if w, ok := k.(*model.Work); ok {
-					done = append(done, a.work(w, a.restLevels(s, levels), s.Amount))
+					done = append(done, a.work(w, a.restLevels(s, levels), s.Amount).maybe(w.If))
 				}
 			}
 		}
@@ -234,6 +243,9 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 	out := tally{}
 	if g.Repeat.Kind == model.ChooseOne {
 		out = either(done)
+		if g.MayDoNothing() {
+			out.or(tally{})
+		}
 		if moves(g) {
 			// Who takes the first in one turn may take the second in the next.
 			for k, s := range out {
@@ -251,6 +263,15 @@ func (a *adder) group(g *model.Group, around []level, window *model.Quantity) ta
 		out.add(a.event(g, e, levels))
 	}
 	return out
+}
+
+// conditionOf is the condition of a step of a group. Of what stands in a choose one, one is done at
+// most, and that is settled for all of it.
+func conditionOf(g *model.Group, condition string) string {
+	if g.Repeat.Kind == model.ChooseOne {
+		return ""
+	}
+	return condition
 }
 
 // rounds are the levels around what stands under "round 2-3:": the nearest group that

@@ -19,6 +19,8 @@ var groupSnippets = map[string]string{
 	"round":     "round ${1:1}: $0",
 	"meanwhile": "meanwhile: $0",
 	"when":      "when done: $0",
+	"if":        "if > ${1:You are fresh}\n  $0",
+	"otherwise": "otherwise: $0",
 	"at":        "at ${1:7:00}: $0",
 	"rest":      "rest ${1:1:30}",
 }

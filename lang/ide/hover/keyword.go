@@ -46,6 +46,8 @@ var meanings = map[string]string{
 	"station":        "a slot that the class starts spread over: everybody does all of them, not at the same time",
 	"at":             "work that is dropped in when the clock shows that time",
 	"meanwhile":      "what the others do while one works",
+	"if":             "done where what the note behind it says holds, and else left out",
+	"otherwise":      "in a choose one of ifs: done where the condition of none of them holds",
 	"when":           "when done: what is done by whoever is done early",
 	"tag":            "hands the work on to the next of a team",
 	"rest":           "a rest; where it stands says when it is taken",

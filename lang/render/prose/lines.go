@@ -32,6 +32,9 @@ func Head(g *model.Group) string {
 	add("", string(g.Mode))
 	add("", Amount(g.Time))
 	text := strings.Join(words, " ")
+	if g.Kind == model.OnlyIf {
+		return text + " > " + g.If
+	}
 	for i, c := range clauses(g) {
 		if i > 0 || g.Repeat.Kind != model.Once || g.Mode != "" {
 			text += ","
@@ -49,7 +52,7 @@ func Head(g *model.Group) string {
 
 // IsLead says whether a group says when or where, and not how often.
 func IsLead(g *model.Group) bool {
-	return g.IsSlot() || g.Kind == model.RoundOf || g.Kind == model.Label
+	return g.IsSlot() || g.Kind == model.RoundOf || g.Kind == model.Label || g.Kind == model.Otherwise
 }
 
 func clauses(g *model.Group) []string {
@@ -81,6 +84,7 @@ func clauses(g *model.Group) []string {
 		add("each "+sign, Amount(q))
 	}
 	add("effort ", Amount(g.Effort))
+	add("if > ", g.If)
 	return out
 }
 
@@ -233,5 +237,6 @@ func manner(w *model.Work) []string {
 		out = append(out, Rest(w.Rest))
 	}
 	add(w.Effort != nil, "effort "+Amount(w.Effort))
+	add(w.If != "", "if > "+w.If)
 	return out
 }

@@ -77,6 +77,7 @@ type Part struct {
 	Tiers []TierWork `json:"tiers,omitempty"`
 
 	Work     Levels  `json:"work"`
+	Near     *Levels `json:"near,omitempty"`  // the work where no more is done than the text asks for; left out where that is the same
 	Needs    *Levels `json:"needs,omitempty"` // of a part that lasts a stated time: what it would take
 	Cap      float64 `json:"cap,omitempty"`
 	Cut      Levels  `json:"cut"`  // the work, no longer than the cap
@@ -325,6 +326,10 @@ func (c *Clock) part(i int, house *model.House) *Part {
 		Rounds: []Rounds{}, Counts: []Counted{}, Turns: []Turns{},
 		Limits: []Limit{}, Missing: []Missing{}, Notes: []Note{},
 		of: t,
+	}
+	if t.Near != t.Work {
+		n := levels(t.Near)
+		p.Near = &n
 	}
 	if t.Group.Lasts != nil && t.WorkToCompletion != (estimate.Times{}) && t.WorkToCompletion != t.Work {
 		n := levels(t.WorkToCompletion)

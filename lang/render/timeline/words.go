@@ -83,6 +83,9 @@ func (p *Part) Remarks() []string {
 func (p *Part) facts() []string {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	if p.Near != nil && p.Near.Times() != p.Work.Times() {
+		say("with no more than has to be done %s", p.Near.Times())
+	}
 	if p.Needs != nil {
 		say("the work itself takes %s of it", p.Needs.Times())
 	}

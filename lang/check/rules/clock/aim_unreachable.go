@@ -43,10 +43,13 @@ var AimUnreachable = check.Rule{Name: "aim-unreachable", Family: "clock", Severi
 // aimTime holds a time against how long a group takes, or its longest turn where a clock
 // starts them.
 func aimTime(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, a *model.Aim, lo, hi float64) {
-	took, what := g.Took, "it takes "
+	took, least, what := g.Took, g.AtLeast().Took, "it takes "
 	switch _, window := totals.Whole(g.Group, part.Tier); {
 	case g.Turns[0].Number > 0 && g.Group.Slots() == 0 && g.Group.Repeat.Kind == model.Every:
-		took, what = estimate.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}, "a turn takes "
+		turn := func(g *estimate.GroupTime) estimate.Times {
+			return estimate.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}
+		}
+		took, least, what = turn(g), turn(g.AtLeast()), "a turn takes "
 	case window || part.Outlasts:
 		return
 	}
@@ -55,8 +58,8 @@ func aimTime(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *es
 	}
 	d := diag.Diagnostic{At: a.At, Label: what + phrase.Typical(took) + ", an estimate"}
 	switch m := t.Figures.Margin; {
-	case hi < took.Fast*(1-m)-estimate.Tolerance:
-		d.Message = fmt.Sprintf("nobody is so quick as this aim: the fast take %s", units.FormatClock(took.Fast))
+	case hi < least.Fast*(1-m)-estimate.Tolerance:
+		d.Message = fmt.Sprintf("nobody is so quick as this aim: the fast take %s", units.FormatClock(least.Fast))
 		d.Help = "ask for less work, or write a time between the fast and the slow"
 	case lo > took.Slow*(1+m)+estimate.Tolerance:
 		d.Message = fmt.Sprintf("nobody takes so long as this aim: the slow take %s", units.FormatClock(took.Slow))
@@ -69,7 +72,7 @@ func aimTime(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *es
 
 // aimRounds holds a number of rounds against how many an amrap allows.
 func aimRounds(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, a *model.Aim, lo, hi float64) {
-	fast, slow := g.Rounds[0].Rounds, g.Rounds[2].Rounds
+	fast, slow := max(g.Rounds[0].Rounds, g.AtLeast().Rounds[0].Rounds), g.Rounds[2].Rounds
 	d := diag.Diagnostic{At: a.At, Label: fmt.Sprintf("typical %s (%d fast, %d slow), an estimate", phrase.Many(float64(g.Rounds[1].Rounds), "whole round"), fast, slow)}
 	switch {
 	case lo > float64(fast) && t.ShareOfRounds(part, g.Group, int(lo)).Low >= estimate.Slow-1e-9:

@@ -79,7 +79,7 @@ func absentOf(p *check.Pass, w *model.Work) (m model.Move, missing string, ok bo
 // avoidable says whether a line stands in a choice of lines of which another can be done.
 func avoidable(p *check.Pass, around []*model.Group) bool {
 	for _, g := range around {
-		if g.Repeat.Kind == model.ChooseOne && slices.ContainsFunc(g.Steps, func(s model.Step) bool { return doable(p, s) }) {
+		if g.Chooses() && slices.ContainsFunc(g.Steps, func(s model.Step) bool { return doable(p, s) }) {
 			return true
 		}
 	}
