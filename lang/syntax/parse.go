@@ -195,8 +195,10 @@ func (a *assembler) indent(l *Line, indent, odd string, depth int) {
 func (d lineDiag) diagnostic(l *Line, src *source.File) diag.Diagnostic {
 	out := diag.Diagnostic{Rule: d.rule, Severity: diag.Error, At: src.At(l.Span(d.span)), Message: d.message, Label: d.label, Help: d.help}
 	if d.fix != nil {
-		out.Fixes = []diag.Fix{{Title: d.fix.title, Safe: d.fix.safe,
-			Edits: []diag.Edit{{At: src.At(l.Span(d.fix.span)), New: d.fix.text}}}}
+		for _, fix := range append([]lineFix{*d.fix}, d.others...) {
+			out.Fixes = append(out.Fixes, diag.Fix{Title: fix.title, Safe: fix.safe,
+				Edits: []diag.Edit{{At: src.At(l.Span(fix.span)), New: strings.ReplaceAll(fix.text, "\n", "\n"+strings.Repeat("  ", l.Depth))}}})
+		}
 	}
 	return out
 }
@@ -265,6 +267,12 @@ func plainMessage(raw, plain string) string {
 		what = "a no-break space"
 	case r == 0xFEFF:
 		what = "a byte order mark"
+	case plain == " s" || plain == " min":
+		return fmt.Sprintf("%s behind a number is read as%s", raw, plain)
+	case r == ')' || r == '.':
+		return fmt.Sprintf("%s behind a letter is read as the colon of a label", raw)
+	case plain == "" && strings.HasSuffix(raw, " "):
+		return fmt.Sprintf("%q before a line is a bullet, which is left out", strings.TrimSpace(raw))
 	case r == '\r' && plain == "":
 		return "this line ends in a carriage return, which is left out"
 	}
