@@ -83,7 +83,7 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	if err := hasVersion(c, f.version, find); err != nil {
 		return err
 	}
-	doc := weeks.New(cycle.New(weeks.In(c, f.version), j.snap.Facts), f.version)
+	doc := weeks.New(cycle.New(weeks.In(c, f.version), j.snap.SessionAnalysis), f.version)
 	var b strings.Builder
 	switch f.format.value {
 	case "json":

@@ -48,9 +48,9 @@ func (a *app) explain(name string) error {
 	default:
 		fmt.Fprintf(a.out, "\n%s", plain(string(page), r.Name))
 	}
-	if len(r.Settings) > 0 {
+	if len(r.Thresholds) > 0 {
 		fmt.Fprintln(a.out, "\nA house may set:")
-		for _, s := range r.Settings {
+		for _, s := range r.Thresholds {
 			fmt.Fprintln(a.out, "    "+s.String())
 		}
 	}

@@ -70,7 +70,7 @@ func (a *app) rulesJSON() error {
 	for _, r := range rules.All() {
 		j := ruleJSON{Name: r.Name, Severity: r.Severity, Family: r.Family, Summary: r.Summary, Fixed: r.Fixed,
 			Settings: []settingJSON{}}
-		for _, s := range r.Settings {
+		for _, s := range r.Thresholds {
 			j.Settings = append(j.Settings, settingJSON{s.Name, s.Unit, s.Default, s.Source})
 		}
 		out.Rules = append(out.Rules, j)

@@ -99,9 +99,54 @@ type Book struct {
 func (b *Book) Movements() []*Movement { return b.list }
 
 // Lookup finds the movement that a word stands for, whatever its hyphens, plural and
-// case. Where two movements claim the word and neither is called by it, the word is
-// unclear: m is nil, and claims names them.
+// case, and whether it spells its kit out or not: a KB swing is a kettlebell swing. Where two
+// movements claim the word and neither is called by it, the word is unclear: m is nil, and claims
+// names them.
 func (b *Book) Lookup(name string) (m *Movement, claims []*Movement) {
+	if m, claims = b.lookup(name); m != nil || len(claims) > 0 {
+		return m, claims
+	}
+	long, kit, short := spelledOut(name)
+	if long == "" {
+		return nil, nil
+	}
+	if m, claims = b.lookup(long); m != nil || len(claims) > 0 || short == "" {
+		return m, claims
+	}
+	// A BB back squat is the back squat, which needs a barbell.
+	m, claims = b.lookup(short)
+	if m != nil && slices.Contains(m.Needs, kit) {
+		return m, nil
+	}
+	claims = slices.DeleteFunc(slices.Clone(claims), func(c *Movement) bool { return !slices.Contains(c.Needs, kit) })
+	if len(claims) == 1 {
+		return claims[0], nil
+	}
+	return nil, claims
+}
+
+// kitLetters are how kit is written in short before a movement.
+var kitLetters = map[string]string{"db": "dumbbell", "kb": "kettlebell", "bb": "barbell"}
+
+// spelledOut is a name with its kit spelled out, and empty where none is in short. Where the name
+// starts with it, short is the name without it.
+func spelledOut(name string) (long, kit, short string) {
+	words := strings.Fields(name)
+	for i, w := range words {
+		full := kitLetters[strings.ToLower(w)]
+		if full == "" {
+			continue
+		}
+		if i == 0 {
+			short = strings.Join(words[1:], " ")
+		}
+		words[i], kit = full, full
+		long = strings.Join(words, " ")
+	}
+	return long, kit, short
+}
+
+func (b *Book) lookup(name string) (m *Movement, claims []*Movement) {
 	k := Key(name)
 	if m := b.names[k]; m != nil {
 		return m, nil

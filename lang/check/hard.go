@@ -7,24 +7,28 @@ import (
 
 // The thresholds from which work is hard, for the rules that ask something of it.
 var (
-	hardShare = &Setting{Name: "share", Unit: "%", Default: 80,
+	hardShare = &Threshold{Name: "share", Unit: "%", Default: 80,
 		Source: "our own reading of " + RampSource + ", which gives no figure: from here up the lighter form comes first"}
-	hardEffort = &Setting{Name: "effort", Unit: "%", Default: 80, Source: "common practice, no source: strong, and up"}
-	hardRPE    = &Setting{Name: "rpe", Default: 7,
+	hardEffort = &Threshold{Name: "effort", Unit: "%", Default: 80, Source: "common practice, no source: strong, and up"}
+	hardRPE    = &Threshold{Name: "rpe", Default: 7,
 		Source: "our own reading of " + RampSource + "; at 7 three repetitions are left (" + strength.ReserveSource + ")"}
 )
 
 // HardWork are the thresholds from which work is hard.
-var HardWork = []*Setting{hardShare, hardEffort, hardRPE}
+var HardWork = []*Threshold{hardShare, hardEffort, hardRPE}
 
 // RampSource is where the warm-up's phases come from. The minutes of each are later authors',
 // for the original gives none that could be read.
 const RampSource = "I. Jeffreys, Warm up revisited, Professional Strength & Conditioning 2007;6:12-18 (raise, activate and mobilise, potentiate)"
 
-// HardMarks are the house's values of HardWork, of the rule at work.
-func (p *Pass) HardMarks() intensity.Marks { return p.HardMarksOf(p.rule.Name) }
+// HardThresholds are the house's values of HardWork, of the rule at work.
+func (p *Pass) HardThresholds() intensity.HardThresholds { return p.HardThresholdsOf(p.rule.Name) }
 
-// HardMarksOf are the house's values of HardWork for another rule.
-func (p *Pass) HardMarksOf(rule string) intensity.Marks {
-	return intensity.Marks{Share: p.ValueOf(rule, hardShare), Effort: p.ValueOf(rule, hardEffort), RPE: p.ValueOf(rule, hardRPE)}
+// HardThresholdsOf are the house's values of HardWork for another rule.
+func (p *Pass) HardThresholdsOf(rule string) intensity.HardThresholds {
+	return intensity.HardThresholds{
+		Share:  p.ValueOf(rule, hardShare),
+		Effort: p.ValueOf(rule, hardEffort),
+		RPE:    p.ValueOf(rule, hardRPE),
+	}
 }

@@ -13,38 +13,38 @@ import (
 
 // A Pass is one rule at work on one file.
 type Pass struct {
-	Env     *model.Env
-	File    *model.File
-	Around  Around
-	Version *model.Version // the version that is looked at, or nil as written
-	Written *model.Session // the session that it is a version of; as written, the session itself
+	Env       *model.Env
+	File      *model.File
+	Workspace WorkspaceQueries
+	Version   *model.Version // the version that is looked at, or nil as written
+	Written   *model.Session // the session that it is a version of; as written, the session itself
 
-	rule     *HouseRule
-	settings *Settings
-	given    []diag.Diagnostic // what resolving the file drew
-	found    []diag.Diagnostic
-	times    map[*model.Session]*estimate.Timeline
-	sums     map[any]*totals.Totals // by a seen
+	rule       *HouseRule
+	houseRules *HouseRules
+	given      []diag.Diagnostic // what resolving the file drew
+	found      []diag.Diagnostic
+	times      map[*model.Session]*estimate.Timeline
+	sums       map[any]*totals.Totals // by session or group
 }
 
 // File runs the rules on one file of a workspace. Given are the diagnostics that resolving it
-// drew; they and those of its text obey waivers and settings as the rules' own do.
-func File(env *model.Env, settings *Settings, f *model.File, given []diag.Diagnostic, around Around) []diag.Diagnostic {
-	p := &Pass{Env: env, File: f, Around: around, settings: settings, given: given, found: slices.Clone(given),
+// drew; they and those of its text obey waivers and the house as the rules' own do.
+func File(env *model.Env, houseRules *HouseRules, f *model.File, given []diag.Diagnostic, ws WorkspaceQueries) []diag.Diagnostic {
+	p := &Pass{Env: env, File: f, Workspace: ws, houseRules: houseRules, given: given, found: slices.Clone(given),
 		times: map[*model.Session]*estimate.Timeline{}, sums: map[any]*totals.Totals{}}
-	if settings.house == f.Syntax.Src {
-		p.found = append(p.found, settings.diags...)
+	if houseRules.house == f.Syntax.Src {
+		p.found = append(p.found, houseRules.diags...)
 	}
-	for i := range settings.rules {
-		p.run(&settings.rules[i])
+	for i := range houseRules.rules {
+		p.run(&houseRules.rules[i])
 	}
 	found := append(onGoodLines(f.Syntax, p.found), f.Syntax.Diags...)
 	for i := range found {
-		if sev, ok := settings.severity[found[i].Rule]; ok {
+		if sev, ok := houseRules.severity[found[i].Rule]; ok {
 			found[i].Severity = sev
 		}
 	}
-	return waive(f, settings, found)
+	return waive(f, houseRules, found)
 }
 
 // run applies one rule to the file.
@@ -80,11 +80,11 @@ func onGoodLines(f *syntax.File, found []diag.Diagnostic) []diag.Diagnostic {
 }
 
 // Value is what a threshold of the rule at work is in this house.
-func (p *Pass) Value(s *Setting) float64 { return p.settings.value(p.rule.Name, s) }
+func (p *Pass) Value(t *Threshold) float64 { return p.houseRules.value(p.rule.Name, t) }
 
 // ValueOf is what a threshold of another rule is in this house, for a rule that leaves that one
 // nothing to find, or what that one finds to it.
-func (p *Pass) ValueOf(rule string, s *Setting) float64 { return p.settings.value(rule, s) }
+func (p *Pass) ValueOf(rule string, t *Threshold) float64 { return p.houseRules.value(rule, t) }
 
 // Severity is how much the rule matters in this house.
 func (p *Pass) Severity() diag.Severity { return p.rule.Severity }
@@ -147,40 +147,40 @@ func (p *Pass) Here(at source.Place) bool { return at.File == p.File.Syntax.Src 
 // nothing is known of the house's.
 func (p *Pass) OwnKit() bool { return p.Version != nil && p.Version.HasOnly }
 
-// misread says whether an error that comes from reading the text stands at such a place.
-func (p *Pass) misread(at func(source.Place) bool) bool {
+// readErrorAt says whether an error that comes from reading the text stands at such a place.
+func (p *Pass) readErrorAt(at func(source.Place) bool) bool {
 	in := func(d diag.Diagnostic) bool { return d.Severity == diag.Error && at(d.At) }
 	return slices.ContainsFunc(p.given, in) || slices.ContainsFunc(p.File.Syntax.Diags, in)
 }
 
-// ReadIn says whether all lines at a place could be read.
-func (p *Pass) ReadIn(scope source.Place) bool {
-	return !p.misread(func(at source.Place) bool { return at.Within(scope) })
+// NoReadErrorsIn says whether all lines at a place could be read and resolved.
+func (p *Pass) NoReadErrorsIn(scope source.Place) bool {
+	return !p.readErrorAt(func(at source.Place) bool { return at.Within(scope) })
 }
 
-// Sound says whether all lines of a part mean what they say: no error stands on one that
-// comes from reading it. Else nothing is said of how long it takes until that is mended.
-func (p *Pass) Sound(part *model.Group) bool {
-	return p.ReadIn(source.Place{File: part.At.File, Span: part.Block})
+// PartReadWithoutErrors says whether all lines of a part could be read and resolved. Otherwise
+// nothing is said of how long it takes until that is fixed.
+func (p *Pass) PartReadWithoutErrors(part *model.Group) bool {
+	return p.NoReadErrorsIn(source.Place{File: part.At.File, Span: part.Block})
 }
 
-// Readable says whether all of the session at hand, and of its scalings, could be read:
-// else what a version lacks may well be on a line that could not.
-func (p *Pass) Readable() bool {
-	return !p.misread(func(at source.Place) bool {
+// SessionReadWithoutErrors says whether all lines of the session at hand, and of its scalings, could
+// be read and resolved: else what a version lacks may well be on a line that could not.
+func (p *Pass) SessionReadWithoutErrors() bool {
+	return !p.readErrorAt(func(at source.Place) bool {
 		return at.File == p.Written.At.File && p.Written.Block.Contains(at.Start)
 	})
 }
 
-// BadSection says whether a section of the session cannot be read, so that what looks
+// HasUnreadableLine says whether a line of the session cannot be read, so that what looks
 // empty is not.
-func (p *Pass) BadSection(s *model.Session) bool {
+func (p *Pass) HasUnreadableLine(s *model.Session) bool {
 	return slices.ContainsFunc(p.File.Syntax.Lines, func(l *syntax.Line) bool { return l.Bad && s.Block.Contains(l.Body) })
 }
 
-// Faulty says whether an error stands on a line already, from which what is missing there
+// ErrorOnLine says whether an error stands on a line already, from which what is missing there
 // may well come. It knows of what the rules before this one in the list have found.
-func (p *Pass) Faulty(at source.Place) bool {
+func (p *Pass) ErrorOnLine(at source.Place) bool {
 	if at.File == nil {
 		return true
 	}

@@ -22,8 +22,8 @@ type Rule struct {
 	// Fixed says that the rule is about text that cannot be read or that means nothing:
 	// no house can set it and no waiver lets it stand.
 	Fixed bool
-	// Settings are the thresholds that a house may set.
-	Settings []*Setting
+	// Thresholds are those that a house may set.
+	Thresholds []*Threshold
 
 	Session func(*Pass, *model.Session) // for a session as written, and for each version
 	File    func(*Pass, *model.File)    // once a file
@@ -38,9 +38,9 @@ func (r Rule) Weight() string {
 	return r.Severity.String()
 }
 
-// A Setting is a threshold of a rule. It is declared once, beside the rule or beside what rules
+// A Threshold is a number of a rule that a house may set. It is declared once, beside the rule or beside what rules
 // share, and what a house makes of it is asked for by it: see [Pass.Value].
-type Setting struct {
+type Threshold struct {
 	Name    string
 	Unit    string
 	Default float64 // in Unit
@@ -49,16 +49,16 @@ type Setting struct {
 
 // String is the threshold with what holds unless a house sets another, and where that comes
 // from: gap: 60 s (no source).
-func (s *Setting) String() string { return Threshold{s, s.Default}.String() }
+func (s *Threshold) String() string { return ThresholdValue{s, s.Default}.String() }
 
-// A Threshold is a setting with the value that holds in a house.
-type Threshold struct {
-	*Setting
+// A ThresholdValue is a threshold with the value that holds in a house.
+type ThresholdValue struct {
+	*Threshold
 	Value float64 // in Unit
 }
 
 // String is the threshold with its value and where that comes from: gap: 60 s (no source).
-func (t Threshold) String() string {
+func (t ThresholdValue) String() string {
 	text := strings.TrimSpace(t.Name + ": " + units.FormatNumber(t.Value) + " " + t.Unit)
 	if t.Source != "" {
 		text += " (" + t.Source + ")"
@@ -84,7 +84,7 @@ func (r *Registry) Find(name string) (Rule, bool) {
 	return r.rules[i], true
 }
 
-// These two are found where rules are applied: see settings.go and waivers.go.
+// These two are found where rules are applied: see house_rules.go and waivers.go.
 var (
 	WaiverUnused = Rule{Name: "waiver-unused", Family: "form", Severity: diag.Warning,
 		Summary: "a waiver that lets nothing stand"}
@@ -92,17 +92,17 @@ var (
 		Summary: "a house or a waiver that names a rule which does not exist, or cannot be set"}
 )
 
-// Around is what the rules of a file may ask of the workspace that it is in.
-type Around interface {
+// WorkspaceQueries are what the rules of a file may ask of the workspace that it is in.
+type WorkspaceQueries interface {
 	// Session finds a session by its name, whatever its spelling; nil where no file has it.
 	Session(name string) *model.Session
 	// Planned are the days that cycles plan a session on, by the path of the cycle's file.
 	Planned(name string) []Planned
 	// Cycles says whether any cycle plans anything.
 	Cycles() bool
-	// Facts are the volume and intensity of a session in a version, or as written where that is empty; nil
-	// where no file has it.
-	Facts(name, version string) *cycle.SessionAnalysis
+	// SessionAnalysis is the volume and intensity of a session in a version, or as written where that is
+	// empty; nil where no file has it.
+	SessionAnalysis(name, version string) *cycle.SessionAnalysis
 	// FileFor is the name of the file that a session is kept in by convention.
 	FileFor(session string) string
 }

@@ -10,7 +10,7 @@ import (
 )
 
 // LateShare is the threshold of what has to be over in time.
-var LateShare = &Setting{Name: "share", Unit: "%", Default: 25,
+var LateShare = &Threshold{Name: "share", Unit: "%", Default: 25,
 	Source: "no source: more than one in four is too many for the others to wait for"}
 
 // SeverityOf is how much a verdict matters; off where there is nothing to report.

@@ -9,7 +9,7 @@ import (
 )
 
 // waive takes out what waivers let stand, and reports waivers that let nothing stand.
-func waive(f *model.File, settings *Settings, found []diag.Diagnostic) []diag.Diagnostic {
+func waive(f *model.File, houseRules *HouseRules, found []diag.Diagnostic) []diag.Diagnostic {
 	type key struct{ waiver, rule int }
 	used := map[key]bool{}
 	kept := found[:0]
@@ -17,7 +17,7 @@ func waive(f *model.File, settings *Settings, found []diag.Diagnostic) []diag.Di
 		waived := false
 		for i, w := range f.Waivers {
 			for j, n := range w.Rules {
-				r, ok := settings.registry.Find(n.Text)
+				r, ok := houseRules.registry.Find(n.Text)
 				if !ok || r.Fixed || n.Text != d.Rule || !d.At.Within(w.Scope) {
 					continue
 				}
@@ -31,16 +31,16 @@ func waive(f *model.File, settings *Settings, found []diag.Diagnostic) []diag.Di
 	}
 	for i, w := range f.Waivers {
 		for j, n := range w.Rules {
-			r, ok := settings.registry.Find(n.Text)
+			r, ok := houseRules.registry.Find(n.Text)
 			switch {
 			case !ok:
-				kept = append(kept, settings.registry.unknown(n))
+				kept = append(kept, houseRules.registry.unknown(n))
 			case r.Fixed:
 				kept = append(kept, diag.Diagnostic{Rule: WaiverUnused.Name, Severity: diag.Error, At: n.At,
 					Message: fmt.Sprintf("%s cannot be waived: what it finds means nothing as it stands", n.Text), Help: "mend what it finds, and take the waiver out"})
-			case used[key{i, j}] || n.Text == WaiverUnused.Name || settings.off(n.Text):
+			case used[key{i, j}] || n.Text == WaiverUnused.Name || houseRules.off(n.Text):
 			default:
-				idle := unusedWaiver(settings, n)
+				idle := unusedWaiver(houseRules, n)
 				if k, l := covering(f.Waivers, idle); k >= 0 {
 					used[key{k, l}] = true
 					continue
@@ -53,15 +53,15 @@ func waive(f *model.File, settings *Settings, found []diag.Diagnostic) []diag.Di
 	for i, w := range f.Waivers {
 		for j, n := range w.Rules {
 			if n.Text == WaiverUnused.Name && !used[key{i, j}] {
-				kept = append(kept, unusedWaiver(settings, n))
+				kept = append(kept, unusedWaiver(houseRules, n))
 			}
 		}
 	}
 	return slices.DeleteFunc(kept, func(d diag.Diagnostic) bool { return d.Severity == diag.Off })
 }
 
-func unusedWaiver(settings *Settings, n model.Name) diag.Diagnostic {
-	return diag.Diagnostic{Rule: WaiverUnused.Name, Severity: settings.Of(WaiverUnused).Severity, At: n.At,
+func unusedWaiver(houseRules *HouseRules, n model.Name) diag.Diagnostic {
+	return diag.Diagnostic{Rule: WaiverUnused.Name, Severity: houseRules.Of(WaiverUnused).Severity, At: n.At,
 		Message: fmt.Sprintf("this waiver lets nothing stand: %s finds nothing here", n.Text), Help: "take it out, so that it does not hide a later mistake"}
 }
 

@@ -10,11 +10,7 @@ import (
 
 // item prints a line of work: dose, names, terms, loads, until, clauses.
 func item(it *syntax.Item) string {
-	d, clauses := it.Dose, it.Clauses
-	if d != nil {
-		d, clauses = sided(d, clauses)
-	}
-	text, behind := dose(d, it.Moves)
+	text, behind := dose(it.Dose, it.Moves)
 	for i, m := range it.Moves {
 		switch {
 		case i > 0 && it.Or:
@@ -31,7 +27,7 @@ func item(it *syntax.Item) string {
 		text += pick(i == 0, " = ", " + ") + value(t.Count) + " " + keyword(t.Label, labels...)
 	}
 	text += loads(it.Loads) + until(it.Until)
-	for _, c := range ordered(clauses, false) {
+	for _, c := range ordered(it.Clauses, false) {
 		text += ", " + clause(&c)
 	}
 	return text
@@ -56,22 +52,6 @@ func moveCount(m *syntax.Move) string {
 
 // labels are the words of the notation for the terms of a dose.
 var labels = []string{"left", "right", "forward", "back", "in", "out"}
-
-// sided moves "each side" from the clauses into the dose, where there is one.
-func sided(d *syntax.Dose, clauses []syntax.Clause) (*syntax.Dose, []syntax.Clause) {
-	var rest []syntax.Clause
-	for _, c := range clauses {
-		if c.Kind != syntax.EachSide {
-			rest = append(rest, c)
-		}
-	}
-	if len(rest) == len(clauses) {
-		return d, clauses
-	}
-	with := *d
-	with.Side = true
-	return &with, rest
-}
 
 // dose prints a dose before the name of the first movement. Where that begins with a
 // word that would be read as part of the dose, such as "foot" or "rounds", the dose

@@ -308,7 +308,7 @@ func appendNote(notes []string, line *syntax.Line) []string {
 func (l *lowerer) move(line *syntax.Line, n syntax.Name, count *Quantity) Move {
 	m := Move{Name: n.Text, Count: count, At: l.place(line, n.Span)}
 	if d := l.env.Book.Resolve(m.At, n.Text, &m.Movement); d != nil {
-		*l.diags = append(*l.diags, l.known(n, *d))
+		*l.diags = append(*l.diags, l.known(line, n, *d))
 		return m
 	}
 	m.Name = m.Movement.Name
@@ -317,7 +317,7 @@ func (l *lowerer) move(line *syntax.Line, n syntax.Name, count *Quantity) Move {
 
 // known sharpens the message for a name that no book has: where it is a known name and
 // a clause that lacks its comma, or a load that lacks its @, that is the mistake.
-func (l *lowerer) known(n syntax.Name, d diag.Diagnostic) diag.Diagnostic {
+func (l *lowerer) known(line *syntax.Line, n syntax.Name, d diag.Diagnostic) diag.Diagnostic {
 	words := strings.Fields(n.Text)
 	for i := 1; i < len(words); i++ {
 		if !syntax.StartsWorkClause(strings.ToLower(words[i])) {
@@ -330,6 +330,14 @@ func (l *lowerer) known(n syntax.Name, d diag.Diagnostic) diag.Diagnostic {
 		// The head ends where the words up to it do.
 		raw := d.At.Text()
 		at := d.At.Start + nthWordEnd(raw, i)
+		if !line.Mends(at-line.Body, ",") {
+			if i+1 < len(words) && line.Mends(at-line.Body, " >") {
+				d.Help = "a remark stands behind >: " + head + " > " + strings.Join(words[i:], " ")
+				d.Fixes = []diag.Fix{{Title: "make the rest of the line a note",
+					Edits: []diag.Edit{{At: d.At.File.At(source.Span{Start: at, End: at}), New: " >"}}}}
+			}
+			return d
+		}
 		d.Rule, d.Message = commaMissing, fmt.Sprintf("a comma is missing before %q", words[i])
 		d.Help = "put a comma before it"
 		d.Fixes = []diag.Fix{{Title: "put a comma before " + words[i], Safe: true,

@@ -38,10 +38,11 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 		g.Start = l.amount(line, &syntax.Amount{Span: h.At.Span, Form: syntax.One, Steps: []syntax.Step{{Value: *h.At}}}, h.At.Span, "s")
 	}
 	g.Repeat = Repeat{Kind: Once, At: g.At}
-	if h.Repeat != nil {
+	g.Unread = h.Unread
+	if h.Repeat != nil && !h.Unread {
 		g.Repeat = l.repeat(line, h.Repeat)
 	}
-	if h.Mode != nil {
+	if h.Mode != nil && !h.Unread {
 		g.Mode = Mode(h.Mode.Kind)
 		g.Time = l.quantity(line, h.Mode.Time, "")
 	}
@@ -115,7 +116,7 @@ func (l *lowerer) body(g *Group, b *syntax.Block, inline syntax.Stmt, sc scope) 
 
 // scopeOf is what the lines of a group have from its head and from those above.
 func (l *lowerer) scopeOf(g *Group, sc scope) scope {
-	in := scope{series: sc.series, clock: sc.clock || g.Lasts != nil}
+	in := scope{series: sc.series, clock: sc.clock || g.Lasts != nil || g.Unread}
 	switch g.Repeat.Kind {
 	case Ladder, Sets:
 		in.series = g.Repeat.Series

@@ -64,7 +64,7 @@ func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope,
 }
 
 // slippedHead reports a line of work that holds work and looks like a head with a slip
-// in it, such as "3 rnds". What stands under it is read; how often it is done is not
+// in it, such as "3 ronds". What stands under it is read; how often it is done is not
 // known.
 func (l *lowerer) slippedHead(g *Group, b *syntax.Block, it *syntax.Item, under []*syntax.Block) bool {
 	if len(it.Moves) != 1 || it.Dose == nil || it.Dose.Amount == nil {
@@ -83,7 +83,7 @@ func (l *lowerer) slippedHead(g *Group, b *syntax.Block, it *syntax.Item, under 
 	return true
 }
 
-var roundWords = []string{"rounds", "round", "rnds", "rds", "sets", "times"}
+var roundWords = []string{"rounds", "round", "sets", "times"}
 
 // tooDeep reports lines that stand under a line of work, which holds none, once for all
 // of them. They are read as if they stood beside it.

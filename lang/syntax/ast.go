@@ -47,7 +47,9 @@ type Parsed struct {
 	plain   []substitution
 	opens   Context // what kind of block the line opens
 
-	misplaced bool // reported as a line that may not stand where it does
+	in        Context // the kind of block that it was read for
+	misplaced bool    // reported as a line that may not stand where it does
+	timeless  bool    // a time of it has no unit, so that it is not known
 }
 
 // Text is free text behind > or #, without that mark and the blanks around it.
@@ -83,6 +85,7 @@ type Head struct {
 	Mode    *Mode
 	Clauses []Clause
 	Inline  Stmt // what stands behind a colon
+	Unread  bool // a time of it has no unit, so that its turns are not known
 }
 
 // RepeatKind is how a group comes round again.

@@ -26,6 +26,9 @@ func TestClauseExamples(t *testing.T) {
 			{"part A 3 rounds for time, ", true, c.onHead, c.onWork},
 			{"part A\n  3 x 8 burpee, ", false, c.onWork, c.onHead},
 		} {
+			if c.kind == EachSide && !place.head {
+				place.line = "part A ladder 3-2-1\n  burpee, " // behind a dose it is the dose's
+			}
 			for _, example := range place.allowed.examples {
 				f := Parse(source.New("a.stint", place.line+example+"\n"))
 				assert.Empty(t, f.Diags, place.line+example)

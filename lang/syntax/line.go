@@ -67,8 +67,16 @@ func (s *scanner) fault(message, help, mend string) {
 // token by token would only cost time.
 const MaxBody = 4096
 
-// parseLine reads one line's body as it is meant in a block of the given kind.
+// parseLine reads one line's body as it is meant in a block of the given kind. Of the fixes that
+// its mistakes have, those are kept that mend it.
 func parseLine(body string, ctx Context) *Parsed {
+	p := readLine(body, ctx)
+	p.in = ctx
+	p.keepMending(body, ctx, maxFixes-1)
+	return p
+}
+
+func readLine(body string, ctx Context) *Parsed {
 	p := &Parsed{Text: body, Len: len(body), opens: InNothing}
 	text := body
 	if len(strings.TrimRightFunc(body, isBlank)) > MaxBody {
@@ -103,8 +111,11 @@ func parseLine(body string, ctx Context) *Parsed {
 	if r.prose() || r.condition() {
 		return p
 	}
+	r.spellings()
 	for _, f := range sc.faults {
-		r.report(f)
+		if i := slices.IndexFunc(r.toks, func(t Tok) bool { return t.Span == f.span }); !r.ratio(i) {
+			r.report(f)
+		}
 	}
 	r.reportOdd(odd)
 	if len(r.toks) == 0 {
@@ -115,6 +126,7 @@ func parseLine(body string, ctx Context) *Parsed {
 	if len(odd) > 0 {
 		p.diags = p.diags[:before] // the odd character is the cause of what follows
 	}
+	r.remark()
 	return p
 }
 
@@ -396,6 +408,7 @@ func (r *reader) fail(i int, form string) Stmt {
 		r.reportComma(i, 1)
 		return r.bad()
 	}
+	d.fix = r.noteFrom(i)
 	r.report(d)
 	return r.bad()
 }
@@ -425,6 +438,8 @@ func (r *reader) unknownClause(t Tok, help string) {
 	} else if near := Nearest(t.Text, clauseWords(), 2); len(near) > 0 {
 		d.help = "did you mean " + near[0] + "?"
 		d.fix = &lineFix{title: "write " + near[0], span: t.Span, text: near[0]}
+	} else {
+		d.fix = r.noteFrom(slices.IndexFunc(r.toks, func(o Tok) bool { return o.Start == t.Start }) - 1)
 	}
 	r.report(d)
 }
@@ -460,6 +475,7 @@ func (r *reader) reportOdd(toks []Tok) {
 		d.fix = unquote(r.body, toks)
 	case strings.ContainsRune("([{", c):
 		d.help = "where the brackets hold a remark, write > before it"
+		r.bracket(&d)
 	case c == ')' && len(r.toks) > 1 && r.kind(0) == Word && t.Start == r.toks[min(1, len(r.toks)-1)].End:
 		d.help = "a label ends in a colon: " + r.text(0, 2) + ": before the work"
 		d.fix = &lineFix{title: "write a colon", span: t.Span, text: ":"}

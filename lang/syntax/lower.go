@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -243,9 +244,15 @@ func (r *reader) boundedDuration(g *gQuantity, what string) *Quantity {
 	d := lineDiag{rule: unitWrong, span: q.Span,
 		message: what + " is a duration: a clock value such as 1:30, or a number of s, min or h"}
 	if q.Form == One && len(q.Steps[0].Tiers) == 1 && q.Unit == "" {
-		v := units.FormatNumber(q.Steps[0].Tiers[0].Value)
-		d.help = fmt.Sprintf("write %s:00 for minutes, or %s s for seconds", v, v)
+		v := q.Steps[0].Tiers[0].Value
+		minutes, seconds := units.FormatClock(60*v), units.FormatClock(v)
+		d.help = fmt.Sprintf("write %s for minutes, or %s for seconds", minutes, seconds)
+		if v == math.Trunc(v) {
+			d.fix = &lineFix{title: "write " + minutes + ", for minutes", span: q.Span, text: minutes}
+			d.others = []lineFix{{title: "write " + seconds + ", for seconds", span: q.Span, text: seconds}}
+		}
 	}
+	r.p.timeless = true
 	r.report(d)
 	return q
 }
@@ -409,7 +416,7 @@ func (r *reader) clauses(gs []gClause) []Clause {
 	}
 	out := make([]Clause, 0, len(gs))
 	for i := range gs {
-		if c := r.clause(&gs[i]); c.Kind != notScored {
+		if c := r.clause(&gs[i]); c.Kind != notScored && !c.timeless() {
 			out = append(out, c)
 		}
 	}
@@ -446,6 +453,17 @@ func (r *reader) clause(g *gClause) Clause {
 	}
 	r.refusedClause(&c)
 	return c
+}
+
+// timeless reports whether a duration of the clause has no unit. That has been said, and it is
+// taken for none meanwhile.
+func (c *Clause) timeless() bool {
+	a := c.Amount
+	if c.Rest != nil {
+		a = c.Rest.Amount
+	}
+	t := c.Kind.clauseType()
+	return a != nil && a.Unit == "" && !a.Clocked() && (t.takes == takesDuration || c.Rest != nil)
 }
 
 // kind is the kind of clause that was read.

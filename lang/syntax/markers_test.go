@@ -157,7 +157,7 @@ func TestMessagesArePlain(t *testing.T) {
 
 // A head that cannot be read keeps the lines under it.
 func TestBadHeadsKeepTheirLines(t *testing.T) {
-	src := source.New("a.stint", "part AB for time\n  3 rounds of\n    12 burpee\n    slot\n      12 lunge\n  12 row\npartt C\n  12 ski\n")
+	src := source.New("a.stint", "part AB for time\n  3 rounds off\n    12 burpee\n    slot\n      12 lunge\n  12 row\npartt C\n  12 ski\n")
 	f := syntax.Parse(src)
 	var walk func(bs []*syntax.Block) []string
 	walk = func(bs []*syntax.Block) []string {
@@ -171,7 +171,7 @@ func TestBadHeadsKeepTheirLines(t *testing.T) {
 		}
 		return out
 	}
-	assert.Equal(t, []string{"part AB for time(3 rounds of(12 burpee, slot(12 lunge)), 12 row)", "partt C(12 ski)"}, walk(f.Roots))
+	assert.Equal(t, []string{"part AB for time(3 rounds off(12 burpee, slot(12 lunge)), 12 row)", "partt C(12 ski)"}, walk(f.Roots))
 	assert.Len(t, f.Diags, 4)
 	for _, l := range f.Lines {
 		if _, item := l.Stmt.(*syntax.Item); item {

@@ -7,8 +7,8 @@ import (
 
 // Nearest returns those of words whose edit distance from word (letters inserted, deleted,
 // replaced, or two neighbours transposed) is at most limit, the nearest first. One edit
-// more is allowed for words of more than six letters, and never more than half of the
-// word's letters.
+// more is allowed for words of more than six letters, and never more than a third of the
+// word's letters: of a short word, two edits make another one.
 func Nearest(word string, words []string, limit int) []string {
 	type near struct {
 		word string
@@ -19,7 +19,7 @@ func Nearest(word string, words []string, limit int) []string {
 	if n > 6 {
 		limit++
 	}
-	limit = min(limit, n/2)
+	limit = min(limit, n/3)
 	for _, w := range words {
 		if d := distance(word, w, limit); d <= limit {
 			found = append(found, near{w, d})

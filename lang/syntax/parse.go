@@ -268,6 +268,12 @@ func plainMessage(raw, plain string) string {
 		what = "a no-break space"
 	case r == 0xFEFF:
 		what = "a byte order mark"
+	case plain == " s" || plain == " min":
+		return fmt.Sprintf("%s behind a number is read as%s", raw, plain)
+	case r == ')' || r == '.':
+		return fmt.Sprintf("%s behind a letter is read as the colon of a label", raw)
+	case plain == "" && strings.HasSuffix(raw, " "):
+		return fmt.Sprintf("%q before a line is a bullet, which is left out", strings.TrimSpace(raw))
 	case r == '\r' && plain == "":
 		return "this line ends in a carriage return, which is left out"
 	}

@@ -32,7 +32,8 @@ func (r *reader) knownMistake(i int) bool {
 	case r.number(i) && r.kind(i-1) == Comma:
 		r.report(lineDiag{rule: unreadable, span: t.Span,
 			message: "a line holds one movement, and here another starts behind the comma",
-			help:    "put it on a line of its own; + joins movements that are done without letting go"})
+			help:    "put it on a line of its own; + joins movements that are done without letting go",
+			fix:     r.aLineEach(r.toks)})
 	case k == Bound && i+1 < len(r.toks):
 		return r.unbounded(i + 1)
 	case r.kind(i-1) == Bound:
@@ -53,7 +54,7 @@ func (r *reader) knownMistake(i int) bool {
 		return r.setsOf()
 	case k == Word && r.kind(i-1) == Number && r.loadUnit(i):
 	default:
-		for _, known := range []func(int) *lineDiag{r.perHand, r.twoUnits, r.second, r.strayColon, r.rateOfLoad, r.strayMark} {
+		for _, known := range []func(int) *lineDiag{r.loadFirst, r.perHand, r.twoUnits, r.second, r.strayColon, r.rateOfLoad, r.strayMark} {
 			if d := known(i); d != nil {
 				r.report(*d)
 				return true
@@ -94,7 +95,8 @@ func (r *reader) second(i int) *lineDiag {
 	}
 	return &lineDiag{rule: unreadable, span: r.toks[from].Join(r.toks[i].Span),
 		message: fmt.Sprintf("a line holds one movement, and here another starts: %s", r.text(from, len(r.toks))),
-		help:    "put it on a line of its own; + joins movements that are done without letting go"}
+		help:    "put it on a line of its own; + joins movements that are done without letting go",
+		fix:     &lineFix{title: "put it on a line of its own", span: source.Span{Start: r.toks[from-1].End, End: r.toks[from].Start}, text: "\n"}}
 }
 
 // strayColon reports a colon in a line of work.
@@ -138,7 +140,7 @@ func (r *reader) rateOfLoad(i int) *lineDiag {
 	span := r.toks[i-1].Join(r.toks[i].Span)
 	d := &lineDiag{rule: unreadable, span: span, message: "a load that is a number says what it counts behind it",
 		help: "write a load such as " + loadForms}
-	if mend := r.toks[i].Raw + " spm"; r.word(i-1) == "rate" {
+	if mend := r.toks[i].Raw + " spm"; r.word(i-1) == "rate" || r.word(i-1) == "r" {
 		d.help = "write @ " + mend
 		d.fix = &lineFix{title: "write " + mend, span: span, text: mend}
 	}
@@ -271,6 +273,10 @@ func (r *reader) trailingLoad(g *gItem) Stmt {
 	case q.Unit != nil && r.tok(*q.Unit).Kind == Percent:
 	case len(g.First.Words) > 1 && last.Value == "rpe":
 		span = span.Join(r.tok(last).Span)
+	case q.Unit == nil && q.Amount.First.Nums != nil && len(q.Amount.Rest) == 0 && q.Amount.To == nil && r.tok(q.Amount.First.Nums[0]).Kind == Number &&
+		g.After.Sets == nil && g.After.Side == nil && g.After.Window == nil:
+		r.bareWeight(span)
+		return r.bad()
 	default:
 		return nil
 	}

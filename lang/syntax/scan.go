@@ -21,6 +21,7 @@ func scan(body string) *scanner {
 		code = body[:i+2]
 	}
 	s := &scanner{body: body, toks: make([]Tok, 0, strings.Count(code, " ")+2)} // most tokens stand between blanks
+	s.bullet()
 	for s.pos < len(body) {
 		s.next()
 	}
@@ -64,6 +65,7 @@ func (s *scanner) next() {
 		s.number()
 	case isLetter(r):
 		s.word()
+	case s.primed(r, size), s.bareSeconds(r), s.listed(r):
 	case r == '×' || r == '*':
 		s.pos += size
 		if s.timesFollows() {
@@ -206,7 +208,8 @@ func (s *scanner) timesFollows() bool {
 		return false
 	}
 	r, off := s.peekRune(s.pos)
-	return isDigit(r) || slices.ContainsFunc(multiplied, func(w string) bool { return hasWord(s.body[off:], w) })
+	return isDigit(r) || r == ':' && s.digitAt(off+1) ||
+		slices.ContainsFunc(multiplied, func(w string) bool { return hasWord(s.body[off:], w) })
 }
 
 // multiplied are the words that may stand behind an x.
@@ -244,6 +247,9 @@ func (s *scanner) word() {
 		if text == "km" && s.load && hasWord(s.body[s.pos:], "/h") {
 			s.pos += len("/h")
 			text = "km/h" // one word, which is refused with what to write
+		}
+		if text == "k" && s.kilometres(start) {
+			text = "km"
 		}
 		if u, ok := unitAt(text, s.load, s.per()); ok {
 			s.emit(Unit, start, u)
@@ -412,8 +418,8 @@ func (s *scanner) number() {
 		return
 	}
 	text := s.body[start:s.pos]
-	if rest := s.body[s.pos:]; len(rest) >= 2 && strings.EqualFold(rest[:2], "RM") && !s.letterAt(s.pos+2) {
-		s.pos += 2
+	if _, off := s.peekRune(s.pos); hasWord(s.body[off:], "RM") {
+		s.pos = off + len("RM")
 		s.emit(RM, start, text+"RM")
 		return
 	}
@@ -548,7 +554,7 @@ func (s *scanner) perFollows(off int) bool {
 	if end > off {
 		return (s.last() == Clock || s.lastUnit("s", "min")) && !(end < len(s.body) && s.body[end] == ':')
 	}
-	return hasWord(s.body[off:], "km") || hasWord(s.body[off:], "m") || hasWord(s.body[off:], "mile") ||
+	return hasWord(s.body[off:], "km") || hasWord(s.body[off:], "k") || hasWord(s.body[off:], "m") || hasWord(s.body[off:], "mile") ||
 		hasWord(s.body[off:], "cal") || hasWord(s.body[off:], "rep")
 }
 

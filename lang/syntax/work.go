@@ -68,6 +68,7 @@ func (r *reader) head(form string) Stmt {
 		h.Mode = l.mode(g.Mode)
 	}
 	h.Clauses = l.clauses(g.Clauses)
+	h.Unread = r.p.timeless
 	l.headClauses(h.Clauses)
 	if h.Repeat != nil || h.Mode != nil {
 		l.firstComma(h.Clauses)
@@ -193,6 +194,9 @@ func (r *reader) repeat(g *gRepeat) *Repeat {
 		r.series(p, g.Sets.Count)
 	case g.Emom != nil:
 		p.Kind, p.Every = Emom, r.duration(g.Emom, "the time of an emom")
+		if p.Every.Unit == "" && !p.Every.Clocked() {
+			r.p.diags[len(r.p.diags)-1].others = nil // it is of whole minutes
+		}
 	case g.Every != nil:
 		p.Kind, p.Every = Every, r.duration(g.Every, "an interval")
 	case g.On != nil:
@@ -405,6 +409,13 @@ func (r *reader) lead(form string) Stmt {
 }
 
 func (r *reader) item(form string) Stmt {
+	if r.ctx != InKit {
+		r.sidesOf()
+		r.countBehind()
+		if s := r.setsBehind(); s != nil {
+			return s
+		}
+	}
 	if n := r.clauseWordCount(); 0 < n && n <= maxClauseWords && r.ctx != InKit {
 		r.insertCommas()
 		if r.wordForAt() {
@@ -472,7 +483,11 @@ func (r *reader) item(form string) Stmt {
 		if h.Until != nil {
 			r.itemUntil(it, h.Until)
 		}
-		if c.Kind != notScored {
+		if c.Kind == EachSide && it.Dose != nil {
+			it.Dose.Side = true // "10 lunge, each side" is 10/side lunge
+			continue
+		}
+		if c.Kind != notScored && !c.timeless() {
 			it.Clauses = append(it.Clauses, c)
 		}
 	}
@@ -636,6 +651,9 @@ func (r *reader) rest(form string) Stmt {
 		return l.fail(at, form)
 	}
 	s := l.restOf(g)
+	if c := (Clause{Kind: RestOf, Rest: s}); c.timeless() {
+		return r.bad()
+	}
 	s.Span = r.extent()
 	if colon && len(right) > 0 {
 		s.Inline = r.piece(right, InGroup).item(restForm)

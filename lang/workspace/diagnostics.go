@@ -24,7 +24,7 @@ func (s *Snapshot) Diagnostics(f *File) []diag.Diagnostic {
 	f.diags.once.Do(func() {
 		p := f.Program()
 		given := slices.Concat(f.Decls.Diags, p.Diags, s.sharedDiagsOf(f))
-		f.diags.list = check.File(s.Env, s.settings, p, given, ruleContext{s})
+		f.diags.list = check.File(s.Env, s.houseRules, p, given, ruleQueries{s})
 		diag.Sort(f.diags.list)
 		f.plannedKeys() // computed now, so that the first edit need not wait for it
 	})
@@ -63,24 +63,24 @@ func (s *Snapshot) Rule(name string) (check.HouseRule, bool) {
 	if !ok {
 		return check.HouseRule{}, false
 	}
-	return s.settings.Of(r), true
+	return s.houseRules.Of(r), true
 }
 
-// ruleContext is what check.Around asks of a snapshot.
-type ruleContext struct{ s *Snapshot }
+// ruleQueries answers check.WorkspaceQueries from a snapshot.
+type ruleQueries struct{ s *Snapshot }
 
-func (a ruleContext) Session(name string) *model.Session {
-	s, _ := a.s.Session(name)
+func (q ruleQueries) Session(name string) *model.Session {
+	s, _ := q.s.Session(name)
 	return s
 }
 
-func (a ruleContext) Planned(name string) []check.Planned { return a.s.Planned(name) }
+func (q ruleQueries) Planned(name string) []check.Planned { return q.s.Planned(name) }
 
-func (a ruleContext) Cycles() bool { return len(a.s.plans()) > 0 }
+func (q ruleQueries) Cycles() bool { return len(q.s.plans()) > 0 }
 
-func (a ruleContext) Facts(name, version string) *cycle.SessionAnalysis {
-	return a.s.Facts(name, version)
+func (q ruleQueries) SessionAnalysis(name, version string) *cycle.SessionAnalysis {
+	return q.s.SessionAnalysis(name, version)
 }
 
 // FileFor is where a session's file belongs by convention.
-func (c ruleContext) FileFor(session string) string { return FileFor(session) }
+func (q ruleQueries) FileFor(session string) string { return FileFor(session) }

@@ -42,7 +42,7 @@ func (s *Snapshot) change(name string, f *File) *Snapshot {
 		c.Files = slices.Insert(c.Files, i, f)
 	}
 	if old != nil && f != nil && sameDecls(old.Decls, f.Decls) && len(s.sharedDiags) == 0 {
-		c.Env, c.settings, c.pathOfSession, c.plans = s.Env, s.settings, s.pathOfSession, s.plans
+		c.Env, c.houseRules, c.pathOfSession, c.plans = s.Env, s.houseRules, s.pathOfSession, s.plans
 	} else {
 		c.collectDecls(s)
 		if !c.Env.SameNames(s.Env) {
@@ -130,9 +130,9 @@ func (s *Snapshot) collectDecls(before *Snapshot) {
 	}
 	s.Env, s.sharedDiags = model.NewEnv(decls, env)
 	if before != nil && before.Env.House == s.Env.House {
-		s.settings = before.settings
+		s.houseRules = before.houseRules
 	} else {
-		s.settings = check.NewSettings(s.Env.House, rules.Registry())
+		s.houseRules = check.NewHouseRules(s.Env.House, rules.Registry())
 	}
 	s.plans = s.collectPlans()
 }
@@ -152,7 +152,7 @@ func (s *Snapshot) sharedDiagsOf(f *File) []diag.Diagnostic {
 func (f *File) withEnv(env *model.Env) *File {
 	c := &File{
 		Path: f.Path, Src: f.Src, Decls: f.Decls, tree: f.tree, heldTree: f.heldTree,
-		facts: new(sessionFacts), diags: new(diagnosticsOnce),
+		analyses: new(sessionAnalyses), diags: new(diagnosticsOnce),
 	}
 	c.program = &weakCache[model.File]{compute: func() *model.File { return model.Resolve(c.Syntax(), env) }}
 	c.refs = &weakCache[[]refs.Ref]{compute: func() *[]refs.Ref { rs := refs.Of(c.Syntax(), env); return &rs }}

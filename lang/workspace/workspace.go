@@ -33,7 +33,7 @@ type Snapshot struct {
 	Env   *model.Env
 
 	cache         *syntax.Cache
-	settings      *check.Settings
+	houseRules    *check.HouseRules
 	sharedDiags   []diag.Diagnostic // diagnostics of several files together, such as a name taken twice
 	pathOfSession map[string]string // the path of the file that has a session, by the session's key
 	plans         func() plannedDays
@@ -51,7 +51,7 @@ type File struct {
 	refs        *weakCache[[]refs.Ref]
 	plannedKeys func() []string // the keys of the sessions that its cycles plan
 	symbols     func() []uint64 // hashes of the things that it names; see symbolHashes
-	facts       *sessionFacts
+	analyses    *sessionAnalyses
 	diags       *diagnosticsOnce
 }
 

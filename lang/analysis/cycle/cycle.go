@@ -1,5 +1,5 @@
-// Package cycle analyses a cycle: its weeks as days one after the other, and of each day what is hard in it, how much of what is done, how heavy, how long,
-// and how hard it is as a whole.
+// Package cycle analyses a cycle: its weeks as days one after the other, and of each day what is hard in it,
+// how much of what is done, how heavy, how long, and how hard it is as a whole.
 package cycle
 
 import (
@@ -14,7 +14,7 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// A Cycle is a cycle with what its sessions come to.
+// An Analysis is a cycle with the totals and the intensity of its sessions.
 type Analysis struct {
 	*model.Cycle
 	Weeks []*WeekAnalysis // by their number, each number once
@@ -22,7 +22,7 @@ type Analysis struct {
 	days []*DayAnalysis
 }
 
-// A Week is a week of a cycle.
+// A WeekAnalysis is a week of a cycle.
 type WeekAnalysis struct {
 	Number int
 	Kind   string // "easy", "test", or empty
@@ -54,7 +54,7 @@ const (
 
 // New analyses a cycle. Facts looks up the analysis of a session in a version: a lookup
 // knows that, and gives nil where there is none such.
-func New(c *model.Cycle, facts func(name, version string) *SessionAnalysis) *Analysis {
+func New(c *model.Cycle, analysisOf func(name, version string) *SessionAnalysis) *Analysis {
 	out := &Analysis{Cycle: c}
 	numbered := map[int]*WeekAnalysis{}
 	for _, w := range c.Plan {
@@ -71,7 +71,7 @@ func New(c *model.Cycle, facts func(name, version string) *SessionAnalysis) *Ana
 			}
 			day := &DayAnalysis{Day: d, Week: week, Minute: minute(d.Time)}
 			day.Index = 7*(w.Number-1) + slices.Index(syntax.Weekdays, d.Weekday)
-			day.Of = facts(d.Session, d.Version)
+			day.Of = analysisOf(d.Session, d.Version)
 			week.Days = append(week.Days, day)
 		}
 	}

@@ -202,7 +202,7 @@ part A
   3 x 5 front squat @ 79%, rest 2:00
 `)
 	patterns := func(d *cycle.DayAnalysis) (out []string) {
-		for _, h := range d.Of.Hard(cycle.HardMarks) {
+		for _, h := range d.Of.Hard(cycle.DefaultHardThresholds) {
 			out = append(out, string(h.Pattern))
 		}
 		return out
@@ -214,8 +214,8 @@ part A
 	assert.NotContains(t, patterns(days[1]), "horizontal pull")
 	assert.Empty(t, patterns(days[2]), "the RPE of a session is of the whole of it")
 	assert.Equal(t, 24.0, cycle.Hours(days[0], days[1]))
-	assert.Equal(t, "60 thruster @ effort 90%", days[0].Of.Hard(cycle.HardMarks)[0].Lines[0].Text(cycle.HardMarks))
-	assert.Equal(t, "5-3-3 push press @ 87.5%", days[1].Of.Lines[0].Text(cycle.HardMarks))
+	assert.Equal(t, "60 thruster @ effort 90%", days[0].Of.Hard(cycle.DefaultHardThresholds)[0].Lines[0].Text(cycle.DefaultHardThresholds))
+	assert.Equal(t, "5-3-3 push press @ 87.5%", days[1].Of.Lines[0].Text(cycle.DefaultHardThresholds))
 }
 
 // A day counts in its version, and one that is not there counts as nothing.

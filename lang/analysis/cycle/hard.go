@@ -6,23 +6,18 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/analysis/intensity"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
-// Marks are from where on a line is hard.
-type Marks struct {
-	Percent float64 // of a maximum, or of an effort
-	RPE     float64
-}
-
-// HardMarks are those that hold unless a house sets others: 80 % is what the American
+// DefaultHardThresholds are those of a cycle unless a house sets others: 80 % is what the American
 // College of Sports Medicine has experienced lifters train at and above, and 7 is very hard
 // on the scale for whole sessions (Foster 2001). That an effort counts like a share of a
 // maximum has no source.
-var HardMarks = Marks{Percent: 80, RPE: 7}
+var DefaultHardThresholds = intensity.HardThresholds{Share: 80, Effort: 80, RPE: 7}
 
 // A Hard is a pattern that a session trains hard, with the lines that do so.
 type Hard struct {
@@ -30,17 +25,17 @@ type Hard struct {
 	Lines   []*Line
 }
 
-// strength are the patterns that need days of rest after hard work. The figure of two days
+// strengthPatterns are the patterns that need days of rest after hard work. The figure of two days
 // is about the muscles that lift; running and rowing on two days running are another matter.
 var strengthPatterns = []book.Pattern{book.Squat, book.Hinge, book.Lunge, book.HorizontalPush, book.VerticalPush, book.HorizontalPull, book.VerticalPull, book.Carry, book.Trunk, book.Rotation, book.Jump}
 
 // Hard are the patterns that the session trains hard, in the order of the book's patterns.
 // All that a movement trains counts, not only what it chiefly does: a thruster is a
 // vertical push too.
-func (s *SessionAnalysis) Hard(m Marks) []Hard {
+func (s *SessionAnalysis) Hard(from intensity.HardThresholds) []Hard {
 	by := map[book.Pattern][]*Line{}
 	for _, l := range s.Lines {
-		if !l.Hard(m) {
+		if !l.Hard(from) {
 			continue
 		}
 		seen := map[book.Pattern]bool{}
@@ -66,12 +61,12 @@ func (s *SessionAnalysis) Hard(m Marks) []Hard {
 }
 
 // Hard says whether the line is, by its load, its rating or its effort.
-func (l *Line) Hard(m Marks) bool {
-	return l.UpTo || l.Share.Top >= m.Percent || l.RPE >= m.RPE || l.Effort >= m.Percent
+func (l *Line) Hard(from intensity.HardThresholds) bool {
+	return l.UpTo || l.Share.Top >= from.Share || l.RPE >= from.RPE || l.Effort >= from.Effort
 }
 
 // Text is the line in a few words: 5 x 3 front squat @ 80%.
-func (l *Line) Text(m Marks) string {
+func (l *Line) Text(from intensity.HardThresholds) string {
 	names := make([]string, len(l.Work.Moves))
 	for i, mv := range l.Work.Moves {
 		names[i] = mv.Name
@@ -87,13 +82,13 @@ func (l *Line) Text(m Marks) string {
 		}
 	}
 	switch {
-	case l.Share.Top >= m.Percent:
+	case l.Share.Top >= from.Share:
 		return text + " @ " + Round(l.Share.Top) + "%"
 	case l.UpTo:
 		return text + ", built up to the heaviest"
-	case l.RPE >= m.RPE:
+	case l.RPE >= from.RPE:
 		return text + " @ RPE " + units.FormatNumber(l.RPE)
-	case l.Effort >= m.Percent:
+	case l.Effort >= from.Effort:
 		return text + " @ effort " + Round(l.Effort) + "%"
 	}
 	return text

@@ -8,13 +8,13 @@ import (
 	"stint.example/stint/lang/book"
 )
 
-// Sums are what a week comes to for a typical member who does all of it.
+// WeekSums are the totals of a week for a typical member who does all of it.
 type WeekSums struct {
 	Minutes  Minutes
 	Volume   []Volume
 	Lifts    []Lift
 	Moved    Moved
-	HardSets float64 // sets of lines that are hard by HardMarks, as far as they are settled
+	HardSets float64 // sets of lines that are hard by DefaultHardThresholds, as far as they are settled
 
 	// Rated says that every session of the week says how hard it is. Otherwise what follows
 	// is empty.
@@ -53,7 +53,7 @@ func (w *WeekAnalysis) Rated() bool {
 	})
 }
 
-// Sums are what the week comes to.
+// Sums are the totals of the week.
 func (w *WeekAnalysis) Sums() *WeekSums {
 	if w.sums != nil {
 		return w.sums
@@ -109,7 +109,7 @@ func (w *WeekAnalysis) Sums() *WeekSums {
 // maximum is known.
 func (s *WeekSums) lifts(d *DayAnalysis) {
 	for _, l := range d.Of.Lines {
-		if l.Hard(HardMarks) {
+		if l.Hard(DefaultHardThresholds) {
 			s.HardSets += l.Sets
 		}
 		m := l.Work.Moves[0].Movement

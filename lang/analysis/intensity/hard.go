@@ -10,23 +10,23 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// Marks are from where on a line is hard.
-type Marks struct {
+// HardThresholds are from where on a line is hard.
+type HardThresholds struct {
 	Share  float64 // % of a one-repetition maximum
 	Effort float64 // %
 	RPE    float64
 }
 
 // HardLines are the lines of the warm-up and the parts of a session, in order, each with what
-// makes it hard by some marks.
-func HardLines(s *model.Session, marks Marks) iter.Seq[*Line] {
+// makes it hard by some thresholds.
+func HardLines(s *model.Session, from HardThresholds) iter.Seq[*Line] {
 	return func(yield func(*Line) bool) {
 		for l := range Lines(s) {
 			if l.Around[0].Kind == model.CoolDown {
 				continue
 			}
 			if l.Around[0].Kind == model.Part {
-				l.Why = whyHard(s, l, marks)
+				l.Why = whyHard(s, l, from)
 			}
 			if !yield(l) {
 				return
@@ -37,21 +37,21 @@ func HardLines(s *model.Session, marks Marks) iter.Seq[*Line] {
 
 // whyHard says what makes a line hard, as it stands in a sentence, and is empty where it is
 // not.
-func whyHard(s *model.Session, l *Line, marks Marks) string {
+func whyHard(s *model.Session, l *Line, from HardThresholds) string {
 	if GoesHeavy(l.Work, l.Around) {
 		return "as heavy as it goes"
 	}
-	if l.Share >= marks.Share {
+	if l.Share >= from.Share {
 		return "at " + units.FormatTenth(l.Share) + "%"
 	}
 	if q, whose := EffortOf(s, l.Work, l.Around); q != nil {
 		switch v := Hardest(q); {
 		case whose == "session" && l.Share > 0: // its own load says more closely how hard it is
-		case q.Unit == "RPE" && v >= marks.RPE:
+		case q.Unit == "RPE" && v >= from.RPE:
 			return "at RPE " + units.FormatTenth(v)
-		case q.Unit == "RIR" && 10-v >= marks.RPE:
+		case q.Unit == "RIR" && 10-v >= from.RPE:
 			return "with " + units.FormatTenth(v) + " in reserve"
-		case q.Unit == "%" && v >= marks.Effort:
+		case q.Unit == "%" && v >= from.Effort:
 			return "at an effort of " + units.FormatTenth(v) + "%"
 		}
 	}

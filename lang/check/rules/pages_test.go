@@ -80,7 +80,7 @@ func TestRulesAreNamedInPlainWords(t *testing.T) {
 		assert.NotEmpty(t, r.Summary, r.Name)
 		assert.False(t, strings.HasSuffix(r.Summary, "."), "%s: a summary has no full stop", r.Name)
 		assert.Equal(t, strings.ToLower(r.Summary[:1]), r.Summary[:1], r.Name)
-		for _, o := range r.Settings {
+		for _, o := range r.Thresholds {
 			assert.Regexp(t, `^[a-z]+$`, o.Name, r.Name)
 			assert.NotEmpty(t, o.Source, "%s of %s does not say where it comes from", o.Name, r.Name)
 		}

@@ -43,7 +43,7 @@ func (c *completer) rule() {
 	r, ok := c.snap.Rule(c.ruleWritten())
 	if i := c.last(syntax.Comma); i > 0 && ok {
 		c.name(i + 1)
-		for n, t := range r.Thresholds {
+		for n, t := range r.Values {
 			c.add(Suggestion{Label: t.Name, New: t.Name + " ", Kind: Value, Detail: t.String(), rank: n})
 		}
 		return

@@ -10,7 +10,7 @@ func (s *target) ruleCard(name string) *Card {
 	}
 	c := &Card{Title: r.Name, Kind: r.Weight()}
 	c.row("", "finds "+r.Summary)
-	for _, t := range r.Thresholds {
+	for _, t := range r.Values {
 		c.row("threshold", t.String())
 	}
 	for _, h := range s.env().House.Rules {

@@ -139,7 +139,7 @@ func New(c *cycle.Analysis, scaling string) *Cycle {
 		Deviation: strength.SDName + " of 7 days, rest days as 0",
 		Rating:    cycle.RatingSource,
 		Hard: fmt.Sprintf("hard is %s%% of a maximum or of an effort, RPE %s, or the heaviest of the day",
-			units.FormatNumber(cycle.HardMarks.Percent), units.FormatNumber(cycle.HardMarks.RPE)),
+			units.FormatNumber(cycle.DefaultHardThresholds.Share), units.FormatNumber(cycle.DefaultHardThresholds.RPE)),
 		Caution: Caution}
 	for _, w := range c.Weeks {
 		out.Weeks = append(out.Weeks, newWeek(w))
@@ -192,10 +192,10 @@ func newDay(d *cycle.DayAnalysis) Day {
 		l = round.Hundredths(l)
 		out.Load = &l
 	}
-	for _, h := range d.Of.Hard(cycle.HardMarks) {
+	for _, h := range d.Of.Hard(cycle.DefaultHardThresholds) {
 		p := Hard{Pattern: string(h.Pattern)}
 		for _, l := range h.Lines {
-			p.Lines = append(p.Lines, l.Text(cycle.HardMarks))
+			p.Lines = append(p.Lines, l.Text(cycle.DefaultHardThresholds))
 		}
 		out.Hard = append(out.Hard, p)
 	}

@@ -10,15 +10,15 @@ import (
 )
 
 var (
-	countBeyondTurns = &check.Setting{Name: "turns", Default: 200,
+	countBeyondTurns = &check.Threshold{Name: "turns", Default: 200,
 		Source: "no source: a slip of the keyboard is far more likely"}
-	countBeyondRepetitions = &check.Setting{Name: "repetitions", Default: 2000,
+	countBeyondRepetitions = &check.Threshold{Name: "repetitions", Default: 2000,
 		Source: "no source: a slip of the keyboard is far more likely"}
 )
 
 var CountBeyond = check.Rule{Name: "count-beyond", Family: "arithmetic", Severity: diag.Error,
-	Summary:  "a count that nobody does in a session, such as a thousand rounds",
-	Settings: []*check.Setting{countBeyondTurns, countBeyondRepetitions},
+	Summary:    "a count that nobody does in a session, such as a thousand rounds",
+	Thresholds: []*check.Threshold{countBeyondTurns, countBeyondRepetitions},
 	Session: func(p *check.Pass, s *model.Session) {
 		check.EachQuantity(s, func(q *model.Quantity, what string) {
 			most := p.Value(countBeyondTurns)

@@ -123,7 +123,7 @@ func planned(p *check.Pass, w *model.Week) (groups []*model.Group, known bool) {
 		if d.Rest {
 			continue
 		}
-		s := p.Around.Session(d.Session)
+		s := p.Workspace.Session(d.Session)
 		if s != nil {
 			s = s.InVersion(d.Version)
 		}

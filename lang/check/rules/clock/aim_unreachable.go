@@ -17,7 +17,7 @@ var AimUnreachable = check.Rule{Name: "aim-unreachable", Family: "clock", Severi
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
 		for _, part := range t.Parts {
-			if !p.Sound(part.Group) {
+			if !p.PartReadWithoutErrors(part.Group) {
 				continue
 			}
 			for _, g := range part.Groups {

@@ -12,12 +12,12 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var capGenerousShare = &check.Setting{Name: "share", Unit: "%", Default: 2,
+var capGenerousShare = &check.Threshold{Name: "share", Unit: "%", Default: 2,
 	Source: "no source; nothing is claimed of the outer two in a hundred"}
 
 var CapGenerous = check.Rule{Name: "cap-generous", Family: "clock", Severity: diag.Suggestion,
-	Summary:  "a cap that nobody can miss, even if everyone is slower than the estimate",
-	Settings: []*check.Setting{capGenerousShare},
+	Summary:    "a cap that nobody can miss, even if everyone is slower than the estimate",
+	Thresholds: []*check.Threshold{capGenerousShare},
 	Session: func(p *check.Pass, s *model.Session) {
 		eachCap(p, s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
 			of, slower := p.Value(capGenerousShare)/100, 1+t.Figures.Margin

@@ -23,11 +23,11 @@ var ClockUnproven = check.Rule{Name: "clock-unproven", Family: "clock", Severity
 		var d *diag.Diagnostic
 		for _, part := range t.Parts {
 			what, held := unproven(part, all)
-			if what == "" || unread(part.Group) || !p.Sound(part.Group) {
+			if what == "" || unread(part.Group) || !p.PartReadWithoutErrors(part.Group) {
 				continue
 			}
 			for _, m := range part.Missing {
-				if m.Held && !held || p.Faulty(m.At) {
+				if m.Held && !held || p.ErrorOnLine(m.At) {
 					continue
 				}
 				if d == nil {

@@ -19,7 +19,7 @@ func eachCap(p *check.Pass, s *model.Session, f func(t *estimate.Timeline, part 
 		if _, window := totals.Whole(g, part.Tier); !ok || limit <= 0 || window || part.Outlasts || !part.Proven() || part.Work.Slow <= 0 {
 			continue
 		}
-		if p.Faulty(g.Cap.At) || !p.Sound(g) || units.Same(part.Work.Fast, limit) && units.Same(part.Work.Slow, limit) {
+		if p.ErrorOnLine(g.Cap.At) || !p.PartReadWithoutErrors(g) || units.Same(part.Work.Fast, limit) && units.Same(part.Work.Slow, limit) {
 			continue
 		}
 		f(t, part, limit)

@@ -11,12 +11,12 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Severity: diag.Error, Settings: []*check.Setting{check.LateShare},
+var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Severity: diag.Error, Thresholds: []*check.Threshold{check.LateShare},
 	Summary: "work that does not fit into the interval that it has; a warning where it does not for some",
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
 		for part, g := range t.Intervals() {
-			if !p.Sound(part.Group) || g.Group.Repeat.Until != nil { // or it goes on until somebody misses
+			if !p.PartReadWithoutErrors(part.Group) || g.Group.Repeat.Until != nil { // or it goes on until somebody misses
 				continue
 			}
 			verdict, who := t.JudgeTurns(part, g, 0, p.Value(check.LateShare)/100)

@@ -11,11 +11,11 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var PartRunsOver = check.Rule{Name: "part-runs-over", Family: "clock", Severity: diag.Error, Settings: []*check.Setting{check.LateShare},
+var PartRunsOver = check.Rule{Name: "part-runs-over", Family: "clock", Severity: diag.Error, Thresholds: []*check.Threshold{check.LateShare},
 	Summary: "a part that is not over when the next one starts by the clock; a warning where only some are late",
 	Session: func(p *check.Pass, s *model.Session) {
 		for _, g := range p.Timeline(s).Gaps() {
-			if !g.Next.Pinned || g.Backwards() || !g.Known() || !p.Sound(g.Part.Group) {
+			if !g.Next.Pinned || g.Backwards() || !g.Known() || !p.PartReadWithoutErrors(g.Part.Group) {
 				continue
 			}
 			verdict, who := g.Judge(g.Window, p.Value(check.LateShare)/100)

@@ -11,11 +11,11 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var sessionOverlongOver = &check.Setting{Name: "over", Unit: "s", Default: 0, Source: "choice: a length is a length"}
+var sessionOverlongOver = &check.Threshold{Name: "over", Unit: "s", Default: 0, Source: "choice: a length is a length"}
 
 var SessionOverlong = check.Rule{Name: "session-overlong", Family: "clock", Severity: diag.Warning,
-	Summary:  "a session that takes longer than the time that it has",
-	Settings: []*check.Setting{sessionOverlongOver},
+	Summary:    "a session that takes longer than the time that it has",
+	Thresholds: []*check.Threshold{sessionOverlongOver},
 	Session: func(p *check.Pass, s *model.Session) {
 		length, whose := s.Length, "its length is"
 		if length == nil {

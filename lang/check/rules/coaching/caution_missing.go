@@ -14,17 +14,17 @@ import (
 )
 
 var (
-	cautionMissingMaximum = &check.Setting{Name: "maximum", Unit: "%", Default: 95,
+	cautionMissingMaximum = &check.Threshold{Name: "maximum", Unit: "%", Default: 95,
 		Source: strength.TableSource + ": what goes twice at most"}
-	cautionMissingOverhead = &check.Setting{Name: "overhead", Unit: "%", Default: 80,
+	cautionMissingOverhead = &check.Threshold{Name: "overhead", Unit: "%", Default: 80,
 		Source: "common practice, no source"}
-	cautionMissingRPE = &check.Setting{Name: "rpe", Default: 8,
+	cautionMissingRPE = &check.Threshold{Name: "rpe", Default: 8,
 		Source: "common practice, no source: overhead, and two repetitions left (" + strength.ReserveSource + ")"}
 )
 
 var CautionMissing = check.Rule{Name: "caution-missing", Family: "coaching", Severity: diag.Warning,
-	Summary:  "a maximum, or heavy work overhead, of which nobody says what can hurt",
-	Settings: []*check.Setting{cautionMissingMaximum, cautionMissingOverhead, cautionMissingRPE},
+	Summary:    "a maximum, or heavy work overhead, of which nobody says what can hurt",
+	Thresholds: []*check.Threshold{cautionMissingMaximum, cautionMissingOverhead, cautionMissingRPE},
 	Session: func(p *check.Pass, s *model.Session) {
 		if len(s.Cautions) > 0 {
 			return

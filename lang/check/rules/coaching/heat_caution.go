@@ -15,17 +15,17 @@ import (
 const heatSource = "L. E. Armstrong and others, position stand of the American College of Sports Medicine, Med. Sci. Sports Exerc. 2007;39(3):556-572, table of the wet-bulb globe temperature"
 
 var (
-	heatCautionLeast = &check.Setting{Name: "least", Unit: "C", Default: 27.9,
+	heatCautionLeast = &check.Threshold{Name: "least", Unit: "C", Default: 27.9,
 		Source: heatSource + ": work and rest alike, and less hard work, for who is not used to it"}
-	heatCautionCancel = &check.Setting{Name: "cancel", Unit: "C", Default: 30.1,
+	heatCautionCancel = &check.Threshold{Name: "cancel", Unit: "C", Default: 30.1,
 		Source: heatSource + ": cancelled for who is not used to it, less hard work for others"}
-	heatCautionAll = &check.Setting{Name: "all", Unit: "C", Default: 32.3,
+	heatCautionAll = &check.Threshold{Name: "all", Unit: "C", Default: 32.3,
 		Source: heatSource + ": cancelled for all"}
 )
 
 var HeatCaution = check.Rule{Name: "heat-caution", Family: "coaching", Severity: diag.Warning,
-	Summary:  "hard work in heat without a caution, or any work in heat in which a published table cancels",
-	Settings: append([]*check.Setting{heatCautionLeast, heatCautionCancel, heatCautionAll}, check.HardWork...),
+	Summary:    "hard work in heat without a caution, or any work in heat in which a published table cancels",
+	Thresholds: append([]*check.Threshold{heatCautionLeast, heatCautionCancel, heatCautionAll}, check.HardWork...),
 	Session: func(p *check.Pass, s *model.Session) {
 		heat, at := s.Heat, source.Place{}
 		if heat == nil {
@@ -46,7 +46,7 @@ var HeatCaution = check.Rule{Name: "heat-caution", Family: "coaching", Severity:
 			return
 		}
 		var hard *intensity.Line // the first
-		for l := range intensity.HardLines(s, p.HardMarks()) {
+		for l := range intensity.HardLines(s, p.HardThresholds()) {
 			if hard == nil && l.Why != "" {
 				hard = l
 			}

@@ -23,7 +23,7 @@ func eachOwnMovement(p *check.Pass, f *model.File, do func(m *book.Movement, blo
 			scope.End = max(scope.End, k.Line.Body+k.Line.Len)
 		}
 		m, _ := p.Env.Book.Lookup(e.Name.Text)
-		if m == nil || m.At.File != f.Syntax.Src || len(m.Trains) == 0 || !p.ReadIn(scope) {
+		if m == nil || m.At.File != f.Syntax.Src || len(m.Trains) == 0 || !p.NoReadErrorsIn(scope) {
 			continue
 		}
 		do(m, b)

@@ -18,7 +18,7 @@ var DateDiffers = check.Rule{Name: "date-differs", Family: "cycle", Severity: di
 		}
 		var dates []string
 		var related []diag.Related
-		for _, o := range p.Around.Planned(s.Name) {
+		for _, o := range p.Workspace.Planned(s.Name) {
 			switch o.Day.Date {
 			case s.Date:
 				return

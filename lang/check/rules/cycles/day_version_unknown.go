@@ -16,7 +16,7 @@ var DayVersionUnknown = check.Rule{Name: "day-version-unknown", Family: "cycle",
 	Cycle: func(p *check.Pass, c *model.Cycle) {
 		for _, w := range c.Plan {
 			for _, d := range w.Days {
-				s := p.Around.Session(d.Session)
+				s := p.Workspace.Session(d.Session)
 				if d.Version == "" || s == nil || s.FindVersion(d.Version) != nil {
 					continue
 				}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"stint.example/stint/lang/analysis/cycle"
+	"stint.example/stint/lang/analysis/intensity"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
@@ -16,7 +17,9 @@ import (
 )
 
 // plan is a cycle with the volume and intensity of its days.
-func plan(p *check.Pass, c *model.Cycle) *cycle.Analysis { return cycle.New(c, p.Around.Facts) }
+func plan(p *check.Pass, c *model.Cycle) *cycle.Analysis {
+	return cycle.New(c, p.Workspace.SessionAnalysis)
+}
 
 // acsm48 says where two days between hard sessions come from.
 const acsm48 = "American College of Sports Medicine: 48 h or more between sessions for one muscle group (C. E. Garber and others, Med. Sci. Sports Exerc. 2011;43(7):1334-1359)"
@@ -83,13 +86,13 @@ func about(v float64, estimate bool) string {
 
 // percentHard and rpeHard are from where on a line is hard; several rules ask.
 var (
-	percentHard = &check.Setting{Name: "percent", Unit: "%", Default: cycle.HardMarks.Percent,
+	percentHard = &check.Threshold{Name: "percent", Unit: "%", Default: cycle.DefaultHardThresholds.Share,
 		Source: "of a maximum: American College of Sports Medicine, experienced lifters at 80 % and up; of an effort: no source"}
-	rpeHard = &check.Setting{Name: "rpe", Default: cycle.HardMarks.RPE,
+	rpeHard = &check.Threshold{Name: "rpe", Default: cycle.DefaultHardThresholds.RPE,
 		Source: "C. Foster and others, J. Strength Cond. Res. 2001;15(1):109-115: 7 is very hard"}
 )
 
-// marks are from where on a line is hard, as the house sets it.
-func marks(p *check.Pass) cycle.Marks {
-	return cycle.Marks{Percent: p.Value(percentHard), RPE: p.Value(rpeHard)}
+// hardThresholds are from where on a line is hard, as the house sets it.
+func hardThresholds(p *check.Pass) intensity.HardThresholds {
+	return intensity.HardThresholds{Share: p.Value(percentHard), Effort: p.Value(percentHard), RPE: p.Value(rpeHard)}
 }

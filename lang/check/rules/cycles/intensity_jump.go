@@ -15,15 +15,15 @@ import (
 )
 
 var (
-	intensityJumpMost = &check.Setting{Name: "most", Unit: "%", Default: strength.StepMost,
+	intensityJumpMost = &check.Threshold{Name: "most", Unit: "%", Default: strength.StepMost,
 		Source: "American College of Sports Medicine: 2 to 10 % (N. A. Ratamess and others, Med. Sci. Sports Exerc. 2009;41(3):687-708)"}
-	intensityJumpDisc = &check.Setting{Name: "disc", Unit: "kg", Default: 2.5,
+	intensityJumpDisc = &check.Threshold{Name: "disc", Unit: "kg", Default: 2.5,
 		Source: "common practice, no source: the smallest pair of discs, which is over 10 % of a light bar"}
 )
 
 var IntensityJump = check.Rule{Name: "intensity-jump", Family: "cycle", Severity: diag.Warning,
-	Summary:  "a lift whose heaviest load goes up by more from one week to the next than loads are raised by",
-	Settings: []*check.Setting{intensityJumpMost, intensityJumpDisc},
+	Summary:    "a lift whose heaviest load goes up by more from one week to the next than loads are raised by",
+	Thresholds: []*check.Threshold{intensityJumpMost, intensityJumpDisc},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		for i, w := range c.Weeks {

@@ -12,11 +12,11 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var patternAgainHours = &check.Setting{Name: "hours", Default: 48, Source: acsm48}
+var patternAgainHours = &check.Threshold{Name: "hours", Default: 48, Source: acsm48}
 
 var PatternAgain = check.Rule{Name: "pattern-again", Family: "cycle", Severity: diag.Warning,
-	Summary:  "one pattern trained hard on two days that leave it less than two days of rest",
-	Settings: []*check.Setting{patternAgainHours, percentHard, rpeHard},
+	Summary:    "one pattern trained hard on two days that leave it less than two days of rest",
+	Thresholds: []*check.Threshold{patternAgainHours, percentHard, rpeHard},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		days := c.Days()
@@ -32,7 +32,7 @@ var PatternAgain = check.Rule{Name: "pattern-again", Family: "cycle", Severity: 
 // reportAgain reports what two days close together both train hard: a pattern or, as a
 // suggestion, two pushes or two pulls.
 func reportAgain(p *check.Pass, before, now *cycle.DayAnalysis) bool {
-	a, b := before.Of.Hard(marks(p)), now.Of.Hard(marks(p))
+	a, b := before.Of.Hard(hardThresholds(p)), now.Of.Hard(hardThresholds(p))
 	var shared []string
 	var first, second *cycle.Line
 	severity := p.Severity()
@@ -60,7 +60,7 @@ func reportAgain(p *check.Pass, before, now *cycle.DayAnalysis) bool {
 	if len(shared) == 0 {
 		return false
 	}
-	m := marks(p)
+	m := hardThresholds(p)
 	gap := cycle.Hours(before, now)
 	when := hoursText(gap) + " after " + whenIs(before, now)
 	if gap == 0 {

@@ -12,16 +12,16 @@ import (
 )
 
 var (
-	patternBalancePush = &check.Setting{Name: "push", Unit: "%", Default: 125,
+	patternBalancePush = &check.Threshold{Name: "push", Unit: "%", Default: 125,
 		Source: "common practice, no source: pull at least as much as you push; the quarter is leeway, no source"}
-	patternBalanceLower = &check.Setting{Name: "lower", Unit: "%", Default: 300, Source: "no source"}
-	patternBalanceLeast = &check.Setting{Name: "least", Unit: "rep", Default: 100,
+	patternBalanceLower = &check.Threshold{Name: "lower", Unit: "%", Default: 300, Source: "no source"}
+	patternBalanceLeast = &check.Threshold{Name: "least", Unit: "rep", Default: 100,
 		Source: "no source: of fewer in a week, a balance says little"}
 )
 
 var PatternBalance = check.Rule{Name: "pattern-balance", Family: "cycle", Severity: diag.Suggestion,
-	Summary:  "a week with far more pushing than pulling, or with far more of squats or hinges than of the other",
-	Settings: []*check.Setting{patternBalancePush, patternBalanceLower, patternBalanceLeast},
+	Summary:    "a week with far more pushing than pulling, or with far more of squats or hinges than of the other",
+	Thresholds: []*check.Threshold{patternBalancePush, patternBalanceLower, patternBalanceLeast},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		for _, w := range c.Weeks {

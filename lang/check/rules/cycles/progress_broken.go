@@ -99,7 +99,7 @@ func topOf(w *cycle.WeekAnalysis, pr *model.Progress) (top float64, line *cycle.
 // rewriteSession is the edit that puts the load of the progress in the session, where its line says
 // just one and the session is planned for that week alone.
 func rewriteSession(p *check.Pass, l *cycle.Line, day *cycle.DayAnalysis, pr *model.Progress, was, to float64, exact bool) (diag.Fix, bool) {
-	if !exact || len(p.Around.Planned(day.Session)) > 1 {
+	if !exact || len(p.Workspace.Planned(day.Session)) > 1 {
 		return diag.Fix{}, false
 	}
 	for _, ld := range l.Work.Loads {

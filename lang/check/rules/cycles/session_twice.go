@@ -36,7 +36,7 @@ var SessionTwice = check.Rule{Name: "session-twice", Family: "cycle", Severity: 
 
 // twiceInCycles reports a day that a cycle before this one has for the session too.
 func twiceInCycles(p *check.Pass, c *model.Cycle, d *cycle.DayAnalysis) {
-	for _, o := range p.Around.Planned(d.Session) {
+	for _, o := range p.Workspace.Planned(d.Session) {
 		if o.Cycle.At == c.At {
 			return // cycles further on say it themselves
 		}

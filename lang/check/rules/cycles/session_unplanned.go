@@ -11,7 +11,7 @@ import (
 var SessionUnplanned = check.Rule{Name: "session-unplanned", Family: "cycle", Severity: diag.Suggestion,
 	Summary: "a session with a date, in a workspace with cycles, that none of them plans",
 	Session: func(p *check.Pass, s *model.Session) {
-		if p.Version != nil || s.Date == "" || !p.Around.Cycles() || len(p.Around.Planned(s.Name)) > 0 {
+		if p.Version != nil || s.Date == "" || !p.Workspace.Cycles() || len(p.Workspace.Planned(s.Name)) > 0 {
 			return
 		}
 		p.Report(diag.Diagnostic{At: s.At,

@@ -12,15 +12,15 @@ import (
 )
 
 var (
-	testTiredHours  = &check.Setting{Name: "hours", Default: 48, Source: "common practice, no source"}
-	testTiredEffort = &check.Setting{Name: "effort", Unit: "%", Default: 90, Source: "no source: what is very hard"}
-	testTiredRPE    = &check.Setting{Name: "rpe", Default: 9,
+	testTiredHours  = &check.Threshold{Name: "hours", Default: 48, Source: "common practice, no source"}
+	testTiredEffort = &check.Threshold{Name: "effort", Unit: "%", Default: 90, Source: "no source: what is very hard"}
+	testTiredRPE    = &check.Threshold{Name: "rpe", Default: 9,
 		Source: "no source: of the whole session, what is very hard"}
 )
 
 var TestTired = check.Rule{Name: "test-tired", Family: "cycle", Severity: diag.Suggestion,
-	Summary:  "a lift built up to the heaviest in a test week, soon after a very hard mixed piece",
-	Settings: []*check.Setting{testTiredHours, testTiredEffort, testTiredRPE},
+	Summary:    "a lift built up to the heaviest in a test week, soon after a very hard mixed piece",
+	Thresholds: []*check.Threshold{testTiredHours, testTiredEffort, testTiredRPE},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		for _, d := range c.Days() {

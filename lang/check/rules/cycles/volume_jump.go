@@ -13,18 +13,18 @@ import (
 )
 
 var (
-	volumeJumpReps = &check.Setting{Name: "reps", Unit: "%", Default: 100,
+	volumeJumpReps = &check.Threshold{Name: "reps", Unit: "%", Default: 100,
 		Source: "no source: twice as many repetitions of a pattern, or twice the load moved, as in any week before"}
-	volumeJumpLoad = &check.Setting{Name: "load", Unit: "%", Default: 30,
+	volumeJumpLoad = &check.Threshold{Name: "load", Unit: "%", Default: 30,
 		Source: "no source; for the load of sessions the folk rule is 10 % a week, and the evidence for it is weak"}
-	volumeJumpLeast = &check.Setting{Name: "least", Unit: "rep", Default: 150,
+	volumeJumpLeast = &check.Threshold{Name: "least", Unit: "rep", Default: 150,
 		Source: "no source: fewer of a pattern in a week are no jump"}
-	volumeJumpWeeks = &check.Setting{Name: "weeks", Default: 4, Source: "no source: as long as a week is remembered"}
+	volumeJumpWeeks = &check.Threshold{Name: "weeks", Default: 4, Source: "no source: as long as a week is remembered"}
 )
 
 var VolumeJump = check.Rule{Name: "volume-jump", Family: "cycle", Severity: diag.Suggestion,
-	Summary:  "a week that has far more of a pattern, moves far more or is far harder than any of the month before it",
-	Settings: []*check.Setting{volumeJumpReps, volumeJumpLoad, volumeJumpLeast, volumeJumpWeeks},
+	Summary:    "a week that has far more of a pattern, moves far more or is far harder than any of the month before it",
+	Thresholds: []*check.Threshold{volumeJumpReps, volumeJumpLoad, volumeJumpLeast, volumeJumpWeeks},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		for i, w := range c.Weeks {

@@ -29,7 +29,7 @@ func weekLength(p *check.Pass, w *model.Week) {
 		if d.Rest {
 			continue
 		}
-		s := p.Around.Session(d.Session)
+		s := p.Workspace.Session(d.Session)
 		if s != nil {
 			s = s.InVersion(d.Version)
 		}

@@ -11,12 +11,12 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var weekMonotoneMost = &check.Setting{Name: "most", Default: strength.MonotonyHigh,
+var weekMonotoneMost = &check.Threshold{Name: "most", Default: strength.MonotonyHigh,
 	Source: "common practice, no source: over 2 is high, under 1.5 preferred; the measure is of " + strength.SessionSource}
 
 var WeekMonotone = check.Rule{Name: "week-monotone", Family: "cycle", Severity: diag.Warning,
-	Summary:  "a week whose days are all about as hard, so that none of them is a rest",
-	Settings: []*check.Setting{weekMonotoneMost},
+	Summary:    "a week whose days are all about as hard, so that none of them is a rest",
+	Thresholds: []*check.Threshold{weekMonotoneMost},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		for _, w := range c.Weeks {

@@ -10,12 +10,12 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-var weekNotEasyLess = &check.Setting{Name: "less", Unit: "%", Default: 10,
+var weekNotEasyLess = &check.Threshold{Name: "less", Unit: "%", Default: 10,
 	Source: "no source: less than so much nobody notices"}
 
 var WeekNotEasy = check.Rule{Name: "week-not-easy", Family: "cycle", Severity: diag.Warning,
-	Summary:  "a week that is called easy and is no easier than the week before it",
-	Settings: []*check.Setting{weekNotEasyLess},
+	Summary:    "a week that is called easy and is no easier than the week before it",
+	Thresholds: []*check.Threshold{weekNotEasyLess},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		for _, w := range c.Weeks {

@@ -15,7 +15,7 @@ import (
 var WeeksUneven = check.Rule{Name: "weeks-uneven", Family: "cycle", Severity: diag.Error,
 	Summary: "weeks of a cycle that are missing, that stand there twice, or that are more than it says it has",
 	Cycle: func(p *check.Pass, c *model.Cycle) {
-		if len(c.Plan) == 0 || !p.ReadIn(p.File.Syntax.Src.At(c.Block)) {
+		if len(c.Plan) == 0 || !p.NoReadErrorsIn(p.File.Syntax.Src.At(c.Block)) {
 			return // what is missing may well be there
 		}
 		first := map[int]*model.Week{}

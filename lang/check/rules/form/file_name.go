@@ -13,7 +13,7 @@ var FileName = check.Rule{Name: "file-name", Family: "form", Severity: diag.Sugg
 	Summary: "a session whose file is not called after it, or shares it with another",
 	File: func(p *check.Pass, f *model.File) {
 		for i, s := range f.Sessions {
-			switch want := p.Around.FileFor(s.Name); {
+			switch want := p.Workspace.FileFor(s.Name); {
 			case i > 0:
 				p.Report(diag.Diagnostic{At: s.At, Message: "the file has another session above this one", Help: "one session a file: move it to " + want})
 			case path.Base(f.Syntax.Src.Name) != want && len(f.Sessions) == 1 && len(f.Cycles) == 0:

@@ -12,7 +12,7 @@ import (
 var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Warning,
 	Summary: "a part or a group without work, or a session without a part",
 	Session: func(p *check.Pass, s *model.Session) {
-		if len(s.Parts) == 0 && p.Version == nil && !p.BadSection(s) {
+		if len(s.Parts) == 0 && p.Version == nil && !p.HasUnreadableLine(s) {
 			p.Report(diag.Diagnostic{At: s.At, Message: "this session has no work in it", Help: "add a part: part A, with its work indented by two blanks under it"})
 		}
 		for g := range s.Groups(model.Everything) {

@@ -12,19 +12,19 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var kitShortWait = &check.Setting{Name: "wait", Default: 0,
+var kitShortWait = &check.Threshold{Name: "wait", Default: 0,
 	Source: "common practice, no source: nobody stands in a queue unless the coach means it"}
 
 var KitShort = check.Rule{Name: "kit-short", Family: "kit", Severity: diag.Error,
-	Summary:  "more people who need one kind of kit at once than the house has; a warning where that hangs on their pace",
-	Settings: []*check.Setting{kitShortWait},
+	Summary:    "more people who need one kind of kit at once than the house has; a warning where that hangs on their pace",
+	Thresholds: []*check.Threshold{kitShortWait},
 	Session: func(p *check.Pass, s *model.Session) {
 		if !kitCounted(p) {
 			return
 		}
 		var found [][]equipment.Use // those of the same lines together
 		for _, u := range usesOf(p, s) {
-			if !lacking(p, &u) || !p.Sound(u.Part) {
+			if !lacking(p, &u) || !p.PartReadWithoutErrors(u.Part) {
 				continue
 			}
 			i := slices.IndexFunc(found, func(o []equipment.Use) bool {

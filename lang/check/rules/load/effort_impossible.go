@@ -15,12 +15,12 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var effortImpossibleReserve = &check.Setting{Name: "reserve", Unit: "rep", Default: 10,
+var effortImpossibleReserve = &check.Threshold{Name: "reserve", Unit: "rep", Default: 10,
 	Source: "choice: people were asked about up to ten, and are two or more out there (Hackett, J. Strength Cond. Res. 2017;31(8):2162-2168)"}
 
 var EffortImpossible = check.Rule{Name: effortImpossibleName, Family: "load", Severity: diag.Error,
-	Summary:  "an effort, a share of a maximum, an RPE or a reserve that there cannot be, such as 140% or RPE 12",
-	Settings: []*check.Setting{effortImpossibleShare, effortImpossibleReserve},
+	Summary:    "an effort, a share of a maximum, an RPE or a reserve that there cannot be, such as 140% or RPE 12",
+	Thresholds: []*check.Threshold{effortImpossibleShare, effortImpossibleReserve},
 	Session: func(p *check.Pass, s *model.Session) {
 		within := func(q *model.Quantity, b bounds) { reportOutside(p, q, b) }
 		within(s.Effort, effortBounds(s.Effort))

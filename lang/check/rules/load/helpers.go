@@ -9,7 +9,7 @@ import (
 )
 
 // effortImpossibleShare is the share of a maximum from which it is the number that is wrong.
-var effortImpossibleShare = &check.Setting{Name: "share", Unit: "%", Default: 105,
+var effortImpossibleShare = &check.Threshold{Name: "share", Unit: "%", Default: 105,
 	Source: "no source: on a good day a maximum is beaten by a little"}
 
 const effortImpossibleName = "effort-impossible"

@@ -14,12 +14,12 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var liftsTooManyOver = &check.Setting{Name: "over", Unit: "%", Default: 150,
+var liftsTooManyOver = &check.Threshold{Name: "over", Unit: "%", Default: 150,
 	Source: "no source: how far over the range of " + strength.ZoneSource + " is far"}
 
 var LiftsTooMany = check.Rule{Name: "lifts-too-many", Family: "load", Severity: diag.Suggestion,
-	Summary:  "sets of a barbell lift that come to far more repetitions than lifters do at that share of a maximum",
-	Settings: []*check.Setting{liftsTooManyOver},
+	Summary:    "sets of a barbell lift that come to far more repetitions than lifters do at that share of a maximum",
+	Thresholds: []*check.Threshold{liftsTooManyOver},
 	Session: func(p *check.Pass, s *model.Session) {
 		type key struct {
 			part *model.Group

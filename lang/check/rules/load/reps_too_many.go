@@ -16,15 +16,15 @@ import (
 )
 
 var (
-	repsTooManySpare = &check.Setting{Name: "spare", Unit: "rep", Default: 1,
+	repsTooManySpare = &check.Threshold{Name: "spare", Unit: "rep", Default: 1,
 		Source: "a handbook's table, attributed to the American College of Sports Medicine, runs about one repetition above the classic one: " + strength.TableSource}
-	repsTooManyDeviations = &check.Setting{Name: "deviations", Default: 1,
+	repsTooManyDeviations = &check.Threshold{Name: "deviations", Default: 1,
 		Source: "choice: about one person in six does more than one standard deviation above the mean of " + strength.SpreadSource}
 )
 
 var RepsTooMany = check.Rule{Name: "reps-too-many", Family: "load", Severity: diag.Warning,
-	Summary:  "more repetitions in one set than that share of a maximum allows",
-	Settings: []*check.Setting{repsTooManySpare, repsTooManyDeviations},
+	Summary:    "more repetitions in one set than that share of a maximum allows",
+	Thresholds: []*check.Threshold{repsTooManySpare, repsTooManyDeviations},
 	Session: func(p *check.Pass, s *model.Session) {
 		for l := range intensity.Lines(s) {
 			if d, ok := firstTooMany(p, l); ok {

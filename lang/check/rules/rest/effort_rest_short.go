@@ -17,21 +17,21 @@ import (
 )
 
 var (
-	effortRestShortEffort = &check.Setting{Name: "effort", Unit: "%", Default: 85,
+	effortRestShortEffort = &check.Threshold{Name: "effort", Unit: "%", Default: 85,
 		Source: "common practice, no source"}
-	effortRestShortLeast = &check.Setting{Name: "least", Unit: "s", Default: 60,
+	effortRestShortLeast = &check.Threshold{Name: "least", Unit: "s", Default: 60,
 		Source: "common practice, no source: a minute between efforts at 85-90 %"}
-	effortRestShortWork = &check.Setting{Name: "work", Unit: "s", Default: 15,
+	effortRestShortWork = &check.Threshold{Name: "work", Unit: "s", Default: 15,
 		Source: "no source: what is shorter is a set, and no effort"}
-	effortRestShortSprint = &check.Setting{Name: "sprint", Unit: "s", Default: 10,
+	effortRestShortSprint = &check.Threshold{Name: "sprint", Unit: "s", Default: 10,
 		Source: strength.Handbook + ", table 3.6: 5 to 10 s at 90 % of power and up"}
-	effortRestShortTimes = &check.Setting{Name: "times", Default: 12,
+	effortRestShortTimes = &check.Threshold{Name: "times", Default: 12,
 		Source: strength.Handbook + ", table 3.6: 12 to 20 times the work after such a sprint"}
 )
 
 var EffortRestShort = check.Rule{Name: "effort-rest-short", Family: "rest", Severity: diag.Suggestion,
-	Summary:  "hard efforts, as the text calls them, that follow each other with little rest",
-	Settings: []*check.Setting{effortRestShortEffort, effortRestShortLeast, effortRestShortWork, effortRestShortSprint, effortRestShortTimes},
+	Summary:    "hard efforts, as the text calls them, that follow each other with little rest",
+	Thresholds: []*check.Threshold{effortRestShortEffort, effortRestShortLeast, effortRestShortWork, effortRestShortSprint, effortRestShortTimes},
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
 		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {

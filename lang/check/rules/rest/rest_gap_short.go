@@ -11,7 +11,7 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var RestGapShort = check.Rule{Name: "rest-gap-short", Family: "rest", Severity: diag.Error, Settings: []*check.Setting{check.LateShare},
+var RestGapShort = check.Rule{Name: "rest-gap-short", Family: "rest", Severity: diag.Error, Thresholds: []*check.Threshold{check.LateShare},
 	Summary: "less rest than the part, the session or the house asks for; a warning where only some have less",
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
@@ -19,7 +19,7 @@ var RestGapShort = check.Rule{Name: "rest-gap-short", Family: "rest", Severity: 
 			restBehind(p, g)
 		}
 		for part, g := range t.Intervals() {
-			if p.Sound(part.Group) {
+			if p.PartReadWithoutErrors(part.Group) {
 				restInside(p, t, part, g)
 			}
 		}
@@ -28,7 +28,7 @@ var RestGapShort = check.Rule{Name: "rest-gap-short", Family: "rest", Severity: 
 // restBehind looks at the rest between a part and the next.
 func restBehind(p *check.Pass, g estimate.Gap) {
 	ask := g.Asked()
-	if ask.Rest == 0 || g.Backwards() || !g.Known() || !p.Sound(g.Part.Group) {
+	if ask.Rest == 0 || g.Backwards() || !g.Known() || !p.PartReadWithoutErrors(g.Part.Group) {
 		return
 	}
 	if !g.Next.Pinned && g.Part.RestBehind.Slow == 0 {

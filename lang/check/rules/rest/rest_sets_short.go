@@ -16,15 +16,15 @@ import (
 )
 
 var (
-	restSetsShortLoad = &check.Setting{Name: "load", Unit: "%", Default: 85,
+	restSetsShortLoad = &check.Threshold{Name: "load", Unit: "%", Default: 85,
 		Source: strength.Handbook + ", chapter 17: strength is trained at 85 % of a maximum and up"}
-	restSetsShortLeast = &check.Setting{Name: "least", Unit: "s", Default: 120,
+	restSetsShortLeast = &check.Threshold{Name: "least", Unit: "s", Default: 120,
 		Source: strength.Handbook + ", chapter 17: 2 to 5 min between such sets"}
 )
 
 var RestSetsShort = check.Rule{Name: "rest-sets-short", Family: "rest", Severity: diag.Warning,
-	Summary:  "heavy sets of a lift with less rest between them than the handbooks ask for",
-	Settings: []*check.Setting{restSetsShortLoad, restSetsShortLeast},
+	Summary:    "heavy sets of a lift with less rest between them than the handbooks ask for",
+	Thresholds: []*check.Threshold{restSetsShortLoad, restSetsShortLeast},
 	Session: func(p *check.Pass, s *model.Session) {
 		h := heavySets{p: p, t: p.Timeline(s), heavy: map[*model.Work]float64{}}
 		for l := range intensity.Lines(s) {

@@ -13,12 +13,12 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var workRestOffOff = &check.Setting{Name: "off", Unit: "%", Default: 25,
+var workRestOffOff = &check.Threshold{Name: "off", Unit: "%", Default: 25,
 	Source: "no source: paces that are 10 % off move such a ratio by up to 20 %"}
 
 var WorkRestOff = check.Rule{Name: "work-rest-off", Family: "rest", Severity: diag.Warning,
-	Summary:  "rest between turns that is far from what the author aims at, such as twice the work",
-	Settings: []*check.Setting{workRestOffOff},
+	Summary:    "rest between turns that is far from what the author aims at, such as twice the work",
+	Thresholds: []*check.Threshold{workRestOffOff},
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
 		for g, around := range s.Groups(model.Everything) {

@@ -21,7 +21,7 @@ import (
 var NoteDiffers = check.Rule{Name: "note-differs", Family: "scaling", Severity: diag.Warning,
 	Summary: "a note that counts a movement otherwise than the lines that it stands with",
 	Session: func(p *check.Pass, s *model.Session) {
-		if p.Version != nil || !p.Readable() {
+		if p.Version != nil || !p.SessionReadWithoutErrors() {
 			return
 		}
 		for _, b := range p.File.Syntax.Roots {

@@ -13,7 +13,7 @@ import (
 var PatternGained = check.Rule{Name: "pattern-gained", Family: "scaling", Severity: diag.Suggestion,
 	Summary: "a version that trains a pattern which the session as written does not",
 	Session: func(p *check.Pass, s *model.Session) {
-		if p.Version == nil || !p.Whole(p.Written) || !p.Readable() {
+		if p.Version == nil || !p.Whole(p.Written) || !p.SessionReadWithoutErrors() {
 			return
 		}
 		before := mainWork(p.Written)

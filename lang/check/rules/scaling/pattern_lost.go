@@ -11,7 +11,7 @@ import (
 var PatternLost = check.Rule{Name: "pattern-lost", Family: "scaling", Severity: diag.Warning,
 	Summary: "a version in which no part keeps a pattern of the session; a suggestion where it keeps some of it",
 	Session: func(p *check.Pass, s *model.Session) {
-		if p.Version == nil || !p.Whole(p.Written) || !p.Readable() {
+		if p.Version == nil || !p.Whole(p.Written) || !p.SessionReadWithoutErrors() {
 			return
 		}
 		for _, l := range lostPatterns(p, s) {

@@ -25,19 +25,19 @@ import (
 const leastFar = 60
 
 var (
-	versionFarTime = &check.Setting{Name: "time", Unit: "%", Default: 25,
+	versionFarTime = &check.Threshold{Name: "time", Unit: "%", Default: 25,
 		Source: "no source: of how long the parts take a typical member"}
-	versionFarWork = &check.Setting{Name: "work", Unit: "%", Default: 40,
+	versionFarWork = &check.Threshold{Name: "work", Unit: "%", Default: 40,
 		Source: "no source: of the repetitions or the distance of a pattern"}
-	versionFarLoad = &check.Setting{Name: "load", Unit: "%", Default: 50,
+	versionFarLoad = &check.Threshold{Name: "load", Unit: "%", Default: 50,
 		Source: "no source: of the load moved, where all weights are stated"}
 )
 
 var VersionFar = check.Rule{Name: "version-far", Family: "scaling", Severity: diag.Warning,
-	Summary:  "a version with much more or less time, work or load than the session as written",
-	Settings: []*check.Setting{versionFarTime, versionFarWork, versionFarLoad},
+	Summary:    "a version with much more or less time, work or load than the session as written",
+	Thresholds: []*check.Threshold{versionFarTime, versionFarWork, versionFarLoad},
 	Session: func(p *check.Pass, s *model.Session) {
-		if p.Version == nil || !p.Whole(p.Written) || !p.Readable() {
+		if p.Version == nil || !p.Whole(p.Written) || !p.SessionReadWithoutErrors() {
 			return
 		}
 		before, after := commonParts(p, s)
@@ -66,7 +66,7 @@ var VersionFar = check.Rule{Name: "version-far", Family: "scaling", Severity: di
 // far is one way in which a version is far from its session.
 type far struct {
 	message string
-	setting *check.Setting // that says how far is far
+	setting *check.Threshold // that says how far is far
 	less    bool
 }
 
@@ -97,7 +97,7 @@ func easier(p *check.Pass) bool { return own(p.Version.Session.Effort, p.Written
 func own(v, o *model.Quantity) bool { return v != nil && (o == nil || v.At != o.At) }
 
 // tooFar says whether two amounts are further apart than a threshold lets them be.
-func tooFar(p *check.Pass, was, is float64, setting *check.Setting) bool {
+func tooFar(p *check.Pass, was, is float64, setting *check.Threshold) bool {
 	if was <= 0 || is <= 0 || is < was && lighter(p) {
 		return false
 	}
@@ -105,7 +105,7 @@ func tooFar(p *check.Pass, was, is float64, setting *check.Setting) bool {
 }
 
 // farther says how much a version has of something, how much its session has, and the difference.
-func farther(what string, was, is float64, setting *check.Setting, say func(float64) string) []far {
+func farther(what string, was, is float64, setting *check.Threshold, say func(float64) string) []far {
 	word := "more"
 	if is < was {
 		word = "less"
@@ -130,7 +130,7 @@ func timeFar(p *check.Pass, s *model.Session, before, after []*model.Group) []fa
 func timeOf(p *check.Pass, s *model.Session, parts []*model.Group) (sum float64, ok bool) {
 	for _, t := range p.Timeline(s).Parts {
 		if slices.Contains(parts, t.Group) {
-			if !t.Proven() || !p.Sound(t.Group) {
+			if !t.Proven() || !p.PartReadWithoutErrors(t.Group) {
 				return 0, false
 			}
 			sum += t.CappedWork.Typical

@@ -16,7 +16,7 @@ import (
 var VersionKit = check.Rule{Name: "version-kit", Family: "scaling", Severity: diag.Error,
 	Summary: "work in a version that needs kit which the version does not have",
 	Session: func(p *check.Pass, s *model.Session) {
-		if p.Version == nil || !p.Version.HasOnly || !p.Readable() {
+		if p.Version == nil || !p.Version.HasOnly || !p.SessionReadWithoutErrors() {
 			return
 		}
 		kit, _ := substitute.Kit(p.Env, p.Written, p.Version.Name)

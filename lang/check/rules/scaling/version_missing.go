@@ -14,7 +14,7 @@ import (
 var VersionMissing = check.Rule{Name: "version-missing", Family: "scaling", Severity: diag.Error,
 	Summary: "a session without a version that the house says every session needs",
 	Session: func(p *check.Pass, s *model.Session) {
-		if p.Version != nil || len(s.Parts) == 0 || !p.Readable() {
+		if p.Version != nil || len(s.Parts) == 0 || !p.SessionReadWithoutErrors() {
 			return
 		}
 		for _, need := range p.Env.House.Needs {

@@ -33,8 +33,8 @@ func warmUps(s *model.Session) []*model.Group {
 // judgeable says whether a session can be judged as a whole hour: it is one, it has a part,
 // and every line of it could be read. Else one mistake would draw another.
 func judgeable(p *check.Pass, s *model.Session) bool {
-	return p.Whole(s) && !p.BadSection(p.Written) && !slices.ContainsFunc(s.Parts, func(g *model.Group) bool {
-		return g.Unread || g.Gaps || !p.Sound(g)
+	return p.Whole(s) && !p.HasUnreadableLine(p.Written) && !slices.ContainsFunc(s.Parts, func(g *model.Group) bool {
+		return g.Unread || g.Gaps || !p.PartReadWithoutErrors(g)
 	}) && slices.ContainsFunc(s.Parts, func(g *model.Group) bool { return g.Kind == model.Part && len(g.Steps) > 0 })
 }
 
@@ -98,11 +98,11 @@ type coldPattern struct {
 
 // coldPatternsIn are the patterns that hard lines find cold, each at its first. What is not hard touches
 // a pattern, in the warm-up as in the parts before; so do the lighter turns of the line itself.
-func coldPatternsIn(s *model.Session, marks intensity.Marks) []coldPattern {
+func coldPatternsIn(s *model.Session, from intensity.HardThresholds) []coldPattern {
 	var out []coldPattern
 	var before []*intensity.Line
 	seen := map[book.Pattern]bool{}
-	for l := range intensity.HardLines(s, marks) {
+	for l := range intensity.HardLines(s, from) {
 		if l.Why == "" {
 			before = append(before, l)
 			continue
@@ -113,7 +113,7 @@ func coldPatternsIn(s *model.Session, marks intensity.Marks) []coldPattern {
 		for _, m := range l.Work.Moves {
 			for _, pattern := range patternsToPrime(m.Movement) {
 				touched := slices.ContainsFunc(before, func(o *intensity.Line) bool {
-					return o.Share < max(l.Share, marks.Share) && slices.ContainsFunc(o.Work.Moves, func(om model.Move) bool {
+					return o.Share < max(l.Share, from.Share) && slices.ContainsFunc(o.Work.Moves, func(om model.Move) bool {
 						return touchesPattern(om.Movement, pattern)
 					})
 				})
@@ -229,9 +229,9 @@ const (
 )
 
 // hardJoints are the joints that the hard lines of a session load.
-func hardJoints(s *model.Session, marks intensity.Marks) []book.Joint {
+func hardJoints(s *model.Session, from intensity.HardThresholds) []book.Joint {
 	var out []book.Joint
-	for l := range intensity.HardLines(s, marks) {
+	for l := range intensity.HardLines(s, from) {
 		if l.Why != "" {
 			for _, m := range l.Work.Moves {
 				out = append(out, loadedJoints(m)...)
@@ -316,11 +316,11 @@ func drillsFor(p *check.Pass, joints []book.Joint) []string {
 // From where on lifts are led up to. Rules keep to each other's thresholds, so that one says
 // nothing where another does.
 var (
-	phasesMissingHeavy = &check.Setting{Name: "heavy", Unit: "%", Default: 85, // the load trains strength
+	phasesMissingHeavy = &check.Threshold{Name: "heavy", Unit: "%", Default: 85, // the load trains strength
 		Source: strength.Handbook + ", chapter 17: 85 % and up trains strength; that it wants leading up to is our own reading of " + check.RampSource}
-	rampMissingShare = &check.Setting{Name: "share", Unit: "%", Default: 90,
+	rampMissingShare = &check.Threshold{Name: "share", Unit: "%", Default: 90,
 		Source: "common practice, no source: from where a lift is near a maximum"}
-	rampMissingSets = &check.Setting{Name: "sets", Default: 3, Source: testSource} // each heavier, before the first attempt
+	rampMissingSets = &check.Threshold{Name: "sets", Default: 3, Source: testSource} // each heavier, before the first attempt
 )
 
 const testSource = "the protocol of the National Strength and Conditioning Association for testing a maximum: 5 to 10 light, 3 to 5, and 2 to 3 near it, then the attempts"

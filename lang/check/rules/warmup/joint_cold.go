@@ -13,8 +13,8 @@ import (
 )
 
 var JointCold = check.Rule{Name: jointColdName, Family: "warm-up", Severity: diag.Suggestion,
-	Summary:  "hard work that loads a joint that nothing lighter has moved before it",
-	Settings: check.HardWork,
+	Summary:    "hard work that loads a joint that nothing lighter has moved before it",
+	Thresholds: check.HardWork,
 	Session: func(p *check.Pass, s *model.Session) {
 		if !judgeable(p, s) || len(warmUps(s)) == 0 {
 			return
@@ -22,13 +22,13 @@ var JointCold = check.Rule{Name: jointColdName, Family: "warm-up", Severity: dia
 		said := foundAsWritten(p, func(s *model.Session) []book.Joint {
 			var out []book.Joint
 			if len(warmUps(s)) > 0 {
-				for _, c := range coldJointsIn(s, p.HardMarks()) {
+				for _, c := range coldJointsIn(s, p.HardThresholds()) {
 					out = append(out, c.joints...)
 				}
 			}
 			return out
 		})
-		for _, c := range coldJointsIn(s, p.HardMarks()) {
+		for _, c := range coldJointsIn(s, p.HardThresholds()) {
 			joints := slices.DeleteFunc(c.joints, func(j book.Joint) bool { return slices.Contains(said, j) })
 			if len(joints) == 0 {
 				continue
@@ -64,12 +64,12 @@ type coldJoint struct {
 
 // coldJointsIn are the joints that hard lines find cold. Of a line whose pattern is cold nothing is
 // said: what readies the pattern moves its joints too.
-func coldJointsIn(s *model.Session, marks intensity.Marks) []coldJoint {
-	colds := coldPatternsIn(s, marks)
+func coldJointsIn(s *model.Session, from intensity.HardThresholds) []coldJoint {
+	colds := coldPatternsIn(s, from)
 	var out []coldJoint
 	var before []*intensity.Line
 	seen := map[book.Joint]bool{}
-	for l := range intensity.HardLines(s, marks) {
+	for l := range intensity.HardLines(s, from) {
 		if l.Why == "" {
 			before = append(before, l)
 			continue
@@ -93,7 +93,7 @@ func coldJointsIn(s *model.Session, marks intensity.Marks) []coldJoint {
 			c := coldJoint{line: l, move: m}
 			for _, j := range loadedJoints(m) {
 				moved := slices.ContainsFunc(before, func(o *intensity.Line) bool {
-					return o.Share < max(l.Share, marks.Share) && slices.ContainsFunc(o.Work.Moves, func(om model.Move) bool {
+					return o.Share < max(l.Share, from.Share) && slices.ContainsFunc(o.Work.Moves, func(om model.Move) bool {
 						return slices.Contains(jointsOf(om), j)
 					})
 				})

@@ -12,8 +12,8 @@ import (
 )
 
 var PatternCold = check.Rule{Name: patternColdName, Family: "warm-up", Severity: diag.Warning,
-	Summary:  "hard work in a way of moving that nothing lighter has touched before it",
-	Settings: check.HardWork,
+	Summary:    "hard work in a way of moving that nothing lighter has touched before it",
+	Thresholds: check.HardWork,
 	Session: func(p *check.Pass, s *model.Session) {
 		if !judgeable(p, s) || len(warmUps(s)) == 0 {
 			return
@@ -21,13 +21,13 @@ var PatternCold = check.Rule{Name: patternColdName, Family: "warm-up", Severity:
 		said := foundAsWritten(p, func(s *model.Session) []book.Pattern {
 			var out []book.Pattern
 			if len(warmUps(s)) > 0 {
-				for _, c := range coldPatternsIn(s, p.HardMarks()) {
+				for _, c := range coldPatternsIn(s, p.HardThresholds()) {
 					out = append(out, c.pattern)
 				}
 			}
 			return out
 		})
-		for _, c := range coldPatternsIn(s, p.HardMarks()) {
+		for _, c := range coldPatternsIn(s, p.HardThresholds()) {
 			if slices.Contains(said, c.pattern) || c.line.Share >= nearMaximum(p) && intensity.TestedLift(c.line.Work) == c.move.Movement {
 				continue // as written, or by ramp-missing: the sets that it asks for touch the pattern
 			}

@@ -12,8 +12,8 @@ import (
 )
 
 var PhasesMissing = check.Rule{Name: phasesMissingName, Family: "warm-up", Severity: diag.Suggestion,
-	Summary:  "a warm-up before hard work that lacks what raises, what mobilises or what leads up to it",
-	Settings: append(slices.Clone(check.HardWork), phasesMissingHeavy),
+	Summary:    "a warm-up before hard work that lacks what raises, what mobilises or what leads up to it",
+	Thresholds: append(slices.Clone(check.HardWork), phasesMissingHeavy),
 	Session: func(p *check.Pass, s *model.Session) {
 		if !judgeable(p, s) || len(warmUps(s)) == 0 {
 			return
@@ -58,7 +58,7 @@ const (
 func missingPhases(p *check.Pass, s *model.Session) []phase {
 	gs := warmUps(s)
 	hard := false
-	for l := range intensity.HardLines(s, p.HardMarks()) {
+	for l := range intensity.HardLines(s, p.HardThresholds()) {
 		hard = hard || l.Why != ""
 	}
 	if !hard || len(gs) == 0 {
@@ -83,7 +83,7 @@ func missingPhases(p *check.Pass, s *model.Session) []phase {
 		out = append(out, phase{mobilises, "6 inchworm"})
 	}
 	// Near a maximum ramp-missing asks for more, and of a pattern that is cold pattern-cold does.
-	colds := coldPatternsIn(s, p.HardMarks())
+	colds := coldPatternsIn(s, p.HardThresholds())
 	for _, l := range heavyLifts(s, p.Value(phasesMissingHeavy)) {
 		isCold := slices.ContainsFunc(colds, func(c coldPattern) bool { return c.move.Movement == l.lift })
 		if l.line.Share < nearMaximum(p) && l.sets == 0 && !isCold && !hasPotentiation(s, l.lift) {

@@ -13,8 +13,8 @@ import (
 )
 
 var RampMissing = check.Rule{Name: rampMissingName, Family: "warm-up", Severity: diag.Warning,
-	Summary:  "a maximum, or a load near one, with too few lighter sets that lead up to it",
-	Settings: []*check.Setting{rampMissingShare, rampMissingSets},
+	Summary:    "a maximum, or a load near one, with too few lighter sets that lead up to it",
+	Thresholds: []*check.Threshold{rampMissingShare, rampMissingSets},
 	Session: func(p *check.Pass, s *model.Session) {
 		if !judgeable(p, s) || len(warmUps(s)) == 0 { // without a warm-up, that is what is said
 			return

@@ -10,12 +10,12 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var warmupLongMost = &check.Setting{Name: "most", Unit: "s", Default: 1500,
+var warmupLongMost = &check.Threshold{Name: "most", Unit: "s", Default: 1500,
 	Source: "the upper ends of the minutes that later authors give the phases of " + check.RampSource + ": 10, about 5, and 10"}
 
 var WarmupLong = check.Rule{Name: "warmup-long", Family: "warm-up", Severity: diag.Suggestion,
-	Summary:  "a warm-up that takes more time than its phases ask for",
-	Settings: []*check.Setting{warmupLongMost},
+	Summary:    "a warm-up that takes more time than its phases ask for",
+	Thresholds: []*check.Threshold{warmupLongMost},
 	Session: func(p *check.Pass, s *model.Session) {
 		most := p.Value(warmupLongMost)
 		warmUpTime(p, s, func(v float64) bool { return v > most+estimate.Tolerance }, func(v float64, said string) diag.Diagnostic {

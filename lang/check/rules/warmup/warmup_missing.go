@@ -43,13 +43,13 @@ func newWarmUp(p *check.Pass, s *model.Session) (diag.Fix, bool) {
 	}
 	drills := []string{"4 inchworm"} // moves the hips, the back and the shoulders
 	moved := movedBy(p, "jog", "inchworm")
-	for _, c := range coldPatternsIn(s, p.HardMarksOf(patternColdName)) {
+	for _, c := range coldPatternsIn(s, p.HardThresholdsOf(patternColdName)) {
 		moved = append(moved, c.pattern.Joints()...) // by the drill for it
 		if line := drillFor[c.pattern]; !slices.Contains(drills, line) {
 			drills = append(drills, line)
 		}
 	}
-	left := slices.DeleteFunc(hardJoints(s, p.HardMarksOf(jointColdName)), func(j book.Joint) bool { return slices.Contains(moved, j) })
+	left := slices.DeleteFunc(hardJoints(s, p.HardThresholdsOf(jointColdName)), func(j book.Joint) bool { return slices.Contains(moved, j) })
 	if len(left) > 0 {
 		drills = append(drills, drillsFor(p, left)...)
 	}

@@ -10,12 +10,12 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var warmupShortLeast = &check.Setting{Name: "least", Unit: "s", Default: 300,
+var warmupShortLeast = &check.Threshold{Name: "least", Unit: "s", Default: 300,
 	Source: "American College of Sports Medicine, Guidelines for Exercise Testing and Prescription, 9th to 11th ed.: 5 to 10 minutes or more"}
 
 var WarmupShort = check.Rule{Name: "warmup-short", Family: "warm-up", Severity: diag.Warning,
-	Summary:  "a warm-up of less time than bodies take to warm",
-	Settings: []*check.Setting{warmupShortLeast},
+	Summary:    "a warm-up of less time than bodies take to warm",
+	Thresholds: []*check.Threshold{warmupShortLeast},
 	Session: func(p *check.Pass, s *model.Session) {
 		least := p.Value(warmupShortLeast)
 		warmUpTime(p, s, func(v float64) bool { return v < least-estimate.Tolerance }, func(v float64, said string) diag.Diagnostic {

@@ -65,7 +65,7 @@ func TestThresholdsAskedForAreDeclared(t *testing.T) {
 		for _, f := range files {
 			ast.Inspect(f, func(n ast.Node) bool {
 				if kv, ok := n.(*ast.KeyValueExpr); ok {
-					if key, ok := kv.Key.(*ast.Ident); ok && key.Name == "Settings" {
+					if key, ok := kv.Key.(*ast.Ident); ok && key.Name == "Thresholds" {
 						for name := range named(kv.Value) {
 							declared[name] = true
 						}
@@ -85,7 +85,7 @@ func TestThresholdsAskedForAreDeclared(t *testing.T) {
 					return true
 				}
 				for name := range named(call.Args[len(call.Args)-1]) {
-					if !isSetting(files, name) {
+					if !isThreshold(files, name) {
 						continue
 					}
 					asked++
@@ -96,7 +96,7 @@ func TestThresholdsAskedForAreDeclared(t *testing.T) {
 		}
 		for file, f := range files {
 			for _, d := range f.Decls {
-				for _, name := range settingsIn(d) {
+				for _, name := range thresholdsIn(d) {
 					assert.True(t, declared[name], "%s/%s has %s, which no rule declares", family, file, name)
 				}
 			}
@@ -105,14 +105,14 @@ func TestThresholdsAskedForAreDeclared(t *testing.T) {
 	assert.Greater(t, asked, 40)
 }
 
-// isSetting says whether a name is one of a threshold that a package or the framework declares.
-func isSetting(files map[string]*ast.File, name string) bool {
+// isThreshold says whether a name is one of a threshold that a package or the framework declares.
+func isThreshold(files map[string]*ast.File, name string) bool {
 	if name == "check.LateShare" {
 		return true
 	}
 	for _, f := range files {
 		for _, d := range f.Decls {
-			for _, n := range settingsIn(d) {
+			for _, n := range thresholdsIn(d) {
 				if n == name {
 					return true
 				}
@@ -122,8 +122,8 @@ func isSetting(files map[string]*ast.File, name string) bool {
 	return false
 }
 
-// settingsIn are the thresholds that a declaration makes.
-func settingsIn(d ast.Decl) []string {
+// thresholdsIn are the thresholds that a declaration makes.
+func thresholdsIn(d ast.Decl) []string {
 	g, ok := d.(*ast.GenDecl)
 	if !ok || g.Tok != token.VAR {
 		return nil
@@ -136,7 +136,7 @@ func settingsIn(d ast.Decl) []string {
 		}
 		for i, value := range v.Values {
 			if u, ok := value.(*ast.UnaryExpr); ok {
-				if lit, ok := u.X.(*ast.CompositeLit); ok && named(lit.Type)["check.Setting"] {
+				if lit, ok := u.X.(*ast.CompositeLit); ok && named(lit.Type)["check.Threshold"] {
 					out = append(out, v.Names[i].Name)
 				}
 			}

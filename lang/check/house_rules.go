@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/analysis/totals"
+	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
@@ -14,8 +15,8 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// Settings are the rules with the severities and thresholds that hold in a house.
-type Settings struct {
+// HouseRules are the rules with the severities and thresholds that hold in a house.
+type HouseRules struct {
 	registry *Registry
 	severity map[string]diag.Severity
 	values   map[string]map[string]float64 // of thresholds, by rule and name
@@ -24,9 +25,9 @@ type Settings struct {
 	rules    []HouseRule // all that are not off
 }
 
-// NewSettings reads a house's rule lines.
-func NewSettings(h *model.House, registry *Registry) *Settings {
-	s := &Settings{registry: registry, severity: map[string]diag.Severity{}, values: map[string]map[string]float64{}, house: h.At.File}
+// NewHouseRules reads a house's rule lines.
+func NewHouseRules(h *model.House, registry *Registry) *HouseRules {
+	s := &HouseRules{registry: registry, severity: map[string]diag.Severity{}, values: map[string]map[string]float64{}, house: h.At.File}
 	seen := map[string]bool{}
 	for _, set := range h.Rules {
 		r, ok := registry.Find(set.Rule.Text)
@@ -39,7 +40,7 @@ func NewSettings(h *model.House, registry *Registry) *Settings {
 				Message: fmt.Sprintf("no house can set %s: what it finds means nothing as it stands", r.Name), Help: "take the line out, and mend what the rule finds"})
 			continue
 		case seen[r.Name]:
-			s.diags = append(s.diags, diag.Diagnostic{Rule: "property-twice", Severity: diag.Error, At: set.Rule.At,
+			s.diags = append(s.diags, diag.Diagnostic{Rule: book.PropertyTwice, Severity: diag.Error, At: set.Rule.At,
 				Message: fmt.Sprintf("the house sets %s already", r.Name), Help: "keep one of the two lines"})
 			continue
 		}
@@ -63,14 +64,14 @@ func NewSettings(h *model.House, registry *Registry) *Settings {
 }
 
 // set takes the value that a house gives a threshold of a rule.
-func (s *Settings) set(r Rule, key string, q *model.Quantity, rule source.Place) {
-	i := slices.IndexFunc(r.Settings, func(o *Setting) bool { return o.Name == key })
+func (s *HouseRules) set(r Rule, key string, q *model.Quantity, rule source.Place) {
+	i := slices.IndexFunc(r.Thresholds, func(o *Threshold) bool { return o.Name == key })
 	if i < 0 {
 		s.diags = append(s.diags, diag.Diagnostic{Rule: RuleUnknown.Name, Severity: diag.Error, At: rule,
 			Message: fmt.Sprintf("%s has no threshold %q", r.Name, key), Help: thresholds(r)})
 		return
 	}
-	o := r.Settings[i]
+	o := r.Thresholds[i]
 	v, ok := q.One()
 	if !ok || q.Unit != "" && q.Unit != o.Unit {
 		s.diags = append(s.diags, diag.Diagnostic{Rule: RuleUnknown.Name, Severity: diag.Error, At: q.At,
@@ -91,26 +92,26 @@ func inThe(unit string) string {
 	return "in " + totals.UnitWord(unit)
 }
 
-// A HouseRule is a rule as a house sets it: with its severity there, and its thresholds.
+// A HouseRule is a rule as a house sets it: with its severity there, and the values of its thresholds.
 type HouseRule struct {
 	Rule
-	Thresholds []Threshold
+	Values []ThresholdValue
 }
 
 // Of is a rule as the house sets it.
-func (s *Settings) Of(r Rule) HouseRule {
+func (s *HouseRules) Of(r Rule) HouseRule {
 	if sev, ok := s.severity[r.Name]; ok {
 		r.Severity = sev
 	}
 	h := HouseRule{Rule: r}
-	for _, o := range r.Settings {
-		h.Thresholds = append(h.Thresholds, Threshold{o, s.value(r.Name, o)})
+	for _, o := range r.Thresholds {
+		h.Values = append(h.Values, ThresholdValue{o, s.value(r.Name, o)})
 	}
 	return h
 }
 
 // value is what the house says of a threshold of a rule, else its default.
-func (s *Settings) value(rule string, o *Setting) float64 {
+func (s *HouseRules) value(rule string, o *Threshold) float64 {
 	if v, ok := s.values[rule][o.Name]; ok {
 		return v
 	}
@@ -118,18 +119,18 @@ func (s *Settings) value(rule string, o *Setting) float64 {
 }
 
 // off says whether the house has turned a rule off.
-func (s *Settings) off(rule string) bool {
+func (s *HouseRules) off(rule string) bool {
 	sev, set := s.severity[rule]
 	return set && sev == diag.Off
 }
 
 // thresholds says what a house can set of a rule beside its severity.
 func thresholds(r Rule) string {
-	if len(r.Settings) == 0 {
+	if len(r.Thresholds) == 0 {
 		return "its severity is all that can be set: take out what follows it"
 	}
 	var names []string
-	for _, o := range r.Settings {
+	for _, o := range r.Thresholds {
 		names = append(names, o.Name)
 	}
 	return "it has " + strings.Join(names, ", ")
