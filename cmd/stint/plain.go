@@ -6,8 +6,12 @@ import (
 
 	"github.com/yuin/goldmark"
 	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/extension"
+	tables "github.com/yuin/goldmark/extension/ast"
 	"github.com/yuin/goldmark/text"
 	"github.com/yuin/goldmark/util"
+
+	"stint.example/stint/lang/render/layout"
 )
 
 // plain is a page of Markdown as plain text: code is indented, headings stand by
@@ -16,7 +20,7 @@ import (
 // what an example must report.
 func plain(page, title string) string {
 	p := plainPrinter{[]byte(page)}
-	doc := goldmark.DefaultParser().Parse(text.NewReader(p.source))
+	doc := goldmark.New(goldmark.WithExtensions(extension.Table)).Parser().Parse(text.NewReader(p.source))
 	if h, ok := doc.FirstChild().(*ast.Heading); ok && p.inline(h) == title {
 		doc.RemoveChild(doc, h)
 	}
@@ -62,10 +66,62 @@ func (p plainPrinter) block(n ast.Node) string {
 		return strings.Join(items, separator)
 	case *ast.Blockquote:
 		return "> " + hang(p.blocks(n, "\n\n"), "> ")
+	case *tables.Table:
+		return p.table(n)
 	case *ast.Heading, *ast.Paragraph, *ast.TextBlock:
 		return p.inline(n)
 	}
 	return strings.TrimRight(string(n.Lines().Value(p.source)), "\n") // as it stands
+}
+
+// tableWidth is how many columns a table takes: its last column is wrapped, and the others take no
+// more than this share of it each.
+const (
+	tableWidth  = 80
+	columnShare = 30
+)
+
+// table prints a table in columns, a line between its rows where one of them has several lines.
+func (p plainPrinter) table(t *tables.Table) string {
+	var rows [][]string
+	var first int // cells of the widest first columns
+	tall := false
+	for row := t.FirstChild(); row != nil; row = row.NextSibling() {
+		var cells []string
+		for c := row.FirstChild(); c != nil; c = c.NextSibling() {
+			text := p.inline(c)
+			if c.NextSibling() != nil {
+				text = strings.Join(layout.WrapCells(text, columnShare), "\n")
+			}
+			cells = append(cells, text)
+			tall = tall || strings.Contains(text, "\n")
+		}
+		rows = append(rows, cells)
+	}
+	for _, cells := range rows {
+		for _, c := range cells[:len(cells)-1] {
+			for line := range strings.SplitSeq(c, "\n") {
+				first = max(first, layout.Cells(line))
+			}
+		}
+	}
+	var out [][]string
+	for i, cells := range rows {
+		last := len(cells) - 1
+		var lines []string
+		for line := range strings.SplitSeq(cells[last], "\n") {
+			indent := line[:len(line)-len(strings.TrimLeft(line, " "))]
+			for _, l := range layout.WrapCells(line, tableWidth-last*(first+2)-len(indent)) {
+				lines = append(lines, indent+l)
+			}
+		}
+		cells[last] = strings.Join(lines, "\n")
+		if tall && i > 0 {
+			out = append(out, nil)
+		}
+		out = append(out, cells)
+	}
+	return strings.TrimRight(layout.Table(out), "\n")
 }
 
 // hang puts a prefix before each line of a text but the first.
@@ -126,7 +182,11 @@ func (p plainPrinter) inline(parent ast.Node) string {
 		case *ast.AutoLink:
 			b.Write(n.URL(p.source))
 		case *ast.RawHTML:
-			b.Write(n.Segments.Value(p.source))
+			if tag := string(n.Segments.Value(p.source)); tag == "<br>" {
+				b.WriteByte('\n')
+			} else {
+				b.WriteString(tag)
+			}
 		}
 		return ast.WalkContinue, nil
 	})

@@ -8,6 +8,7 @@ import (
 	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/prose"
+	"stint.example/stint/lang/render/readback"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
 )
@@ -16,6 +17,7 @@ import (
 // beside what the session has of the movement, and how long it takes.
 func (s *target) countCard(w *model.Work) *Card {
 	c := &Card{At: s.countAt(w), Title: prose.Work(withoutNotes(w)), Kind: "in " + wording.PartName(s.part)}
+	c.row("", readback.Line(s.env().House, w, s.around))
 	if other := prose.Other(w.Dose); other != "" {
 		c.row("", prose.Amount(w.Dose)+" is about "+other)
 	}
@@ -23,9 +25,6 @@ func (s *target) countCard(w *model.Work) *Card {
 		if v, ok := w.Dose.One(); ok && v >= 60 {
 			c.row("", units.FormatNumber(v)+" seconds")
 		}
-	}
-	if w.Side && w.Dose != nil && !w.Dose.Max {
-		c.row("", "on each side, so twice that in all")
 	}
 	mine := totals.OfLine(s.part, w, s.tiers())
 	c.row("comes to", s.totalsByTier(mine)+s.turnsAround())

@@ -8,12 +8,14 @@ import (
 	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/prose"
+	"stint.example/stint/lang/render/readback"
 	"stint.example/stint/lang/units"
 )
 
 // groupCard is the card of a group inside a part: what its turns add up to.
 func (s *target) groupCard(g *model.Group) *Card {
 	c := &Card{At: g.At, Title: prose.Head(g), Kind: "in " + wording.PartName(s.part)}
+	c.row("", readback.Head(s.env().House, g))
 	each := ""
 	if slices.ContainsFunc(s.around, func(o *model.Group) bool { return o != g && o.ComesRound() }) {
 		each = ", each time"

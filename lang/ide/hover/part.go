@@ -7,6 +7,7 @@ import (
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/readback"
 	"stint.example/stint/lang/render/timeline"
 )
 
@@ -35,6 +36,7 @@ func (s *target) partCard(g *model.Group) *Card {
 	if s.version != nil {
 		c.Title += ", " + s.version.Name
 	}
+	c.row("", readback.Head(s.env().House, g))
 	c.row("starts", p.StartText())
 	c.row("work", nameLevels(p.WorkText()))
 	c.row("done at", nameLevels(p.EndText()))

@@ -7,30 +7,19 @@ import (
 	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/prose"
+	"stint.example/stint/lang/render/readback"
 	"stint.example/stint/lang/units"
 )
 
 // restCard is the card of a rest: where it is taken, for that is what boards are misread on.
 func (s *target) restCard(r *model.Rest) *Card {
 	c := &Card{At: r.At, Title: prose.Rest(restWithoutNotes(r)), Kind: "in " + wording.PartName(s.part)}
+	c.row("", readback.Rest(s.env().House, r, s.around))
 	switch {
 	case r.Bound != model.Unbounded:
 		c.row("", "it asks for so much rest and adds none: the checks hold the estimate against it")
 	case r.Needed:
 		c.row("", "as long as it takes, so what comes behind it starts at no settled time")
-	}
-	where := map[model.RestPlace]string{
-		model.RestHere:         "taken where it stands, every time",
-		model.RestBetweenTurns: "taken between the turns, so once less than there are turns",
-		model.RestBetweenSets:  "taken between the sets, so once less than there are sets",
-		model.RestAfterPart:    "taken once, when all of it is done",
-		model.RestInInterval:   "taken inside the interval",
-	}[r.Place]
-	if r.Of != model.NearestTurns {
-		where = "taken between the " + string(r.Of)
-	}
-	if r.Bound == model.Unbounded {
-		c.row("", where)
 	}
 	if n, all := s.restTotal(r); n > 1 {
 		c.row("comes to", fmt.Sprintf("%s in all, %d times", units.FormatClock(all), n))

@@ -7,6 +7,7 @@ import (
 	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/prose"
+	"stint.example/stint/lang/render/readback"
 )
 
 // totalCard is the card of a stated total: what the lines add up to, part by part.
@@ -31,6 +32,8 @@ func (s *target) totalCard(t *model.Total, parts []*model.Group) *Card {
 		c.row("", "no line counts it so")
 		return c
 	}
+	holds, why := readback.Total(t, r)
+	c.row(string(holds), why)
 	c.row("the lines", prose.Sum(r))
 	for _, p := range parts {
 		if len(parts) == 1 {

@@ -140,14 +140,18 @@ func and(words []string) string {
 	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
-// sentence starts with a capital letter and ends in a full stop.
-func sentence(text string) string {
+// capital is a text with a capital letter in front.
+func capital(text string) string {
 	if text == "" {
 		return ""
 	}
-	text = strings.ToUpper(text[:1]) + text[1:]
-	if strings.HasSuffix(text, ":") || strings.HasSuffix(text, ".") {
-		return text
+	return strings.ToUpper(text[:1]) + text[1:]
+}
+
+// sentence starts with a capital letter and ends in a full stop.
+func sentence(text string) string {
+	if text == "" || strings.HasSuffix(text, ":") || strings.HasSuffix(text, ".") {
+		return capital(text)
 	}
-	return text + "."
+	return capital(text) + "."
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/prose"
@@ -60,7 +61,7 @@ type Sentence struct {
 	Note  bool         `json:"note,omitempty"` // the author's own words, for people
 
 	aside bool   // it says nothing of what is done: how long it takes, whose a number is
-	brief string // of a head: without the order, which its lines show
+	brief string // without what its lines, or its head, show too
 }
 
 // Of reads a session back. Found are the findings of its file: what they say of a stated number
@@ -74,15 +75,25 @@ func Of(s *model.Session, env *model.Env, found []diag.Diagnostic) *Reading {
 }
 
 func read(s *model.Session, env *model.Env, found []diag.Diagnostic) *Reading {
-	t := teller{house: env.House}
+	t := teller{env.House}
 	times := estimate.Of(s, env)
 	clock := timeline.NewClock(times, env.House)
-	r := &Reading{Session: s.Name, Version: s.Version, At: s.At, About: t.about(s), Parts: []Part{}}
-	for i, g := range s.Parts {
-		r.Parts = append(r.Parts, t.part(g, clock.Parts[i]))
-	}
+	r := t.sentences(s, clock)
 	a := accountant{teller: t, session: s, clock: clock, times: times, found: found}
 	r.Account = a.all()
+	return r
+}
+
+// sentences are those of a session; without a clock, those that say nothing of how long it takes.
+func (t teller) sentences(s *model.Session, clock *timeline.Clock) *Reading {
+	r := &Reading{Session: s.Name, Version: s.Version, At: s.At, About: t.about(s), Parts: []Part{}}
+	for i, g := range s.Parts {
+		var p *timeline.Part
+		if clock != nil {
+			p = clock.Parts[i]
+		}
+		r.Parts = append(r.Parts, t.part(g, p))
+	}
 	return r
 }
 
@@ -98,8 +109,15 @@ func Rest(h *model.House, r *model.Rest, around []*model.Group) string {
 
 // Head is how a group is done, in words: how it comes round, for what, how long, with whom.
 func Head(h *model.House, g *model.Group) string {
-	return strings.Join(teller{h}.head(g), ", ")
+	var out []string
+	for _, text := range (teller{h}).head(g) {
+		out = append(out, sentence(text))
+	}
+	return strings.Join(out, " ")
 }
+
+// Total says how a stated total was held to be true against the sum of its lines, and by what.
+func Total(t *model.Total, row totals.Row) (Holds, string) { return proof(t, row) }
 
 // about is what a session says of all of it.
 func (t teller) about(s *model.Session) []Sentence {
@@ -175,9 +193,10 @@ func usesTiers(s *model.Session) bool {
 	return false
 }
 
-// part is a part in sentences.
+// part is a part in sentences. Without its times they say nothing of how long it takes.
 func (t teller) part(g *model.Group, p *timeline.Part) Part {
-	out := Part{Name: strings.ToUpper(p.Name[:1]) + p.Name[1:], At: g.At}
+	name := strings.TrimSpace(string(g.Kind) + " " + g.Letter)
+	out := Part{Name: strings.ToUpper(name[:1]) + name[1:], At: g.At}
 	say := func(text string, aside bool) {
 		if text != "" {
 			out.Sentences = append(out.Sentences, Sentence{At: g.At, Text: sentence(text), aside: aside})
@@ -193,7 +212,9 @@ func (t teller) part(g *model.Group, p *timeline.Part) Part {
 		say(words+":", true)
 	}
 	out.Sentences = append(out.Sentences, t.inside(g, nil, 1)...)
-	say(t.ends(g, p), true)
+	if p != nil {
+		say(t.ends(g, p), true)
+	}
 	return out
 }
 
@@ -204,7 +225,7 @@ func (t teller) begins(g *model.Group, p *timeline.Part) string {
 		return "the wall clock starts with it"
 	case pinned:
 		return "starts at " + prose.Amount(g.Start) + " on the wall clock"
-	case g.Kind == model.WarmUp, p.Began == 0 && p.Settled:
+	case g.Kind == model.WarmUp, p == nil, p.Began == 0 && p.Settled:
 		return ""
 	case !p.Settled:
 		return "starts when all is done that is before it, not before " + strings.TrimPrefix(p.StartText(), "not before ")
@@ -250,9 +271,7 @@ func (t teller) inside(g *model.Group, around []*model.Group, depth int) []Sente
 		depth--
 	}
 	for _, e := range g.Events {
-		at := len(out)
-		out = append(out, t.under(e.At, t.event(e), e.Steps, e.Notes, around, depth)...)
-		out[at].Text = sentence(out[at].Text)
+		out = append(out, t.under(e.At, capital(t.event(e)), e.Steps, e.Notes, around, depth)...)
 	}
 	for _, r := range g.Rests {
 		out = append(out, Sentence{At: r.At, Depth: depth, Text: sentence(t.asked(r))})
@@ -273,7 +292,13 @@ func (t teller) steps(steps []model.Step, around []*model.Group, depth int) []Se
 		case *model.Group:
 			out = append(out, t.group(s, around, depth)...)
 		case *model.Work:
-			out = append(out, Sentence{At: s.At, Depth: depth, Text: t.line(s, around)})
+			line := Sentence{At: s.At, Depth: depth, Text: t.line(s, around)}
+			if s.From == model.FromHead {
+				bare := *s
+				bare.Dose = nil
+				line.brief = t.line(&bare, nil)
+			}
+			out = append(out, line)
 			out = append(out, notes(s.At, depth+1, s.Notes)...)
 		case *model.Rest:
 			out = append(out, Sentence{At: s.At, Depth: depth, Text: t.rest(s, around)})
@@ -308,6 +333,9 @@ func (t teller) group(g *model.Group, around []*model.Group, depth int) []Senten
 // under is what stands under a lead: one thing on its line, several below it.
 func (t teller) under(at source.Place, lead string, steps []model.Step, remarks []string, around []*model.Group, depth int) []Sentence {
 	below := t.steps(steps, around, depth+1)
+	if len(steps) == 0 && len(remarks) == 0 { // a version has left it out
+		return nil
+	}
 	if len(steps) == 1 && len(below) > 0 && len(remarks) == 0 {
 		if _, group := steps[0].(*model.Group); !group {
 			below[0].Text, below[0].Depth = lead+": "+below[0].Text, depth

@@ -23,32 +23,44 @@ type PartChange struct {
 
 // change compares a version with the session as written, sentence by sentence.
 func change(written, now *Reading, v *model.Version) Change {
-	c := Change{Version: v.Name, About: forWhom(v), Parts: []PartChange{}, Account: []Claim{}}
-	add := func(name string, changes []string) {
-		if len(changes) > 0 {
-			c.Parts = append(c.Parts, PartChange{name, changes})
-		}
-	}
-	add("", differences(plain(written.About), plain(now.About)))
-	for _, p := range written.Parts {
-		i := slices.IndexFunc(now.Parts, func(q Part) bool { return q.Name == p.Name })
-		if i < 0 {
-			add(p.Name, []string{"Left out."})
-			continue
-		}
-		was, is := plain(p.Sentences), plain(now.Parts[i].Sentences)
-		if shared := common(was, is); len(was) > 1 && (len(shared) == 0 || len(shared) == 1 && pinned(was[0])) && len(was) != len(is) {
-			add(p.Name, []string{"all of it anew: " + quoted(is[len(shared):])})
-			continue
-		}
-		add(p.Name, differences(was, is))
-	}
+	c := Change{Version: v.Name, About: forWhom(v), Parts: partChanges(written, now), Account: []Claim{}}
 	for _, a := range now.Account {
 		if !slices.ContainsFunc(written.Account, func(b Claim) bool { return same(a, b) }) {
 			c.Account = append(c.Account, a)
 		}
 	}
 	return c
+}
+
+// Changes is what a version does otherwise than the session as written, part by part.
+func Changes(h *model.House, written *model.Session, v *model.Version) []PartChange {
+	t := teller{h}
+	return partChanges(t.sentences(written, nil), t.sentences(v.Session, nil))
+}
+
+func partChanges(written, now *Reading) []PartChange {
+	out := []PartChange{}
+	add := func(name string, changes []string) {
+		if len(changes) > 0 {
+			out = append(out, PartChange{name, changes})
+		}
+	}
+	add("", differences(plain(written.About), plain(now.About)))
+	for _, p := range written.Parts {
+		i := slices.IndexFunc(now.Parts, func(q Part) bool { return q.Name == p.Name })
+		if i < 0 {
+			add(p.Name, []string{"left out"})
+			continue
+		}
+		was, is := plain(p.Sentences), plain(now.Parts[i].Sentences)
+		shared := common(was, is)
+		if anew := len(shared) == 0 || len(shared) == 1 && isStart(was[0]); anew && len(was) > 1 && len(was) != len(is) {
+			add(p.Name, []string{"all of it anew: " + quoted(is[len(shared):])})
+			continue
+		}
+		add(p.Name, differences(was, is))
+	}
+	return out
 }
 
 // same says whether two claims hold alike: as stated, and for as many of the class.
@@ -124,9 +136,14 @@ func instead(was, now []string) []string {
 	return out
 }
 
-// pinned says whether a sentence is that of a start, which a part that is written anew may keep.
+// isStart says whether a sentence is that of a start, which a part that is written anew may keep.
 func pinned(text string) bool {
 	return strings.HasSuffix(text, "wall clock") || strings.HasPrefix(text, "The wall clock")
+}
+
+// isStart says whether a sentence is that of a start, which a part that is written anew may keep.
+func isStart(text string) bool {
+	return strings.HasSuffix(text, "on the wall clock") || strings.HasPrefix(text, "The wall clock")
 }
 
 func quoted(texts []string) string {
