@@ -150,7 +150,10 @@ func (w *summing) compare(p *check.Pass, ts []*model.Total, f func(*stated)) {
 		t.row, t.found = t.rowOf(t.sums)
 		t.divide(w.groups)
 		if t.After > 0 {
-			t.turns = totals.Starts(w.groups[0], 0)
+			t.turns = totals.Turns(w.groups[0], 0)
+			if !t.turns.Open {
+				t.turns = totals.Starts(w.groups[0], 0)
+			}
 		}
 		f(t)
 	}
