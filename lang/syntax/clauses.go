@@ -133,8 +133,8 @@ var clauseTypes = []*clauseType{
 		meaning: "every load goes up by that after each turn"},
 	{kind: EveryOf, takes: takesDuration, noun: "an interval", onWork: use(80, "every 1:30"), ambiguous: true,
 		meaning: "a set starts so often", hint: "a set starts so often"},
-	{kind: RestOf, takes: takesOther, onHead: use(120, "rest 1:00"), onWork: use(90, "rest 1:30"), ambiguous: true,
-		meaning: "a rest; where it stands says when it is taken"},
+	{kind: RestOf, takes: takesOther, onWork: use(90, "rest 1:30"), ambiguous: true,
+		meaning: "a rest between the sets of the line"},
 	{kind: EffortOf, takes: takesPercent, noun: "an effort", onHead: use(110, "effort 80-85%"),
 		onWork: use(150, "effort 80%"), meaning: "how hard, as a share of the hardest that somebody could go"},
 	{kind: StartAt, takes: takesDuration, noun: "a start", ambiguous: true, // on a side of a swap only

@@ -24,9 +24,6 @@ func (sim *simulation) performLine(s *model.Work) (cut bool) {
 		_, every = sim.value(s.Every, 0, sets)
 	}
 	rest := s.Rest
-	if rest == nil {
-		rest = sim.setRest
-	}
 	if sets > 1 && rest == nil && !every && !sim.againstClock {
 		sim.reportMissing(s.At, "no rest is written between these sets", "add a rest, such as , rest 2:00")
 	}
@@ -198,6 +195,9 @@ func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (c
 	if m.Movement == nil {
 		sim.reportMissing(m.At, "no book has a movement "+m.Name, "")
 	}
+	if d.work.Rest != nil && d.work.Sets == nil {
+		sim.reportMissing(d.work.Rest.At, "nobody knows how many sets this time is broken up into", "write them: 3 x 0:30 "+m.Name+", rest 0:20")
+	}
 	if k := sim.team.size; d.work.Share != "" && k > 1 && !worksTogether(d.work.Share) && !sim.team.solo {
 		seconds /= k // they do it at once
 	}
@@ -210,7 +210,7 @@ func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (c
 func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quantity, unit string) (cut bool) {
 	s := d.work
 	if s.Window == nil && sim.moreToCome && q != nil {
-		sim.reportMissing(q.At, "nobody knows how long a set of max takes, and it is not the last", "write a time before it, such as 0:40 max " + moves[0].Name)
+		sim.reportMissing(q.At, "nobody knows how long a set of max takes, and it is not the last", "write a time before it, such as 0:40 max "+moves[0].Name)
 		return false
 	}
 	limit := sim.limit
