@@ -243,7 +243,7 @@ func repeatOf(r syntax.Repeat) string {
 			return fmt.Sprintf("Repeat{Kind=\"emom\" Every=(one %.9g seconds)}", n.Value*60)
 		}
 	}
-	if r.Kind == syntax.Ladder || r.Kind == syntax.Sets {
+	if r.Kind == syntax.Ladder {
 		count := countOf(r.Count, true)
 		if r.Unit != "" {
 			count = quantityOf(syntax.Quantity{Amount: *r.Count, Unit: r.Unit})

@@ -95,7 +95,7 @@ func pace(p *syntax.Property) string {
 }
 
 // counted are the words of the notation for what an aim counts.
-var counted = []string{"rounds", "laps", "rungs", "sets", "reps", "load", "time", "distance", "calories"}
+var counted = []string{"rounds", "reps", "load", "time", "distance", "calories"}
 
 func aim(p *syntax.Property) string {
 	if p.Rest != nil {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
@@ -50,7 +51,13 @@ func head(h *syntax.Head) string {
 	if h.At != nil {
 		out = append(out, "at "+value(*h.At))
 	}
-	if h.Repeat != nil {
+	sets := h.Sets != (source.Span{})
+	switch {
+	case sets && h.Repeat != nil:
+		out = append(out, "sets "+ladder(h.Repeat)+until(h.Repeat.Until))
+	case sets:
+		out = append(out, "sets")
+	case h.Repeat != nil:
 		out = append(out, repeat(h.Repeat))
 	}
 	if h.Mode != nil {
@@ -62,7 +69,7 @@ func head(h *syntax.Head) string {
 		clauses = started(clauses)
 	}
 	for i, c := range clauses {
-		if i > 0 || h.Repeat != nil || h.Mode != nil {
+		if i > 0 || sets || h.Repeat != nil || h.Mode != nil {
 			text += ","
 		}
 		if text != "" {
@@ -95,7 +102,7 @@ func repeat(r *syntax.Repeat) string {
 	switch r.Kind {
 	case syntax.Rounds:
 		text = count(r.Count) + " " + plural("round", once(r.Count))
-	case syntax.Ladder, syntax.Sets:
+	case syntax.Ladder:
 		if r.Count != nil {
 			text += " " + ladder(r)
 		}
@@ -113,13 +120,13 @@ func repeat(r *syntax.Repeat) string {
 	if r.Times != nil {
 		text += " x " + count(r.Times)
 		if r.Laps {
-			text += " " + plural("lap", once(r.Times))
+			text += " " + plural("round", once(r.Times))
 		}
 	}
 	return text + until(r.Until)
 }
 
-// ladder prints the series of a ladder or of sets, which may be in any unit.
+// ladder prints the series of a ladder, which may be in any unit.
 func ladder(r *syntax.Repeat) string {
 	if r.Unit == "" {
 		return rungs(r.Count)

@@ -16,6 +16,7 @@ type scope struct {
 	part   bool      // straight under the session
 	series *Quantity // the count that a ladder or sets gives
 	clock  bool      // a window, a slot or a lasting group says how long
+	fills  bool      // a rest without a length fills what a slot, or what lasts, leaves
 }
 
 func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
@@ -51,11 +52,14 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 		l.headClause(g, line, &h.Clauses[i])
 	}
 	l.headRules(g, line, h, sc)
+	l.setsHead(g, b, h)
 	inner := l.scopeOf(g, sc)
 	l.body(g, b, h.Inline, inner)
 	for i := range h.Clauses {
 		if r := h.Clauses[i].Rest; h.Clauses[i].Kind == syntax.RestOf {
-			g.Steps = append(g.Steps, l.rest(line, r, RestBetweenTurns))
+			rest := l.rest(line, r, RestBetweenTurns)
+			l.restOnHead(g, b, h, rest)
+			g.Steps = append(g.Steps, rest)
 		}
 	}
 	l.restPlaces(g, sc)
@@ -116,9 +120,9 @@ func (l *lowerer) body(g *Group, b *syntax.Block, inline syntax.Stmt, sc scope) 
 
 // scopeOf is what the lines of a group have from its head and from those above.
 func (l *lowerer) scopeOf(g *Group, sc scope) scope {
-	in := scope{series: sc.series, clock: sc.clock || g.Lasts != nil || g.Unread}
+	in := scope{series: sc.series, clock: sc.clock || g.Lasts != nil || g.Unread, fills: g.Lasts != nil || g.Unread || g.Repeat.Clocked() || sc.fills && !g.ComesRound()}
 	switch g.Repeat.Kind {
-	case Ladder, Sets:
+	case Ladder:
 		in.series = g.Repeat.Series
 	case On:
 		in.clock = true
@@ -146,7 +150,7 @@ func (l *lowerer) repeat(line *syntax.Line, r *syntax.Repeat) Repeat {
 	out := Repeat{Kind: RepeatKind(r.Kind), At: l.place(line, r.Span), Laps: r.Laps}
 	count := r.Count
 	switch r.Kind {
-	case syntax.Ladder, syntax.Sets:
+	case syntax.Ladder:
 		unit := "rep"
 		if r.Unit != "" {
 			unit = r.Unit
@@ -329,6 +333,10 @@ func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, in
 			}
 		}
 		r := l.rest(line, s, RestHere)
+		if bare(r) && !sc.fills {
+			l.report(restMisplaced, r.At, "it is not said how long this rest is, and nothing it could fill has a length",
+				"write how long, such as rest 1:00, or what is done in it; a rest alone fills a slot, a station or a head that lasts", nil)
+		}
 		if s.Bound != "" {
 			switch {
 			case r.Of != "": // its own words say where
@@ -383,12 +391,12 @@ func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
 	switch {
 	case len(p.Names) > 0:
 		a.What = strings.ToLower(p.Names[0].Text)
-		known := []string{"rounds", "laps", "rungs", "sets", "reps", "time", "distance", "calories", "load"}
+		known := []string{"rounds", "reps", "time", "distance", "calories", "load"}
 		if !slices.Contains(known, a.What) {
 			l.report(book.WordUnknown, l.place(line, p.Names[0].Span), fmt.Sprintf("%q is nothing that an aim can count", p.Names[0].Text),
-				"write rounds, laps or reps behind the number, or a unit", nil)
+				"write rounds or reps behind the number, or a unit", nil)
 		}
-		if a.What == "rounds" || a.What == "laps" {
+		if a.What == "rounds" {
 			a.Amount.Unit = "turn"
 		}
 	case a.Amount.Unit == "s":
@@ -446,8 +454,11 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 		g.Steps = append(g.Steps, s)
 	case "round", "label":
 		inner := sc
-		inner.part = false
+		inner.part, inner.fills = false, sc.fills && d.Kind == "label"
 		s := body(inner)
+		if d.Kind == "round" {
+			l.restPlaces(s, inner)
+		}
 		s.Label = d.Label
 		if d.Kind == "round" {
 			s.Number = int(d.Amount.Steps[0].Tiers[0].Value)
@@ -456,22 +467,25 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 		g.Steps = append(g.Steps, s)
 	case "slot", "station":
 		inner := sc
-		inner.clock, inner.part = true, false
+		inner.clock, inner.fills, inner.part = true, true, false
 		s := body(inner)
 		s.Number = int(d.Amount.Steps[0].Tiers[0].Value)
 		for _, st := range s.Steps {
-			if r, ok := st.(*Rest); ok {
+			if r, ok := st.(*Rest); ok && r.behind == nil {
 				r.Place = RestInInterval
 			}
 		}
+		l.restPlaces(s, inner)
 		g.Steps = append(g.Steps, s)
 	case "part", "warm-up", "cool-down":
 		l.report(wordMisplaced, at, "a part with a colon stands in a scaling only", "write the part's work under it, at the margin", nil)
 	default:
 		e := &Event{At: at, Kind: EventKind(strings.TrimSpace(d.Kind + " " + d.Event)), When: l.quantity(line, d.Amount, ""), First: l.quantity(line, d.From, "")}
 		inner := sc
-		inner.series, inner.part, inner.clock = nil, false, d.Kind == "meanwhile" || d.Kind == "when done"
+		fills := d.Kind == "meanwhile" || d.Kind == "when done"
+		inner.series, inner.part, inner.clock, inner.fills = nil, false, fills, fills
 		in := body(inner)
+		l.restPlaces(in, inner)
 		e.Steps, e.Notes = in.Steps, in.Notes
 		g.Events = append(g.Events, e)
 	}

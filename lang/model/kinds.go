@@ -29,7 +29,6 @@ const (
 	Once      RepeatKind = "once"
 	Rounds    RepeatKind = "rounds"
 	Ladder    RepeatKind = "ladder"
-	Sets      RepeatKind = "sets"
 	Every     RepeatKind = "every"
 	On        RepeatKind = "on"
 	AnyOrder  RepeatKind = "any order"
@@ -99,13 +98,9 @@ type Turns string
 // Repeats that a rest can stand between the turns of.
 const (
 	NearestTurns Turns = ""
-	OfRounds     Turns = "rounds"
-	OfLaps       Turns = "laps"
-	OfSets       Turns = "sets"
-	OfParts      Turns = "parts"
-	OfTurns      Turns = "turns"
+	OfRounds     Turns = "rounds" // of slots on a clock, passes over all of them
 	OfRungs      Turns = "rungs"
-	OfWindows    Turns = "windows"
+	OfParts      Turns = "parts"
 	OfStations   Turns = "stations"
 	OfSlots      Turns = "slots"
 )

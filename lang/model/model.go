@@ -101,6 +101,8 @@ type Group struct {
 	// Gaps says that a line under it could not be read, so that its sums are not what was
 	// meant.
 	Gaps bool `json:"gaps,omitempty"`
+
+	refused bool // its head is refused, with a fix that writes all of it otherwise
 }
 
 // Work is one line of work.
@@ -201,13 +203,13 @@ type Rest struct {
 	// Place says where it is taken: "here", "between turns", "between sets", "after the
 	// part", "in its interval", or "between parts" for what is asked.
 	Place RestPlace `json:"place"`
-	// Of is the repeat between whose turns it is, where that is not the nearest: "rounds",
-	// "laps", "sets".
+	// Of is the repeat between whose turns it is, where that is said: "rounds", "rungs",
+	// "stations", "slots", "parts".
 	Of    Turns    `json:"of,omitempty"`
 	Steps []Step   `json:"steps,omitempty"` // what is done in it, easily: a jog
 	Notes []string `json:"notes,omitempty"`
 
-	behind bool // a clause of the line before it, not a line of its own
+	behind *restClause // the clause of the line before it, where it is no line of its own; nil once its place is settled
 }
 
 // A Tag hands on to the next athlete of a team.
@@ -230,7 +232,7 @@ type Event struct {
 
 // Repeat is how a group comes round again.
 type Repeat struct {
-	// Kind is "once", or as the head says: "rounds", "ladder", "sets", "every", "on", "any
+	// Kind is "once", or as the head says: "rounds", "ladder", "every", "on", "any
 	// order", "choose one". An emom is every 1:00.
 	Kind     RepeatKind   `json:"kind"`
 	Count    *Quantity    `json:"count,omitempty"`    // how many turns: rounds, starts, windows

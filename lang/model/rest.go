@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
 
@@ -33,9 +35,9 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place RestPlace) *Rest
 	}
 	if r.Between.Text != "" {
 		out.Of = Turns(strings.ToLower(r.Between.Text))
-		if !slices.Contains([]Turns{OfRounds, OfLaps, OfSets, OfParts, OfTurns, OfRungs, OfWindows, OfStations, OfSlots}, out.Of) {
+		if !slices.Contains([]Turns{OfRounds, OfRungs, OfParts, OfStations, OfSlots}, out.Of) {
 			l.report(book.WordUnknown, l.place(line, r.Between.Span), fmt.Sprintf("%q is nothing that a rest can stand between", r.Between.Text),
-				"write between rounds, laps, sets, rungs, stations or parts", nil)
+				"write between rounds, rungs, stations, slots or parts; between the sets of a line it stands behind that line: 5 x 3 push press, rest 2:00", nil)
 		}
 		if out.Of != OfParts && place != RestBetweenParts {
 			out.Place = RestBetweenTurns
@@ -47,10 +49,9 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place RestPlace) *Rest
 	return out
 }
 
-// restPlaces settles when the rests of a group are taken: the last line of what comes
-// round again is taken between its turns; the last line of a part that does not, after
-// the part; any other where it stands. On a clock what is left of a turn is rest by
-// itself, so a rest line there has no place.
+// restPlaces settles when the rests of a group are taken: the last line of rounds between them, the
+// last line of a part after it, and any other where it stands. Of what else comes round it has to be
+// said, since coaches read it in both ways. On a clock what is left of a turn is rest by itself.
 //
 // A label is a name and no more: what stands under one counts as if it stood alone.
 func (l *lowerer) restPlaces(g *Group, sc scope) { l.restsIn(g, g.Steps, true, sc) }
@@ -67,27 +68,90 @@ func (l *lowerer) restsIn(g *Group, steps []Step, end bool, sc scope) {
 			l.restsIn(g, k.Steps, last, sc)
 			continue
 		}
-		r, ok := st.(*Rest)
-		if ok && r.Place == RestBetweenTurns && r.Of == "" { // a clause of the head
-			l.restClause(g, r)
-		}
-		if !ok || r.Place != RestHere {
-			continue
-		}
-		switch {
-		case g.IsSlot():
-			r.Place = RestInInterval
-		case g.Repeat.Clocked() && g.Slots() == 0:
-			l.report(restMisplaced, r.At, "on a clock, what is left of each interval is the rest; a rest line has no place in it",
-				"take it out, or say between which turns: rest 1:00 between laps", nil)
-		case last && g.Repeat.Kind == Sets && g.Repeat.Series == nil && !r.behind:
-			r.Place = RestBetweenSets // of all lines of the block
-		case last && g.ComesRound():
-			r.Place = RestBetweenTurns
-		case last && sc.part:
-			r.Place = RestAfterPart
+		if r, ok := st.(*Rest); ok && r.Place == RestHere {
+			l.restPlace(g, r, last, sc)
 		}
 	}
+}
+
+// restPlace settles when a rest of a group is taken that does not say it.
+func (l *lowerer) restPlace(g *Group, r *Rest, last bool, sc scope) {
+	behind := r.behind
+	r.behind = nil
+	clocked := g.Repeat.Clocked() && g.Slots() == 0
+	switch {
+	case g.IsSlot():
+		r.Place = RestInInterval
+	case clocked && behind == nil:
+		l.report(restMisplaced, r.At, "on a clock, what is left of each interval is the rest; a rest line has no place in it",
+			"take it out, or write when it is taken: rest 1:00 after", nil)
+	case last && g.ComesRound() && !clocked:
+		r.Place = RestBetweenTurns
+	case last && sc.part:
+		r.Place = RestAfterPart
+	}
+	switch {
+	case behind != nil && (g.IsSlot() || clocked):
+		l.reportFix(restMisplaced, r.At, "what is left of the interval is rest by itself, and this line has no sets to rest between",
+			"take the rest out", diag.Fix{Title: "take the rest out", Edits: behind.out()})
+	case behind != nil:
+		text := r.At.Text()
+		if r.Place == RestBetweenTurns && !plainRounds(g) {
+			text += " between " + turnWord(g)
+		}
+		fixes := behind.ownLine(text)
+		l.reportFix(restMisplaced, r.At, "a rest behind a line of work is taken between its sets, and this line has one",
+			"say how many sets, such as 3 x 12, or put the rest on a line of its own", fixes...)
+	case r.Place == RestBetweenTurns && !plainRounds(g):
+		l.restUnsaid(g, r)
+	}
+}
+
+// plainRounds says whether a rest as the last line of a group is read between its turns by everybody.
+func plainRounds(g *Group) bool { return g.Repeat.Kind == Rounds && g.Mode != AMRAP || g.refused }
+
+// restUnsaid reports a rest as the last line of what comes round otherwise than in rounds.
+func (l *lowerer) restUnsaid(g *Group, r *Rest) {
+	between := []string{turnWord(g)}
+	if g.Slots() > 0 {
+		between = append(between, slotWord(g)+"s")
+	}
+	at := restEnd(r.At)
+	var fixes []diag.Fix
+	for _, w := range between {
+		fixes = append(fixes, diag.Fix{Title: "write between " + w, Edits: []diag.Edit{{At: at, New: " between " + w}}})
+	}
+	fixes = append(fixes, diag.Fix{Title: "write after", Edits: []diag.Edit{{At: at, New: " after"}}})
+	l.reportFix(restMisplaced, r.At, "it is not said whether this rest is taken each time or when all is done",
+		"write between "+strings.Join(between, ", between ")+" or after", fixes...)
+}
+
+// turnWord is what the turns of a group are called behind between.
+func turnWord(g *Group) string {
+	if g.Repeat.Kind == Ladder {
+		return string(OfRungs)
+	}
+	return string(OfRounds)
+}
+
+// slotWord is what the slots of a group are called.
+func slotWord(g *Group) string {
+	for _, s := range g.Steps {
+		if k, ok := s.(*Group); ok && k.IsSlot() {
+			return string(k.Kind)
+		}
+	}
+	return string(Slot)
+}
+
+// restEnd is the place right behind the words of a rest, before its colon.
+func restEnd(at source.Place) source.Place {
+	text := at.Text()
+	if i := strings.Index(text+" ", ": "); i >= 0 {
+		text = strings.TrimRight(text[:i], " ")
+	}
+	end := at.Start + len(text)
+	return at.File.At(source.Span{Start: end, End: end})
 }
 
 func afterAll(s Step) bool {
@@ -95,15 +159,109 @@ func afterAll(s Step) bool {
 	return ok && r.Place == RestAfterPart
 }
 
-// restClause reports a rest between turns on a head that has none, or whose clock says
-// how much there is.
-func (l *lowerer) restClause(g *Group, r *Rest) {
-	switch {
-	case g.Repeat.Clocked() && g.Slots() == 0:
-		l.report(restMisplaced, r.At, "on a clock, what is left of each interval is the rest; a rest on the head has no place",
-			"take it out, or say between which turns: rest 1:00 between laps", nil)
-	case !g.ComesRound():
-		l.report(restMisplaced, r.At, "a rest on a head stands between its turns, and this is done once",
-			"say how often: 3 rounds, rest 1:00; or put the rest on a line of its own", nil)
+// restsNamed reports rests between turns that nothing around them has.
+func (l *lowerer) restsNamed(part *Group) {
+	Walk(part, Everything, func(s Step, around []*Group) bool {
+		r, ok := s.(*Rest)
+		if !ok || r.Of == NearestTurns || r.Of == OfParts || slices.ContainsFunc(around, func(g *Group) bool { return g.Unread || g.TurnsAre(r.Of) }) {
+			return true
+		}
+		if slices.Contains([]Turns{OfRounds, OfRungs, OfStations, OfSlots}, r.Of) {
+			l.report(restMisplaced, r.At, fmt.Sprintf("nothing around this has %s, so the rest is never taken", r.Of),
+				"put it into what comes round, such as 3 rounds, or write rest 1:00 where it is taken", nil)
+		}
+		return true
+	})
+}
+
+// bare says whether a rest says nothing but that it is one.
+func bare(r *Rest) bool {
+	return r.Amount == nil && !r.Needed && r.Work == nil && len(r.Steps) == 0 && r.Bound == Unbounded
+}
+
+func (l *lowerer) reportFix(rule string, at source.Place, message, help string, fixes ...diag.Fix) {
+	*l.diags = append(*l.diags, diag.Diagnostic{Rule: rule, Severity: diag.Error, At: at, Message: message, Help: help, Fixes: fixes})
+}
+
+// A restClause is a rest that is written as a clause where it is none.
+type restClause struct {
+	src   *source.File
+	block *syntax.Block
+	at    source.Span // of the rest, in the file
+}
+
+// out are the edits that take the clause out of its line.
+func (c *restClause) out() []diag.Edit {
+	start := len(strings.TrimRight(c.src.Text[:c.at.Start], " ,"))
+	return []diag.Edit{{At: c.src.At(source.Span{Start: start, End: c.at.End})}}
+}
+
+// lineEnd inserts a line, so many levels deep, behind a block.
+func lineBehind(src *source.File, end, depth int, text string) diag.Edit {
+	return diag.Edit{At: src.At(source.Span{Start: end, End: end}), New: "\n" + strings.Repeat("  ", depth) + text}
+}
+
+// ownLine puts the rest on a line of its own, where the line of work that it stands behind is one by
+// itself, or stands behind the colon of a label or of one head.
+func (c *restClause) ownLine(text string) []diag.Fix {
+	line := c.block.Line
+	depth := line.Depth
+	edits := c.out()
+	switch st := line.Stmt.(type) {
+	case *syntax.Item:
+	case *syntax.Lead:
+		if _, item := st.Inline.(*syntax.Item); !item || st.Kind != "label" {
+			return nil
+		}
+	case *syntax.Head:
+		open, ok := openHead(c.src, line, st)
+		if !ok {
+			return nil
+		}
+		depth++
+		edits = append(edits, open)
+	default:
+		return nil
 	}
+	edits = append(edits, lineBehind(c.src, blockSpan(c.block).End, depth, text))
+	return []diag.Fix{{Title: "put the rest on a line of its own", Edits: edits}}
+}
+
+// openHead puts the line of work behind a head's colon on a line of its own under it.
+func openHead(src *source.File, line *syntax.Line, h *syntax.Head) (diag.Edit, bool) {
+	it, item := h.Inline.(*syntax.Item)
+	if !item || line.Note != nil || line.Comment != nil {
+		return diag.Edit{}, false
+	}
+	start := line.Span(it.Span).Start
+	colon := len(strings.TrimRight(src.Text[:start], " :"))
+	return diag.Edit{At: src.At(source.Span{Start: colon, End: start}), New: "\n" + strings.Repeat("  ", line.Depth+1)}, true
+}
+
+// restOnHead reports a rest that is a clause of a head.
+func (l *lowerer) restOnHead(g *Group, b *syntax.Block, h *syntax.Head, r *Rest) {
+	c := &restClause{l.file.Src, b, r.At.Span}
+	if r.At.File != l.file.Src || l.swaps != nil {
+		c = nil
+	}
+	message, help := "a rest is no clause of a head", "put it on a line of its own: as the last line of rounds it is taken between them"
+	if c == nil || !g.ComesRound() || g.Repeat.Clocked() && g.Slots() == 0 {
+		l.report(restMisplaced, r.At, message, help, nil)
+		return
+	}
+	text := r.At.Text()
+	if r.Place == RestBetweenTurns && r.Of == NearestTurns && !plainRounds(g) {
+		text += " between " + turnWord(g)
+	}
+	edits := c.out()
+	if h.Inline != nil {
+		open, ok := openHead(c.src, b.Line, h)
+		if !ok {
+			l.report(restMisplaced, r.At, message, help, nil)
+			return
+		}
+		edits = append(edits, open)
+	}
+	edits = append(edits, lineBehind(c.src, blockSpan(b).End, b.Line.Depth+1, text))
+	l.reportFix(restMisplaced, r.At, message, help, diag.Fix{Title: "put the rest on a line of its own", Edits: edits})
 }

@@ -126,6 +126,7 @@ func (l *lowerer) section(b *syntax.Block, h *syntax.Head, letters map[string]so
 	if l.swaps == nil {
 		l.sectionRules(g)
 	}
+	l.restsNamed(g)
 	if l.swaps != nil {
 		if e := l.swaps.efforts[h.Part+h.Letter.Text]; e != nil {
 			g.Effort = e

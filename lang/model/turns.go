@@ -52,8 +52,6 @@ func (g *Group) ComesRound() bool {
 	switch g.Repeat.Kind {
 	case Once, AnyOrder, ChooseOne:
 		return g.Mode == AMRAP
-	case Sets: // alone, they are lines in order
-		return g.Repeat.Series != nil || g.Repeat.Until != nil || g.Mode == AMRAP
 	case On:
 		return !g.OnceOverWindows()
 	default:
@@ -61,26 +59,19 @@ func (g *Group) ComesRound() bool {
 	}
 }
 
-// TurnsAre says whether a word such as "rounds" or "laps" names the turns of the group.
+// TurnsAre says whether a word such as "rounds" names the turns of the group.
 func (g *Group) TurnsAre(named Turns) bool {
 	switch named {
 	case OfRounds:
-		return g.Repeat.Kind == Rounds || g.Mode == AMRAP
-	case OfLaps:
-		return g.Slots() > 0 || g.Repeat.Laps
-	case OfSets:
-		return g.Repeat.Kind == Sets
+		return g.Repeat.Kind == Rounds || g.Mode == AMRAP && !g.Repeat.Clocked() || g.Slots() > 0
 	case OfRungs:
 		return g.Repeat.Kind == Ladder
-	case OfWindows:
-		return g.Repeat.Kind == On
 	case OfStations, OfSlots:
 		return g.Slots() > 0
 	case OfParts:
 		return false
-	default: // the nearest, whatever it is
-		return g.ComesRound()
 	}
+	return g.ComesRound()
 }
 
 // Between is the group between whose turns, or sets, a rest stands, of the groups around it,
@@ -102,7 +93,7 @@ func (r *Rest) Between(around []*Group) *Group {
 
 // BetweenLaps says whether a rest between the turns of a group with slots is taken once a lap,
 // and not after every slot.
-func (r *Rest) BetweenLaps() bool { return r.Of == OfLaps || r.Of == OfRounds }
+func (r *Rest) BetweenLaps() bool { return r.Of == OfRounds }
 
 // RepeatsInWindow says whether what the group itself holds, or one of its slots, is done over and over
 // until a window closes: as an amrap, unless its last line takes all that is left of the window.

@@ -49,11 +49,17 @@ func (l *lowerer) itemStep(g *Group, b *syntax.Block, it *syntax.Item, sc scope,
 	}
 	l.unitFits(w)
 	g.Steps = append(g.Steps, w)
-	if w.Rest != nil && w.Sets == nil { // without sets it is taken behind the line
+	if w.Rest != nil && w.Sets == nil && !w.AnySets && w.SetsOf == nil { // without sets it is taken behind the line
 		r := *w.Rest
 		w.Rest = nil
-		if r.Of == "" {
-			r.Place, r.behind = RestHere, true
+		if r.Of == "" && r.Place != RestAfterPart {
+			r.Place = RestHere
+		}
+		r.behind = &restClause{l.file.Src, b, r.At.Span}
+		if l.swaps != nil || r.At.File != l.file.Src || r.Place != RestHere {
+			r.behind = nil
+			l.report(restMisplaced, r.At, "a rest behind a line of work is taken between its sets, and this line has one",
+				"say how many sets, such as 3 x 12, or put the rest on a line of its own", nil)
 		}
 		g.Steps = append(g.Steps, &r)
 	}

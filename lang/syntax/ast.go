@@ -86,6 +86,10 @@ type Head struct {
 	Clauses []Clause
 	Inline  Stmt // what stands behind a colon
 	Unread  bool // a time of it has no unit, so that its turns are not known
+
+	// Sets is where the head says "sets", which no head does any more: its numbers are read as those
+	// of a ladder, and whoever knows the block under it says how to write them.
+	Sets source.Span
 }
 
 // RepeatKind is how a group comes round again.
@@ -95,7 +99,6 @@ type RepeatKind string
 const (
 	Rounds    RepeatKind = "rounds"
 	Ladder    RepeatKind = "ladder"
-	Sets      RepeatKind = "sets"
 	Emom      RepeatKind = "emom"
 	Every     RepeatKind = "every"
 	OnOff     RepeatKind = "on"
@@ -107,12 +110,12 @@ const (
 type Repeat struct {
 	source.Span
 	Kind  RepeatKind
-	Count *Amount   // rounds, or the series of a ladder or of sets
+	Count *Amount   // rounds, or the series of a ladder
 	Unit  string    // of the series, where it does not count repetitions
 	Every *Quantity // the interval of every, the whole of emom
 	On    *Quantity
 	Off   *Quantity
-	Times *Amount // how many starts or windows; with Laps, how many passes over the slots
+	Times *Amount // how many starts or windows; with Laps, how many rounds over the slots
 	Laps  bool
 	Until *End
 }

@@ -185,7 +185,6 @@ type gRepeat struct {
 	tokenRange
 	Rounds *gAmount   `parser:"(   @@ ('rounds'|'round')"`
 	Ladder *gQuantity `parser:"  | 'ladder' @@"`
-	Sets   *gSets     `parser:"  | @@"`
 	Emom   *gQuantity `parser:"  | 'emom' @@"`
 	Every  *gQuantity `parser:"  | 'every' @@"`
 	On     *gQuantity `parser:"  | 'on' @@"`
@@ -193,13 +192,8 @@ type gRepeat struct {
 	Order  *tok       `parser:"  | @'any' 'order'"`
 	Choose *tok       `parser:"  | @'choose' 'one' )"`
 	Times  *gAmount   `parser:"( Times @@"`
-	Laps   *tok       `parser:"  @('laps'|'lap')? )?"`
+	Laps   *tok       `parser:"  @('rounds'|'round')? )?"`
 	Until  *gUntil    `parser:"@@?"`
-}
-
-type gSets struct {
-	Word  tok        `parser:"@'sets'"`
-	Count *gQuantity `parser:"@@?"`
 }
 
 type gMode struct {

@@ -352,7 +352,7 @@ func (r *reader) restRatio(t Tok) {
 }
 
 // takenWords are the words of the notation that a movement's name might start with.
-var takenWords = []string{"tag", "in", "one", "with", "carry", "round", "when", "any", "choose", "on", "sets", "lasts", "total", "aim"}
+var takenWords = []string{"tag", "in", "one", "with", "carry", "round", "when", "any", "choose", "on", "lasts", "total", "aim"}
 
 // takenWord reports a movement whose first word starts another kind of line.
 func (r *reader) takenWord(i int, form string) *lineDiag {

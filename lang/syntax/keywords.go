@@ -88,7 +88,6 @@ var keywords = func() map[Context]map[string]keyword {
 		"every":     {aHead, InGroup, "every 2:30 x 5"},
 		"on":        {aHead, InGroup, "on 0:40 off 0:20 x 6"},
 		"ladder":    {aHead, InGroup, "ladder 12-9-6"},
-		"sets":      {aHead, InGroup, "sets 5-5-5"},
 		"any":       {aHead, InGroup, "any order"},
 		"choose":    {aHead, InGroup, "choose one"},
 		"score": {aScore, InNothing, "score total reps: total, best, worst, last or each, and " +

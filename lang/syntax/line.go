@@ -241,6 +241,9 @@ func (r *reader) line() Stmt {
 	switch r.ctx {
 	case InGroup:
 		r.p.opens = InGroup // even under an item: that it holds no work is said with what it means
+		if r.startsSets() {
+			return r.head(setsForm)
+		}
 		return r.work()
 	case InScaling, InHouseScaling:
 		return r.swap(keyword{form: "row -> run"})

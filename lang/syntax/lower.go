@@ -169,7 +169,7 @@ func (r *reader) fallingPair(a *Amount) {
 	r.report(d)
 }
 
-// series is an amount right after ladder or sets, where any number of terms is one.
+// series is an amount right after ladder, where any number of terms is one.
 func (r *reader) series(p *Repeat, g *gQuantity) {
 	if g == nil {
 		return
@@ -544,12 +544,15 @@ func (r *reader) restOf(g *gRest) *Rest {
 	if g.Parts != nil && g.Between != nil {
 		second := r.toks[g.Between.Pos.Offset-1].Join(r.tok(*g.Between).Span)
 		r.report(lineDiag{rule: unreadable, span: second, message: "this rest says twice where it stands",
-			help: "write one of the two: rest 1:30 between laps"})
+			help: "write one of the two: rest 1:30 between rounds"})
 	}
 	for _, t := range []*tok{g.Parts, g.Between} {
 		if t != nil {
 			s.Between = r.wordName(*t)
 		}
+	}
+	if slices.Contains([]string{"laps", "turns"}, strings.ToLower(s.Between.Text)) {
+		s.Between.Text = "rounds"
 	}
 	return s
 }

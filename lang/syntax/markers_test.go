@@ -91,7 +91,7 @@ func TestSafeFixesSayWhatWasMeant(t *testing.T) {
 		"400 m run at effort 80% > Even splits.":  "400 m run @ effort 80% > Even splits.",
 		"400 m run at 2:05 per 500 m":             "400 m run @ 2:05 per 500 m",
 		"slot 1: 8 box jump at 24 in":             "slot 1: 8 box jump @ 24 in",
-		"3 rounds for time, in pairs rest 1:00":   "3 rounds for time, in pairs, rest 1:00",
+		"3 rounds for time, in pairs one works":   "3 rounds for time, in pairs, one works",
 		"3 rounds for time, cap 9:00 every 2:00":  "3 rounds for time, cap 9:00 every 2:00", // not on a head
 		"12 push-up cap 3:00":                     "12 push-up cap 3:00",                    // a comma would not mend it
 		"0:40 hollow hold":                        "0:40 hollow hold",

@@ -357,7 +357,11 @@ func (r *reader) aimProperty(p *Property, a *reader) int {
 	}
 	p.Quantity = a.quantity(g.Qty)
 	if g.Name != nil {
-		p.Names = []Name{a.name(*g.Name)}
+		n := a.name(*g.Name)
+		if w := strings.ToLower(n.Text); w == "laps" || w == "rungs" || w == "sets" {
+			n.Text = "rounds"
+		}
+		p.Names = []Name{n}
 	}
 	if len(p.Names) == 0 && p.Quantity.Unit == "" && !p.Quantity.Clocked() {
 		a.report(lineDiag{rule: unitWrong, span: p.Quantity.Span, message: "it is not said what this aim counts",

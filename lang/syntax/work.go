@@ -27,6 +27,8 @@ func (r *reader) inline(toks []Tok) Stmt {
 	switch w := in.word(0); {
 	case w == "rest":
 		return in.rest("rest 1:30")
+	case in.startsSets():
+		return in.head(setsForm)
 	case keywords[InGroup][w].shape == aHead:
 		return in.head(keywords[InGroup][w].form)
 	case keywords[InGroup][w].shape != noShape:
@@ -53,11 +55,13 @@ func (r *reader) head(form string) Stmt {
 	if len(left) == 0 {
 		return r.fail(0, form)
 	}
-	g, at := headGrammar.parse(left)
+	h := &Head{node: r.node()}
+	h.Sets = l.withoutSets()
+	l.spellTurns()
+	g, at := headGrammar.parse(l.toks)
 	if g == nil {
 		return l.badHead(at, form)
 	}
-	h := &Head{node: r.node()}
 	if g.Part != nil {
 		l.part(h, g.Part)
 	}
@@ -79,6 +83,42 @@ func (r *reader) head(form string) Stmt {
 		r.p.opens = under(h.Inline)
 	}
 	return h
+}
+
+// withoutSets takes "sets" out of the tokens of a head, and puts "ladder" in its place where numbers
+// follow. It returns where the word stands; nowhere where the head has none.
+func (r *reader) withoutSets() source.Span {
+	i := slices.IndexFunc(r.toks, func(t Tok) bool { return t.Kind == Word && t.Text == "sets" })
+	section := r.word(0) == "part" || r.word(0) == "warm-up" || r.word(0) == "cool-down"
+	if i < 0 || i > 0 && (!section || r.kind(i-1) == Comma || r.word(i-1) == "any") || r.word(i+1) == "of" {
+		return source.Span{}
+	}
+	at := r.toks[i].Span
+	r.toks = slices.Clone(r.toks)
+	if r.number(i + 1) {
+		r.toks[i].Text = string(Ladder)
+	} else {
+		r.toks = slices.Delete(r.toks, i, i+1)
+	}
+	return at
+}
+
+// startsSets reports whether the tokens are a head that starts with "sets".
+func (r *reader) startsSets() bool {
+	return r.word(0) == "sets" &&
+		(len(r.toks) == 1 || r.number(1) || r.kind(1) == Comma || r.kind(1) == Colon || r.word(1) == "for")
+}
+
+// setsForm is what stands in the place of a head that starts with "sets".
+const setsForm = "5 x 3 push press, rest 2:00"
+
+// spellTurns reads laps over slots as rounds.
+func (r *reader) spellTurns() {
+	for i, t := range r.toks {
+		if (t.Text == "laps" || t.Text == "lap") && r.kind(i-1) == Number && r.kind(i-2) == Times {
+			r.toks[i].Text = "rounds"
+		}
+	}
 }
 
 // badHead says why the tokens are no head, from token i on.
@@ -189,9 +229,6 @@ func (r *reader) repeat(g *gRepeat) *Repeat {
 	case g.Ladder != nil:
 		p.Kind = Ladder
 		r.series(p, g.Ladder)
-	case g.Sets != nil:
-		p.Kind = Sets
-		r.series(p, g.Sets.Count)
 	case g.Emom != nil:
 		p.Kind, p.Every = Emom, r.duration(g.Emom, "the time of an emom")
 		if p.Every.Unit == "" && !p.Every.Clocked() {
@@ -285,7 +322,7 @@ func (r *reader) firstComma(cs []Clause) {
 func (r *reader) headClauses(cs []Clause) {
 	for _, c := range cs {
 		t := c.Kind.clauseType()
-		if t.onHead.allowed() {
+		if t.onHead.allowed() || c.Kind == RestOf { // where that belongs is said by who knows the block
 			continue
 		}
 		r.report(lineDiag{rule: misplaced, span: c.Span,

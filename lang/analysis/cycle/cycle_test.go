@@ -146,15 +146,14 @@ part A for time, in pairs, one works
 
 session Lifts
 
-part A sets
+part A
   2 x 5 front squat @ 70%, rest 2:00
   rest 2:00
   3 x 3 front squat @ 80-85-90%, rest 2:00
 part B every 2:00 x 5
   1 power clean + 2 hang power clean + 1 push jerk @ 60 kg
-part C sets 3-3
-  deadlift @ 80% of 5RM
-  rest 2:00
+part C
+  2 x 3 deadlift @ 80% of 5RM, rest 2:00
 `)
 	s := c.Weeks[0].Sums()
 	push := s.Of(cycle.Push)
@@ -188,9 +187,8 @@ part A for time, cap 9:00, effort 85-95%
   400 m row
 
 session Push Press
-part A sets 5-3-3
-  push press @ 77.5-82.5-87.5%
-  rest 2:00
+part A
+  3 x 5-3-3 push press @ 77.5-82.5-87.5%, rest 2:00
 part B
   3 x 5 bench press @ 3 RIR, rest 2:00
   rest 2:00

@@ -6,6 +6,11 @@ import (
 	"stint.example/stint/lang/model"
 )
 
+// leisurely says whether a group is done once, in order and against no clock.
+func leisurely(g *model.Group) bool {
+	return !g.ComesRound() && g.Mode != model.ForTime
+}
+
 // setRest is the rest between the sets that a group holds on a free clock, or between its
 // turns, and what is done in one turn. What is built up to a heavy set is rested for as
 // needed.
@@ -15,15 +20,13 @@ func setRest(g *model.Group, c crowd) (*model.Rest, []model.Step) {
 		return nil, nil
 	case g.Mode == model.ForLoad && g.Lasts != nil:
 		return &model.Rest{Needed: true}, nil
-	case !g.ComesRound() && g.Repeat.Kind != model.Sets:
+	case !g.ComesRound():
 		return c.rest, c.turn
 	}
 	for _, s := range g.Steps {
 		r, ok := s.(*model.Rest)
 		switch {
 		case !ok || r.Bound != "":
-		case r.Place == model.RestBetweenSets:
-			return r, nil
 		case r.Place == model.RestBetweenTurns && r.Of == "":
 			return r, model.WorkSteps(g.Steps)
 		}

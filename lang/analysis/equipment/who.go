@@ -110,7 +110,7 @@ func (w *classWalk) steps(g *model.Group, c crowd) []moment {
 	var out []moment
 	for i, s := range g.Steps {
 		c := c
-		if g.Repeat.Kind == model.Sets && i+1 < len(g.Steps) { // a rest of its own behind a set
+		if leisurely(g) && i+1 < len(g.Steps) { // a rest of its own behind a set
 			if r, ok := g.Steps[i+1].(*model.Rest); ok && r.Place == model.RestHere && r.Bound == "" {
 				c.rest, c.turn = r, nil
 			}

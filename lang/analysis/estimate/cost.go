@@ -60,6 +60,9 @@ func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (c un
 			c.setSize = v
 		}
 	}
+	if s.Sets == nil {
+		c.rest = s.Rest
+	}
 	return c, true
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/syntax"
 )
 
 // performGroup performs a group, and says whether time was up before its end.
@@ -62,7 +63,7 @@ func (sim *simulation) enterGroup(g *model.Group) (whole float64) {
 	switch {
 	case g.Repeat.Clocked() || g.Mode == model.AMRAP || g.Mode == model.ForTime:
 		sim.againstClock = true
-	case g.Repeat.Kind == model.Sets || g.Mode == model.ForLoad:
+	case g.Mode == model.ForLoad:
 		sim.againstClock = false
 	}
 	sim.formTeam(g)
@@ -104,14 +105,8 @@ func (sim *simulation) performTurns(g *model.Group, v *groupRecord) (cut bool) {
 		return sim.performClocked(g, v)
 	case g.Repeat.Kind == model.ChooseOne:
 		return sim.performChooseOne(g)
-	case g.Repeat.Kind == model.Sets && g.Repeat.Series == nil:
-		sim.setRest = sim.plan.sets[g]
 	}
 	n, open := sim.countTurns(g)
-	if g.Repeat.Kind == model.Sets && g.Repeat.Series != nil && n > 1 && !sim.againstClock && len(sim.plan.between[g]) == 0 {
-		sim.reportMissing(g.Repeat.At,
-			"these are sets on a free clock, and no rest is written between them", "write rest 2:00 as their last line")
-	}
 	aimed := sim.goal != nil && sim.goal.group == g
 	if open && math.IsInf(sim.limit, 1) && !aimed {
 		sim.openEnded = true
@@ -185,9 +180,8 @@ func (sim *simulation) performTurn(g *model.Group, turn int) (cut bool) {
 	return sim.performSteps(g.Steps)
 }
 
-// performSteps performs steps one after the other, with the rests between sets.
+// performSteps performs steps one after the other.
 func (sim *simulation) performSteps(steps []model.Step) (cut bool) {
-	free := sim.areFreeSets(steps)
 	more := sim.moreToCome
 	defer func() { sim.moreToCome = more }()
 	for i, s := range steps {
@@ -196,7 +190,6 @@ func (sim *simulation) performSteps(steps []model.Step) (cut bool) {
 				continue
 			}
 		}
-		mark := sim.workTime()
 		sim.moreToCome = more || slices.ContainsFunc(steps[i+1:], model.IsWork)
 		switch s := s.(type) {
 		case *model.Group:
@@ -226,28 +219,22 @@ func (sim *simulation) performSteps(steps []model.Step) (cut bool) {
 		if cut {
 			return true
 		}
-		if free && model.IsWork(s) && slices.ContainsFunc(steps[i+1:], model.IsWork) {
-			if sim.setRest != nil {
-				if sim.performRest(sim.setRest, i, len(steps), mark) {
-					return true
-				}
-			} else if !isRest(steps[i+1]) {
-				sim.reportMissing(steps[i+1].Where(),
-					"these are sets on a free clock, and no rest is written before this one", "write a line such as rest 2:00")
-			}
+		if i+1 < len(steps) && !sim.againstClock && straightSets(s, steps[i+1]) {
+			sim.reportMissing(steps[i+1].Where(), "no rest is written before this set", "write a line such as rest 2:00")
 		}
 	}
 	return false
 }
 
-// areFreeSets says whether the steps are straight sets on a free clock, between which
-// athletes rest.
-func (sim *simulation) areFreeSets(steps []model.Step) bool {
-	if len(sim.frames) == 0 {
-		return false
+// straightSets says whether one line after another is a further set of the same lift, at a share of a
+// maximum: athletes rest in between, whether it is said or not.
+func straightSets(a, b model.Step) bool {
+	one, ok := a.(*model.Work)
+	two, is := b.(*model.Work)
+	heavy := func(w *model.Work) bool {
+		return slices.ContainsFunc(w.Loads, func(ld model.Load) bool { return ld.Kind == syntax.Share || ld.Kind == syntax.RIR })
 	}
-	g := sim.frames[len(sim.frames)-1].group
-	return g != nil && g.Repeat.Kind == model.Sets && g.Repeat.Series == nil && len(g.Steps) == len(steps)
+	return ok && is && len(one.Moves) > 0 && len(two.Moves) > 0 && one.Moves[0].Name == two.Moves[0].Name && heavy(one) && heavy(two)
 }
 
 // buildsUp says whether the line at hand is built up to, in as many sets as there is time for.
@@ -257,11 +244,6 @@ func (sim *simulation) buildsUp() bool {
 	}
 	g := sim.frames[len(sim.frames)-1].group
 	return g != nil && g.Mode == model.ForLoad && !g.ComesRound()
-}
-
-func isRest(s model.Step) bool {
-	_, ok := s.(*model.Rest)
-	return ok
 }
 
 // nearestTurn is the turn under way of the nearest thing that comes round, with whose turns values move.

@@ -27,9 +27,6 @@ func (sim *simulation) performLine(s *model.Work) (cut bool) {
 		_, every = sim.value(s.Every, 0, sets)
 	}
 	rest := s.Rest
-	if rest == nil {
-		rest = sim.setRest
-	}
 	if sets > 1 && rest == nil && !every && !sim.againstClock {
 		sim.reportMissing(s.At, "no rest is written between these sets", "add a rest, such as , rest 2:00")
 	}
@@ -216,6 +213,9 @@ func (sim *simulation) performMoves(d lineTurn, moves []model.Move, q *model.Qua
 func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (cut bool) {
 	if m.Movement == nil {
 		sim.reportMissing(m.At, "no book has a movement "+m.Name, "")
+	}
+	if d.work.Rest != nil && d.work.Sets == nil {
+		sim.reportMissing(d.work.Rest.At, "nobody knows how many sets this time is broken up into", "write them: 3 x 0:30 "+m.Name+", rest 0:20")
 	}
 	if k := sim.team.size; d.work.Share != "" && k > 1 && !worksTogether(d.work.Share) && !sim.team.solo {
 		seconds /= k // they do it at once

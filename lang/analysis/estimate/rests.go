@@ -55,17 +55,14 @@ func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64
 // athlete.
 type restPlan struct {
 	between map[*model.Group][]*model.Rest
-	sets    map[*model.Group]*model.Rest // between all sets of a block
 }
 
 func restPlanOf(parts []*model.Group) *restPlan {
-	p := &restPlan{between: map[*model.Group][]*model.Rest{}, sets: map[*model.Group]*model.Rest{}}
+	p := &restPlan{between: map[*model.Group][]*model.Rest{}}
 	for _, g := range parts {
 		model.Walk(g, model.InsideEvents, func(s model.Step, around []*model.Group) bool {
 			if r, ok := s.(*model.Rest); ok && r.Bound == "" {
 				switch of := r.Between(around); r.Place {
-				case model.RestBetweenSets:
-					p.sets[of] = r
 				case model.RestBetweenTurns:
 					p.between[of] = append(p.between[of], r)
 				default: // taken where it stands, or only asked for

@@ -71,7 +71,6 @@ type headContext struct {
 	clockDepth   int             // how many groups around have their turns started by a clock
 	effort       *model.Quantity // how hard work is where no line says otherwise
 	againstClock bool            // work is against a clock, and not in straight sets
-	setRest      *model.Rest     // between the sets of a block
 	team         team
 	worker       person // who does the work at hand: the athlete, a team's average or its slowest
 }

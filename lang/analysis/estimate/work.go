@@ -80,6 +80,10 @@ type unitCost struct {
 	wholeUnits  bool    // it is done in whole units
 	neverBroken bool    // it is not put down at all
 
+	// rest is what is taken between the sets that the line is broken up into: of setSize, or of an
+	// unbroken run. Nil where the sets are written, or no rest between them is.
+	rest *model.Rest
+
 	sharers float64 // people who take turns at it; 1 where nobody does
 }
 
@@ -153,6 +157,9 @@ func (sim *simulation) advance(c *unitCost, n float64) {
 // performUnits performs n units, broken off wherever an event is due. It says whether time was up
 // before.
 func (sim *simulation) performUnits(c *unitCost, n float64) (cut bool) {
+	if c.rest != nil {
+		return sim.performSetsOf(c, n)
+	}
 	for {
 		if sim.outOfSteps() {
 			return true
@@ -183,6 +190,32 @@ func (sim *simulation) performUnits(c *unitCost, n float64) (cut bool) {
 			return false
 		}
 	}
+}
+
+// performSetsOf performs n units set by set, with the rest that is written between them.
+func (sim *simulation) performSetsOf(c *unitCost, n float64) (cut bool) {
+	set, rest := *c, c.rest
+	set.rest, set.setSize = nil, 0
+	size := c.setSize
+	if size == 0 {
+		size = math.Floor(c.unbroken)
+	}
+	if math.IsInf(size, 1) || size < 1 {
+		sim.reportMissing(c.work.At, "nobody knows how many sets this is broken up into", "write their size, such as sets of 10")
+		return sim.performUnits(&set, n)
+	}
+	set.neverBroken = true
+	for i := 0; n > epsilon; i++ {
+		mark := sim.workTime()
+		some := min(n, size)
+		if sim.performUnits(&set, some) {
+			return true
+		}
+		if n -= some; n > epsilon && sim.performRest(rest, i, 0, mark) {
+			return true
+		}
+	}
+	return false
 }
 
 // recoverByRest lets the rest just taken clear some of the moving before it.

@@ -134,7 +134,7 @@ func (m *maker) rewrite(g *model.Group) (key string, lines []string) {
 	each := false
 	read = func(g *model.Group, times float64) {
 		if len(g.Events) > 0 || g.People != nil || g.Heats != nil || g.Repeat.Clocked() || g.Repeat.Until != nil ||
-			!slices.Contains([]model.RepeatKind{model.Once, model.Rounds, model.Sets, model.Ladder}, g.Repeat.Kind) || g.Mode == model.AMRAP || g.Mode == model.ForTime {
+			!slices.Contains([]model.RepeatKind{model.Once, model.Rounds, model.Ladder}, g.Repeat.Kind) || g.Mode == model.AMRAP || g.Mode == model.ForTime {
 			plain = false
 			return
 		}

@@ -75,7 +75,7 @@ func TestLoadMoved(t *testing.T) {
 		"part A\n  3 x 8 bench press @ 65 kg\n": {"bench press": "1560"},
 		// The same table: 10x55 + 8x65 + 6x75 = 550 + 520 + 450 = 1520, in four ways to write it.
 		"part A\n  10 bench press @ 55 kg\n  8 bench press @ 65 kg\n  6 bench press @ 75 kg\n": {"bench press": "1520"},
-		"part A sets 10-8-6\n  bench press @ 55-65-75 kg\n":                                    {"bench press": "1520"},
+		"part A\n  3 x 10-8-6 bench press @ 55-65-75 kg\n":                                     {"bench press": "1520"},
 		"part A 3 rounds\n  10-8-6 bench press @ 55-65-75 kg\n":                                {"bench press": "1520"},
 		"part A ladder 10-8-6\n  bench press @ 55 to 75 kg\n":                                  {"bench press": "1520"},
 
@@ -102,7 +102,7 @@ func TestLoadMoved(t *testing.T) {
 		// 15 x 100 + 15 x 110.
 		"part A 2 rounds, each +10 kg\n  3 x 5 deadlift @ 100 kg\n": {"deadlift": "3150"},
 		// 5 x 100 + 3 x 110 + 1 x 120 = 500 + 330 + 120.
-		"part A sets 5-3-1, each +10 kg\n  deadlift @ 100 kg\n": {"deadlift": "950"},
+		"part A 3 rounds, each +10 kg\n  5-3-1 deadlift @ 100 kg\n": {"deadlift": "950"},
 		// Four laps: 5 x (60 + 70 + 75 + 80) = 5 x 285; the other slot has 12 x 24 a lap.
 		"part A emom 8:00\n  slot 1: 5 front squat @ 60-70-75-80 kg\n  slot 2: 12 kettlebell swing @ 24 kg\n": {"front squat": "1425", "kettlebell swing": "1152"},
 		// Five times 1 x 60, 2 x 60 and 1 x 60.

@@ -314,10 +314,6 @@ func (a *adder) restLevels(r *model.Rest, levels []level) []level {
 	case model.RestBetweenTurns:
 		own.turns = restsBetween(r, of, a.tier)
 		return append(slices.Clip(outer), own)
-	case model.RestBetweenSets:
-		n := max(0, float64(len(model.WorkSteps(of.Steps))-1))
-		own.turns = Sum{Lo: n, Hi: n}
-		return append(slices.Clip(outer), own)
 	case model.RestAfterPart:
 		return outer
 	default: // where it stands, every turn
@@ -454,7 +450,7 @@ func Starts(g *model.Group, tier int) Sum {
 		return Sum{Open: true}
 	}
 	r := g.Repeat
-	if r.Series != nil && (r.Kind == model.Ladder || r.Kind == model.Sets) {
+	if r.Series != nil {
 		if r.Series.Open {
 			return Sum{Open: true}
 		}

@@ -97,11 +97,11 @@ func TestWhole(t *testing.T) {
 		"emom 12:00":                          "12:00",
 		"every 2:30 x 5":                      "12:30",
 		"every 2:00-1:30-1:00 x 3":            "4:30",
-		"every 1:30 x 2 laps":                 "6:00", // two slots
+		"every 1:30 x 2 rounds":               "6:00", // two slots
 		"on 0:40 off 0:20 x 6":                "6:00",
 		"on 1:00 x 6":                         "6:00",
 		"on 0:40-0:30-0:20 off 0:20 x 3":      "2:30",
-		"on 0:40 off 0:20 x 3 laps":           "6:00",
+		"on 0:40 off 0:20 x 3 rounds":         "6:00",
 		"3 rounds for completion, lasts 9:00": "9:00",
 		"for time, cap 9:00":                  "", // it may be over before
 		"3 rounds":                            "",
@@ -110,7 +110,7 @@ func TestWhole(t *testing.T) {
 		"every 2:30 x 4-5":                    "",
 	} {
 		text := "part A " + head + "\n  10 burpee\n"
-		if strings.HasSuffix(head, "laps") {
+		if strings.HasPrefix(head, "every 1:30") || strings.HasSuffix(head, "x 3 rounds") {
 			text = "part A " + head + "\n  slot 1: 10 burpee\n  slot 2: 10 sit-up\n"
 		}
 		got, known := totals.Whole(session(t, text).Parts[0], 0)
@@ -132,8 +132,6 @@ func TestTurns(t *testing.T) {
 		"ladder 12-9-6":            {exactly(3), exactly(3)},
 		"ladder 2-4-...-12":        {exactly(6), exactly(6)},
 		"ladder 2-4-..., cap 9:00": {open, open},
-		"sets 5-3-1":               {exactly(3), exactly(3)},
-		"sets":                     {exactly(1), exactly(1)},
 		"every 2:30 x 5":           {exactly(5), exactly(5)},
 		"emom 12:00":               {exactly(12), exactly(12)},
 		"every 1:00 until missed":  {open, open},
@@ -157,13 +155,13 @@ func TestSums(t *testing.T) {
 		parts string
 		want  sums
 	}{
-		{"part A 2 rounds\n  sets 4-2-1\n    deadlift @ 60-65-70 kg\n", sums{"deadlift rep": exactly(14)}},
+		{"part A 2 rounds\n  3 x 4-2-1 deadlift @ 60-65-70 kg\n", sums{"deadlift rep": exactly(14)}},
 		{"part A 3 rounds\n  2 rounds\n    3 to 1 push-up\n", sums{"push-up rep": exactly(12)}},
 		{"part A 3 rounds\n  2 x 12-8 push-up\n", sums{"push-up rep": exactly(60)}},
 		{"part A 3 rounds\n  3-2-1 x 5 push-up\n", sums{"push-up rep": exactly(30)}},
 		{"part A ladder 3-2-1\n  2 rounds\n    push-up\n", sums{"push-up rep": exactly(12)}},
 		{"part A 4 rounds\n  100 to 400 m run\n", sums{"run m": exactly(1000)}},
-		{"part A every 1:00 x 3 laps\n  slot 1: 6-4-2 burpee\n  slot 2: 5 sit-up\n", sums{"burpee rep": exactly(12), "sit-up rep": exactly(15)}},
+		{"part A every 1:00 x 3 rounds\n  slot 1: 6-4-2 burpee\n  slot 2: 5 sit-up\n", sums{"burpee rep": exactly(12), "sit-up rep": exactly(15)}},
 		{"part A every 1:00 x 3\n  slot 1: 6 burpee\n  slot 2: 5 sit-up\n", sums{"burpee rep": exactly(12), "sit-up rep": exactly(5)}},
 		{"part A every 1:00 x 3-4\n  slot 1: 6 burpee\n  slot 2: 5 sit-up\n", sums{"burpee rep": exactly(12), "sit-up rep": {Lo: 5, Hi: 10}}},
 		{"part A 3 rounds\n  station 1: 6 burpee\n  station 2: 5 sit-up\n", sums{"burpee rep": exactly(18), "sit-up rep": exactly(15)}},
@@ -176,17 +174,17 @@ func TestSums(t *testing.T) {
 		{"part A on 0:40 off 0:20 x 6\n  5 burpee\n  row\n", sums{"burpee rep": exactly(30), "row s": open}},
 		{"part A on 2:00 off 1:00 x 3, with vest @ 6 kg\n  with vest @ 6 kg\n    10 burpee\n", sums{"burpee rep": exactly(30)}},
 		{"part A on 2:00 off 1:00 x 3 amrap\n  label:\n    10 burpee\n", sums{"burpee rep": open}},
-		{"part A on 0:40 off 0:20 x 3 laps\n  slot 1: 5 burpee\n  slot 2: plank\n", sums{"burpee rep": exactly(15), "plank s": exactly(120)}},
-		{"part A on 0:40 off 0:20 x 3 laps amrap\n  slot 1: 5 burpee\n  slot 2: plank\n", sums{"burpee rep": open, "plank s": exactly(120)}},
+		{"part A on 0:40 off 0:20 x 3 rounds\n  slot 1: 5 burpee\n  slot 2: plank\n", sums{"burpee rep": exactly(15), "plank s": exactly(120)}},
+		{"part A on 0:40 off 0:20 x 3 rounds amrap\n  slot 1: 5 burpee\n  slot 2: plank\n", sums{"burpee rep": open, "plank s": exactly(120)}},
 		{"part A on 2:00 off 1:00 x 3 for time, carry on\n  60 burpee\n", sums{"burpee rep": exactly(60)}},
 		{"part A on 2:00 off 1:00 x 3 amrap, carry on\n  60 burpee\n", sums{"burpee rep": open}},
 		{"part A every 3:00 x 3\n  slot 1: amrap: 5 burpee\n", sums{"burpee rep": open}},
 		{"part A on 3:00 off 1:00 x 4\n  3 rounds\n    10 burpee\n", sums{"burpee rep": exactly(120)}},
-		{"part A on 0:40 off 0:20 x 2 laps\n  station 1: 0:30 plank\n  station 2: up to 10 burpee\n", sums{"plank s": exactly(60), "burpee rep": {Hi: 20}}},
+		{"part A on 0:40 off 0:20 x 2 rounds\n  station 1: 0:30 plank\n  station 2: up to 10 burpee\n", sums{"plank s": exactly(60), "burpee rep": {Hi: 20}}},
 		{"part A 3 rounds\n  ladder 2-1\n    burpee\n    rest between rounds: 200 m run\n", sums{"burpee rep": exactly(9), "run m": exactly(400)}},
-		{"part A on 0:45 off 0:15 x 2 laps\n  station 1: burpee\n  station 2: plank\n  rest between laps: 100 m run\n", sums{"burpee s": exactly(90), "plank s": exactly(90), "run m": exactly(100)}},
-		{"part A on 0:45 off 0:15 x 2 laps\n  station 1: burpee\n  station 2: plank\n  rest between stations: 100 m run\n", sums{"burpee s": exactly(90), "plank s": exactly(90), "run m": exactly(300)}},
-		{"part A every 1:00 x 5\n  slot 1: 5 burpee\n  slot 2: 5 sit-up\n  rest between laps: 100 m run\n", sums{"burpee rep": exactly(15), "sit-up rep": exactly(10), "run m": exactly(200)}},
+		{"part A on 0:45 off 0:15 x 2 rounds\n  station 1: burpee\n  station 2: plank\n  rest between rounds: 100 m run\n", sums{"burpee s": exactly(90), "plank s": exactly(90), "run m": exactly(100)}},
+		{"part A on 0:45 off 0:15 x 2 rounds\n  station 1: burpee\n  station 2: plank\n  rest between stations: 100 m run\n", sums{"burpee s": exactly(90), "plank s": exactly(90), "run m": exactly(300)}},
+		{"part A every 1:00 x 5\n  slot 1: 5 burpee\n  slot 2: 5 sit-up\n  rest between rounds: 100 m run\n", sums{"burpee rep": exactly(15), "sit-up rep": exactly(10), "run m": exactly(200)}},
 		{"part A emom 4:00\n  slot 1: plank\n  slot 2: 10 burpee\n", sums{"plank s": exactly(120), "burpee rep": exactly(20)}},
 		{"part A on 2:00 off 1:00 x 4, in pairs, one works\n  plank\n", sums{"plank s": open}},
 		{"part A amrap 9:00\n  10 burpee\n  at 7:00: 12 lunge\n  at 9:00: 12 air squat\n", sums{"burpee rep": open, "lunge rep": exactly(12), "air squat rep": open}},
@@ -388,7 +386,6 @@ func TestLaddersWrittenOut(t *testing.T) {
 		}
 		want := sums(sumsOf(t, under("part A", long)))
 		assert.Equal(t, want, sums(sumsOf(t, under("part A ladder "+series, moves))))
-		assert.Equal(t, want, sums(sumsOf(t, under("part A sets "+series, moves))))
 		assert.Equal(t, want, sums(sumsOf(t, under(fmt.Sprintf("part A %d rounds", len(rungs)), each))))
 		if len(moves) == 1 {
 			assert.Equal(t, want, sums(sumsOf(t, fmt.Sprintf("part A\n  %d x %s %s\n", len(rungs), series, moves[0]))))

@@ -61,10 +61,9 @@ func (c *completer) head(from int) {
 		offer("as many rounds as possible", "amrap 9:00", "amrap ${1:9:00}")
 	}
 	if (part || first == "for" || first == "in") &&
-		!has("rounds", "round", "emom", "every", "on", "ladder", "sets", "any", "choose", "amrap") {
+		!has("rounds", "round", "emom", "every", "on", "ladder", "any", "choose", "amrap") {
 		offer("so often", "3 rounds", "${1:3} rounds")
 		offer("a count a turn", "ladder 21-15-9", "ladder ${1:21-15-9}")
-		offer("a set a count", "sets 5-5-5", "sets ${1:5-5-5}")
 		offer("a start a minute", "emom 12:00", "emom ${1:12:00}")
 		offer("a start so often", "every 2:30 x 5", "every ${1:2:30} x ${2:5}")
 		offer("work and rest by the clock", "on 0:40 off 0:20 x 6", "on ${1:0:40} off ${2:0:20} x ${3:6}")

@@ -53,8 +53,7 @@ func (c *completer) headCounts() bool {
 	switch st := c.up[0].Stmt.(type) {
 	case *syntax.Head:
 		r := st.Repeat
-		return r != nil && (r.Kind == syntax.Ladder || r.Kind == syntax.OnOff ||
-			r.Kind == syntax.Sets && r.Count != nil)
+		return r != nil && (r.Kind == syntax.Ladder || r.Kind == syntax.OnOff)
 	case *syntax.Lead:
 		return st.Kind == "slot" || st.Kind == "station"
 	}
@@ -65,7 +64,7 @@ func (c *completer) headCounts() bool {
 // come behind.
 var usualOrder = map[syntax.Context][]string{
 	syntax.InSession:      {"length", "purpose", "effort", "date", "heat", "rest", "caution", "aim"},
-	syntax.InGroup:        {"rest", "amrap", "emom", "ladder", "sets", "every", "on", "slot", "station"},
+	syntax.InGroup:        {"rest", "amrap", "emom", "ladder", "every", "on", "slot", "station"},
 	syntax.InScaling:      {"part", "has", "total", "effort"},
 	syntax.InHouseScaling: {"has"},
 	syntax.InMovement: {"trains", "needs", "moves", "pace", "unbroken", "set-up", "standard", "cue", "fault",

@@ -11,7 +11,6 @@ var groupSnippets = map[string]string{
 	"every":     "every ${1:2:30} x ${2:5}\n  $0",
 	"on":        "on ${1:0:40} off ${2:0:20} x ${3:6}\n  $0",
 	"ladder":    "ladder ${1:21-15-9}\n  $0",
-	"sets":      "sets ${1:5-5-5}\n  $0",
 	"any":       "any order\n  $0",
 	"choose":    "choose one\n  $0",
 	"slot":      "slot ${1:1}: $0",

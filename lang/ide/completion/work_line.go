@@ -28,7 +28,7 @@ func (c *completer) work() {
 			return t.Kind != syntax.Note && t.Kind != syntax.Comment && t.Kind != syntax.Colon
 		})
 		c.values(Value, "how much, and where", "1:30", "2:00 after", "as needed", "at least 1:30", "2 x work",
-			"1:30 between laps")
+			"1:30 between rounds")
 	case from == 0 && syntax.StartsLine(syntax.InGroup, first), c.ctx == syntax.InSession, c.ctx == syntax.InHouse:
 	case c.before > from && c.toks[c.before-1].Kind == syntax.Until || c.word(c.before-1) == "until":
 		c.span(c.before, isNameToken)

@@ -53,7 +53,7 @@ func TestCardsOfTheDemo(t *testing.T) {
 		{"sessions/slip-knot.stint", "every 3‸:00 x 5"},
 		{"sessions/slip-knot.stint", "2 front squat @ 85‸%"},
 		{"sessions/timber-hitch.stint", "deadlift @ 72.5‸-77.5-82.5%"},
-		{"sessions/timber-hitch.stint", "sets ‸4-3-2"},
+		{"sessions/timber-hitch.stint", "3 x ‸4-3-2"},
 		{"sessions/constrictor.stint", "‸every 1:00 until"},
 		{"sessions/clove-hitch.stint", "in ‸pairs"},
 		{"sessions/bowline.stint", "‸ladder 12-9-6 for"},

@@ -36,7 +36,6 @@ var meanings = map[string]string{
 	"rounds":         "all that stands under it, in order, so many times",
 	"round":          "what some turns hold beside the rest",
 	"ladder":         "a count for each turn: all lines under it are done so often, turn by turn",
-	"sets":           "strength work set by set; with numbers, a count for each set",
 	"emom":           "a start every minute on the minute; what is left of it is rest",
 	"every":          "the clock starts the work again and again; what is left of each interval is rest",
 	"on":             "windows of work by the clock, and off between them",

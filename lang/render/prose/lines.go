@@ -124,7 +124,7 @@ func repeat(r model.Repeat) string {
 			}
 		}
 		return text + until(r.Until)
-	case model.Ladder, model.Sets:
+	case model.Ladder:
 		if r.Series != nil {
 			text += " " + Number(r.Series)
 		}
@@ -141,7 +141,7 @@ func repeat(r model.Repeat) string {
 	}
 	if r.Count != nil {
 		if text += " x " + Number(r.Count); r.Laps {
-			text += " laps"
+			text += " rounds"
 		}
 	}
 	return text + until(r.Until)

@@ -212,7 +212,7 @@ func Rest(r *model.Rest) string {
 func Placed(r *model.Rest) string {
 	s, bare := Rest(r), *r
 	where := map[model.RestPlace]string{
-		model.RestBetweenTurns: " between turns", model.RestBetweenSets: " between sets", model.RestAfterPart: " after",
+		model.RestBetweenTurns: " between turns", model.RestAfterPart: " after",
 	}[r.Place]
 	if r.Of != "" || where == "" {
 		return s

@@ -62,11 +62,6 @@ func (t teller) scheme(g *model.Group) string {
 		}
 	case model.Ladder:
 		text = "a ladder of " + t.amount(r.Series)
-	case model.Sets:
-		text = "straight sets, resting as they need"
-		if r.Series != nil {
-			text = "sets of " + t.amount(r.Series)
-		}
 	case model.Every:
 		text = "a start every " + t.amount(r.Interval) + t.starts(g) + end + "; what is left of each interval is rest"
 		end = ""
@@ -76,6 +71,9 @@ func (t teller) scheme(g *model.Group) string {
 			text += " with " + t.amount(r.Off) + " off behind each"
 		}
 		text += t.starts(g)
+		if g.Mode != model.AMRAP && !g.OnceOverWindows() {
+			text += ", all of it once in each"
+		}
 	case model.AnyOrder:
 		text = "all of it, in whatever order they like"
 	case model.ChooseOne:
@@ -92,7 +90,7 @@ func (t teller) starts(g *model.Group) string {
 	}
 	text := ", " + t.count(r.Count, "time")
 	if r.Laps {
-		text = ", " + t.count(r.Count, "lap") + " over all of them"
+		text = ", " + t.count(r.Count, "round") + " over all of them"
 	}
 	if whole, ok := totals.Whole(g, 0); ok {
 		text += " (" + units.FormatClock(whole) + " in all)"

@@ -90,7 +90,7 @@ func (t teller) turnsOf(r *model.Rest, around []*model.Group) string {
 func turnWord(g *model.Group) string {
 	switch {
 	case g.Slots() > 0:
-		return "laps"
+		return "rounds"
 	case g.Mode == model.AMRAP:
 		return "rounds"
 	}
@@ -99,8 +99,6 @@ func turnWord(g *model.Group) string {
 		return "rounds"
 	case model.Ladder:
 		return "rungs"
-	case model.Sets:
-		return "sets"
 	case model.Every:
 		return "intervals"
 	case model.On:

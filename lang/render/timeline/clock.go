@@ -484,11 +484,11 @@ func how(g *model.Group) string {
 				words = append(words, "x "+times)
 			}
 		}
-	case model.Ladder, model.Sets, model.AnyOrder, model.ChooseOne:
+	case model.Ladder, model.AnyOrder, model.ChooseOne:
 		words = append(words, string(r.Kind))
 	}
 	if r.Laps && times != "" {
-		words = append(words, "laps")
+		words = append(words, "rounds")
 	}
 	if g.Mode == model.AMRAP {
 		if !clocked("amrap", g.Time) {

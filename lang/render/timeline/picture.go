@@ -354,7 +354,7 @@ func (d *drawing) turnsOf(p *Part) (t clockedTurns, ok bool) {
 		n *= float64(max(1, len(t.slots)))
 	}
 	t.n = int(n)
-	// Rests between laps, and what stands beside the turns, would put them elsewhere.
+	// Rests between rounds, and what stands beside the turns, would put them elsewhere.
 	whole := n * (t.length + t.off)
 	even := math.Abs(whole-p.Work.Typical) <= 1 || math.Abs(whole-t.off-p.Work.Typical) <= 1
 	return t, ok && even && d.x(t.length+t.off)-d.x(0) >= least

@@ -3,7 +3,6 @@ package arithmetic
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
@@ -12,25 +11,14 @@ import (
 )
 
 var LadderFlat = check.Rule{Name: "ladder-flat", Family: "arithmetic", Severity: diag.Warning,
-	Summary: "a ladder of one rung, of equal rungs, or of two far apart that were perhaps meant as its ends; sets of one number",
+	Summary: "a ladder of one rung, of equal rungs, or of two far apart that were perhaps meant as its ends",
 	Session: func(p *check.Pass, s *model.Session) {
 		for g := range s.Groups(model.Everything) {
-			if g.Repeat.Series == nil || g.Repeat.Series.Open || g.Repeat.Series.Uneven() || len(g.Repeat.Series.Terms) == 0 {
+			if g.Repeat.Series == nil || g.Repeat.Series.Open || g.Repeat.Series.Uneven() || len(g.Repeat.Series.Terms) == 0 || p.ErrorOnLine(g.Repeat.Series.At) {
 				continue
 			}
-			switch g.Repeat.Kind {
-			case model.Ladder:
-				if d, ok := flatLadder(g.Repeat.Series); ok {
-					p.Report(d)
-				}
-			case model.Sets:
-				// sets 5 is one set of five; most who write it mean five sets.
-				if q := g.Repeat.Series; len(q.Terms) == 1 {
-					n := q.At.Text()
-					p.Report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("sets %s is one set of %s", n, n),
-						Help: fmt.Sprintf("write a number for each set, such as sets %s, or say how many sets on the line: 5 x %s", strings.TrimSuffix(strings.Repeat(n+"-", 3), "-"), n)})
-				}
-			default: // no other repeat has counts of its own
+			if d, ok := flatLadder(g.Repeat.Series); ok {
+				p.Report(d)
 			}
 		}
 	}}

@@ -20,8 +20,8 @@ var SlotsOrder = check.Rule{Name: "slots-order", Family: "arithmetic", Severity:
 
 func orderedSlots(p *check.Pass, g *model.Group) {
 	if g.Repeat.Laps && g.Slots() == 0 {
-		p.Report(diag.Diagnostic{At: g.Repeat.At, Message: "a lap is one pass over all slots or stations, and there are none here",
-			Help: "number the work, such as slot 1: 12 burpee, or leave out the word laps"})
+		p.Report(diag.Diagnostic{At: g.Repeat.At, Message: "these rounds are passes over all slots or stations, and there are none here",
+			Help: "number the work, such as slot 1: 12 burpee, or leave out the word rounds"})
 	}
 	want := 0
 	for _, k := range g.Steps {
@@ -34,12 +34,12 @@ func orderedSlots(p *check.Pass, g *model.Group) {
 			}
 			if want == 1 && slot.Kind == model.Station && !g.Repeat.Clocked() && unbounded(g) && !movesOn(g) {
 				p.Report(diag.Diagnostic{At: slot.At, Message: "nothing says when the stations change",
-					Help: "put them under a clock (every 2:00 x 3 laps, on 0:40 off 0:20 x 2 laps), give each its time (station 1: lasts 1:15: row), or write tag where one of them moves all on"})
+					Help: "put them under a clock (every 2:00 x 3 rounds, on 0:40 off 0:20 x 2 rounds), give each its time (station 1: lasts 1:15: row), or write tag where one of them moves all on"})
 				return
 			}
 			if want == 1 && slot.Kind == model.Slot && !g.Repeat.Clocked() {
 				p.Report(diag.Diagnostic{At: slot.At, Message: "a slot is one interval of a clock, and nothing here gives intervals",
-					Help: "put the slots under emom 12:00, every 2:30 x 6 or on 0:40 off 0:20 x 2 laps"})
+					Help: "put the slots under emom 12:00, every 2:30 x 6 or on 0:40 off 0:20 x 2 rounds"})
 				return
 			}
 		case g.Slots() == 0 || !g.Repeat.Clocked():

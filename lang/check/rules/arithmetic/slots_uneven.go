@@ -12,7 +12,7 @@ import (
 )
 
 var SlotsUneven = check.Rule{Name: "slots-uneven", Family: "arithmetic", Severity: diag.Warning,
-	Summary: "intervals that do not make whole laps over the slots or stations",
+	Summary: "intervals that do not make whole rounds over the slots or stations",
 	Session: func(p *check.Pass, s *model.Session) {
 		for g := range s.Groups(model.Everything) {
 			if !g.Repeat.Clocked() || g.Repeat.Laps || g.Slots() == 0 || g.Unread || g.Gaps {
@@ -37,14 +37,14 @@ func unevenSlots(g *model.Group, n, k float64) diag.Diagnostic {
 	laps, left := math.Floor(n/k), math.Mod(n, k)
 	kind := slotKind(g)
 	d := diag.Diagnostic{At: g.Repeat.At, Label: fmt.Sprintf("%g is no multiple of %g", n, k),
-		Message: fmt.Sprintf("%s over %s are %s and %s more: the last %s come once less", phrase.Many(n, "interval"), phrase.Many(k, kind), phrase.Many(laps, "lap"), phrase.Many(left, kind), phrase.Many(k-left, kind)),
-		Help:    fmt.Sprintf("make it %s, or count laps: x %g laps", phrase.Or(fmt.Sprint(laps*k), phrase.Many((laps+1)*k, "interval")), laps)}
+		Message: fmt.Sprintf("%s over %s are %s and %s more: the last %s come once less", phrase.Many(n, "interval"), phrase.Many(k, kind), phrase.Many(laps, "round"), phrase.Many(left, kind), phrase.Many(k-left, kind)),
+		Help:    fmt.Sprintf("make it %s, or count rounds: x %g rounds", phrase.Or(fmt.Sprint(laps*k), phrase.Many((laps+1)*k, "interval")), laps)}
 	if k-left == 1 {
-		d.Message = fmt.Sprintf("%s over %s are %s and %s more: the last %s comes once less", phrase.Many(n, "interval"), phrase.Many(k, kind), phrase.Many(laps, "lap"), phrase.Many(left, kind), kind)
+		d.Message = fmt.Sprintf("%s over %s are %s and %s more: the last %s comes once less", phrase.Many(n, "interval"), phrase.Many(k, kind), phrase.Many(laps, "round"), phrase.Many(left, kind), kind)
 	}
 	if laps == 0 {
-		d.Message = fmt.Sprintf("%s over %s make no whole lap: %s is never done", phrase.Many(n, "interval"), phrase.Many(k, kind), fmt.Sprintf("%s %g", kind, n+1))
-		d.Help = fmt.Sprintf("make it %s, or count laps: x 1 lap", phrase.Many(k, "interval"))
+		d.Message = fmt.Sprintf("%s over %s make no whole round: %s is never done", phrase.Many(n, "interval"), phrase.Many(k, kind), fmt.Sprintf("%s %g", kind, n+1))
+		d.Help = fmt.Sprintf("make it %s, or count rounds: x 1 round", phrase.Many(k, "interval"))
 	}
 	return d
 }

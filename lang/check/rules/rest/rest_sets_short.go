@@ -110,8 +110,7 @@ func workIn(g *model.Group) int {
 	return n
 }
 
-// ofLines looks at the rests between lines, and at one that stands between all sets of a
-// block.
+// ofLines looks at the rests between lines.
 func (h *heavySets) ofLines(g *model.Group, around []*model.Group) {
 	var last *model.Work // the line of work just before
 	var rest *model.Rest // since then
@@ -123,36 +122,12 @@ func (h *heavySets) ofLines(g *model.Group, around []*model.Group) {
 			}
 			last, rest = st, nil
 		case *model.Rest:
-			if st.Place == model.RestBetweenSets {
-				h.block(g, st, around)
-			} else if st.Bound == "" {
+			if st.Bound == "" {
 				rest = st
 			}
 		default:
 			last, rest = nil, nil
 		}
-	}
-}
-
-// block looks at a rest that stands between all sets of a block.
-func (h *heavySets) block(g *model.Group, r *model.Rest, around []*model.Group) {
-	n, heaviest := 0, (*model.Work)(nil)
-	for _, st := range g.Steps {
-		w, ok := st.(*model.Work)
-		if !ok || h.heavy[w] == 0 {
-			continue
-		}
-		if sets, ok := w.Sets.One(); ok && w.Rest == nil {
-			n += int(sets)
-		} else {
-			n++
-		}
-		if heaviest == nil || h.heavy[w] > h.heavy[heaviest] {
-			heaviest = w
-		}
-	}
-	if n > 1 {
-		h.rest(heaviest, r, n-1, nil, around)
 	}
 }
 
