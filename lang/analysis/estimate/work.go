@@ -154,7 +154,7 @@ func (sim *simulation) advance(c *unitCost, n float64) {
 // before.
 func (sim *simulation) performUnits(c *unitCost, n float64) (cut bool) {
 	for {
-		if sim.outOfSteps() {
+		if sim.consumeStep() {
 			return true
 		}
 		if sim.performDueEvents() {
