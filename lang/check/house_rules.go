@@ -18,7 +18,7 @@ import (
 // HouseRules are the rules with the severities and thresholds that hold in a house.
 type HouseRules struct {
 	registry *Registry
-	severity map[string]diag.Severity
+	severity map[string]diag.Severity      // off or error, of all that a rule finds; by rule
 	values   map[string]map[string]float64 // of thresholds, by rule and name
 	diags    []diag.Diagnostic             // what is wrong with the house's own rule lines
 	house    *source.File

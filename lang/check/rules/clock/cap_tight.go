@@ -15,8 +15,9 @@ var capTightShare = &check.Threshold{Name: "share", Unit: "%", Default: 75,
 	Source: "no source: a race that three in four do not finish is none for them"}
 
 var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.Warning,
-	Summary:    "a cap that few can beat, even if everyone is quicker than the estimate",
-	Thresholds: []*check.Threshold{capTightShare},
+	Summary:     "a cap that few can beat, even if everyone is quicker than the estimate",
+	Thresholds:  []*check.Threshold{capTightShare},
+	AfterOthers: true,
 	Session: func(p *check.Pass, s *model.Session) {
 		eachCap(p, s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
 			of := p.Value(capTightShare) / 100

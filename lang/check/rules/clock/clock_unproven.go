@@ -13,7 +13,8 @@ import (
 )
 
 var ClockUnproven = check.Rule{Name: "clock-unproven", Family: "clock", Severity: diag.Suggestion,
-	Summary: "words that are missing, so that a start, a cap, an aim or a rest that is asked for cannot be proven",
+	Summary:     "words that are missing, so that a start, a cap, an aim or a rest that is asked for cannot be proven",
+	AfterOthers: true,
 	Session: func(p *check.Pass, s *model.Session) {
 		if p.Version != nil && p.ReportedIn(source.Place{File: p.Written.At.File, Span: p.Written.Block}) {
 			return // once a session
