@@ -13,7 +13,7 @@ import (
 // and its part of Server.capabilities.
 var requestHandlers map[string]handler
 
-func init() { // the methods refer to the table
+func init() { // set here, as the capabilities are made from the table: an initializer would refer to itself
 	requestHandlers = map[string]handler{
 		protocol.MethodInitialize: synchronous((*Server).initialize),
 		protocol.MethodShutdown:   synchronous((*Server).shutdown),

@@ -21,7 +21,7 @@ import (
 )
 
 // leastFar is how much work, in s, has to lie between a version and its session before the
-// two are held against each other: a few sit-ups are no other hour. No source.
+// two are compared: a few sit-ups are no other hour. No source.
 const leastFar = 60
 
 var (
@@ -70,7 +70,7 @@ type far struct {
 	less    bool
 }
 
-// commonParts are the parts of the session and of a version that can be held against each
+// commonParts are the parts of the session and of a version that can be compared with each
 // other: those that both have.
 func commonParts(p *check.Pass, s *model.Session) (before, after []*model.Group) {
 	for _, g := range p.Written.Parts {

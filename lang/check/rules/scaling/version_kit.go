@@ -43,7 +43,7 @@ var VersionKit = check.Rule{Name: "version-kit", Family: "scaling", Severity: di
 					d.Related = append(d.Related, diag.Related{At: lackAt(p, o), Message: "and so does this"})
 				}
 			}
-			mendKit(p, &d, l, lack[i:], swaps)
+			fixKit(p, &d, l, lack[i:], swaps)
 			p.Report(d, check.OfVersion)
 		}
 	}}
@@ -86,9 +86,9 @@ func had(kit []string) string {
 	return phrase.And(kit...)
 }
 
-// mendKit says what would mend a line that a version cannot do, with the edit where the
+// fixKit says what would fix a line that a version cannot do, with the edit where the
 // book has something. More are the lines from this one on.
-func mendKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substitute.Lack, swaps []substitute.Replacement) {
+func fixKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substitute.Lack, swaps []substitute.Replacement) {
 	name := p.Version.Name
 	own := l.With == nil && p.Here(l.Work.At) && l.Work.At != l.Work.Written
 	if own {
@@ -97,7 +97,7 @@ func mendKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substi
 		if l.Work.Written.File == nil {
 			d.Help = "write what its members can do"
 		}
-		if edits, to := mendSide(p, l, more); edits != nil {
+		if edits, to := fixSide(p, l, more); edits != nil {
 			d.Help += ", such as " + to
 			d.Fixes = []diag.Fix{{Title: "write " + to, Edits: edits}}
 		}
@@ -136,9 +136,9 @@ func asWritten(p *check.Pass, w *model.Work) *model.Work {
 	return found
 }
 
-// mendSide are edits that put another movement in the place of one that the scaling itself
+// fixSide are edits that put another movement in the place of one that the scaling itself
 // names; nil where the book has none that is counted alike.
-func mendSide(p *check.Pass, l substitute.Lack, more []substitute.Lack) ([]diag.Edit, string) {
+func fixSide(p *check.Pass, l substitute.Lack, more []substitute.Lack) ([]diag.Edit, string) {
 	kit, _ := substitute.Kit(p.Env, p.Written, p.Version.Name)
 	w := l.Work
 	var edits []diag.Edit

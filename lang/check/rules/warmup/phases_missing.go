@@ -32,7 +32,7 @@ var PhasesMissing = check.Rule{Name: phasesMissingName, Family: "warm-up", Sever
 		p.Report(d)
 	}}
 
-// A phase is what a warm-up lacks, and the line that would mend it.
+// A phase is what a warm-up lacks, and the line that would fix it.
 type phase struct{ what, line string }
 
 func phaseNames(ms []phase) (out []string) {
