@@ -34,7 +34,8 @@ type workspaceFolder struct {
 }
 
 func newFolder(root workspace.Root) *workspaceFolder {
-	return &workspaceFolder{root: root, house: root.House, partialLoaded: make(chan struct{}), loaded: make(chan struct{})}
+	return &workspaceFolder{root: root, house: root.House,
+		partialLoaded: make(chan struct{}), loaded: make(chan struct{})}
 }
 
 // name is the path of a file in the folder.

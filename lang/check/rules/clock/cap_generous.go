@@ -37,7 +37,8 @@ var CapGenerous = check.Rule{Name: "cap-generous", Family: "clock", Severity: di
 				Help:    "write an earlier cap, or take it out; where the time is meant, waive this and say why"}
 			if least := estimate.RoundUp(part.Work.Slow, 30); least < limit && t.At(part, 1-of)*slower > least {
 				d.Help = fmt.Sprintf("write cap %s, in which nine in ten finish, or take it out; where the time is meant, waive this and say why", units.FormatClock(least))
-				d.Fixes = []diag.Fix{{Title: "write cap " + units.FormatClock(least), Edits: []diag.Edit{{At: g.Cap.At, New: units.FormatClock(least)}}}}
+				d.Fixes = []diag.Fix{{Title: "write cap " + units.FormatClock(least),
+					Edits: []diag.Edit{{At: g.Cap.At, New: units.FormatClock(least)}}}}
 			}
 			p.Report(d)
 		})

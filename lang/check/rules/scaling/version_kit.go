@@ -88,7 +88,8 @@ func had(kit []string) string {
 
 // fixKit says what would fix a line that a version cannot do, with the edit where the
 // book has something. More are the lines from this one on.
-func fixKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substitute.Lack, swaps []substitute.Replacement) {
+func fixKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substitute.Lack,
+	swaps []substitute.Replacement) {
 	name := p.Version.Name
 	own := l.With == nil && p.Here(l.Work.At) && l.Work.At != l.Work.Written
 	if own {
@@ -118,11 +119,13 @@ func fixKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substit
 	first, _, _ := strings.Cut(lines[0], " > ")
 	if substitute.ScalingBlock(p.File.Syntax, p.Written, name) == nil {
 		d.Help = fmt.Sprintf("write a scaling %s with what its members do instead, such as %s", name, first)
-		d.Fixes = []diag.Fix{{Title: fmt.Sprintf("write the scaling %s with swaps from the book", name), Edits: []diag.Edit{substitute.WriteSwaps(p.File.Syntax, p.Written, name, swaps)}}}
+		d.Fixes = []diag.Fix{{Title: fmt.Sprintf("write the scaling %s with swaps from the book", name),
+			Edits: []diag.Edit{substitute.WriteSwaps(p.File.Syntax, p.Written, name, swaps)}}}
 		return
 	}
 	d.Help = fmt.Sprintf("say in the scaling %s what its members do instead, such as %s", name, first)
-	d.Fixes = []diag.Fix{{Title: fmt.Sprintf("add %s to the scaling %s", first, name), Edits: []diag.Edit{substitute.WriteSwaps(p.File.Syntax, p.Written, name, mine)}}}
+	d.Fixes = []diag.Fix{{Title: fmt.Sprintf("add %s to the scaling %s", first, name),
+		Edits: []diag.Edit{substitute.WriteSwaps(p.File.Syntax, p.Written, name, mine)}}}
 }
 
 // asWritten is the line of the session that a line of a version stands for.
@@ -163,7 +166,8 @@ func fixSide(p *check.Pass, l substitute.Lack, more []substitute.Lack) ([]diag.E
 			if t == nil || !p.Here(m.At) {
 				return nil, ""
 			}
-			e := diag.Edit{At: p.File.Syntax.Src.At(source.Span{Start: m.At.Start, End: max(m.At.End, weightsEnd(o.Work))}), New: t.Name}
+			span := source.Span{Start: m.At.Start, End: max(m.At.End, weightsEnd(o.Work))}
+			e := diag.Edit{At: p.File.Syntax.Src.At(span), New: t.Name}
 			if strings.Contains(e.At.Text(), "=") {
 				return nil, "" // pieces of the count stand between
 			}
