@@ -52,7 +52,7 @@ var capabilities = []string{
 }
 
 // The protocol's reference client drives the server through all that it says it can do,
-// and every message of both is held against the protocol's published model.
+// and every message of both is compared with the protocol's published model.
 func TestReferenceClient(t *testing.T) {
 	node := installed(t, "node")
 	packages := modules(t, "npm")

@@ -161,7 +161,7 @@ func (v *view) publishFile(f *workspace.File, holds func() bool) {
 	if !holds() {
 		return
 	}
-	rs := &v.ws.reports
+	rs := &v.folder.reports
 	rs.mu.Lock()
 	was, known := rs.files[f.Path]
 	rs.mu.Unlock()
@@ -209,7 +209,7 @@ func (v *view) clearDeletedFiles(holds func() bool) {
 	if !holds() {
 		return
 	}
-	rs := &v.ws.reports
+	rs := &v.folder.reports
 	rs.mu.Lock()
 	left := map[string]report{}
 	for name, r := range rs.files {
@@ -222,7 +222,7 @@ func (v *view) clearDeletedFiles(holds func() bool) {
 	var gone []report
 	v.srv.mu.Lock()
 	for name, r := range left {
-		if f := v.srv.folderWith(v.ws.abs(name)); f == nil || f == v.ws { // else it is the other's to say
+		if f := v.srv.folderWith(v.folder.abs(name)); f == nil || f == v.folder { // else it is the other's to say
 			gone = append(gone, r)
 		}
 	}
@@ -231,7 +231,7 @@ func (v *view) clearDeletedFiles(holds func() bool) {
 }
 
 // clearFolder clears the diagnostics of a workspace that is dropped.
-func (s *Server) clearFolder(ctx context.Context, f *folder) {
+func (s *Server) clearFolder(ctx context.Context, f *workspaceFolder) {
 	s.publishMu.Lock()
 	defer s.publishMu.Unlock()
 	f.reports.mu.Lock()

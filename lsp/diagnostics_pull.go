@@ -17,7 +17,7 @@ func (v *view) report(f *workspace.File) report {
 	if v.mayReport(f) {
 		list = v.snap.Diagnostics(f)
 	}
-	rs := &v.ws.reports
+	rs := &v.folder.reports
 	rs.mu.Lock()
 	was, known := rs.files[f.Path]
 	rs.mu.Unlock()
@@ -42,7 +42,7 @@ func (v *view) pullDocument(p protocol.DocumentDiagnosticParams) (protocol.Docum
 // noteReported keeps what a client that pulls was answered.
 func (v *view) noteReported(f *workspace.File, r report) {
 	if v.caps.pull {
-		v.ws.reports.keep(f.Path, r)
+		v.folder.reports.keep(f.Path, r)
 	}
 }
 
@@ -134,7 +134,7 @@ func (v *view) sendPartialResult(token protocol.ProgressToken, r *protocol.Works
 func (s *Server) refreshDiagnostics(ctx context.Context, vs []*view) {
 	stale := false
 	for _, v := range vs {
-		rs := &v.ws.reports
+		rs := &v.folder.reports
 		for _, name := range sortedNames(v.open) {
 			f := v.snap.File(name)
 			rs.mu.Lock()
@@ -160,7 +160,7 @@ func (s *Server) refreshDiagnostics(ctx context.Context, vs []*view) {
 func (s *Server) refreshViews(ctx context.Context, vs []*view) {
 	changed := false
 	for _, v := range vs {
-		rs := &v.ws.reports
+		rs := &v.folder.reports
 		rs.mu.Lock()
 		changed = changed || rs.env != nil && rs.env != v.snap.Env
 		rs.env = v.snap.Env

@@ -22,9 +22,9 @@ type buffer struct {
 	uri     uri.URI // as the client spells it
 	version int32
 	text    string
-	foreign bool    // not read: in another language
-	ws      *folder // nil where it is read by no workspace
-	name    string  // its path in the workspace
+	foreign bool             // not read: in another language
+	folder  *workspaceFolder // nil where it is read by no workspace
+	name    string           // its path in the workspace
 }
 
 // filePath is the path on disk that a URI names, if it does.
@@ -36,17 +36,17 @@ func filePath(u uri.URI) (string, bool) {
 }
 
 // canonicalURI is one spelling for all spellings of a document's URI.
-func canonicalURI(spelt string) string {
-	u, err := uri.Parse(spelt)
+func canonicalURI(rawURI string) string {
+	u, err := uri.Parse(rawURI)
 	if err != nil {
-		return spelt
+		return rawURI
 	}
 	return string(u)
 }
 
 func (s *Server) didOpen(ctx context.Context, raw []byte) error {
 	var p protocol.DidOpenTextDocumentParams
-	var spelt struct {
+	var named struct {
 		TextDocument struct {
 			URI string `json:"uri"`
 		} `json:"textDocument"`
@@ -54,21 +54,21 @@ func (s *Server) didOpen(ctx context.Context, raw []byte) error {
 	if err := decode(raw, &p); err != nil {
 		return err
 	}
-	if err := json.Unmarshal(raw, &spelt); err != nil {
+	if err := json.Unmarshal(raw, &named); err != nil {
 		return err
 	}
-	b := &buffer{uri: uri.URI(spelt.TextDocument.URI), version: p.TextDocument.Version, text: p.TextDocument.Text}
+	b := &buffer{uri: uri.URI(named.TextDocument.URI), version: p.TextDocument.Version, text: p.TextDocument.Text}
 	b.foreign = p.TextDocument.LanguageID != language && !isStintFile(string(p.TextDocument.URI))
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	k := canonicalURI(spelt.TextDocument.URI)
+	k := canonicalURI(named.TextDocument.URI)
 	if s.docs[k] != nil {
 		s.log.warnOnce("%s was opened twice", b.uri)
 	}
 	s.docs[k] = b
 	s.updateBuffer(ctx, b)
-	if b.ws != nil {
-		b.ws.reports.drop(b.name) // the client may have forgotten what it was sent when it closed it
+	if b.folder != nil {
+		b.folder.reports.drop(b.name) // the client may have forgotten what it was sent when it closed it
 	}
 	return nil
 }
@@ -79,17 +79,17 @@ const language = "stint"
 // updateBuffer applies a buffer to its workspace, unless it is too long to be read. It is called
 // with the lock held.
 func (s *Server) updateBuffer(ctx context.Context, b *buffer) {
-	if long := len(b.text) > maxTextLen; long && b.ws == nil {
+	if long := len(b.text) > maxTextLen; long && b.folder == nil {
 		s.log.warnOnce("%s: %v", b.uri, errTooLong)
 		return
 	} else if long {
 		s.log.warnOnce("%s: %v", b.uri, errTooLong)
 		was := *b
-		b.ws, b.name = nil, ""
+		b.folder, b.name = nil, ""
 		s.revertToDisk(&was)
 		return
 	}
-	if b.ws == nil {
+	if b.folder == nil {
 		s.assignWorkspace(ctx, b)
 	}
 	s.applyBuffer(b)
@@ -181,15 +181,15 @@ func (s *Server) didClose(_ context.Context, raw []byte) error {
 
 // applyBuffer puts a buffer's text into its workspace's snapshot. It is called with the lock held.
 func (s *Server) applyBuffer(b *buffer) {
-	if b.ws == nil {
+	if b.folder == nil {
 		return
 	}
-	b.ws.updateSnapshots(func(snap *workspace.Snapshot) *workspace.Snapshot { return snap.With(b.name, b.text) })
+	b.folder.updateSnapshots(func(snap *workspace.Snapshot) *workspace.Snapshot { return snap.With(b.name, b.text) })
 	s.changed()
 }
 
-func parseURI(spelt string) uri.URI {
-	u, err := uri.Parse(spelt)
+func parseURI(rawURI string) uri.URI {
+	u, err := uri.Parse(rawURI)
 	if err != nil {
 		return ""
 	}

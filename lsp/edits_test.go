@@ -323,7 +323,7 @@ func TestCodeActions(t *testing.T) {
 	}
 }
 
-// On its own account an editor is told what mends, and no other way to write things.
+// On its own account an editor is told what fixes a mistake, and no other way to write things.
 func TestCodeActionsUnasked(t *testing.T) {
 	e := start(t, map[string]string{"house.stint": "stint 1\n\nhouse Hall\n", "sessions/reef.stint": faulty})
 	e.open("sessions/reef.stint")

@@ -255,7 +255,7 @@ func (e *editor) change(name, text string) {
 	e.changes(name, text, &protocol.TextDocumentContentChangeWholeDocument{Text: text})
 }
 
-// changes sends changes that come to a text.
+// changes sends changes that result in a text.
 func (e *editor) changes(name, text string, changes ...protocol.TextDocumentContentChangeEvent) {
 	e.t.Helper()
 	u := e.uri(name)

@@ -1,6 +1,7 @@
 package lsp
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"reflect"
@@ -9,11 +10,16 @@ import (
 	"go.lsp.dev/protocol"
 )
 
+// A handler answers requests of one method. It is called in the order in which they arrive and
+// takes what the request needs from the state; the function that it returns runs concurrently
+// with later messages.
+type handler func(s *Server, ctx context.Context, params []byte) (func() (any, error), error)
+
 // requestHandlers handle requests, by method name. A capability is a method of view, a row here,
 // and its part of Server.capabilities.
 var requestHandlers map[string]handler
 
-func init() { // the methods refer to the table
+func init() { // set here, as the capabilities are made from the table: an initializer would refer to itself
 	requestHandlers = map[string]handler{
 		protocol.MethodInitialize: synchronous((*Server).initialize),
 		protocol.MethodShutdown:   synchronous((*Server).shutdown),
@@ -70,31 +76,55 @@ var notificationHandlers = map[string]func(*Server, context.Context, []byte) err
 
 // document makes the handler of a capability of one document, which P names as textDocument. In
 // a document that no workspace has, the answer is null.
-func document[P, R any](f func(*view, P) (R, error)) handler { return documentIn(f, false) }
+func document[P, R any](f func(*view, P) (R, error)) handler {
+	return onDocument(f, noAnswer[P], false)
+}
 
 // partialDocument is document for a capability that can be answered on a partial snapshot: the
 // open documents and what they depend on. It need not wait until thousands of files are read.
-func partialDocument[P, R any](f func(*view, P) (R, error)) handler { return documentIn(f, true) }
+func partialDocument[P, R any](f func(*view, P) (R, error)) handler {
+	return onDocument(f, noAnswer[P], true)
+}
 
-func documentIn[P, R any](f func(*view, P) (R, error), early bool) handler {
+// noAnswer is the answer on a document that no workspace has.
+func noAnswer[P any](P) any { return nil }
+
+// resolveInDocument makes the handler of a resolve request, which fills in what an answer left
+// out. The data of P names the document; where that is gone, P is answered as it is.
+func resolveInDocument[P any](f func(*view, P) (*P, error)) handler {
+	return onDocument(f, func(p P) any { return &p }, false)
+}
+
+// A documentName is what parameters name a document by: textDocument, or the data of what is resolved.
+type documentName struct {
+	TextDocument struct {
+		URI string `json:"uri"`
+	} `json:"textDocument"`
+	Data struct {
+		URI string `json:"uri"`
+	} `json:"data"`
+}
+
+// onDocument makes the handler of a capability of one document. Without is the answer where no workspace
+// has the document.
+func onDocument[P, R any](f func(*view, P) (R, error), without func(P) any, allowPartial bool) handler {
 	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
 		var p P
-		var named struct {
-			TextDocument struct {
-				URI string `json:"uri"`
-			} `json:"textDocument"`
-		}
 		if err := decode(raw, &p); err != nil {
 			return nil, invalid(err)
 		}
-		if err := json.Unmarshal(raw, &named); err != nil {
+		var name documentName
+		if err := json.Unmarshal(raw, &name); err != nil {
 			return nil, invalid(err)
 		}
-		look := s.documentView(ctx, named.TextDocument.URI, early)
+		look := s.documentView(ctx, cmp.Or(name.TextDocument.URI, name.Data.URI), allowPartial)
 		return func() (any, error) {
 			v, err := look()
-			if err != nil || v.file == nil {
+			if err != nil {
 				return nil, err
+			}
+			if v.file == nil {
+				return without(p), nil
 			}
 			return nullable(f(v, p))
 		}, nil
@@ -146,38 +176,3 @@ func nullable[R any](r R, err error) (any, error) {
 	}
 	return &r, nil
 }
-
-// resolveInDocument makes the handler of a resolve request, which fills in what an answer left
-// out. The data of P names the document; where that is gone, P is answered as it is.
-func resolveInDocument[P any](f func(*view, P) (*P, error)) handler {
-	return func(s *Server, ctx context.Context, raw []byte) (func() (any, error), error) {
-		var p P
-		var named struct {
-			Data struct {
-				URI string `json:"uri"`
-			} `json:"data"`
-		}
-		if err := decode(raw, &p); err != nil {
-			return nil, invalid(err)
-		}
-		if err := json.Unmarshal(raw, &named); err != nil {
-			return nil, invalid(err)
-		}
-		look := s.documentView(ctx, named.Data.URI, false)
-		return func() (any, error) {
-			v, err := look()
-			if err != nil {
-				return nil, err
-			}
-			if v.file == nil {
-				return nullable(&p, nil)
-			}
-			return nullable(f(v, p))
-		}, nil
-	}
-}
-
-// A handler answers requests of one method. It is called in the order in which they arrive and
-// takes what the request needs from the state; the function that it returns runs concurrently
-// with later messages.
-type handler func(s *Server, ctx context.Context, params []byte) (func() (any, error), error)

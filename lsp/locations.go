@@ -57,7 +57,7 @@ func (v *view) uriAt(name string) uri.URI {
 	if d := v.open[name]; d != nil {
 		return d.uri
 	}
-	return v.ws.uri(name)
+	return v.folder.uri(name)
 }
 
 // version is the version of an open file, or nil.
@@ -69,7 +69,9 @@ func (v *view) version(name string) *int32 {
 }
 
 // abs is the path on disk of a file of the workspace.
-func (f *folder) abs(name string) string { return filepath.Join(f.root.Dir, filepath.FromSlash(name)) }
+func (f *workspaceFolder) abs(name string) string {
+	return filepath.Join(f.root.Dir, filepath.FromSlash(name))
+}
 
 // uri names a file of the workspace that is not open.
-func (f *folder) uri(name string) uri.URI { return uri.File(f.abs(name)) }
+func (f *workspaceFolder) uri(name string) uri.URI { return uri.File(f.abs(name)) }

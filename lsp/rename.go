@@ -42,6 +42,6 @@ func (v *view) renamesFiles() bool {
 
 // renameFile renames a file of the workspace, and never over another.
 func (v *view) renameFile(from, to string) *protocol.RenameFile {
-	return &protocol.RenameFile{Kind: "rename", OldURI: v.uriAt(from), NewURI: v.ws.uri(to),
+	return &protocol.RenameFile{Kind: "rename", OldURI: v.uriAt(from), NewURI: v.folder.uri(to),
 		Options: &protocol.RenameFileOptions{Overwrite: new(false), IgnoreIfExists: new(false)}}
 }

@@ -75,9 +75,9 @@ type Server struct {
 	initialConfig   Configuration      // of initializationOptions
 	clientFolders   []string           // the workspace folders of the client
 	docs            map[string]*buffer // the open documents, by URI
-	folders         []*folder
-	droppedFolders  []*folder // dropped workspaces whose diagnostics the client still shows
-	changes         int       // counts changes, so that work on an old state can stop
+	folders         []*workspaceFolder
+	droppedFolders  []*workspaceFolder // dropped workspaces whose diagnostics the client still shows
+	changes         int                // counts changes, so that work on an old state can stop
 }
 
 // ErrNoShutdown says that a client went away, or said exit, without shutdown.

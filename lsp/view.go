@@ -16,7 +16,7 @@ import (
 type view struct {
 	ctx     context.Context
 	srv     *Server
-	ws      *folder             // the workspace of the document
+	folder  *workspaceFolder    // the workspace of the document
 	snap    *workspace.Snapshot // never changes
 	partial bool                // the snapshot holds only the open documents and what they depend on
 	file    *workspace.File     // the document; nil if it is none of the workspace's
@@ -32,20 +32,20 @@ func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Key
 
 // currentView is what a request sees now, or nil where the workspace is not loaded yet. It is
 // called with the lock held.
-func (s *Server) currentView(ctx context.Context, f *folder, name string, early bool) *view {
+func (s *Server) currentView(ctx context.Context, f *workspaceFolder, name string, allowPartial bool) *view {
 	snap := f.snap
-	if snap == nil && early {
+	if snap == nil && allowPartial {
 		snap = f.partial
 	}
 	if snap == nil {
 		return nil
 	}
 	v := &view{
-		ctx: ctx, srv: s, ws: f, snap: snap, partial: f.snap == nil,
+		ctx: ctx, srv: s, folder: f, snap: snap, partial: f.snap == nil,
 		enc: s.enc, config: s.config, caps: s.clientCapabilities(), open: map[string]*buffer{},
 	}
 	for _, b := range s.docs {
-		if b.ws == f {
+		if b.folder == f {
 			v.open[b.name] = b
 		}
 	}
@@ -70,7 +70,7 @@ func viewContaining(vs []*view, u uri.URI) *view {
 		return nil
 	}
 	for _, v := range vs {
-		if name, in := v.ws.name(abs); in && v.snap.File(name) != nil {
+		if name, in := v.folder.name(abs); in && v.snap.File(name) != nil {
 			return v.withFile(name)
 		}
 	}

@@ -8,12 +8,12 @@ import (
 )
 
 // documentView takes what a request for a document needs from the state now. The function that it
-// returns makes the view: it waits until the workspace is loaded or, where early is set, until
-// there is at least a partial snapshot.
-func (s *Server) documentView(ctx context.Context, spelt string, early bool) func() (*view, error) {
+// returns makes the view: it waits until the workspace is loaded or, where a partial snapshot is
+// allowed, until there is at least that.
+func (s *Server) documentView(ctx context.Context, rawURI string, allowPartial bool) func() (*view, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	f, name, b := s.findDocument(spelt)
+	f, name, b := s.findDocument(rawURI)
 	if f == nil && b == nil && s.initializedSeen && !closed(s.discovered) {
 		return func() (*view, error) {
 			select {
@@ -21,28 +21,28 @@ func (s *Server) documentView(ctx context.Context, spelt string, early bool) fun
 				return nil, ctx.Err()
 			case <-s.discovered:
 			}
-			return s.documentView(ctx, spelt, early)()
+			return s.documentView(ctx, rawURI, allowPartial)()
 		}
 	}
 	if f == nil {
 		return func() (*view, error) { return &view{ctx: ctx, srv: s}, nil }
 	}
-	if v := s.currentView(ctx, f, name, early); v != nil {
+	if v := s.currentView(ctx, f, name, allowPartial); v != nil {
 		return func() (*view, error) { return v, nil }
 	}
-	ready := f.loaded
-	if early {
-		ready = f.ready
+	loaded := f.loaded
+	if allowPartial {
+		loaded = f.partialLoaded
 	}
 	return func() (*view, error) {
 		select {
 		case <-ctx.Done():
 			return nil, ctx.Err()
-		case <-ready:
+		case <-loaded:
 		}
 		s.mu.Lock()
 		defer s.mu.Unlock()
-		v := s.currentView(ctx, f, name, early)
+		v := s.currentView(ctx, f, name, allowPartial)
 		if b != nil && (v.file == nil || v.file.Src.Text != b.text) {
 			return nil, protocol.ErrContentModified // there is no snapshot of that text
 		}
@@ -60,11 +60,11 @@ func closed(c chan struct{}) bool {
 }
 
 // findDocument finds a document, open or not, and its workspace.
-func (s *Server) findDocument(spelt string) (*folder, string, *buffer) {
-	if b := s.docs[canonicalURI(spelt)]; b != nil {
-		return b.ws, b.name, b
+func (s *Server) findDocument(rawURI string) (*workspaceFolder, string, *buffer) {
+	if b := s.docs[canonicalURI(rawURI)]; b != nil {
+		return b.folder, b.name, b
 	}
-	abs, ok := filePath(parseURI(spelt))
+	abs, ok := filePath(parseURI(rawURI))
 	if !ok {
 		return nil, "", nil
 	}
@@ -81,7 +81,7 @@ func (s *Server) findDocument(spelt string) (*folder, string, *buffer) {
 func (s *Server) workspaceViews(ctx context.Context) func() ([]*view, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	now := map[*folder]*view{}
+	now := map[*workspaceFolder]*view{}
 	for _, f := range s.folders {
 		now[f] = s.currentView(ctx, f, "", false)
 	}

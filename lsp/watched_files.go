@@ -25,7 +25,7 @@ func (s *Server) didChangeWatchedFiles(ctx context.Context, raw []byte) error {
 func (s *Server) changedOnDisk(ctx context.Context, changes []protocol.FileEvent) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	changed := map[*folder][]string{}
+	changed := map[*workspaceFolder][]string{}
 	houses := false
 	for _, c := range changes {
 		abs, ok := filePath(c.URI)

@@ -13,32 +13,33 @@ import (
 	"stint.example/stint/lang/workspace"
 )
 
-// A folder is a workspace: a folder with a house, or a workspace folder of the client. The
+// A workspaceFolder is a workspace: a folder with a house, or a workspace folder of the client. The
 // server's lock guards its fields.
-type folder struct {
+type workspaceFolder struct {
 	root   workspace.Root // as it was found
 	house  bool           // it has a house now
 	flat   bool           // only files directly in it are read: it is too broad to search
 	wanted bool           // it is in a folder of the client; otherwise it is dropped with its last document
 
-	snap         *workspace.Snapshot // nil until it is loaded
-	partial      *workspace.Snapshot // until then: the open documents and what they depend on
-	ready        chan struct{}       // closed when there is a snapshot of either kind
-	loaded       chan struct{}       // closed when it is loaded
-	loading      bool                // now, for the first time or again
-	reloadQueued bool                // load it again when that is done
-	changedFiles map[string]bool     // that changed on disk during a load
-	watched      bool                // the client watches it, though it is outside its folders
+	snap          *workspace.Snapshot // nil until it is loaded
+	partial       *workspace.Snapshot // until then: the open documents and what they depend on
+	partialLoaded chan struct{}       // closed when there is a snapshot of either kind
+	loaded        chan struct{}       // closed when it is loaded
+	loading       bool                // now, for the first time or again
+	reloadQueued  bool                // load it again when that is done
+	changedFiles  map[string]bool     // that changed on disk during a load
+	watched       bool                // the client watches it, though it is outside its folders
 
 	reports reports
 }
 
-func newFolder(root workspace.Root) *folder {
-	return &folder{root: root, house: root.House, ready: make(chan struct{}), loaded: make(chan struct{})}
+func newFolder(root workspace.Root) *workspaceFolder {
+	return &workspaceFolder{root: root, house: root.House,
+		partialLoaded: make(chan struct{}), loaded: make(chan struct{})}
 }
 
 // name is the path of a file in the folder.
-func (f *folder) name(abs string) (string, bool) {
+func (f *workspaceFolder) name(abs string) (string, bool) {
 	if !within(f.root.Dir, abs) {
 		return "", false
 	}
@@ -57,13 +58,13 @@ func within(dir, abs string) bool {
 
 // assignWorkspace finds the workspace that a document is read in. It is called with the lock held.
 func (s *Server) assignWorkspace(ctx context.Context, b *buffer) {
-	b.ws, b.name = nil, ""
+	b.folder, b.name = nil, ""
 	abs, file := filePath(parseURI(string(b.uri)))
 	switch {
 	case b.foreign || file && s.pages.holds(abs):
 	case file:
-		b.ws = s.folderAt(ctx, s.rootOf(abs))
-		b.name, _ = b.ws.name(abs)
+		b.folder = s.folderAt(ctx, s.rootOf(abs))
+		b.name, _ = b.folder.name(abs)
 	default:
 		s.assignUntitled(b)
 	}
@@ -75,16 +76,16 @@ func (s *Server) assignUntitled(b *buffer) {
 	if len(s.folders) == 0 {
 		f := newFolder(workspace.Root{})
 		f.snap = workspace.Make(f.root, nil)
-		close(f.ready)
+		close(f.partialLoaded)
 		close(f.loaded)
 		s.folders = append(s.folders, f)
 	}
-	b.ws = s.folders[0]
-	if i := slices.IndexFunc(s.folders, func(f *folder) bool { return f.root.Dir != "" }); i >= 0 {
-		b.ws = s.folders[i] // the one without a folder was made before the others were found
+	b.folder = s.folders[0]
+	if i := slices.IndexFunc(s.folders, func(f *workspaceFolder) bool { return f.root.Dir != "" }); i >= 0 {
+		b.folder = s.folders[i] // the one without a folder was made before the others were found
 	}
 	b.name = path.Base(parseURI(string(b.uri)).Path())
-	for b.ws.snap != nil && b.ws.snap.File(b.name) != nil {
+	for b.folder.snap != nil && b.folder.snap.File(b.name) != nil {
 		b.name = "new/" + b.name
 	}
 }
@@ -126,7 +127,7 @@ func tooBroad(dir string) bool {
 
 // folderAt is the workspace at a root; one that is new is loaded. It is called with the
 // lock held.
-func (s *Server) folderAt(ctx context.Context, root workspace.Root) *folder {
+func (s *Server) folderAt(ctx context.Context, root workspace.Root) *workspaceFolder {
 	for _, f := range s.folders {
 		if f.root.Dir == root.Dir {
 			f.house = root.House
@@ -144,8 +145,8 @@ func (s *Server) folderAt(ctx context.Context, root workspace.Root) *folder {
 }
 
 // folderWith is the innermost workspace that a file is in. It is called with the lock held.
-func (s *Server) folderWith(abs string) *folder {
-	var best *folder
+func (s *Server) folderWith(abs string) *workspaceFolder {
+	var best *workspaceFolder
 	for _, f := range s.folders {
 		if within(f.root.Dir, abs) && (best == nil || len(f.root.Dir) > len(best.root.Dir)) {
 			best = f
@@ -182,7 +183,7 @@ func (s *Server) discover(ctx context.Context) {
 			continue
 		}
 		c := *b
-		if s.assignWorkspace(ctx, &c); c.ws != b.ws {
+		if s.assignWorkspace(ctx, &c); c.folder != b.folder {
 			s.docs[k] = &c
 			s.revertToDisk(b)
 			s.applyBuffer(&c)
@@ -233,12 +234,12 @@ func (s *Server) rootsIn(dir string) []workspace.Root {
 // and names their folders. It is called with the lock held.
 func (s *Server) dropIdle() []string {
 	var gone []string
-	s.folders = slices.DeleteFunc(s.folders, func(f *folder) bool {
+	s.folders = slices.DeleteFunc(s.folders, func(f *workspaceFolder) bool {
 		if f.wanted {
 			return false
 		}
 		for _, b := range s.docs {
-			if b.ws == f {
+			if b.folder == f {
 				return false
 			}
 		}
@@ -255,10 +256,10 @@ func (s *Server) dropIdle() []string {
 // revertToDisk puts the file on disk into the place of a document that was closed, or that is in
 // another workspace now. It is called with the lock held, after the document is out of s.docs.
 func (s *Server) revertToDisk(b *buffer) {
-	if b.ws == nil {
+	if b.folder == nil {
 		return
 	}
-	s.reloadFiles(b.ws, b.name)
+	s.reloadFiles(b.folder, b.name)
 }
 
 func (s *Server) didChangeWorkspaceFolders(ctx context.Context, raw []byte) error {

@@ -16,7 +16,7 @@ import (
 // loadFolder reads a workspace from disk, with the open documents in the place of their files.
 // While thousands of files are parsed, requests see a partial snapshot: the open documents and
 // what they depend on.
-func (s *Server) loadFolder(ctx context.Context, f *folder) {
+func (s *Server) loadFolder(ctx context.Context, f *workspaceFolder) {
 	end := func() {}
 	defer func() { end() }()
 	for more := true; more && ctx.Err() == nil; {
@@ -27,14 +27,14 @@ func (s *Server) loadFolder(ctx context.Context, f *folder) {
 		}
 		s.mu.Lock()
 		open := s.overlayOpenDocuments(f, texts)
-		first, shownEarly := f.snap == nil, false
+		first, partial := f.snap == nil, false
 		s.mu.Unlock()
 		if few := workspace.PartialTexts(texts, open...); first && len(few) < len(texts) && len(open) > 0 {
-			early := workspace.Make(f.root, few)
+			snap := workspace.Make(f.root, few)
 			s.mu.Lock()
-			f.partial = s.applyOpenDocuments(f, early)
-			close(f.ready)
-			shownEarly = true
+			f.partial = s.applyOpenDocuments(f, snap)
+			close(f.partialLoaded)
+			partial = true
 			s.changed()
 			s.mu.Unlock()
 		}
@@ -52,8 +52,8 @@ func (s *Server) loadFolder(ctx context.Context, f *folder) {
 			f.reloadQueued, f.loading = false, true
 		}
 		if first {
-			if !shownEarly {
-				close(f.ready)
+			if !partial {
+				close(f.partialLoaded)
 			}
 			close(f.loaded)
 		}
@@ -67,7 +67,7 @@ const progressThreshold = 500
 
 // reloadFolder loads a workspace again, because which files it has may have changed. It is called
 // with the lock held.
-func (s *Server) reloadFolder(ctx context.Context, f *folder) {
+func (s *Server) reloadFolder(ctx context.Context, f *workspaceFolder) {
 	if f.root.Dir == "" {
 		return
 	}
@@ -81,7 +81,7 @@ func (s *Server) reloadFolder(ctx context.Context, f *folder) {
 
 // readTexts reads the files of a workspace from disk. One that cannot be read is left out, with a
 // warning.
-func (s *Server) readTexts(ctx context.Context, f *folder) map[string]string {
+func (s *Server) readTexts(ctx context.Context, f *workspaceFolder) map[string]string {
 	list := workspace.List
 	if f.flat {
 		list = listFlat
@@ -135,10 +135,10 @@ func readText(name string) (string, error) {
 
 // overlayOpenDocuments replaces the texts on disk by those of the open documents, and returns
 // their paths. It is called with the lock held.
-func (s *Server) overlayOpenDocuments(f *folder, texts map[string]string) []string {
+func (s *Server) overlayOpenDocuments(f *workspaceFolder, texts map[string]string) []string {
 	var open []string
 	for _, b := range s.docs {
-		if b.ws == f {
+		if b.folder == f {
 			texts[b.name] = b.text
 			open = append(open, b.name)
 		}
@@ -149,9 +149,9 @@ func (s *Server) overlayOpenDocuments(f *folder, texts map[string]string) []stri
 
 // applyOpenDocuments is a snapshot that was made in the background, with the open documents as
 // they are now. It is called with the lock held.
-func (s *Server) applyOpenDocuments(f *folder, snap *workspace.Snapshot) *workspace.Snapshot {
+func (s *Server) applyOpenDocuments(f *workspaceFolder, snap *workspace.Snapshot) *workspace.Snapshot {
 	for _, b := range s.docs {
-		if b.ws != f {
+		if b.folder != f {
 			continue
 		}
 		snap = snap.With(b.name, b.text) // also where the text is as on disk: the tree of an open document is kept
@@ -161,7 +161,7 @@ func (s *Server) applyOpenDocuments(f *folder, snap *workspace.Snapshot) *worksp
 
 // reloadFiles reads files from disk again, except for those that are open. It is called with the
 // lock held.
-func (s *Server) reloadFiles(f *folder, names ...string) {
+func (s *Server) reloadFiles(f *workspaceFolder, names ...string) {
 	if f.loading {
 		if f.changedFiles == nil {
 			f.changedFiles = map[string]bool{}
@@ -175,7 +175,7 @@ func (s *Server) reloadFiles(f *folder, names ...string) {
 	}
 	open := map[string]bool{}
 	for _, b := range s.docs {
-		if b.ws == f {
+		if b.folder == f {
 			open[b.name] = true
 		}
 	}
@@ -204,7 +204,7 @@ func (s *Server) reloadFiles(f *folder, names ...string) {
 }
 
 // updateSnapshots changes the folder's snapshots, the partial one and the whole one.
-func (f *folder) updateSnapshots(change func(*workspace.Snapshot) *workspace.Snapshot) {
+func (f *workspaceFolder) updateSnapshots(change func(*workspace.Snapshot) *workspace.Snapshot) {
 	if f.snap != nil {
 		f.snap = change(f.snap)
 	}
@@ -215,7 +215,7 @@ func (f *folder) updateSnapshots(change func(*workspace.Snapshot) *workspace.Sna
 
 // filesBelow are the files of the folder that are in a folder of it, or at the path
 // itself.
-func (f *folder) filesBelow(name string) []string {
+func (f *workspaceFolder) filesBelow(name string) []string {
 	names := map[string]bool{name: true}
 	if f.snap != nil {
 		for _, file := range f.snap.Files {

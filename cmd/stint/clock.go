@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"slices"
 	"strings"
 
@@ -14,19 +13,15 @@ import (
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/layout"
-	"stint.example/stint/lang/render/report"
-	"stint.example/stint/lang/render/svg"
 	"stint.example/stint/lang/render/timeline"
 	"stint.example/stint/lang/source"
-	"stint.example/stint/lang/workspace"
 )
 
 // clockFlags is what stint clock is asked for.
 type clockFlags struct {
-	version, output string
-	format          *choice
-	open            bool
-	width           int
+	*outputFlags
+	version string
+	open    bool
 }
 
 // asWritten names a session without any of its scalings, where a version is asked for.
@@ -63,19 +58,14 @@ then be wrong: stint check says where), 2 when there is nothing to show.`,
 		ValidArgsFunction: stintFiles,
 		RunE:              func(_ *cobra.Command, args []string) error { return a.clock(f, args) },
 	}
-	f.format = addChoice(cmd, "format", "how to print it", "text", "json", "svg")
+	f.outputFlags = addOutput(cmd)
 	cmd.Flags().StringVar(&f.version, "version", "", "show this version only; 'as written' is one too")
 	cmd.Flags().BoolVar(&f.open, "open", false, "show what each time is made of, and the figures used")
-	cmd.Flags().StringVar(&f.output, "output", "", "write to this file")
-	addWidth(cmd, &f.width)
 	return cmd
 }
 
 func (a *app) clock(f clockFlags, args []string) error {
-	if strings.HasSuffix(f.output, workspace.Extension) {
-		return fmt.Errorf("%s would be read as a session: give the output another name", shown(f.output))
-	}
-	if err := checkWidth(f.width); err != nil {
+	if err := f.check(); err != nil {
 		return err
 	}
 	j, doc, err := clockTarget(args)
@@ -90,56 +80,25 @@ func (a *app) clock(f clockFlags, args []string) error {
 	for _, s := range sessions {
 		cs = append(cs, timeline.NewClock(estimate.Of(s, j.snap.Env), j.snap.Env.House))
 	}
-	var b strings.Builder
-	switch f.format.value {
-	case "json":
-		err = writeJSON(&b, timeline.NewClocks(cs, f.open))
-	case "svg":
-		b.WriteString(cs[0].SVG(svg.Options{Width: f.width}))
-	default:
-		clockText(&b, timeline.NewClocks(cs, f.open), j.from)
-	}
-	if err != nil {
+	clocks := timeline.NewClocks(cs, f.open)
+	if err := a.publish(f.outputFlags, showable{
+		json: clocks,
+		svg:  cs[0].SVG,
+		text: func(w io.Writer) { clockText(w, clocks, j.from) },
+	}); err != nil {
 		return err
 	}
-	if err := a.put(f.output, b.String()); err != nil {
-		return err
-	}
-	if n := report.Count(about(doc, j.found())).Errors; n > 0 {
-		a.say("%s found, so some of this may be wrong: stint check says where", plural(n, "error", "errors"))
-		return errFound
-	}
-	return nil
+	return a.warnOfErrors(about(doc, j.found()))
 }
 
 // clockTarget is the workspace, and the sessions in it, that the argument names.
 func clockTarget(args []string) (*job, *model.Document, error) {
-	var name showFlags
-	if len(args) == 1 && !strings.HasSuffix(args[0], workspace.Extension) {
-		if _, err := os.Stat(args[0]); errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(args[0], "/\\*?[{") {
-			name.session, args = args[0], nil
-		}
-	}
-	ts, err := targets(args)
+	j, name, err := namedTarget(args)
 	if err != nil {
 		return nil, nil, err
 	}
-	js, err := jobs(ts)
-	if err != nil {
-		return nil, nil, err
-	}
-	if len(js) > 1 {
-		return nil, nil, errors.New("there are several workspaces in this: name one of them, or a file")
-	}
-	j := js[0]
-	var files []*model.File
-	for _, file := range j.snap.Files {
-		if j.files[file.Path] {
-			files = append(files, file.Program())
-		}
-	}
-	doc := model.NewDocument(j.snap.Env, files...)
-	if err := name.narrow(doc); err != nil {
+	doc := model.NewDocument(j.snap.Env, j.programs()...)
+	if err := (showFlags{session: name}).narrow(doc); err != nil {
 		return nil, nil, err
 	}
 	doc.Cycles = []*model.Cycle{} // have no clock
@@ -152,7 +111,7 @@ func clockTarget(args []string) (*job, *model.Document, error) {
 // versions are the sessions to show, each as written and in its versions, or in the one
 // that is asked for. A picture is of one.
 func (f clockFlags) versions(sessions []*model.Session) ([]*model.Session, error) {
-	picture := f.format.value == "svg"
+	picture := f.isPicture()
 	if picture && len(sessions) > 1 {
 		return nil, fmt.Errorf("a picture shows one session: name one%s", nearest("", names(sessions, sessionName)))
 	}
@@ -188,23 +147,6 @@ func (j *job) from(p source.Place) string {
 	}
 	at := p.File.Position(p.Start)
 	return fmt.Sprintf("%s:%d:%d", name, at.Line, at.Column)
-}
-
-// put writes a text to a file, in the place of what it held before, or to the output
-// where no file is named.
-func (a *app) put(name, text string) error {
-	if name == "" {
-		_, err := a.out.WriteString(text)
-		return err
-	}
-	old, err := os.ReadFile(name)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return create([]newFile{{name, text}})
-	case err != nil:
-		return fmt.Errorf("cannot write %s: %w", shown(name), reason(err))
-	}
-	return replace(name, string(old), text)
 }
 
 // clockText prints timelines for people.

@@ -4,26 +4,21 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"os"
+	"io"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"stint.example/stint/lang/analysis/cycle"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
-	"stint.example/stint/lang/render/report"
-	"stint.example/stint/lang/render/svg"
 	"stint.example/stint/lang/render/weeks"
-	"stint.example/stint/lang/workspace"
 )
 
 // cycleFlags is what stint cycle is asked for.
 type cycleFlags struct {
-	version, output string
-	format          *choice
-	width           int
+	*outputFlags
+	version string
 }
 
 func (a *app) cycleCommand() *cobra.Command {
@@ -58,18 +53,13 @@ then be wrong: stint check says where), 2 when there is no cycle, or several.`,
 		ValidArgsFunction: stintFiles,
 		RunE:              func(_ *cobra.Command, args []string) error { return a.cycle(f, args) },
 	}
-	f.format = addChoice(cmd, "format", "how to print it", "text", "json", "svg")
+	f.outputFlags = addOutput(cmd)
 	cmd.Flags().StringVar(&f.version, "version", "", "count each session in this version")
-	cmd.Flags().StringVar(&f.output, "output", "", "write to this file")
-	addWidth(cmd, &f.width)
 	return cmd
 }
 
 func (a *app) cycle(f cycleFlags, args []string) error {
-	if strings.HasSuffix(f.output, workspace.Extension) {
-		return fmt.Errorf("%s would be read as a session: give the output another name", shown(f.output))
-	}
-	if err := checkWidth(f.width); err != nil {
+	if err := f.check(); err != nil {
 		return err
 	}
 	j, c, err := cycleTarget(args)
@@ -84,19 +74,11 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 		return err
 	}
 	doc := weeks.New(cycle.New(weeks.In(c, f.version), j.snap.SessionAnalysis), f.version)
-	var b strings.Builder
-	switch f.format.value {
-	case "json":
-		err = writeJSON(&b, doc)
-	case "svg":
-		b.WriteString(doc.SVG(svg.Options{Width: f.width}))
-	default:
-		cycleText(&b, doc)
-	}
-	if err != nil {
-		return err
-	}
-	if err := a.put(f.output, b.String()); err != nil {
+	if err := a.publish(f.outputFlags, showable{
+		json: doc,
+		svg:  doc.SVG,
+		text: func(w io.Writer) { cycleText(w, doc) },
+	}); err != nil {
 		return err
 	}
 	of := &model.Document{Cycles: []*model.Cycle{c}}
@@ -107,38 +89,18 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 			}
 		}
 	}
-	if n := report.Count(about(of, j.snap.Check())).Errors; n > 0 {
-		a.say("%s found, so some of this may be wrong: stint check says where", plural(n, "error", "errors"))
-		return errFound
-	}
-	return nil
+	return a.warnOfErrors(about(of, j.snap.Check()))
 }
 
 // cycleTarget is the workspace, and the one cycle in it, that the argument names.
 func cycleTarget(args []string) (*job, *model.Cycle, error) {
-	name := ""
-	if len(args) == 1 && !strings.HasSuffix(args[0], workspace.Extension) {
-		if _, err := os.Stat(args[0]); errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(args[0], "/\\*?[{") {
-			name, args = args[0], nil
-		}
-	}
-	ts, err := targets(args)
+	j, name, err := namedTarget(args)
 	if err != nil {
 		return nil, nil, err
 	}
-	js, err := jobs(ts)
-	if err != nil {
-		return nil, nil, err
-	}
-	if len(js) > 1 {
-		return nil, nil, errors.New("there are several workspaces in this: name one of them, or a file")
-	}
-	j := js[0]
 	var cycles []*model.Cycle
-	for _, file := range j.snap.Files {
-		if j.files[file.Path] {
-			cycles = append(cycles, file.Program().Cycles...)
-		}
+	for _, f := range j.programs() {
+		cycles = append(cycles, f.Cycles...)
 	}
 	known := names(cycles, func(c *model.Cycle) string { return c.Name })
 	if name != "" {

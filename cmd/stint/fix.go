@@ -8,7 +8,7 @@ import (
 )
 
 // fix makes the fixes of a job's files and writes them, or shows them as a diff. It
-// returns how many were made; the job then holds the mended text.
+// returns how many were made; the job then holds the fixed text.
 func (a *app) fix(j *job, f checkFlags) (made int, err error) {
 	old := texts(j.snap)
 	j.snap, made = codeaction.ApplyFixes(j.snap, func(f *workspace.File) bool { return j.files[f.Path] }, f.unsafe)

@@ -133,7 +133,8 @@ func (a *app) differs(f fmtFlags, name, old, want string) {
 
 func (a *app) fmtStdin(f fmtFlags) error {
 	if !strings.HasSuffix(f.stdinName, workspace.Extension) {
-		return fmt.Errorf("%s is not in the notation: the names of such files end in %s", f.stdinName, workspace.Extension)
+		return fmt.Errorf("%s is not in the notation: the names of such files end in %s", f.stdinName,
+			workspace.Extension)
 	}
 	text, err := io.ReadAll(a.in)
 	if err != nil {

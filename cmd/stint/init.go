@@ -40,7 +40,8 @@ func (a *app) init(dir string) error {
 	}
 	around, err := workspace.Find(filepath.Dir(abs))
 	if err == nil && around.House {
-		a.say("note: %s is inside the workspace in %s, and is a workspace apart from now on", folder(abs), folder(around.Dir))
+		a.say("note: %s is inside the workspace in %s, and is a workspace apart from now on", folder(abs),
+			folder(around.Dir))
 	}
 	files, err := workspaceFiles(abs)
 	if err != nil {

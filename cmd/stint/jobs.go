@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/report"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/workspace"
@@ -185,4 +186,15 @@ func (j *job) summary(ds []diag.Diagnostic) string {
 	dir := folder(j.root.Dir)
 	return s + ": " + report.Summary(ds) +
 		fmt.Sprintf("\nno %s upward of %s: took %s as the workspace", workspace.HouseFile, dir, dir)
+}
+
+// programs are the files that the job is about, with what their text means.
+func (j *job) programs() []*model.File {
+	var out []*model.File
+	for _, file := range j.snap.Files {
+		if j.files[file.Path] {
+			out = append(out, file.Program())
+		}
+	}
+	return out
 }

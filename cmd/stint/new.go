@@ -43,15 +43,17 @@ that is there.`,
   stint new cycle Spring Tide`,
 		Args: takes(1, -1, "stint new session Sheet Bend"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return fmt.Errorf("new makes no %s: write stint new session, stint new movement or stint new cycle", args[0])
+			return fmt.Errorf("new makes no %s: write stint new session, stint new movement or stint new cycle",
+				args[0])
 		},
 	}
 	for _, k := range kinds {
 		example := "stint new " + k.word + " " + k.example
 		cmd.AddCommand(&cobra.Command{
-			Use:     k.word + " NAME",
-			Short:   "Start " + k.about,
-			Long:    fmt.Sprintf("new %s writes %s to %s/, in a file that is called after it.", k.word, k.about, k.folder),
+			Use:   k.word + " NAME",
+			Short: "Start " + k.about,
+			Long: fmt.Sprintf("new %s writes %s to %s/, in a file that is called after it.", k.word, k.about,
+				k.folder),
 			Example: "  " + example,
 			Args:    takes(1, -1, example),
 			RunE: func(_ *cobra.Command, args []string) error {

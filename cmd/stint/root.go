@@ -6,8 +6,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-
-	"stint.example/stint/lang/render/svg"
 )
 
 func (a *app) root() *cobra.Command {
@@ -97,20 +95,6 @@ func addChoice(cmd *cobra.Command, name, usage string, words ...string) *choice 
 	// The error can only be that the flag is not there, and it has just been added.
 	_ = cmd.RegisterFlagCompletionFunc(name, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
 	return c
-}
-
-// addWidth adds the flag of how wide a picture is.
-func addWidth(cmd *cobra.Command, width *int) {
-	cmd.Flags().IntVar(width, "width", svg.Desktop,
-		fmt.Sprintf("how wide a picture is: %d to %d", svg.Narrowest, svg.Widest))
-}
-
-// checkWidth refuses a width in which no picture can be drawn.
-func checkWidth(width int) error {
-	if width < svg.Narrowest || width > svg.Widest {
-		return fmt.Errorf("--width is %d to %d", svg.Narrowest, svg.Widest)
-	}
-	return nil
 }
 
 // stintFiles completes the names of files in the notation, and of folders.

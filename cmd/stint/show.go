@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
@@ -14,10 +13,8 @@ import (
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/outline"
 	"stint.example/stint/lang/render/readback"
-	"stint.example/stint/lang/render/report"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
-	"stint.example/stint/lang/workspace"
 )
 
 // showFlags is what stint show is asked for.
@@ -64,10 +61,8 @@ may then be wrong: stint check says where), 2 when there is nothing to show.`,
 }
 
 func (a *app) show(f showFlags, args []string) error {
-	if len(args) == 1 && f.session == "" && !strings.HasSuffix(args[0], workspace.Extension) {
-		if _, err := os.Stat(args[0]); errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(args[0], "/\\*?[{") {
-			f.session, args = args[0], nil // a session's name
-		}
+	if f.session == "" {
+		f.session, args = splitName(args)
 	}
 	ts, err := targets(args)
 	if err != nil {
@@ -81,13 +76,7 @@ func (a *app) show(f showFlags, args []string) error {
 		return err
 	}
 	j := js[0]
-	var files []*model.File
-	for _, file := range j.snap.Files {
-		if j.files[file.Path] {
-			files = append(files, file.Program())
-		}
-	}
-	doc := model.NewDocument(j.snap.Env, files...)
+	doc := model.NewDocument(j.snap.Env, j.programs()...)
 	if err := f.narrow(doc); err != nil {
 		return err
 	}
@@ -103,11 +92,7 @@ func (a *app) show(f showFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	if n := report.Count(found).Errors; n > 0 {
-		a.say("%s found, so some of this may be wrong: stint check says where", plural(n, "error", "errors"))
-		return errFound
-	}
-	return nil
+	return a.warnOfErrors(found)
 }
 
 // about are the findings in the files of what is shown.

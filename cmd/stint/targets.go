@@ -135,3 +135,31 @@ func files(ts []target) ([]string, error) {
 		return again
 	}), nil
 }
+
+// splitName takes the name of a session or a cycle off the arguments: what is neither there as a file nor
+// written like one.
+func splitName(args []string) (name string, paths []string) {
+	if len(args) == 1 && !strings.HasSuffix(args[0], workspace.Extension) {
+		if _, err := os.Stat(args[0]); errors.Is(err, os.ErrNotExist) && !strings.ContainsAny(args[0], "/\\*?[{") {
+			return args[0], nil
+		}
+	}
+	return "", args
+}
+
+// namedTarget is the one workspace that the argument is in, and the name in it, if it is one.
+func namedTarget(args []string) (j *job, name string, err error) {
+	name, paths := splitName(args)
+	ts, err := targets(paths)
+	if err != nil {
+		return nil, "", err
+	}
+	js, err := jobs(ts)
+	if err != nil {
+		return nil, "", err
+	}
+	if len(js) > 1 {
+		return nil, "", errors.New("there are several workspaces in this: name one of them, or a file")
+	}
+	return js[0], name, nil
+}

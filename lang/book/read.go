@@ -251,7 +251,7 @@ func (b *Book) Resolve(at source.Place, name string, into **Movement) *diag.Diag
 		Help: "write it as the book does, or add a movement of your own in a file under movements/"}
 	if near := b.Near(name, 3); len(near) > 0 {
 		d.Help = "did you mean " + orList(near) + "? Otherwise add a movement of your own in a file under movements/"
-		slips := b.Slips(name) // what merely shares a word is no mend
+		slips := b.Slips(name) // what merely shares a word is no correction
 		for _, n := range slips[:min(3, len(slips))] {
 			d.Fixes = append(d.Fixes, diag.Fix{Title: "write " + n, Edits: []diag.Edit{{At: at, New: n}}})
 		}

@@ -8,10 +8,13 @@ import (
 // The thresholds from which work is hard, for the rules that ask something of it.
 var (
 	hardShare = &Threshold{Name: "share", Unit: "%", Default: 80,
-		Source: "our own reading of " + RampSource + ", which gives no figure: from here up the lighter form comes first"}
-	hardEffort = &Threshold{Name: "effort", Unit: "%", Default: 80, Source: "common practice, no source: strong, and up"}
-	hardRPE    = &Threshold{Name: "rpe", Default: 7,
-		Source: "our own reading of " + RampSource + "; at 7 three repetitions are left (" + strength.ReserveSource + ")"}
+		Source: "our own reading of " + RampSource +
+			", which gives no figure: from here up the lighter form comes first"}
+	hardEffort = &Threshold{Name: "effort", Unit: "%", Default: 80,
+		Source: "common practice, no source: strong, and up"}
+	hardRPE = &Threshold{Name: "rpe", Default: 7,
+		Source: "our own reading of " + RampSource + "; at 7 three repetitions are left (" +
+			strength.ReserveSource + ")"}
 )
 
 // HardWork are the thresholds from which work is hard.

@@ -18,7 +18,7 @@ import (
 // HouseRules are the rules with the severities and thresholds that hold in a house.
 type HouseRules struct {
 	registry *Registry
-	severity map[string]diag.Severity
+	severity map[string]diag.Severity      // off or error, of all that a rule finds; by rule
 	values   map[string]map[string]float64 // of thresholds, by rule and name
 	diags    []diag.Diagnostic             // what is wrong with the house's own rule lines
 	house    *source.File
@@ -27,7 +27,8 @@ type HouseRules struct {
 
 // NewHouseRules reads a house's rule lines.
 func NewHouseRules(h *model.House, registry *Registry) *HouseRules {
-	s := &HouseRules{registry: registry, severity: map[string]diag.Severity{}, values: map[string]map[string]float64{}, house: h.At.File}
+	s := &HouseRules{registry: registry, severity: map[string]diag.Severity{}, values: map[string]map[string]float64{},
+		house: h.At.File}
 	seen := map[string]bool{}
 	for _, set := range h.Rules {
 		r, ok := registry.Find(set.Rule.Text)
@@ -37,7 +38,8 @@ func NewHouseRules(h *model.House, registry *Registry) *HouseRules {
 			continue
 		case r.Fixed:
 			s.diags = append(s.diags, diag.Diagnostic{Rule: RuleUnknown.Name, Severity: diag.Error, At: set.Rule.At,
-				Message: fmt.Sprintf("no house can set %s: what it finds means nothing as it stands", r.Name), Help: "take the line out, and mend what the rule finds"})
+				Message: fmt.Sprintf("no house can set %s: what it finds means nothing as it stands", r.Name),
+				Help:    "take the line out, and mend what the rule finds"})
 			continue
 		case seen[r.Name]:
 			s.diags = append(s.diags, diag.Diagnostic{Rule: book.PropertyTwice, Severity: diag.Error, At: set.Rule.At,
@@ -76,7 +78,8 @@ func (s *HouseRules) set(r Rule, key string, q *model.Quantity, rule source.Plac
 	if !ok || q.Unit != "" && q.Unit != o.Unit {
 		s.diags = append(s.diags, diag.Diagnostic{Rule: RuleUnknown.Name, Severity: diag.Error, At: q.At,
 			Message: strings.TrimSpace(fmt.Sprintf("%s of %s is one number %s", o.Name, r.Name, inThe(o.Unit))),
-			Help:    fmt.Sprintf("write it like %s %s, which is what holds unless the house sets it", o.Name, units.FormatNumber(o.Default))})
+			Help: fmt.Sprintf("write it like %s %s, which is what holds unless the house sets it", o.Name,
+				units.FormatNumber(o.Default))})
 		return
 	}
 	if s.values[r.Name] == nil {
@@ -144,8 +147,9 @@ func (r *Registry) unknown(n model.Name) diag.Diagnostic {
 			names = append(names, o.Name)
 		}
 	}
-	d := diag.Diagnostic{Rule: RuleUnknown.Name, Severity: diag.Error, At: n.At, Message: fmt.Sprintf("there is no rule %q", n.Text),
-		Help: "stint rules lists them all"}
+	d := diag.Diagnostic{Rule: RuleUnknown.Name, Severity: diag.Error, At: n.At,
+		Message: fmt.Sprintf("there is no rule %q", n.Text),
+		Help:    "stint rules lists them all"}
 	if near := syntax.Nearest(n.Text, names, 3); len(near) > 0 {
 		d.Help = "did you mean " + near[0] + "? " + d.Help
 		d.Fixes = []diag.Fix{{Title: "write " + near[0], Edits: []diag.Edit{{At: n.At, New: near[0]}}}}

@@ -23,6 +23,7 @@ type Pass struct {
 	houseRules *HouseRules
 	given      []diag.Diagnostic // what resolving the file drew
 	found      []diag.Diagnostic
+	others     int // how many of those were found before the rules that run after others
 	times      map[*model.Session]*estimate.Timeline
 	sums       map[any]*totals.Totals // by session or group
 }
@@ -35,12 +36,17 @@ func File(env *model.Env, houseRules *HouseRules, f *model.File, given []diag.Di
 	if houseRules.house == f.Syntax.Src {
 		p.found = append(p.found, houseRules.diags...)
 	}
-	for i := range houseRules.rules {
-		p.run(&houseRules.rules[i])
+	for _, late := range []bool{false, true} {
+		p.others = len(p.found)
+		for i := range houseRules.rules {
+			if r := &houseRules.rules[i]; r.AfterOthers == late {
+				p.run(r)
+			}
+		}
 	}
 	found := append(onGoodLines(f.Syntax, p.found), f.Syntax.Diags...)
 	for i := range found {
-		if sev, ok := houseRules.severity[found[i].Rule]; ok {
+		if sev, ok := houseRules.severity[found[i].Rule]; ok { // of a finding that matters less than its rule, too
 			found[i].Severity = sev
 		}
 	}
@@ -178,14 +184,14 @@ func (p *Pass) HasUnreadableLine(s *model.Session) bool {
 	return slices.ContainsFunc(p.File.Syntax.Lines, func(l *syntax.Line) bool { return l.Bad && s.Block.Contains(l.Body) })
 }
 
-// ErrorOnLine says whether an error stands on a line already, from which what is missing there
-// may well come. It knows of what the rules before this one in the list have found.
+// ErrorOnLine says whether another rule has found an error on the line of a place, from which what
+// is wrong there may well come. Only a rule that runs after others can ask.
 func (p *Pass) ErrorOnLine(at source.Place) bool {
 	if at.File == nil {
 		return true
 	}
 	line := at.File.LineAt(at.Start)
-	return slices.ContainsFunc(p.found, func(d diag.Diagnostic) bool {
+	return slices.ContainsFunc(p.found[:p.others], func(d diag.Diagnostic) bool {
 		return d.Severity == diag.Error && d.At.File == at.File && d.At.File.LineAt(d.At.Start) == line
 	})
 }

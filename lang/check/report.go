@@ -19,13 +19,13 @@ const (
 	// OfVersion is about the version as a whole: it is reported whatever is found on the same
 	// words in another one, but not again in versions that start from it.
 	OfVersion
-	// OncePerPlace is reported where the rule has found nothing yet: under week 1-3 stand the
-	// days of three weeks.
+	// OncePerPlace is reported only where the rule has found nothing yet. The days under week 1-3 are
+	// planned three times, and stand in the text once.
 	OncePerPlace
 )
 
 // Report adds a finding. It may matter less than its rule does, and says so by its own
-// severity. In a version the message says in which; what has been found there as written, or
+// severity, unless the house makes an error of all that the rule finds. In a version the message says in which; what has been found there as written, or
 // in a version before, is not found again.
 func (p *Pass) Report(d diag.Diagnostic, options ...Option) {
 	d.Rule = p.rule.Name

@@ -25,6 +25,9 @@ type Rule struct {
 	// Thresholds are those that a house may set.
 	Thresholds []*Threshold
 
+	// AfterOthers says that the rule runs when those without it have, and so can ask [Pass.ErrorOnLine].
+	AfterOthers bool
+
 	Session func(*Pass, *model.Session) // for a session as written, and for each version
 	File    func(*Pass, *model.File)    // once a file
 	Cycle   func(*Pass, *model.Cycle)   // for a cycle

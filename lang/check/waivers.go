@@ -37,7 +37,8 @@ func waive(f *model.File, houseRules *HouseRules, found []diag.Diagnostic) []dia
 				kept = append(kept, houseRules.registry.unknown(n))
 			case r.Fixed:
 				kept = append(kept, diag.Diagnostic{Rule: WaiverUnused.Name, Severity: diag.Error, At: n.At,
-					Message: fmt.Sprintf("%s cannot be waived: what it finds means nothing as it stands", n.Text), Help: "mend what it finds, and take the waiver out"})
+					Message: fmt.Sprintf("%s cannot be waived: what it finds means nothing as it stands", n.Text),
+					Help:    "mend what it finds, and take the waiver out"})
 			case used[key{i, j}] || n.Text == WaiverUnused.Name || houseRules.off(n.Text):
 			default:
 				idle := unusedWaiver(houseRules, n)
@@ -62,7 +63,8 @@ func waive(f *model.File, houseRules *HouseRules, found []diag.Diagnostic) []dia
 
 func unusedWaiver(houseRules *HouseRules, n model.Name) diag.Diagnostic {
 	return diag.Diagnostic{Rule: WaiverUnused.Name, Severity: houseRules.Of(WaiverUnused).Severity, At: n.At,
-		Message: fmt.Sprintf("this waiver lets nothing stand: %s finds nothing here", n.Text), Help: "take it out, so that it does not hide a later mistake"}
+		Message: fmt.Sprintf("this waiver lets nothing stand: %s finds nothing here", n.Text),
+		Help:    "take it out, so that it does not hide a later mistake"}
 }
 
 // covering is the waiver, and the rule in it, that lets a finding stand, or -1.

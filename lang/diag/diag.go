@@ -1,6 +1,6 @@
 // Package diag is the one kind of message that stint gives: a rule that does not
 // hold, on the exact words, with the numbers that prove it and, where there is
-// one, the edit that mends it. Every front end shows the same diagnostics.
+// one, the edit that fixes it. Every front end shows the same diagnostics.
 package diag
 
 import (
@@ -48,7 +48,7 @@ type Diagnostic struct {
 	Label    string    // a few words to stand beside the place: the numbers that prove it
 	Help     string    // what to do, one sentence without a full stop
 	Related  []Related // other places that the message speaks of
-	Fixes    []Fix     // edits that mend it, the best first
+	Fixes    []Fix     // edits that fix it, the best first
 }
 
 // Related is another place that a diagnostic speaks of.

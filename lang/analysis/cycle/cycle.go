@@ -35,7 +35,7 @@ type WeekAnalysis struct {
 	sums *WeekSums
 }
 
-// A Day is a session of a cycle on its day. Days of rest are none.
+// A DayAnalysis is a session of a cycle on its day. Days of rest are none.
 type DayAnalysis struct {
 	*model.Day
 	Week   *WeekAnalysis

@@ -21,7 +21,7 @@ type SessionAnalysis struct {
 	rating float64 // less than nothing where it does not say
 }
 
-// Of works out what a session comes to.
+// Of works out the volume, the intensity and the length of a session.
 func Of(s *model.Session, env *model.Env) *SessionAnalysis {
 	out := &SessionAnalysis{Name: s.Name, Whole: wholly(s), rating: rating(s.Effort)}
 	lines := map[*model.Work]*Line{}

@@ -170,7 +170,7 @@ func (w *classWalk) use(m moment) Use {
 	return u
 }
 
-// when says when somebody first comes to a line.
+// when says when somebody first reaches a line.
 func (w *classWalk) when(u *Use, line *model.Work) {
 	t := w.time
 	if t == nil || !t.Settled || !t.Proven() {

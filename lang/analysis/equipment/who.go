@@ -9,7 +9,7 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// A walk goes through a part with the class.
+// A classWalk goes through a part with the class.
 type classWalk struct {
 	book  *book.Book
 	stock stock

@@ -8,7 +8,7 @@ import (
 )
 
 // performClocked performs a group whose turns a clock starts.
-func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool) {
+func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut bool) {
 	var slots []*model.Group
 	for _, s := range g.Steps {
 		if k, ok := s.(*model.Group); ok && k.IsSlot() {
@@ -34,7 +34,7 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 	}
 	sim.openEnded = sim.openEnded || open && math.IsInf(sim.limit, 1) // a cap would end it
 	if g.Repeat.Kind == model.On && g.CarryOn && len(slots) == 0 {
-		return sim.performCarryOn(g, v, n, open)
+		return sim.performCarryOn(g, record, n, open)
 	}
 	sim.clockDepth++
 	defer func() { sim.clockDepth-- }()
@@ -55,7 +55,7 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 		} else if i > 0 && sim.restBetweenTurns(g, i-1, n, sim.workMark) {
 			return true
 		}
-		over, stop := sim.performClockedTurn(g, v, turn, slots, lap, laps)
+		over, stop := sim.performClockedTurn(g, record, turn, slots, lap, laps)
 		sim.restoreContext(c)
 		if stop {
 			return true
@@ -65,18 +65,18 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 		}
 		if end := g.Repeat.Until; end != nil &&
 			(end.Kind == model.UntilMissed && missed > 0 || end.Kind == model.UntilMissedTwice && missed > 1 || missed > 2) {
-			v.turnLogStart = len(sim.log) // what was missed does not count
+			record.turnLogStart = len(sim.log) // what was missed does not count
 			sim.outlasts = true
 			return false
 		}
 		if !over {
-			v.rounds = i + 1
+			record.rounds = i + 1
 		}
-		if sim.outOfSteps() || open && (sim.moving > sim.figures.MostMoving || i >= 300) {
+		if sim.consumeStep() || open && (sim.moving > sim.figures.MostMoving || i >= 300) {
 			if open && math.IsInf(sim.limit, 1) {
 				sim.reportMissing(g.Repeat.At, "this may go on for ever", "write a cap")
 			}
-			return sim.stepsRemaining <= 0
+			return sim.stopped
 		}
 	}
 	return sim.restAfterTurns(g, sim.workMark)
@@ -84,20 +84,14 @@ func (sim *simulation) performClocked(g *model.Group, v *groupRecord) (cut bool)
 
 // performClockedTurn performs one turn on a clock, and waits for the next. Over says that it took
 // longer than its interval; stop, that time was up for more than this turn.
-func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn frame, slots []*model.Group, lap, laps int) (
+func (sim *simulation) performClockedTurn(g *model.Group, record *groupRecord, turn frame, slots []*model.Group, lap, laps int) (
 	over, stop bool) {
 	start := sim.now
-	outer := sim.limit
 	r := g.Repeat
-	length, ok := sim.value(r.Interval, turn.turn, turn.turns)
-	off := 0.0
-	if r.Kind == model.On {
-		length, ok = sim.value(r.On, turn.turn, turn.turns)
-		off, _ = sim.value(r.Off, turn.turn, turn.turns)
-	}
-	if !ok || length <= 0 {
+	length, off, ok := sim.turnLength(r, turn)
+	if !ok {
 		sim.reportMissing(r.At, "it is not said how long every turn is", "")
-		return false, sim.outOfSteps()
+		return false, sim.consumeStep()
 	}
 	if r.Kind == model.Every || off > 0 { // there is time for the change and to recover the unbroken runs
 		sim.recoverByRest()
@@ -106,43 +100,20 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 	}
 	sim.workMark = sim.workTime()
 	sim.clockZero, sim.maxUntil, sim.moreToCome = start, min(sim.limit, start+length), false
-	if !v.counted || r.Kind != model.On {
-		v.turnLogStart = len(sim.log)
+	if !record.counted || r.Kind != model.On {
+		record.turnLogStart = len(sim.log)
 	}
-	v.counted = v.counted || r.Until != nil
-	held := g
+	record.counted = record.counted || r.Until != nil
+	held := frame{group: g}
 	if len(slots) > 0 {
-		held = slots[turn.turn%len(slots)]
+		held = frame{slots[turn.turn%len(slots)], lap, laps, true}
 	}
-	perform := func() bool { return sim.performInWindow(g, held, turn, lap, laps) }
-	took, cut := 0.0, false
-	switch {
-	case r.Kind != model.On:
-		cut = perform()
-		took = sim.now - start
-	case g.RepeatsInWindow(held):
-		sim.limit = sim.maxUntil
-		if held == g {
-			sim.repeatUntilClosed(g, v, 0)
-			cut = true
-		} else {
-			cut = sim.repeatSlotUntilClosed(held)
-		}
-		took = sim.now - start
-	default:
-		took, cut = sim.performAndClose(length, perform)
-	}
-	if r.Kind == model.On {
-		sim.limit = outer
-	}
-	if cut && (sim.now >= sim.limit-epsilon && sim.limit < start+length-epsilon || sim.stepsRemaining <= 0) {
+	took, cut := sim.performClockedWork(g, record, turn, held, length)
+	end := start + length
+	if cut && (sim.now >= sim.limit-epsilon && sim.limit < end-epsilon || sim.stopped) {
 		return false, true // a cap, or a window around it
 	}
-	if took > v.longestTurnTook || v.longestTurn == 0 {
-		v.longestTurn, v.longestTurnTook, v.longestTurnInterval = turn.turn+1, took, length
-	}
-	v.leastRest = min(v.leastRest, length-took)
-	end := start + length
+	record.addTurn(turn.turn+1, took, length)
 	if over = took > length+epsilon; over && r.Kind != model.On {
 		sim.spent.Over += sim.now - end
 		sim.now = end
@@ -155,16 +126,56 @@ func (sim *simulation) performClockedTurn(g *model.Group, v *groupRecord, turn f
 	return over, off > 0 && sim.restFor(off)
 }
 
-// performInWindow performs what one turn on a clock holds: the steps of the group, or one of its slots.
-func (sim *simulation) performInWindow(g, held *model.Group, turn frame, lap, laps int) (cut bool) {
-	sim.frames = append(sim.frames, turn)
-	defer func() { sim.frames = sim.frames[:len(sim.frames)-1] }()
-	if held == g {
-		return sim.performTurn(g, turn.turn)
+// turnLength is how long a turn on a clock lasts, and the rest that its clock leaves behind it, in s.
+func (sim *simulation) turnLength(r model.Repeat, turn frame) (length, off float64, ok bool) {
+	if r.Kind == model.On {
+		length, ok = sim.value(r.On, turn.turn, turn.turns)
+		off, _ = sim.value(r.Off, turn.turn, turn.turns)
+	} else {
+		length, ok = sim.value(r.Interval, turn.turn, turn.turns)
 	}
-	sim.frames = append(sim.frames, frame{held, lap, laps, true})
-	defer func() { sim.frames = sim.frames[:len(sim.frames)-1] }()
-	return sim.performGroup(held)
+	return length, off, ok && length > 0
+}
+
+// performClockedWork performs the work of one turn on a clock that lasts length, in s: of the group, or
+// of the slot that is held. Took is what all of it takes, in s.
+func (sim *simulation) performClockedWork(g *model.Group, record *groupRecord, turn, held frame, length float64) (
+	took float64, cut bool) {
+	start, outer := sim.now, sim.limit
+	defer func() { sim.limit = outer }()
+	perform := func() bool { return sim.performInWindow(g, turn, held) }
+	switch {
+	case g.Repeat.Kind != model.On:
+		cut = perform()
+	case !g.RepeatsInWindow(held.group):
+		return sim.performAndClose(length, perform)
+	case held.group == g:
+		sim.limit = sim.maxUntil
+		sim.repeatUntilClosed(g, record)
+		cut = true
+	default:
+		sim.limit = sim.maxUntil
+		cut = sim.repeatSlotUntilClosed(held.group)
+	}
+	return sim.now - start, cut
+}
+
+// addTurn keeps what a turn on a clock took of its interval, in s.
+func (r *groupRecord) addTurn(number int, took, interval float64) {
+	if took > r.longestTurnTook || r.longestTurn == 0 {
+		r.longestTurn, r.longestTurnTook, r.longestTurnInterval = number, took, interval
+	}
+	r.leastRest = min(r.leastRest, interval-took)
+}
+
+// performInWindow performs what one turn on a clock holds: the steps of the group, or one of its slots.
+func (sim *simulation) performInWindow(g *model.Group, turn, held frame) (cut bool) {
+	return sim.inFrame(turn, func() bool {
+		if held.group == g {
+			return sim.performTurn(g, turn.turn)
+		}
+		return sim.inFrame(held, func() bool { return sim.performGroup(held.group) })
+	})
 }
 
 // performAndClose performs work once in a window of so many seconds, after which it is stopped. Took is
@@ -185,10 +196,8 @@ func (sim *simulation) performAndClose(seconds float64, perform func() (cut bool
 func (sim *simulation) repeatSlotUntilClosed(slot *model.Group) (cut bool) {
 	for i := 0; !cut; i++ {
 		from := sim.now
-		sim.frames = append(sim.frames, frame{slot, i, 0, true})
-		cut = sim.performGroup(slot)
-		sim.frames = sim.frames[:len(sim.frames)-1]
-		if sim.now <= from+epsilon || sim.outOfSteps() {
+		cut = sim.inFrame(frame{slot, i, 0, true}, func() bool { return sim.performGroup(slot) })
+		if sim.now <= from+epsilon || sim.consumeStep() {
 			break
 		}
 	}
@@ -196,23 +205,20 @@ func (sim *simulation) repeatSlotUntilClosed(slot *model.Group) (cut bool) {
 }
 
 // repeatUntilClosed performs what a window holds over and over until the window closes.
-func (sim *simulation) repeatUntilClosed(g *model.Group, v *groupRecord, first int) {
-	v.counted = true
-	for i := first; ; i++ {
-		sim.frames = append(sim.frames, frame{g, i, 0, true})
+func (sim *simulation) repeatUntilClosed(g *model.Group, record *groupRecord) {
+	record.counted = true
+	for i := 0; ; i++ {
 		start := sim.now
-		v.turnLogStart = len(sim.log)
-		cut := sim.performTurn(g, i)
-		sim.frames = sim.frames[:len(sim.frames)-1]
-		if cut {
+		record.turnLogStart = len(sim.log)
+		if sim.inFrame(frame{g, i, 0, true}, func() bool { return sim.performTurn(g, i) }) {
 			return
 		}
-		v.rounds = i + 1
-		v.turnLogStart = len(sim.log)
-		if sim.reachesGoal(g, i+1) {
+		record.rounds = i + 1
+		record.turnLogStart = len(sim.log)
+		if sim.recordGoalRound(g, i+1) {
 			return
 		}
-		if sim.now <= start+epsilon || sim.outOfSteps() {
+		if sim.now <= start+epsilon || sim.consumeStep() {
 			sim.restUntil(sim.limit)
 			return
 		}
@@ -221,7 +227,7 @@ func (sim *simulation) repeatUntilClosed(g *model.Group, v *groupRecord, first i
 
 // performCarryOn performs windows that go on where the last one stopped, as one long window with
 // all rests behind it: round after round, or the list once.
-func (sim *simulation) performCarryOn(g *model.Group, v *groupRecord, n int, open bool) (cut bool) {
+func (sim *simulation) performCarryOn(g *model.Group, record *groupRecord, n int, open bool) (cut bool) {
 	on, off := 0.0, 0.0
 	for i := 0; i < n && i < totals.MaxTurns; i++ {
 		a, _ := sim.value(g.Repeat.On, i, n)
@@ -235,8 +241,10 @@ func (sim *simulation) performCarryOn(g *model.Group, v *groupRecord, n int, ope
 	if g.Mode == model.ForTime { // once, and done when it is done
 		start := sim.now
 		sim.maxUntil, sim.clockZero, sim.moreToCome = min(sim.limit, start+on), start, false
-		took, cut := sim.performAndClose(on, func() bool { return sim.performInWindow(g, g, frame{group: g, turns: 1}, 0, 1) })
-		v.longestTurn, v.longestTurnTook, v.longestTurnInterval, v.leastRest = 1, took, on, on-took
+		took, cut := sim.performAndClose(on, func() bool {
+			return sim.performInWindow(g, frame{group: g, turns: 1}, frame{group: g})
+		})
+		record.addTurn(1, took, on)
 		sim.limit = outer
 		if cut && sim.now >= outer-epsilon {
 			return true
@@ -245,7 +253,7 @@ func (sim *simulation) performCarryOn(g *model.Group, v *groupRecord, n int, ope
 	}
 	sim.openWindow(on)
 	if !math.IsInf(sim.limit, 1) {
-		sim.repeatUntilClosed(g, v, 0)
+		sim.repeatUntilClosed(g, record)
 		cut = true
 	}
 	sim.limit = outer

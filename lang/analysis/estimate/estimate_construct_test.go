@@ -296,7 +296,7 @@ func TestNotes(t *testing.T) {
 	assert.Equal(t, easy.Work, p.Work)
 }
 
-// Tiers are walked one by one; the slowest is what limits are held against (the model's own
+// Tiers are walked one by one; the slowest is what limits are compared with (the model's own
 // rule; no source).
 func TestTiers(t *testing.T) {
 	_, p := first(t, hall(t, ""), "part A 2/3 rounds for time\n  10 burpee\n")

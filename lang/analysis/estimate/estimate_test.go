@@ -177,6 +177,32 @@ func TestWorkedExampleAmrap(t *testing.T) {
 	assert.InDelta(t, 0.65, s.High, 0.005)
 }
 
+// What is done after the last whole round is counted up to the end of the amrap: neither what follows
+// it nor another choice is part of it.
+func TestUnfinishedRoundEndsWithItsGroup(t *testing.T) {
+	const minutes = "amrap %d:00\n      7 %s @ %d s per rep\n"
+	burpees, situps := fmt.Sprintf(minutes, 2, "burpee", 3), fmt.Sprintf(minutes, 1, "sit-up", 2)
+	want := map[string]estimate.Done{
+		"burpee": {Rounds: 5, Then: []estimate.Count{{"burpee", "rep", 5}}},
+		"sit-up": {Rounds: 4, Then: []estimate.Count{{"sit-up", "rep", 2}}},
+	}
+	for _, text := range []string{
+		"part A\n  2 rounds\n    " + burpees + "  20 push-up\n",
+		"part A\n  choose one\n    " + burpees + "    " + situps + "  20 push-up\n",
+		"part A\n  choose one\n    " + situps + "    " + burpees + "  20 push-up\n",
+	} {
+		_, p := first(t, swift(t), text)
+		counted := 0
+		for _, g := range p.Groups {
+			if g.Counted {
+				counted++
+				assert.Equal(t, want[g.Rounds[1].Then[0].Movement], g.Rounds[1], text)
+			}
+		}
+		assert.Equal(t, strings.Count(text, "amrap"), counted, text)
+	}
+}
+
 // Published cadences, composed: exact. Changes, breaks and handovers are off.
 func TestPublishedCadences(t *testing.T) {
 	for _, c := range []struct {

@@ -80,10 +80,7 @@ func (sim *simulation) performDueEvents() (cut bool) {
 func (sim *simulation) performEvent(e *model.Event) (cut bool) {
 	sim.inEvent = true
 	defer func() { sim.inEvent = false }()
-	sim.frames = append(sim.frames, frame{nil, 0, 1, true})
-	cut = sim.performSteps(e.Steps)
-	sim.frames = sim.frames[:len(sim.frames)-1]
-	return cut
+	return sim.inFrame(frame{nil, 0, 1, true}, func() bool { return sim.performSteps(e.Steps) })
 }
 
 // amountToEvent is how much of n units is done before the next event is due.
@@ -116,7 +113,7 @@ func (sim *simulation) performAtBreaks(c *unitCost, n int) (cut bool) {
 			continue
 		}
 		for range n {
-			if sim.outOfSteps() || sim.performEvent(e.event) || sim.changeMovement(c) {
+			if sim.consumeStep() || sim.performEvent(e.event) || sim.changeMovement(c) {
 				return true
 			}
 		}

@@ -11,12 +11,12 @@ import (
 
 // performGroup performs a group, and says whether time was up before its end.
 func (sim *simulation) performGroup(g *model.Group) (cut bool) {
-	v := sim.records[g]
-	if v == nil {
-		v = &groupRecord{leastRest: math.Inf(1)}
-		sim.records[g] = v
+	record := sim.records[g]
+	if record == nil {
+		record = &groupRecord{leastRest: math.Inf(1)}
+		sim.records[g] = record
 	}
-	sim.openRecords = append(sim.openRecords, v)
+	sim.openRecords = append(sim.openRecords, record)
 	defer func() { sim.openRecords = sim.openRecords[:len(sim.openRecords)-1] }()
 	if g.Unread {
 		sim.reportMissing(g.At, "this line could not be read, so nobody knows how often what it holds is done", "")
@@ -26,22 +26,25 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 	}
 	outer := sim.saveContext()
 	start := sim.now
-	whole := sim.enterGroup(g)
+	duration, fixed := sim.enterGroup(g)
 	sides := 1
 	if g.Side {
 		sides = 2
 	}
 	for range sides {
-		if cut = sim.performTurns(g, v); cut {
+		if cut = sim.performTurns(g, record); cut {
 			break
 		}
+	}
+	if record.counted { // now, as a choice that this stands in may take the log back
+		record.unfinished = counts(sim.log[record.turnLogStart:])
 	}
 	if !cut {
 		cut = sim.performWhenDone(g)
 	}
-	v.longest = max(v.longest, sim.now-start)
-	if whole >= 0 { // it lasts, whatever anybody does
-		end := min(start+whole, sim.limit)
+	record.longest = max(record.longest, sim.now-start)
+	if fixed { // it lasts, whatever anybody does
+		end := min(start+duration, sim.limit)
 		sim.restUntil(end)
 		sim.now = max(sim.now, end)
 	}
@@ -53,10 +56,9 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 	return sim.timeIsUp(cut)
 }
 
-// enterGroup sets the context that the head of a group gives to what it holds. Whole is how long
-// the head says that it takes, in s; less than 0 where it does not.
-func (sim *simulation) enterGroup(g *model.Group) (whole float64) {
-	whole = -1
+// enterGroup sets the context that the head of a group gives to what it holds. Where the head
+// fixes how long it takes, duration is that, in s.
+func (sim *simulation) enterGroup(g *model.Group) (duration float64, fixed bool) {
 	if g.Effort != nil {
 		sim.effort = g.Effort
 	}
@@ -74,19 +76,19 @@ func (sim *simulation) enterGroup(g *model.Group) (whole float64) {
 		}
 	}
 	if v, ok := sim.value(g.Time, 0, 1); ok && g.Mode == model.AMRAP {
-		whole = v
+		duration, fixed = v, true
 	}
 	if g.Mode == model.AMRAP && g.Time == nil && g.Repeat.Kind != model.On { // until what it stands in ends
 		sim.limit = min(sim.limit, sim.maxUntil)
 	}
 	if v, ok := sim.value(g.Lasts, 0, 1); ok {
-		whole = v
+		duration, fixed = v, true
 	}
 	if len(sim.openRecords) == 1 && sim.unbounded || sim.goal != nil && sim.goal.group == g {
-		whole = -1
+		duration, fixed = 0, false
 	}
-	if whole >= 0 {
-		sim.openWindow(whole)
+	if fixed {
+		sim.openWindow(duration)
 	}
 	if v, ok := sim.value(g.Cap, 0, 1); ok && !g.IsSection() {
 		sim.limit = min(sim.limit, sim.now+v)
@@ -95,14 +97,14 @@ func (sim *simulation) enterGroup(g *model.Group) (whole float64) {
 		sim.clockZero = sim.now
 	}
 	sim.armEvents(g)
-	return whole
+	return duration, fixed
 }
 
 // performTurns performs a group as often as it comes round.
-func (sim *simulation) performTurns(g *model.Group, v *groupRecord) (cut bool) {
+func (sim *simulation) performTurns(g *model.Group, record *groupRecord) (cut bool) {
 	switch {
 	case g.Repeat.Clocked():
-		return sim.performClocked(g, v)
+		return sim.performClocked(g, record)
 	case g.Repeat.Kind == model.ChooseOne:
 		return sim.performChooseOne(g)
 	}
@@ -121,21 +123,18 @@ func (sim *simulation) performTurns(g *model.Group, v *groupRecord) (cut bool) {
 		if i > 0 && sim.restBetweenTurns(g, i-1, n, last) {
 			return true
 		}
-		sim.frames = append(sim.frames, frame{g, i, n, round})
 		start, mark := sim.now, sim.workTime()
 		sim.workMark, last = mark, mark
-		v.rounds, v.turnLogStart, v.counted = i, len(sim.log), v.counted || open
+		record.rounds, record.turnLogStart, record.counted = i, len(sim.log), record.counted || open
 		sim.moreToCome = more || open || n > 1
-		cut = sim.performTurn(g, i)
-		sim.frames = sim.frames[:len(sim.frames)-1]
-		if cut {
+		if sim.inFrame(frame{g, i, n, round}, func() bool { return sim.performTurn(g, i) }) {
 			return true
 		}
-		v.rounds, v.turnLogStart = i+1, len(sim.log)
-		if sim.reachesGoal(g, i+1) {
+		record.rounds, record.turnLogStart = i+1, len(sim.log)
+		if sim.recordGoalRound(g, i+1) {
 			return true
 		}
-		if open && sim.now <= start+epsilon || sim.outOfSteps() { // it would go on for ever
+		if open && sim.now <= start+epsilon || sim.consumeStep() { // it would go on for ever
 			break
 		}
 	}
@@ -193,17 +192,16 @@ func (sim *simulation) performSteps(steps []model.Step) (cut bool) {
 		sim.moreToCome = more || slices.ContainsFunc(steps[i+1:], model.IsWork)
 		switch s := s.(type) {
 		case *model.Group:
-			if s.Kind == model.RoundOf {
-				turn := sim.nearestTurn().turn // of the nearest that comes round
-				if turn+1 < s.Number || turn+1 > s.Last {
-					continue
-				}
-				sim.frames = append(sim.frames, frame{s, turn + 1 - s.Number, s.Last - s.Number + 1, true})
+			if s.Kind != model.RoundOf {
+				cut = sim.performGroup(s)
+				break
 			}
-			cut = sim.performGroup(s)
-			if s.Kind == model.RoundOf {
-				sim.frames = sim.frames[:len(sim.frames)-1]
+			turn := sim.nearestTurn().turn // of the nearest that comes round
+			if turn+1 < s.Number || turn+1 > s.Last {
+				continue
 			}
+			cut = sim.inFrame(frame{s, turn + 1 - s.Number, s.Last - s.Number + 1, true},
+				func() bool { return sim.performGroup(s) })
 		case *model.Work:
 			if s.Sets == nil && sim.buildsUp() && (s.Dose == nil || !s.Dose.Max) {
 				sim.reportMissing(s.At,

@@ -34,21 +34,19 @@ func (sim *simulation) performLine(s *model.Work) (cut bool) {
 	more := sim.moreToCome
 	defer func() { sim.moreToCome = more }()
 	for i := range sets {
-		if s.Sets != nil {
-			sim.frames = append(sim.frames, frame{nil, i, sets, true})
+		mark := sim.workTime()
+		sim.moreToCome = more || sets > 1
+		if s.Sets == nil {
+			cut = sim.performSet(d)
+		} else {
 			if s.From != model.FromHead {
 				d.turn, d.turns = i, sets
 			}
+			start := sim.now
+			cut = sim.inFrame(frame{nil, i, sets, true}, func() bool { return sim.performSet(d) }) ||
+				every && sim.waitForNextSet(s, start, i, sets)
 		}
-		start, mark := sim.now, sim.workTime()
-		sim.moreToCome = more || sets > 1
-		if cut = sim.performSet(d); !cut && every {
-			cut = sim.waitForNextSet(s, start, i, sets)
-		}
-		if s.Sets != nil {
-			sim.frames = sim.frames[:len(sim.frames)-1]
-		}
-		if cut || sim.outOfSteps() {
+		if cut || sim.consumeStep() {
 			return true
 		}
 		if i < sets-1 && rest != nil && !every && sim.performRest(rest, i, sets-1, mark) {
@@ -109,10 +107,10 @@ func (sim *simulation) performSet(d lineTurn) (cut bool) {
 	for range sides {
 		cut = sim.performChoice(d, float64(sides))
 		if s.Window == nil || cut {
-			break // the count is doubled instead
+			break // without a window, performMoves doubles the count for the second side
 		}
 	}
-	return cut && sim.now >= limit-epsilon || sim.stepsRemaining <= 0
+	return cut && sim.now >= limit-epsilon || sim.stopped
 }
 
 // performChoice performs a line's movements, or the slowest of those that it leaves a choice of, at
@@ -172,13 +170,13 @@ func (sim *simulation) performChooseOne(g *model.Group) (cut bool) {
 // performMoves performs a dose of a movement or of a complex.
 func (sim *simulation) performMoves(d lineTurn, moves []model.Move, q *model.Quantity, sides float64) (cut bool) {
 	s := d.work
-	max := s.From == model.FromClock || q != nil && q.Max
+	toMax := s.From == model.FromClock || q != nil && q.Max
 	unit := "rep"
 	if q != nil {
 		unit = q.Unit
 	}
 	switch {
-	case max:
+	case toMax:
 		return sim.performMax(d, moves, q, unit)
 	case q == nil:
 		sim.reportMissing(s.At, "it is not said how many or how long", "")
@@ -279,5 +277,5 @@ func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quant
 	}
 	// There is always more of it than time.
 	cut = sim.performUnits(&c, maxAmount)
-	return cut && sim.now >= limit-epsilon || sim.stepsRemaining <= 0
+	return cut && sim.now >= limit-epsilon || sim.stopped
 }

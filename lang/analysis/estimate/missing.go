@@ -12,7 +12,7 @@ import (
 type Missing struct {
 	At  source.Place // the words that say too little
 	Why string       // what is not known, one sentence without a full stop
-	Add string       // what would mend it, one sentence without a full stop; may be empty
+	Add string       // what would settle it, one sentence without a full stop; may be empty
 	// Held says that a window or a clock bounds it, so that only counts and the turns of a clock
 	// depend on it, and no time.
 	Held bool
@@ -24,7 +24,7 @@ type Note struct {
 	Text string // one sentence without a full stop
 }
 
-// Unknowns gather what is missing and what is noted, each once.
+// unknowns gather what is missing and what is noted, each once.
 type unknowns struct {
 	missing []Missing
 	notes   []Note
@@ -55,7 +55,7 @@ func (k *unknowns) sort() {
 	slices.SortStableFunc(k.notes, func(a, b Note) int { return cmp.Compare(a.At.Start, b.At.Start) })
 }
 
-// proven says whether a time may be held against a limit: nothing that it depends on is missing.
+// proven says whether a time may be compared with a limit: nothing that it depends on is missing.
 func proven(ms []Missing) bool {
 	return !slices.ContainsFunc(ms, func(m Missing) bool { return !m.Held })
 }

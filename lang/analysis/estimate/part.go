@@ -41,7 +41,7 @@ type PartTime struct {
 	WorkToCompletion Times    // s: what it would take if nothing stopped it; zero where that is not known
 	CappedWork       Times    // s: Work, but no longer than the cap
 	Rest             Times    // s of Work that are rest: written, and what clocks and windows leave
-	End              Times    // s on the wall clock: Start and Cut
+	End              Times    // s on the wall clock: Start and CappedWork
 	RestBehind       Times    // s of rest that is written behind it
 	RestBeforeNext   Times    // s from End to the start of the next part; less than nothing where it runs into it
 	Spent            [3]Spent // Work by what it was spent on, by level
@@ -67,7 +67,7 @@ type PartTime struct {
 	index int
 }
 
-// Proven says whether a limit may be held against Work.
+// Proven says whether Work may be compared with a limit.
 func (p *PartTime) Proven() bool { return proven(p.Missing) }
 
 // GroupOf finds the times of a group inside the part.
@@ -210,18 +210,18 @@ func (p *PartTime) levels(of [3]athleteRun) {
 func groupTime(g *model.Group, of [3]athleteRun) *GroupTime {
 	t := &GroupTime{Group: g, Proven: true}
 	for i := range of {
-		v := of[i].records[g]
-		if v == nil {
+		record := of[i].records[g]
+		if record == nil {
 			return nil // it is never reached
 		}
-		t.Took.set(i, v.longest)
-		t.Counted = t.Counted || v.counted
-		t.Proven = t.Proven && !v.unproven
-		if v.longestTurn > 0 {
-			t.Turns[i] = Turn{Number: v.longestTurn, Took: v.longestTurnTook, Interval: v.longestTurnInterval, LeastRest: v.leastRest}
+		t.Took.set(i, record.longest)
+		t.Counted = t.Counted || record.counted
+		t.Proven = t.Proven && !record.unproven
+		if record.longestTurn > 0 {
+			t.Turns[i] = Turn{Number: record.longestTurn, Took: record.longestTurnTook, Interval: record.longestTurnInterval, LeastRest: record.leastRest}
 		}
-		if v.counted { // there is no log at the near end
-			t.Rounds[i] = Done{Rounds: v.rounds, Then: counts(of[i].log[min(v.turnLogStart, len(of[i].log)):])}
+		if record.counted {
+			t.Rounds[i] = Done{Rounds: record.rounds, Then: record.unfinished}
 		}
 	}
 	if !of[0].outlasts {

@@ -47,7 +47,7 @@ func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
 		sim.unknowns.addMissing(Missing{At: g.At, Held: capped || whole,
 			Why: "it is more than " + num(sim.figures.MostMoving/60) + " minutes of moving, which the estimate was not made for"})
 	}
-	if sim.stepsRemaining <= 0 && sim.goal == nil {
+	if sim.stepsRemaining <= 0 {
 		sim.unknowns.addMissing(Missing{At: g.At, Why: "it goes on for longer than any session"})
 	}
 	sim.log = nil // the next part has its own
@@ -63,7 +63,7 @@ func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
 		again := &simulation{scenario: sim.scenario, state: state{fatigue: carried}, findings: &findings{}}
 		again.logging, again.unbounded = false, true
 		again.runPart(g, gap, math.Inf(1))
-		if proven(again.unknowns.missing) && again.stepsRemaining > 0 {
+		if proven(again.unknowns.missing) && !again.stopped {
 			run.workToCompletion = again.now
 		}
 	} else if proven(run.unknowns.missing) {

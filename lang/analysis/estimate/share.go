@@ -7,7 +7,7 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// A Share is how many of a class miss a limit.
+// A ClassShare is how many of a class miss a limit.
 type ClassShare struct {
 	Of        float64 // 0 to 1, clamped to Quickest and Slowest
 	Low, High float64 // the same with all times shorter and longer by the margin

@@ -113,6 +113,7 @@ type findings struct {
 	openEnded      bool // something in it ends only when the clock says so
 	varies         bool // it leaves open how much of something is done, between two ends
 	stepsRemaining int  // how much more is simulated before the part counts as endless
+	stopped        bool // no step remains, or the goal is reached: nothing more is simulated
 }
 
 // maxSteps bounds the goes at lines in one part; no session has as many.
@@ -129,8 +130,9 @@ type frame struct {
 type groupRecord struct {
 	longest      float64 // s: the longest time through it
 	rounds       int     // whole turns, where nothing says how many
-	turnLogStart int     // the length of the log when the last turn began
 	counted      bool    // rounds are counted, as nothing but a clock ends them
+	unfinished   []Count // what is done of a turn after those rounds
+	turnLogStart int     // the length of the log when the last turn began, while the group is under way
 
 	longestTurn         int     // the number of the longest turn on a clock, from 1; 0 where there is none
 	longestTurnTook     float64 // s
@@ -211,10 +213,19 @@ func (sim *simulation) restoreContext(c savedContext) {
 	sim.triggers = sim.triggers[:c.triggers]
 }
 
-// outOfSteps counts a step, and says whether the part has gone on for longer than any session does.
-func (sim *simulation) outOfSteps() bool {
+// consumeStep counts a step, and says whether the simulation has stopped: the part may have gone on for
+// longer than any session does.
+func (sim *simulation) consumeStep() (stopped bool) {
 	sim.stepsRemaining--
-	return sim.stepsRemaining <= 0
+	sim.stopped = sim.stopped || sim.stepsRemaining <= 0
+	return sim.stopped
+}
+
+// inFrame performs a turn of something that comes round.
+func (sim *simulation) inFrame(f frame, perform func() (cut bool)) (cut bool) {
+	sim.frames = append(sim.frames, f)
+	defer func() { sim.frames = sim.frames[:len(sim.frames)-1] }()
+	return perform()
 }
 
 // openWindow bounds what follows by a window that is so long, and starts its clock.
@@ -225,16 +236,18 @@ func (sim *simulation) openWindow(seconds float64) {
 
 // timeIsUp says whether work that was cut short was so for what is around it too.
 func (sim *simulation) timeIsUp(cut bool) bool {
-	return cut && (sim.now >= sim.limit-epsilon || sim.stepsRemaining <= 0)
+	return cut && (sim.now >= sim.limit-epsilon || sim.stopped)
 }
 
-// reachesGoal says whether so many rounds of a group are the goal, which ends the simulation.
-func (sim *simulation) reachesGoal(g *model.Group, rounds int) bool {
+// recordGoalRound stops the simulation where so many rounds of a group are its goal, and says whether
+// they are.
+func (sim *simulation) recordGoalRound(g *model.Group, rounds int) bool {
 	goal := sim.goal
 	if goal == nil || goal.group != g || goal.rounds != rounds || goal.reached {
 		return false
 	}
-	goal.reachedAt, goal.reached, sim.stepsRemaining = sim.now-sim.clockZero, true, 0
+	goal.reachedAt, goal.reached = sim.now-sim.clockZero, true
+	sim.stopped = true
 	return true
 }
 
@@ -246,7 +259,7 @@ func (sim *simulation) addNote(at source.Place, text ...string) {
 	sim.unknowns.notes = append(sim.unknowns.notes, Note{At: at, Text: strings.Join(text, "")})
 }
 
-// reportMissing says what is missing at a place, and what would mend it, for every group that it
+// reportMissing says what is missing at a place, and what would settle it, for every group that it
 // stands in.
 func (sim *simulation) reportMissing(at source.Place, why, add string) {
 	sim.unknowns.addMissing(Missing{At: at, Why: why, Add: add, Held: !math.IsInf(sim.limit, 1) || sim.clockDepth > 0})

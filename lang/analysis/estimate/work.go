@@ -161,7 +161,7 @@ func (sim *simulation) performUnits(c *unitCost, n float64) (cut bool) {
 		return sim.performSetsOf(c, n)
 	}
 	for {
-		if sim.outOfSteps() {
+		if sim.consumeStep() {
 			return true
 		}
 		if sim.performDueEvents() {

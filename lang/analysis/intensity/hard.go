@@ -87,7 +87,7 @@ func EffortOf(s *model.Session, w *model.Work, around []*model.Group) (q *model.
 	return s.Effort, "session"
 }
 
-// Hardest is the hardest that a quantity comes to in any turn and for any tier; of a range the
+// Hardest is the hardest value of a quantity in any turn and for any tier; of a range the
 // middle.
 func Hardest(q *model.Quantity) float64 {
 	if q.Form == syntax.Range && len(q.Terms) == 2 {

@@ -1,4 +1,4 @@
-// Package intensity works out how hard lines of work are: what they come to of a
+// Package intensity works out how hard lines of work are: their share of a
 // one-repetition maximum, set by set and turn by turn, and what they say of effort.
 package intensity
 
@@ -17,7 +17,7 @@ import (
 type Line struct {
 	Work   *model.Work
 	Around []*model.Group // the groups that hold it, from the part on
-	Share  float64        // the most of a one-repetition maximum, in %, that it comes to; 0 where that is not said
+	Share  float64        // its greatest share of a one-repetition maximum, in %; 0 where that is not said
 	Why    string         // what makes it hard: "at 85%", "at RPE 8"; empty where it is not, as in a warm-up
 
 	today today
@@ -61,7 +61,7 @@ func (d today) and(l *Line) today {
 	return out
 }
 
-// topShare is the most of a one-repetition maximum that the line is known to come to, for the
+// topShare is the greatest share of a one-repetition maximum that the line is known to have, for the
 // movement that it is of: by its percentage, or by its repetitions and what they leave in
 // reserve. It is 0 where that is not known.
 func (l *Line) topShare() float64 {
@@ -98,7 +98,7 @@ func (l *Line) topShare() float64 {
 	return 0
 }
 
-// Shares are the shares of a one-repetition maximum, in %, that the line comes to, turn by
+// Shares are the shares of a one-repetition maximum, in %, of the line's loads, turn by
 // turn, for all tiers.
 func (l *Line) Shares() []float64 {
 	ld := ShareOf(l.Work)

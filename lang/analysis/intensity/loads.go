@@ -10,7 +10,7 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// A TurnLoad is what a load comes to in one turn, for one tier: its least and greatest.
+// A TurnLoad is a load in one turn, for one tier: its least and greatest.
 type TurnLoad struct {
 	turn   int // from 0
 	Lo, Hi float64

@@ -2,7 +2,7 @@ package strength
 
 import "math"
 
-// SessionSource says where Session and Sum come from.
+// SessionSource says where Session and LoadSum come from.
 const SessionSource = "C. Foster, Med. Sci. Sports Exerc. 1998;30(7):1164-1168; C. Foster and others, J. Strength Cond. Res. 2001;15(1):109-115"
 
 // Session is the load of a session, in arbitrary units: how hard it was as a whole, from 0
@@ -19,7 +19,7 @@ func Session(rating, minutes float64) (float64, error) {
 	return rating * minutes, nil
 }
 
-// A Sum is what loads, of the days of a week or of its sessions, come to.
+// A LoadSum is the sum of loads, of the days of a week or of its sessions.
 type LoadSum struct {
 	Load     float64 // all of them
 	Mean     float64
@@ -29,11 +29,11 @@ type LoadSum struct {
 	Varied   bool    // otherwise every load is the same: SD is 0, and neither monotony nor strain means anything
 }
 
-// SDName names the standard deviation of a Sum. The literature does not say which it
+// SDName names the standard deviation of a LoadSum. The literature does not say which it
 // takes, and the published week of Foster 2001 comes back only with this one.
 const SDName = "population SD"
 
-// Add sums up loads. Of a week they are those of seven days, rest days as 0.
+// SumLoads sums up loads. Of a week they are those of seven days, rest days as 0.
 func SumLoads(loads []float64) LoadSum {
 	var s LoadSum
 	if len(loads) == 0 {

@@ -54,7 +54,7 @@ type maker struct {
 	try attempt
 }
 
-// line is a line that the version cannot do, and what is done instead.
+// A lackingLine is a line that the version cannot do, and what is done instead.
 type lackingLine struct {
 	work  *model.Work // as the session has it
 	part  *model.Group
@@ -109,7 +109,7 @@ func (m *maker) make(s *model.Session, version string) (swaps []Replacement, lef
 			continue
 		}
 		if at := lack.Work.At; w != nil && at != w.At && at.File == s.At.File && s.Block.Contains(at.Start) {
-			w = nil // its right side is what has to be mended: a second swap would clash with it
+			w = nil // its right side is what has to be fixed: a second swap would clash with it
 		}
 		if w == nil {
 			left = append(left, lack)

@@ -115,7 +115,7 @@ func (t *Totals) put(k key, tier int, s tallied) {
 // movement over all of them.
 type tally map[key]tallied
 
-// A part is a sum, and whether a line of it is not what was meant.
+// A tallied is a sum, and whether a line of it is not what was meant.
 type tallied struct {
 	Sum
 	unread bool

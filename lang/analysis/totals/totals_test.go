@@ -339,7 +339,7 @@ func TestSidesDouble(t *testing.T) {
 	})
 }
 
-// A session comes to what its parts come to, one by one.
+// The totals of a session are those of its parts, one by one.
 func TestPartsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		texts := []string{under("warm-up 2 rounds", body(t)), under("part A", body(t)), under("part B 3 rounds", body(t)), under("part C amrap 9:00", body(t)), under("cool-down", body(t))}

@@ -14,6 +14,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"stint.example/stint/lang/check/rules"
+	"stint.example/stint/lang/diag"
+	"stint.example/stint/lang/workspace"
 )
 
 // sources are the parsed files of each family's package, tests left out.
@@ -143,6 +145,26 @@ func thresholdsIn(d ast.Decl) []string {
 		}
 	}
 	return out
+}
+
+// A house that makes an error of a rule makes one of all that it finds, also of what matters less.
+func TestHouseMakesErrorsOfLesserFindings(t *testing.T) {
+	const house = "stint 1\n\nhouse Quay\n  class 16\n  kit\n    8 ski machine\n"
+	severities := func(rules string) (out []diag.Severity) {
+		s := workspace.Make(workspace.Root{Dir: "/quay", House: true}, map[string]string{
+			"house.stint": house + rules,
+			"reef.stint":  "session Reef\n\npart A for time\n  500 m ski\npart B for time\n  20 burpee\n  500 m ski\n",
+		})
+		for _, d := range s.Check() {
+			if d.Rule == "kit-short" {
+				out = append(out, d.Severity)
+			}
+		}
+		return out
+	}
+	assert.Equal(t, []diag.Severity{diag.Error, diag.Warning}, severities(""))
+	assert.Equal(t, []diag.Severity{diag.Error, diag.Error}, severities("  rule kit-short error > Queues end classes.\n"))
+	assert.Empty(t, severities("  allow kit-short > The class is told.\n"))
 }
 
 // Each rule that is found by the rules' own work stands in a file of its family that is

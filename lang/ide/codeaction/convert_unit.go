@@ -29,7 +29,8 @@ var otherUnits = map[units.Unit][]units.Unit{
 
 // otherHeightUnits are those of a length behind @: a box or a target.
 var otherHeightUnits = map[units.Unit][]units.Unit{
-	units.Centimetre: {units.Inch}, units.Inch: {units.Centimetre}, units.Metre: {units.Foot}, units.Foot: {units.Metre},
+	units.Centimetre: {units.Inch}, units.Inch: {units.Centimetre},
+	units.Metre: {units.Foot}, units.Foot: {units.Metre},
 }
 
 // roundingSteps are what numbers are rounded to: plates and implements come in these, and nobody

@@ -27,7 +27,7 @@ type completer struct {
 	part    *model.Group   // of the session, or of the version
 
 	from, to int  // the words that are being written
-	noName   bool // they are none that could be gone on with
+	noName   bool // the token at the cursor is no part of a name, so nothing completes it
 	query    *query
 	items    []Suggestion
 }

@@ -19,7 +19,7 @@ import (
 // Category is what sort of thing is offered, for the sign that an editor puts before it.
 type Category uint8
 
-// The kinds.
+// The categories of suggestions.
 const (
 	Keyword  Category = iota // a word of the notation
 	Clause                   // a clause behind a comma
@@ -30,7 +30,7 @@ const (
 	Line                     // several words at once, such as a total
 )
 
-// An Suggestion is something that may stand at the place.
+// A Suggestion is something that may stand at the place.
 type Suggestion struct {
 	Label   string
 	Kind    Category

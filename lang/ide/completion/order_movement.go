@@ -23,7 +23,7 @@ func (c *completer) rankForWork(m *book.Movement) (int, bool) {
 	if stretch := m.Main() == book.Mobility; m.Main() == "" || stretch && !easy {
 		rank = unlikelyWork
 	} else if stretch && c.part.Kind == model.CoolDown {
-		rank = newPattern - 1000
+		rank = coolDownStretch
 	}
 	if !c.fitsUnit(m) {
 		rank += wrongUnit
@@ -125,11 +125,11 @@ func (c *completer) rankForSwap(of *book.Movement) func(*book.Movement) (int, bo
 		case m == of:
 			return 2 * noKit, true
 		case named(of.Instead) >= 0:
-			rank = -9000 + named(of.Instead)*maxFrequency/10
+			rank = insteadOfIt + named(of.Instead)*insteadStep
 		case named(of.Easier) >= 0:
-			rank = -7000 + named(of.Easier)
+			rank = easierThanIt + named(of.Easier)
 		case m.Main() == of.Main():
-			rank = -4000
+			rank = samePatternAsIts
 		default:
 			rank = max(rank, 0)
 		}

@@ -16,7 +16,8 @@ func (s *target) cycleCard(name string) *Card {
 	for _, f := range s.snap.Files {
 		if found == nil && slices.ContainsFunc(f.Decls.Cycles, same) {
 			cs := f.Program().Cycles
-			if i := slices.IndexFunc(cs, func(c *model.Cycle) bool { return book.Key(c.Name) == book.Key(name) }); i >= 0 {
+			i := slices.IndexFunc(cs, func(c *model.Cycle) bool { return book.Key(c.Name) == book.Key(name) })
+			if i >= 0 {
 				found = cs[i]
 			}
 		}

@@ -237,7 +237,8 @@ func (s *target) addShare(c *Card, l *model.Load, w *model.Work) {
 		}
 		text, ok := repsAt(vs[0]*of, vs[len(vs)-1]*of)
 		if !ok {
-			c.row("", "the tables of repetitions say nothing of it: they go from 65 to 100 % of a one-repetition maximum")
+			c.row("",
+				"the tables of repetitions say nothing of it: they go from 65 to 100 % of a one-repetition maximum")
 			return
 		}
 		c.row("", text+" can just be done with it")

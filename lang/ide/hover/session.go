@@ -77,7 +77,9 @@ func timeByPattern(t *estimate.Timeline) string {
 			ps = append(ps, p)
 		}
 	}
-	slices.SortFunc(ps, func(a, b book.Pattern) int { return cmp.Or(cmp.Compare(spent[b], spent[a]), cmp.Compare(a, b)) })
+	slices.SortFunc(ps, func(a, b book.Pattern) int {
+		return cmp.Or(cmp.Compare(spent[b], spent[a]), cmp.Compare(a, b))
+	})
 	var out []string
 	for _, p := range ps {
 		out = append(out, string(p)+" "+units.FormatClock(spent[p]))

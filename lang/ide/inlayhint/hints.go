@@ -147,7 +147,8 @@ func (h *collector) partTime(t *estimate.Timeline, i int) {
 	}
 	g := p.Group
 	var says []string
-	if whole, known := totals.Whole(g, p.Tier); !known || units.FormatClock(whole) != units.FormatClock(p.CappedWork.Typical) {
+	if whole, known := totals.Whole(g, p.Tier); !known ||
+		units.FormatClock(whole) != units.FormatClock(p.CappedWork.Typical) {
 		says = append(says, "~"+units.FormatClock(p.CappedWork.Typical))
 	}
 	if i+1 < len(t.Parts) {

@@ -21,7 +21,7 @@ type textFile struct {
 }
 
 // Export writes cases as a JSON array, so that another implementation of the notation
-// can be held against them. Patterns over messages stay out: the wording is ours.
+// can be compared with them. Patterns over messages stay out: the wording is ours.
 func Export(cases []*Case) ([]byte, error) {
 	out := make([]exported, len(cases))
 	for i, c := range cases {

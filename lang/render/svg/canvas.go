@@ -148,7 +148,8 @@ func (c *Canvas) Legend(entries []Entry) {
 func (c *Canvas) Document(title, description string) string {
 	var m Markup
 	w, h := Px(c.Width), Px(math.Ceil(c.Y))
-	m.Open("svg", "xmlns", "http://www.w3.org/2000/svg", "width", w, "height", h, "viewBox", "0 0 "+w+" "+h, "role", "img",
+	m.Open("svg", "xmlns", "http://www.w3.org/2000/svg", "width", w, "height", h,
+		"viewBox", "0 0 "+w+" "+h, "role", "img",
 		"aria-labelledby", c.id+"-title "+c.id+"-desc", "font-family", fontFamily)
 	m.Leaf("title", title, "id", c.id+"-title")
 	m.Leaf("desc", description, "id", c.id+"-desc")

@@ -43,7 +43,8 @@ func (c *Clock) limits(i int) []Limit {
 		add("turn", what, "would run over it", interval, t.ShareOfTurns(p, g.Group, interval))
 		if _, r := model.LongestAsked(g.Group.Rests, model.RestInInterval, p.Tier); r > 0 && r < interval {
 			within := interval - r
-			add("rest", units.FormatClock(r)+" of rest in "+what, "would get less", within, t.ShareOfTurns(p, g.Group, within))
+			add("rest", units.FormatClock(r)+" of rest in "+what, "would get less", within,
+				t.ShareOfTurns(p, g.Group, within))
 		}
 	}
 	c.start(i, limit, capped, add)
@@ -91,7 +92,8 @@ func (c *Clock) start(
 	name := partName(next.Group) + " at " + units.FormatClock(at)
 	add("start", name, "would still be at "+partName(p.Group), room, share(room))
 	if a, ok := t.Asked(i); ok {
-		add("rest", units.FormatClock(a.Rest)+" of rest before "+name, "would get less", room-a.Rest, share(room-a.Rest))
+		add("rest", units.FormatClock(a.Rest)+" of rest before "+name, "would get less", room-a.Rest,
+			share(room-a.Rest))
 	}
 }
 

@@ -266,7 +266,8 @@ func (d *chart) weeks() {
 		switch w.Kind {
 		case cycle.Easy:
 			d.Used[easyWeek] = true
-			d.Under.Element("rect", "x", svg.Px(x), "y", svg.Px(d.top), "width", svg.Px(d.slot-4), "height", svg.Px(d.Y-d.top),
+			d.Under.Element("rect", "x", svg.Px(x), "y", svg.Px(d.top),
+				"width", svg.Px(d.slot-4), "height", svg.Px(d.Y-d.top),
 				"fill", "none", "stroke", svg.Text, "stroke-width", "1.2", "stroke-dasharray", "5 3")
 		case cycle.Test:
 			d.Used[testWeek] = true

@@ -213,8 +213,11 @@ func topMean(h cycle.Heavy) *TopMean {
 
 func newStrain(s *cycle.WeekSums) *Strain {
 	out := &Strain{
-		Total: round.Hundredths(s.Load.Load), Mean: round.Hundredths(s.Load.Mean), Deviation: round.Hundredths(s.Load.SD),
-		Moderate: round.Hundredths(s.Moderate), Vigorous: round.Hundredths(s.Vigorous),
+		Total:      round.Hundredths(s.Load.Load),
+		Mean:       round.Hundredths(s.Load.Mean),
+		Deviation:  round.Hundredths(s.Load.SD),
+		Moderate:   round.Hundredths(s.Moderate),
+		Vigorous:   round.Hundredths(s.Vigorous),
 		Equivalent: round.Hundredths(strength.Equivalent(s.Moderate, s.Vigorous))}
 	for _, l := range s.Daily {
 		out.Daily = append(out.Daily, round.Hundredths(l))

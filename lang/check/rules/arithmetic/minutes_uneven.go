@@ -27,7 +27,8 @@ var MinutesUneven = check.Rule{Name: "minutes-uneven", Family: "arithmetic", Sev
 			}
 			for _, q := range clocks {
 				if v, ok := q.One(); ok && v <= 0 {
-					p.Report(diag.Diagnostic{At: q.At, Message: "this clock has no length", Help: "write how long it is, such as 2:30"})
+					p.Report(diag.Diagnostic{At: q.At, Message: "this clock has no length",
+						Help: "write how long it is, such as 2:30"})
 				}
 			}
 		}
@@ -36,10 +37,13 @@ var MinutesUneven = check.Rule{Name: "minutes-uneven", Family: "arithmetic", Sev
 func unevenEmom(q *model.Quantity, whole float64) diag.Diagnostic {
 	n, left := math.Floor(whole/60), math.Mod(whole, 60)
 	d := diag.Diagnostic{At: q.At, Label: fmt.Sprintf("%g starts and %s over", n, units.FormatClock(left)),
-		Message: fmt.Sprintf("an emom starts every minute, and %s is no whole number of minutes", units.FormatClock(whole)),
-		Help:    fmt.Sprintf("write %s or %s, or say another interval: %s", units.FormatClock(60*n), units.FormatClock(60*n+60), interval(whole))}
+		Message: fmt.Sprintf("an emom starts every minute, and %s is no whole number of minutes",
+			units.FormatClock(whole)),
+		Help: fmt.Sprintf("write %s or %s, or say another interval: %s", units.FormatClock(60*n),
+			units.FormatClock(60*n+60), interval(whole))}
 	if n == 0 {
-		d.Label, d.Help = "not one whole minute", "write 1:00 or more, or say another interval: every "+units.FormatClock(whole)+" x 8"
+		d.Label, d.Help = "not one whole minute",
+			"write 1:00 or more, or say another interval: every "+units.FormatClock(whole)+" x 8"
 	}
 	return d
 }

@@ -29,8 +29,9 @@ var PartnersUneven = check.Rule{Name: "partners-uneven", Family: "arithmetic", S
 				return true // the head that cannot be read may well say
 			}
 			if team == nil {
-				p.Report(diag.Diagnostic{At: w.ShareAt(), Message: fmt.Sprintf("%s is for partners, but nobody has one here", w.Share),
-					Help: "say on the part who works together: in pairs, in threes or in teams of 4"})
+				p.Report(diag.Diagnostic{At: w.ShareAt(),
+					Message: fmt.Sprintf("%s is for partners, but nobody has one here", w.Share),
+					Help:    "say on the part who works together: in pairs, in threes or in teams of 4"})
 				return true
 			}
 			size, ok := team.Size.One()
@@ -45,9 +46,12 @@ var PartnersUneven = check.Rule{Name: "partners-uneven", Family: "arithmetic", S
 				if divides(n, size, q) || math.Mod(sets, size) == 0 {
 					return false
 				}
-				p.Report(diag.Diagnostic{At: w.At, Label: fmt.Sprintf("%s between %s", inUnit(n, q), units.FormatNumber(size)),
-					Message: fmt.Sprintf("%s: %s does not divide evenly between %s: %s each", w.MoveNames(), inUnit(n, q), units.FormatNumber(size), eachShare(n/size, q)),
-					Help:    fmt.Sprintf("write %s, or split without evenly: then they share it as they like", shares(n, size, q)),
+				p.Report(diag.Diagnostic{At: w.At,
+					Label: fmt.Sprintf("%s between %s", inUnit(n, q), units.FormatNumber(size)),
+					Message: fmt.Sprintf("%s: %s does not divide evenly between %s: %s each", w.MoveNames(),
+						inUnit(n, q), units.FormatNumber(size), eachShare(n/size, q)),
+					Help: fmt.Sprintf("write %s, or split without evenly: then they share it as they like",
+						shares(n, size, q)),
 					Related: []diag.Related{{At: team.At, Message: "shared by " + units.FormatNumber(size)}}})
 				return true
 			})
@@ -70,9 +74,12 @@ func sharedTurns(p *check.Pass, g *model.Group, around []*model.Group) {
 		return
 	}
 	low := float64(turns) - math.Mod(float64(turns), size)
-	p.Report(diag.Diagnostic{At: g.At, Label: fmt.Sprintf("%s between %s", phrase.Many(float64(turns), "turn"), units.FormatNumber(size)),
-		Message: fmt.Sprintf("%s do not divide evenly between %s", phrase.Many(float64(turns), "turn"), units.FormatNumber(size)),
-		Help:    fmt.Sprintf("make it %s, or split without evenly: then they share them as they like", counts(low, low+size))})
+	p.Report(diag.Diagnostic{At: g.At,
+		Label: fmt.Sprintf("%s between %s", phrase.Many(float64(turns), "turn"), units.FormatNumber(size)),
+		Message: fmt.Sprintf("%s do not divide evenly between %s", phrase.Many(float64(turns), "turn"),
+			units.FormatNumber(size)),
+		Help: fmt.Sprintf("make it %s, or split without evenly: then they share them as they like",
+			counts(low, low+size))})
 }
 
 // counts offers two numbers, and one where the first is none.

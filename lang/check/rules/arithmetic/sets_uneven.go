@@ -28,8 +28,10 @@ var SetsUneven = check.Rule{Name: "sets-uneven", Family: "arithmetic", Severity:
 					return false
 				}
 				d := diag.Diagnostic{At: w.SetsOf.At, Label: units.FormatNumber(left) + " over",
-					Message: fmt.Sprintf("%s does not come out in sets of %s: %s full and %s over", inUnit(n, q), units.FormatNumber(size), units.FormatNumber(full), units.FormatNumber(left)),
-					Help:    fmt.Sprintf("write a count of %s, or another size of set; any sets leaves it to the athlete", around2(full, size, q))}
+					Message: fmt.Sprintf("%s does not come out in sets of %s: %s full and %s over", inUnit(n, q),
+						units.FormatNumber(size), units.FormatNumber(full), units.FormatNumber(left)),
+					Help: fmt.Sprintf("write a count of %s, or another size of set; any sets leaves it to the athlete",
+						around2(full, size, q))}
 				if full == 0 {
 					d.Message = fmt.Sprintf("%s does not fill one set of %s", inUnit(n, q), units.FormatNumber(size))
 				}

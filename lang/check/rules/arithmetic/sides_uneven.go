@@ -24,14 +24,17 @@ var SidesUneven = check.Rule{Name: "sides-uneven", Family: "arithmetic", Severit
 				}
 				more, less := units.FormatNumber((n+1)/2), units.FormatNumber((n-1)/2)
 				d := diag.Diagnostic{At: w.At, Label: more + " and " + less,
-					Message: fmt.Sprintf("%s alternates, and %s does not halve: one side does %s, the other %s", w.MoveNames(), units.FormatNumber(n), more, less),
-					Help:    fmt.Sprintf("write %s, or a count for each side: %s/side", evens(n), more)}
+					Message: fmt.Sprintf("%s alternates, and %s does not halve: one side does %s, the other %s",
+						w.MoveNames(), units.FormatNumber(n), more, less),
+					Help: fmt.Sprintf("write %s, or a count for each side: %s/side", evens(n), more)}
 				if n == 1 {
-					d.Message = fmt.Sprintf("%s alternates, and 1 does not halve: the other side does none", w.MoveNames())
+					d.Message = fmt.Sprintf("%s alternates, and 1 does not halve: the other side does none",
+						w.MoveNames())
 				}
 				// A count that a version carries over stands on another line.
 				if q.Form == syntax.One && q.Tiers() == 1 && q.At.Within(w.At) {
-					d.Fixes = []diag.Fix{{Title: "write " + units.FormatNumber(n+1), Edits: []diag.Edit{{At: q.At, New: units.FormatNumber(n + 1)}}}}
+					d.Fixes = []diag.Fix{{Title: "write " + units.FormatNumber(n+1),
+						Edits: []diag.Edit{{At: q.At, New: units.FormatNumber(n + 1)}}}}
 				}
 				p.Report(d)
 				return true

@@ -37,7 +37,7 @@ type summing struct {
 }
 
 // eachTotal calls f for every total that a session or one of its parts states. A version
-// is held against the totals that it states itself: those of the session are of the
+// is compared with the totals that it states itself: those of the session are of the
 // session as written.
 func eachTotal(p *check.Pass, s *model.Session, f func(*stated)) {
 	var before []*model.Total

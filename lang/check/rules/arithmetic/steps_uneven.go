@@ -18,8 +18,10 @@ var StepsUneven = check.Rule{Name: "steps-uneven", Family: "arithmetic", Severit
 			if !q.Uneven() {
 				return
 			}
-			d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("the steps of %s do not land on its numbers", q.At.Text()),
-				Label: "dots stand for equal steps", Help: "write every number, or one that the steps reach: 2-4-...-12, 10-9-...-1"}
+			d := diag.Diagnostic{At: q.At,
+				Message: fmt.Sprintf("the steps of %s do not land on its numbers", q.At.Text()),
+				Label:   "dots stand for equal steps",
+				Help:    "write every number, or one that the steps reach: 2-4-...-12, 10-9-...-1"}
 			if n := len(q.Terms); q.Open && n == 1 {
 				d.Message = fmt.Sprintf("%s does not say how large its steps are", q.At.Text())
 				d.Help = "write two numbers before the dots: 2-4-..."
@@ -31,7 +33,8 @@ var StepsUneven = check.Rule{Name: "steps-uneven", Family: "arithmetic", Severit
 					return
 				}
 				d.Message = fmt.Sprintf("the steps of %s do not land on its numbers: in steps of %s from %s, %s is never reached",
-					q.At.Text(), units.FormatNumber(max(step, -step)), units.FormatNumber(q.Terms[n-2][0]), units.FormatNumber(last))
+					q.At.Text(), units.FormatNumber(max(step, -step)), units.FormatNumber(q.Terms[n-2][0]),
+					units.FormatNumber(last))
 				landing(&d, q.Terms[n-2][0], step, last)
 			}
 			p.Report(d)
@@ -54,8 +57,10 @@ func landing(d *diag.Diagnostic, from, step, last float64) {
 	}
 	near := from + math.Floor((last-from)/step)*step
 	if near == from {
-		d.Help = fmt.Sprintf("write every number, or one that the steps reach: %s...-%s", before, units.FormatNumber(from+step))
+		d.Help = fmt.Sprintf("write every number, or one that the steps reach: %s...-%s", before,
+			units.FormatNumber(from+step))
 		return
 	}
-	d.Help = fmt.Sprintf("write %s...-%s or %s...-%s, or every number", before, units.FormatNumber(near), before, units.FormatNumber(near+step))
+	d.Help = fmt.Sprintf("write %s...-%s or %s...-%s, or every number", before, units.FormatNumber(near), before,
+		units.FormatNumber(near+step))
 }

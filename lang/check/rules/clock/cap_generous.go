@@ -16,8 +16,9 @@ var capGenerousShare = &check.Threshold{Name: "share", Unit: "%", Default: 2,
 	Source: "no source; nothing is claimed of the outer two in a hundred"}
 
 var CapGenerous = check.Rule{Name: "cap-generous", Family: "clock", Severity: diag.Suggestion,
-	Summary:    "a cap that nobody can miss, even if everyone is slower than the estimate",
-	Thresholds: []*check.Threshold{capGenerousShare},
+	Summary:     "a cap that nobody can miss, even if everyone is slower than the estimate",
+	Thresholds:  []*check.Threshold{capGenerousShare},
+	AfterOthers: true,
 	Session: func(p *check.Pass, s *model.Session) {
 		eachCap(p, s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
 			of, slower := p.Value(capGenerousShare)/100, 1+t.Figures.Margin
@@ -36,7 +37,8 @@ var CapGenerous = check.Rule{Name: "cap-generous", Family: "clock", Severity: di
 				Help:    "write an earlier cap, or take it out; where the time is meant, waive this and say why"}
 			if least := estimate.RoundUp(part.Work.Slow, 30); least < limit && t.At(part, 1-of)*slower > least {
 				d.Help = fmt.Sprintf("write cap %s, in which nine in ten finish, or take it out; where the time is meant, waive this and say why", units.FormatClock(least))
-				d.Fixes = []diag.Fix{{Title: "write cap " + units.FormatClock(least), Edits: []diag.Edit{{At: g.Cap.At, New: units.FormatClock(least)}}}}
+				d.Fixes = []diag.Fix{{Title: "write cap " + units.FormatClock(least),
+					Edits: []diag.Edit{{At: g.Cap.At, New: units.FormatClock(least)}}}}
 			}
 			p.Report(d)
 		})

@@ -15,8 +15,9 @@ var capTightShare = &check.Threshold{Name: "share", Unit: "%", Default: 75,
 	Source: "no source: a race that three in four do not finish is none for them"}
 
 var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.Warning,
-	Summary:    "a cap that few can beat, even if everyone is quicker than the estimate",
-	Thresholds: []*check.Threshold{capTightShare},
+	Summary:     "a cap that few can beat, even if everyone is quicker than the estimate",
+	Thresholds:  []*check.Threshold{capTightShare},
+	AfterOthers: true,
 	Session: func(p *check.Pass, s *model.Session) {
 		eachCap(p, s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
 			of := p.Value(capTightShare) / 100
@@ -28,12 +29,15 @@ var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.War
 			g := part.Group
 			n, span := phrase.People(who)
 			d := diag.Diagnostic{At: g.Cap.At, Label: phrase.Typical(part.Work) + ", an estimate",
-				Message: fmt.Sprintf("%s %s the cap of %s%s", n, phrase.Verb(who, "misses", "miss"), units.FormatClock(limit), span),
-				Help:    "write a later cap, or ask for less work"}
+				Message: fmt.Sprintf("%s %s the cap of %s%s", n, phrase.Verb(who, "misses", "miss"),
+					units.FormatClock(limit), span),
+				Help: "write a later cap, or ask for less work"}
 			if most := estimate.RoundUp(t.At(part, 0.75), 30); most > limit && t.At(part, 1-of)*quicker <= most {
-				d.Help = fmt.Sprintf("write cap %s, with which three in four finish, or ask for less work", units.FormatClock(most))
+				d.Help = fmt.Sprintf("write cap %s, with which three in four finish, or ask for less work",
+					units.FormatClock(most))
 				if capMayBe(p, g, most) {
-					d.Fixes = []diag.Fix{{Title: "write cap " + units.FormatClock(most), Edits: []diag.Edit{{At: g.Cap.At, New: units.FormatClock(most)}}}}
+					d.Fixes = []diag.Fix{{Title: "write cap " + units.FormatClock(most),
+						Edits: []diag.Edit{{At: g.Cap.At, New: units.FormatClock(most)}}}}
 				}
 			}
 			p.Report(d)

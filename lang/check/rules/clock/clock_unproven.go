@@ -13,7 +13,8 @@ import (
 )
 
 var ClockUnproven = check.Rule{Name: "clock-unproven", Family: "clock", Severity: diag.Suggestion,
-	Summary: "words that are missing, so that a start, a cap, an aim or a rest that is asked for cannot be proven",
+	Summary:     "words that are missing, so that a start, a cap, an aim or a rest that is asked for cannot be proven",
+	AfterOthers: true,
 	Session: func(p *check.Pass, s *model.Session) {
 		if p.Version != nil && p.ReportedIn(source.Place{File: p.Written.At.File, Span: p.Written.Block}) {
 			return // once a session
@@ -32,7 +33,8 @@ var ClockUnproven = check.Rule{Name: "clock-unproven", Family: "clock", Severity
 				}
 				if d == nil {
 					d = &diag.Diagnostic{At: m.At, Help: m.Add,
-						Message: fmt.Sprintf("%s cannot be timed, so %s is not proven: %s", part.Group.PartName(), what, m.Why)}
+						Message: fmt.Sprintf("%s cannot be timed, so %s is not proven: %s", part.Group.PartName(), what,
+							m.Why)}
 					if d.Help == "" {
 						d.Help = "say it in the text; where it is meant to stay open, set this rule off in the house"
 					}
@@ -57,7 +59,8 @@ func unproven(part *estimate.PartTime, all []estimate.Gap) (what string, held bo
 		}
 	}
 	for _, of := range part.Groups {
-		if untimed(of) && slices.ContainsFunc(of.Group.Rests, func(r *model.Rest) bool { return r.Place == model.RestInInterval && r.Bound != "" }) {
+		if untimed(of) && slices.ContainsFunc(of.Group.Rests,
+			func(r *model.Rest) bool { return r.Place == model.RestInInterval && r.Bound != "" }) {
 			return "the rest that its intervals are to leave", true
 		}
 	}

@@ -16,10 +16,12 @@ func eachCap(p *check.Pass, s *model.Session, f func(t *estimate.Timeline, part 
 	for _, part := range t.Parts {
 		g := part.Group
 		limit, ok := g.Cap.One()
-		if _, window := totals.Whole(g, part.Tier); !ok || limit <= 0 || window || part.Outlasts || !part.Proven() || part.Work.Slow <= 0 {
+		if _, window := totals.Whole(g, part.Tier); !ok || limit <= 0 || window || part.Outlasts || !part.Proven() ||
+			part.Work.Slow <= 0 {
 			continue
 		}
-		if p.ErrorOnLine(g.Cap.At) || !p.PartReadWithoutErrors(g) || units.Same(part.Work.Fast, limit) && units.Same(part.Work.Slow, limit) {
+		if p.ErrorOnLine(g.Cap.At) || !p.PartReadWithoutErrors(g) ||
+			units.Same(part.Work.Fast, limit) && units.Same(part.Work.Slow, limit) {
 			continue
 		}
 		f(t, part, limit)

@@ -11,12 +11,14 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Severity: diag.Error, Thresholds: []*check.Threshold{check.LateShare},
-	Summary: "work that does not fit into the interval that it has; a warning where it does not for some",
+var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Severity: diag.Error,
+	Thresholds: []*check.Threshold{check.LateShare},
+	Summary:    "work that does not fit into the interval that it has; a warning where it does not for some",
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
 		for part, g := range t.Intervals() {
-			if !p.PartReadWithoutErrors(part.Group) || g.Group.Repeat.Until != nil { // or it goes on until somebody misses
+			if !p.PartReadWithoutErrors(part.Group) ||
+				g.Group.Repeat.Until != nil { // or it goes on until somebody misses
 				continue
 			}
 			verdict, who := t.JudgeTurns(part, g, 0, p.Value(check.LateShare)/100)
@@ -24,7 +26,8 @@ var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Se
 				continue
 			}
 			mid := g.Turns[1]
-			d := diag.Diagnostic{At: g.Group.Repeat.At, Severity: check.SeverityOf(verdict), Label: phrase.TurnTook(t, g, verdict)}
+			d := diag.Diagnostic{At: g.Group.Repeat.At, Severity: check.SeverityOf(verdict),
+				Label: phrase.TurnTook(t, g, verdict)}
 			work, place := phrase.TurnName(g.Group, mid.Number)
 			if place.File != nil {
 				d.At = place
@@ -46,7 +49,8 @@ var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Se
 			if g.Group.OnceOverWindows() {
 				interval = "windows"
 			}
-			d.Help = fmt.Sprintf("ask for less, or write "+interval+" of %s, in which the slow have done it too", units.FormatClock(estimate.RoundUp(g.Turns[2].Took, 15)))
+			d.Help = fmt.Sprintf("ask for less, or write "+interval+" of %s, in which the slow have done it too",
+				units.FormatClock(estimate.RoundUp(g.Turns[2].Took, 15)))
 			p.Report(d)
 		}
 	}}

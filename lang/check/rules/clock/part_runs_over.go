@@ -11,8 +11,9 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var PartRunsOver = check.Rule{Name: "part-runs-over", Family: "clock", Severity: diag.Error, Thresholds: []*check.Threshold{check.LateShare},
-	Summary: "a part that is not over when the next one starts by the clock; a warning where only some are late",
+var PartRunsOver = check.Rule{Name: "part-runs-over", Family: "clock", Severity: diag.Error,
+	Thresholds: []*check.Threshold{check.LateShare},
+	Summary:    "a part that is not over when the next one starts by the clock; a warning where only some are late",
 	Session: func(p *check.Pass, s *model.Session) {
 		for _, g := range p.Timeline(s).Gaps() {
 			if !g.Next.Pinned || g.Backwards() || !g.Known() || !p.PartReadWithoutErrors(g.Part.Group) {
@@ -23,7 +24,8 @@ var PartRunsOver = check.Rule{Name: "part-runs-over", Family: "clock", Severity:
 				continue
 			}
 			a, b := g.Part.Group.PartName(), g.Next.Group.PartName()
-			d := diag.Diagnostic{At: g.Part.Group.At, Severity: check.SeverityOf(verdict), Label: phrase.PartTook(g, verdict),
+			d := diag.Diagnostic{At: g.Part.Group.At, Severity: check.SeverityOf(verdict),
+				Label:   phrase.PartTook(g, verdict),
 				Related: []diag.Related{{At: g.Next.Group.Start.At, Message: b + " starts here"}}}
 			over := g.Took(g.Part.Work.Typical) - g.Window
 			at := units.FormatClock(g.Next.Start)
@@ -32,7 +34,8 @@ var PartRunsOver = check.Rule{Name: "part-runs-over", Family: "clock", Severity:
 				d.Message = fmt.Sprintf("%s runs %s into %s, which starts at %s", a, units.FormatClock(over), b, at)
 			default:
 				n, span := phrase.People(who)
-				d.Message = fmt.Sprintf("%s %s still at %s when %s starts at %s%s", n, phrase.Verb(who, "is", "are"), a, b, at, span)
+				d.Message = fmt.Sprintf("%s %s still at %s when %s starts at %s%s", n, phrase.Verb(who, "is", "are"), a,
+					b, at, span)
 			}
 			p.Report(p.OfferRestart(d, g.Next.Group, "ask for less work in "+a))
 		}

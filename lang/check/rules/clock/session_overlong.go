@@ -30,8 +30,9 @@ var SessionOverlong = check.Rule{Name: "session-overlong", Family: "clock", Seve
 			return
 		}
 		d := diag.Diagnostic{At: s.At, Label: lengths(t),
-			Message: fmt.Sprintf("the session takes %s, and %s %s", units.FormatClock(t.Length), whose, units.FormatClock(limit)),
-			Help:    fmt.Sprintf("take %s out of it, or give it more time; what has no window counts until the slow are done, or until its cap", units.FormatClock(t.Length-limit))}
+			Message: fmt.Sprintf("the session takes %s, and %s %s", units.FormatClock(t.Length), whose,
+				units.FormatClock(limit)),
+			Help: fmt.Sprintf("take %s out of it, or give it more time; what has no window counts until the slow are done, or until its cap", units.FormatClock(t.Length-limit))}
 		if s.Length != nil {
 			d.At = s.Length.At
 		}

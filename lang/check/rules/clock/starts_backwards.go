@@ -31,11 +31,14 @@ var StartsBackwards = check.Rule{Name: "starts-backwards", Family: "clock", Seve
 func startedBefore(p *check.Pass, s *model.Session, g, last *model.Group) diag.Diagnostic {
 	at, _ := g.Start.One()
 	before, _ := last.Start.One()
-	d := diag.Diagnostic{At: g.Start.At, Related: []diag.Related{{At: last.Start.At, Message: last.PartName() + " starts here"}}}
+	d := diag.Diagnostic{At: g.Start.At,
+		Related: []diag.Related{{At: last.Start.At, Message: last.PartName() + " starts here"}}}
 	if at == before {
-		d.Message = fmt.Sprintf("%s starts at %s, just when %s does", g.PartName(), units.FormatClock(at), last.PartName())
+		d.Message = fmt.Sprintf("%s starts at %s, just when %s does", g.PartName(), units.FormatClock(at),
+			last.PartName())
 	} else {
-		d.Message = fmt.Sprintf("%s starts at %s, before %s, which starts at %s", g.PartName(), units.FormatClock(at), last.PartName(), units.FormatClock(before))
+		d.Message = fmt.Sprintf("%s starts at %s, before %s, which starts at %s", g.PartName(), units.FormatClock(at),
+			last.PartName(), units.FormatClock(before))
 	}
 	for _, o := range p.Timeline(s).Parts {
 		if o.Group == g {

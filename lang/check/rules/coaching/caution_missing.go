@@ -30,7 +30,8 @@ var CautionMissing = check.Rule{Name: "caution-missing", Family: "coaching", Sev
 			return
 		}
 		for _, r := range risks(p, s) {
-			p.Report(diag.Diagnostic{At: r.move.At, Label: "neither the movement, the line, its part nor the session says it",
+			p.Report(diag.Diagnostic{At: r.move.At,
+				Label:   "neither the movement, the line, its part nor the session says it",
 				Message: fmt.Sprintf("nothing says what can hurt in the %s, and it is %s", r.move.Name, r.why),
 				Help:    "add a caution to the session or to the movement, or a note to the line, such as > Stop at pain, and set the catches before you lift; local rules and qualified people come first"})
 		}
@@ -47,7 +48,8 @@ func risks(p *check.Pass, s *model.Session) []risk {
 	var out []risk
 	seen := map[*book.Movement]bool{}
 	for l := range intensity.Lines(s) {
-		if l.Around[0].Kind != model.Part || len(l.Work.Notes) > 0 || slices.ContainsFunc(l.Around, func(g *model.Group) bool { return len(g.Notes) > 0 }) {
+		if l.Around[0].Kind != model.Part || len(l.Work.Notes) > 0 ||
+			slices.ContainsFunc(l.Around, func(g *model.Group) bool { return len(g.Notes) > 0 }) {
 			continue
 		}
 		for _, m := range l.Work.Moves {

@@ -13,7 +13,8 @@ var CueMissing = check.Rule{Name: "cue-missing", Family: "coaching", Severity: d
 	File: func(p *check.Pass, f *model.File) {
 		eachOwnMovement(p, f, func(m *book.Movement, _ *syntax.Block) {
 			if len(m.Cues) == 0 {
-				unsaid(p, m, "what to think of while doing it", "no cue here, and none in the book", "like cue > Push the floor away.")
+				unsaid(p, m, "what to think of while doing it", "no cue here, and none in the book",
+					"like cue > Push the floor away.")
 			}
 		})
 	}}

@@ -19,8 +19,9 @@ var EasierMissing = check.Rule{Name: "easier-missing", Family: "coaching", Sever
 			if len(m.Easier) > 0 || easiest(m) {
 				return
 			}
-			d := diag.Diagnostic{At: m.At, Message: fmt.Sprintf("the %s has no easier form", m.Name), Label: "none here, and none in the book",
-				Help: "add a line like easier ring row, with what somebody does who cannot do this yet"}
+			d := diag.Diagnostic{At: m.At, Message: fmt.Sprintf("the %s has no easier form", m.Name),
+				Label: "none here, and none in the book",
+				Help:  "add a line like easier ring row, with what somebody does who cannot do this yet"}
 			if names := easierBy(p, m); len(names) > 0 {
 				at := b.Line.Body + b.Line.Len
 				for _, k := range b.Kids {
@@ -30,7 +31,8 @@ var EasierMissing = check.Rule{Name: "easier-missing", Family: "coaching", Sever
 				}
 				line := "easier " + names[0]
 				d.Help = "add " + line + ", which the book calls this a harder form of, or another"
-				d.Fixes = []diag.Fix{{Title: "add " + line, Edits: []diag.Edit{{At: f.Syntax.Src.At(source.Span{Start: at, End: at}), New: "\n  " + line}}}}
+				d.Fixes = []diag.Fix{{Title: "add " + line,
+					Edits: []diag.Edit{{At: f.Syntax.Src.At(source.Span{Start: at, End: at}), New: "\n  " + line}}}}
 			}
 			p.Report(d)
 		})
@@ -45,7 +47,8 @@ func easiest(m *book.Movement) bool {
 // easierBy are the movements of which the book says that m is a harder form.
 func easierBy(p *check.Pass, m *book.Movement) (names []string) {
 	for _, o := range p.Env.Book.Movements() {
-		if slices.ContainsFunc(o.Harder, func(n string) bool { return book.Key(n) == book.Key(m.Name) }) && !slices.Contains(m.Harder, o.Name) {
+		if slices.ContainsFunc(o.Harder, func(n string) bool { return book.Key(n) == book.Key(m.Name) }) &&
+			!slices.Contains(m.Harder, o.Name) {
 			names = append(names, o.Name)
 		}
 	}

@@ -60,8 +60,10 @@ var HeatCaution = check.Rule{Name: "heat-caution", Family: "coaching", Severity:
 			says = "a published table cancels it for those who are not used to it, and asks the others for less that is hard"
 			caution = "It is hot: who is not used to it sits this one out; all others go easy, drink, and stop at dizziness, headache or feeling sick."
 		}
-		d.Message = fmt.Sprintf("at %s of heat there is hard work (%s %s) and no caution: %s", text, hard.Work.MoveNames(), hard.Why, says)
-		d.Help = "make the work easier and say what to watch: caution > " + caution + " Local rules and qualified people come first"
+		d.Message = fmt.Sprintf("at %s of heat there is hard work (%s %s) and no caution: %s", text,
+			hard.Work.MoveNames(), hard.Why, says)
+		d.Help = "make the work easier and say what to watch: caution > " + caution +
+			" Local rules and qualified people come first"
 		e := edit.Lines(at.File, edit.BehindLine(at.File, at.Start), 1, []string{"caution > " + caution})
 		d.Fixes = []diag.Fix{{Title: "add a caution to the session", Edits: []diag.Edit{e}}}
 		p.Report(d)

@@ -32,5 +32,6 @@ func eachOwnMovement(p *check.Pass, f *model.File, do func(m *book.Movement, blo
 
 // unsaid reports a movement that lacks what is said of one, such as its standard.
 func unsaid(p *check.Pass, m *book.Movement, what, why, example string) {
-	p.Report(diag.Diagnostic{At: m.At, Message: "it is not said of the " + m.Name + " " + what, Label: why, Help: "add a line " + example})
+	p.Report(diag.Diagnostic{At: m.At, Message: "it is not said of the " + m.Name + " " + what, Label: why,
+		Help: "add a line " + example})
 }

@@ -13,7 +13,8 @@ var StandardMissing = check.Rule{Name: "standard-missing", Family: "coaching", S
 	File: func(p *check.Pass, f *model.File) {
 		eachOwnMovement(p, f, func(m *book.Movement, _ *syntax.Block) {
 			if len(m.Standard) == 0 {
-				unsaid(p, m, "what makes a repetition count", "no standard here, and none in the book", "like standard > Hips below the knees, and a full stand at the top.")
+				unsaid(p, m, "what makes a repetition count", "no standard here, and none in the book",
+					"like standard > Hips below the knees, and a full stand at the top.")
 			}
 		})
 	}}

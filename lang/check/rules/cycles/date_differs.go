@@ -42,9 +42,10 @@ var DateDiffers = check.Rule{Name: "date-differs", Family: "cycle", Severity: di
 			days = append(days, dayOf(d))
 		}
 		d := diag.Diagnostic{At: at,
-			Message: fmt.Sprintf("%s has the date %s, and is planned on %s", s.Name, dayOf(s.Date), phrase.And(days...)),
-			Label:   "another day than the cycle's",
-			Help:    "write the day of the cycle, or take the date out: the cycle has it", Related: related}
+			Message: fmt.Sprintf("%s has the date %s, and is planned on %s", s.Name, dayOf(s.Date),
+				phrase.And(days...)),
+			Label: "another day than the cycle's",
+			Help:  "write the day of the cycle, or take the date out: the cycle has it", Related: related}
 		if len(dates) == 1 && ok {
 			d.Fixes = []diag.Fix{{Title: "write the date as " + dates[0], Edits: []diag.Edit{{At: at, New: dates[0]}}}}
 		}

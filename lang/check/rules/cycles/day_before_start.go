@@ -23,12 +23,14 @@ var DayBeforeStart = check.Rule{Name: "day-before-start", Family: "cycle", Sever
 			return
 		}
 		d := diag.Diagnostic{At: earliest.At,
-			Message: fmt.Sprintf("%s is planned on %s, and %s starts on %s", earliest.Session, dayOf(earliest.Date), c.Name, dayOf(c.From)),
-			Label:   "before the first day",
-			Help:    "write the first day behind from, or plan this on a later one"}
+			Message: fmt.Sprintf("%s is planned on %s, and %s starts on %s", earliest.Session, dayOf(earliest.Date),
+				c.Name, dayOf(c.From)),
+			Label: "before the first day",
+			Help:  "write the first day behind from, or plan this on a later one"}
 		if at, ok := dateAt(p, "cycle", "from", c.At); ok {
 			d.Related = []diag.Related{{At: at, Message: "the first day"}}
-			d.Fixes = []diag.Fix{{Title: "start on " + dayOf(earliest.Date), Edits: []diag.Edit{{At: at, New: earliest.Date}}}}
+			d.Fixes = []diag.Fix{{Title: "start on " + dayOf(earliest.Date),
+				Edits: []diag.Edit{{At: at, New: earliest.Date}}}}
 		}
 		p.Report(d)
 	}}

@@ -23,7 +23,8 @@ var DayTwice = check.Rule{Name: "day-twice", Family: "cycle", Severity: diag.War
 					continue
 				}
 				p.Report(diag.Diagnostic{At: d.At,
-					Message: fmt.Sprintf("week %d has %s twice, for %s and %s", w.Number, dayNames[d.Weekday], onDay(first), onDay(d)),
+					Message: fmt.Sprintf("week %d has %s twice, for %s and %s", w.Number, dayNames[d.Weekday],
+						onDay(first), onDay(d)),
 					Label:   "the second time",
 					Help:    fmt.Sprintf("write the day that is meant, or say when both are, such as %s 7:00 and %s 17:30", d.Weekday, d.Weekday),
 					Related: []diag.Related{{At: first.At, Message: "the first time"}}}, check.OncePerPlace)

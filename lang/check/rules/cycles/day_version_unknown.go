@@ -32,7 +32,8 @@ func unknownVersion(p *check.Pass, d *model.Day, s *model.Session) {
 		names = append(names, v.Name)
 	}
 	out := diag.Diagnostic{At: at, Message: fmt.Sprintf("%s has no version %s", s.Name, d.Version), Label: "none such",
-		Help: "it has " + phrase.And(names...) + "; write one of them, or none for the session as written", Related: []diag.Related{{At: s.At, Message: "the session"}}}
+		Help:    "it has " + phrase.And(names...) + "; write one of them, or none for the session as written",
+		Related: []diag.Related{{At: s.At, Message: "the session"}}}
 	if len(names) == 0 {
 		out.Help = "it has none: write a scaling " + d.Version + " in it, or plan it as written"
 	} else if near := syntax.Nearest(d.Version, names, 1); len(near) > 0 && found {

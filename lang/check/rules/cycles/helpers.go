@@ -33,7 +33,8 @@ func whenIs(d *cycle.DayAnalysis, from *cycle.DayAnalysis) string {
 	return fmt.Sprintf("%s of week %d", day, d.Week.Number)
 }
 
-var dayNames = map[string]string{"mon": "Monday", "tue": "Tuesday", "wed": "Wednesday", "thu": "Thursday", "fri": "Friday", "sat": "Saturday", "sun": "Sunday"}
+var dayNames = map[string]string{"mon": "Monday", "tue": "Tuesday", "wed": "Wednesday", "thu": "Thursday",
+	"fri": "Friday", "sat": "Saturday", "sun": "Sunday"}
 
 // hoursText is a span of hours, whole days as hours too: 24 h, 37.5 h.
 func hoursText(h float64) string { return units.FormatTenth(h) + " h" }

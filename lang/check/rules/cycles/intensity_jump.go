@@ -80,7 +80,8 @@ func fewer(was, now *cycle.Line) float64 {
 
 // raised looks at the heaviest of a lift in two weeks, and says whether they can be held
 // against each other.
-func raised(p *check.Pass, w, before *cycle.WeekAnalysis, l cycle.Lift, was, now float64, unit string, least, more float64) bool {
+func raised(p *check.Pass, w, before *cycle.WeekAnalysis, l cycle.Lift, was, now float64, unit string,
+	least, more float64) bool {
 	rise, err := strength.Rise(was, now)
 	if err != nil || now == 0 {
 		return false
@@ -93,9 +94,11 @@ func raised(p *check.Pass, w, before *cycle.WeekAnalysis, l cycle.Lift, was, now
 		}
 		p.Report(diag.Diagnostic{At: l.Day.At,
 			Message: fmt.Sprintf("%s goes from %s in week %d to %s in week %d, %s more", l.Movement.Name,
-				units.FormatTenth(was)+unit, before.Number, units.FormatTenth(now)+unit, w.Number, units.FormatTenth(rise)+"%"),
-			Label:   label,
-			Help:    fmt.Sprintf("go up to %s at most, or put a step between", units.FormatTenth(was*(1+allowed/100))+unit),
+				units.FormatTenth(was)+unit, before.Number, units.FormatTenth(now)+unit, w.Number,
+				units.FormatTenth(rise)+"%"),
+			Label: label,
+			Help: fmt.Sprintf("go up to %s at most, or put a step between",
+				units.FormatTenth(was*(1+allowed/100))+unit),
 			Related: []diag.Related{{At: l.Top.Work.At, Message: "lifted here"}}}, check.OncePerPlace)
 	}
 	return true

@@ -67,10 +67,13 @@ func reportAgain(p *check.Pass, before, now *cycle.DayAnalysis) bool {
 		when = "on the same day"
 	}
 	p.Report(diag.Diagnostic{At: now.At, Severity: severity,
-		Message: fmt.Sprintf("%s %s again, %s: %s there, %s here", phrase.And(shared...), areHard(shared), when, first.Text(m), second.Text(m)),
-		Label:   fmt.Sprintf("muscles are given %s h between hard days", units.FormatTenth(p.Value(patternAgainHours))),
-		Help:    "move one of the days, or make one of them lighter; where it is meant, waive this and say why",
-		Related: []diag.Related{{At: before.At, Message: "the day that it comes after"}, {At: first.Work.At, Message: "hard there"}, {At: second.Work.At, Message: "hard here"}}}, check.OncePerPlace)
+		Message: fmt.Sprintf("%s %s again, %s: %s there, %s here", phrase.And(shared...), areHard(shared), when,
+			first.Text(m), second.Text(m)),
+		Label: fmt.Sprintf("muscles are given %s h between hard days", units.FormatTenth(p.Value(patternAgainHours))),
+		Help:  "move one of the days, or make one of them lighter; where it is meant, waive this and say why",
+		Related: []diag.Related{{At: before.At, Message: "the day that it comes after"},
+			{At: first.Work.At, Message: "hard there"}, {At: second.Work.At, Message: "hard here"}}},
+		check.OncePerPlace)
 	return true
 }
 

@@ -42,7 +42,9 @@ func balance(p *check.Pass, w *cycle.WeekAnalysis, much, little string, a, b cyc
 		return
 	}
 	p.Report(diag.Diagnostic{At: w.At,
-		Message: fmt.Sprintf("week %d has %s repetitions of %s and %s of %s", w.Number, about(a.Reps, a.Estimate), much, about(b.Reps, b.Estimate), little),
-		Label:   fmt.Sprintf("up to %s as many %s as %s", phrase.Percent(most), much, little),
-		Help:    fmt.Sprintf("put %s in the place of some %s, or let another week make up for it and waive this", little, much)})
+		Message: fmt.Sprintf("week %d has %s repetitions of %s and %s of %s", w.Number, about(a.Reps, a.Estimate), much,
+			about(b.Reps, b.Estimate), little),
+		Label: fmt.Sprintf("up to %s as many %s as %s", phrase.Percent(most), much, little),
+		Help: fmt.Sprintf("put %s in the place of some %s, or let another week make up for it and waive this", little,
+			much)})
 }

@@ -25,8 +25,10 @@ var ProgressBroken = check.Rule{Name: "progress-broken", Family: "cycle", Severi
 			}
 			if n := q.Turns(); n > 1 && c.Last() > 0 && n != c.Last() {
 				p.Report(diag.Diagnostic{At: q.At,
-					Message: fmt.Sprintf("the progress of %s has %d loads, and the cycle has %d weeks", pr.Move.Name, n, c.Last()),
-					Label:   fmt.Sprintf("%d loads", n), Help: "write a load for every week, or dots at the end if it goes on the same way"})
+					Message: fmt.Sprintf("the progress of %s has %d loads, and the cycle has %d weeks", pr.Move.Name, n,
+						c.Last()),
+					Label: fmt.Sprintf("%d loads", n),
+					Help:  "write a load for every week, or dots at the end if it goes on the same way"})
 				continue
 			}
 			for _, w := range c.Weeks {
@@ -38,7 +40,8 @@ var ProgressBroken = check.Rule{Name: "progress-broken", Family: "cycle", Severi
 // heldAgainst says whether a load is one of which a session's line can be more or less: a
 // weight, or a share of the lift's own one-repetition maximum.
 func heldAgainst(l model.Load) bool {
-	return l.Kind == syntax.Mass || l.Kind == syntax.Share && l.Base != nil && l.Base.Kind == model.OfRM && l.Base.Reps <= 1
+	return l.Kind == syntax.Mass ||
+		l.Kind == syntax.Share && l.Base != nil && l.Base.Kind == model.OfRM && l.Base.Reps <= 1
 }
 
 // checkWeek holds the heaviest of a lift in a week against what the progress says of it.
@@ -56,13 +59,15 @@ func checkWeek(p *check.Pass, c *cycle.Analysis, w *cycle.WeekAnalysis, pr *mode
 		return // its load is of another kind: nothing to hold it against
 	case line == nil:
 		d.Severity = diag.Warning
-		d.Message = fmt.Sprintf("the progress of %s comes to %s in week %d, and no session of that week has it", pr.Move.Name, said, w.Number)
+		d.Message = fmt.Sprintf("the progress of %s comes to %s in week %d, and no session of that week has it",
+			pr.Move.Name, said, w.Number)
 		d.Help = "plan it in that week, or end the progress before"
 		d.Related = []diag.Related{{At: w.At, Message: "the week"}}
 	case top < lo-1e-6 || top > hi+1e-6:
 		d.Message = fmt.Sprintf("the progress of %s comes to %s in week %d, and the heaviest that is planned there is %s", pr.Move.Name, said, w.Number, amountOf(top, top, q))
 		d.Help = "mend the session if it is wrong there, or write what it has"
-		d.Related = []diag.Related{{At: line.Work.At, Message: "the heaviest of the week"}, {At: day.At, Message: "on this day"}}
+		d.Related = []diag.Related{{At: line.Work.At, Message: "the heaviest of the week"},
+			{At: day.At, Message: "on this day"}}
 		if fix, ok := rewriteStep(q, w.Number-1, top); ok {
 			d.Fixes = []diag.Fix{fix}
 		}
@@ -77,7 +82,8 @@ func checkWeek(p *check.Pass, c *cycle.Analysis, w *cycle.WeekAnalysis, pr *mode
 
 // topOf is the heaviest load of the progress's kind that a week has of its movement; seen
 // says that it has the movement at all.
-func topOf(w *cycle.WeekAnalysis, pr *model.Progress) (top float64, line *cycle.Line, day *cycle.DayAnalysis, seen bool) {
+func topOf(w *cycle.WeekAnalysis, pr *model.Progress) (
+	top float64, line *cycle.Line, day *cycle.DayAnalysis, seen bool) {
 	for _, d := range w.Days {
 		for _, l := range d.Of.Lines {
 			if l.Work.Moves[0].Movement != pr.Move.Movement || len(l.Work.Moves) > 1 {
@@ -98,7 +104,8 @@ func topOf(w *cycle.WeekAnalysis, pr *model.Progress) (top float64, line *cycle.
 
 // rewriteSession is the edit that puts the load of the progress in the session, where its line says
 // just one and the session is planned for that week alone.
-func rewriteSession(p *check.Pass, l *cycle.Line, day *cycle.DayAnalysis, pr *model.Progress, was, to float64, exact bool) (diag.Fix, bool) {
+func rewriteSession(p *check.Pass, l *cycle.Line, day *cycle.DayAnalysis, pr *model.Progress, was, to float64,
+	exact bool) (diag.Fix, bool) {
 	if !exact || len(p.Workspace.Planned(day.Session)) > 1 {
 		return diag.Fix{}, false
 	}
@@ -141,7 +148,8 @@ func tenthOr(text string, v float64) string {
 // all its steps are spelt out and are the same for all tiers.
 func rewriteStep(q *model.Quantity, step int, to float64) (diag.Fix, bool) {
 	at := edit.NumberText.FindAllStringIndex(q.At.Text(), -1)
-	if q.Form != syntax.Series || len(at) != len(q.Terms) || q.Tiers() > 1 || step >= len(at) || units.FormatTenth(to) != units.FormatNumber(to) {
+	if q.Form != syntax.Series || len(at) != len(q.Terms) || q.Tiers() > 1 || step >= len(at) ||
+		units.FormatTenth(to) != units.FormatNumber(to) {
 		return diag.Fix{}, false
 	}
 	text, unit := units.FormatAs(to, q.Unit, q.Written)
@@ -149,5 +157,6 @@ func rewriteStep(q *model.Quantity, step int, to float64) (diag.Fix, bool) {
 		return diag.Fix{}, false
 	}
 	span := source.Span{Start: q.At.Start + at[step][0], End: q.At.Start + at[step][1]}
-	return diag.Fix{Title: fmt.Sprintf("write %s for week %d", text, step+1), Edits: []diag.Edit{{At: q.At.File.At(span), New: text}}}, true
+	return diag.Fix{Title: fmt.Sprintf("write %s for week %d", text, step+1),
+		Edits: []diag.Edit{{At: q.At.File.At(span), New: text}}}, true
 }

@@ -42,14 +42,16 @@ var RetestUnlike = check.Rule{Name: "retest-unlike", Family: "cycle", Severity: 
 // inTwo says whether a session stands in two weeks of a cycle in one version, and in no
 // other: where a cycle has no week of tests, that is a test that comes back.
 func inTwo(c *cycle.Analysis, a, b *cycle.DayAnalysis) bool {
-	return book.Key(a.Version) == book.Key(b.Version) && !slices.ContainsFunc(c.Days(), func(o *cycle.DayAnalysis) bool {
-		return o != a && o != b && book.Key(o.Session) == book.Key(a.Session)
-	})
+	return book.Key(a.Version) == book.Key(b.Version) &&
+		!slices.ContainsFunc(c.Days(), func(o *cycle.DayAnalysis) bool {
+			return o != a && o != b && book.Key(o.Session) == book.Key(a.Session)
+		})
 }
 
 // compareTests holds a test against the first that it repeats: the nearest, where that week has
 // several.
-func compareTests(p *check.Pass, c *cycle.Analysis, before []*cycle.DayAnalysis, now *cycle.DayAnalysis, severity diag.Severity) {
+func compareTests(p *check.Pass, c *cycle.Analysis, before []*cycle.DayAnalysis, now *cycle.DayAnalysis,
+	severity diag.Severity) {
 	var least []string
 	var to *cycle.DayAnalysis
 	for i, b := range before {
@@ -61,7 +63,8 @@ func compareTests(p *check.Pass, c *cycle.Analysis, before []*cycle.DayAnalysis,
 		return
 	}
 	p.Report(diag.Diagnostic{At: now.At, Severity: severity,
-		Message: fmt.Sprintf("the test %s comes back in week %d under other conditions than in week %d: %s", now.Session, now.Week.Number, to.Week.Number, phrase.And(least...)),
+		Message: fmt.Sprintf("the test %s comes back in week %d under other conditions than in week %d: %s",
+			now.Session, now.Week.Number, to.Week.Number, phrase.And(least...)),
 		Label:   "a test shows a change only where nothing else has changed",
 		Help:    "put it on the same day, at the same time, in the same version and as long after hard work",
 		Related: []diag.Related{{At: to.At, Message: "the first test"}}}, check.OncePerPlace)
@@ -87,7 +90,8 @@ func differences(p *check.Pass, c *cycle.Analysis, a, b *cycle.DayAnalysis) []st
 	}
 	if x, y := hardBefore(p, c, a), hardBefore(p, c, b); (x == nil) != (y == nil) {
 		if y != nil {
-			out = append(out, fmt.Sprintf("the day after %s, which is hard, where the first had an easier day before it", y.Session))
+			out = append(out,
+				fmt.Sprintf("the day after %s, which is hard, where the first had an easier day before it", y.Session))
 		} else {
 			out = append(out, fmt.Sprintf("rested, where the first came the day after %s, which is hard", x.Session))
 		}

@@ -22,7 +22,8 @@ var SessionTwice = check.Rule{Name: "session-twice", Family: "cycle", Severity: 
 				k := book.Key(d.Session) + "\n" + book.Key(d.Version)
 				if first := seen[k]; first != nil {
 					p.Report(diag.Diagnostic{At: d.At,
-						Message: fmt.Sprintf("%s is planned twice in week %d, on %s and on %s", d.Session, w.Number, dayNames[first.Weekday], dayNames[d.Weekday]),
+						Message: fmt.Sprintf("%s is planned twice in week %d, on %s and on %s", d.Session, w.Number,
+							dayNames[first.Weekday], dayNames[d.Weekday]),
 						Label:   "the second time",
 						Help:    "plan another session on one of the days, or the same one in another version",
 						Related: []diag.Related{{At: first.At, Message: "the first time"}}}, check.OncePerPlace)
@@ -40,7 +41,8 @@ func twiceInCycles(p *check.Pass, c *model.Cycle, d *cycle.DayAnalysis) {
 		if o.Cycle.At == c.At {
 			return // cycles further on say it themselves
 		}
-		if d.Date == "" || o.Day.Date != d.Date || book.Key(o.Day.Version) != book.Key(d.Version) || o.Day.Time != d.Time {
+		if d.Date == "" || o.Day.Date != d.Date || book.Key(o.Day.Version) != book.Key(d.Version) ||
+			o.Day.Time != d.Time {
 			continue
 		}
 		p.Report(diag.Diagnostic{At: d.At,

@@ -41,14 +41,17 @@ var TestTired = check.Rule{Name: "test-tired", Family: "cycle", Severity: diag.S
 				if why == "" {
 					continue
 				}
-				related := []diag.Related{{At: lines[j].Work.At, Message: "tested here"}, {At: o.At, Message: "the day that it comes after"}}
+				related := []diag.Related{{At: lines[j].Work.At, Message: "tested here"},
+					{At: o.At, Message: "the day that it comes after"}}
 				if line != nil {
 					related = append(related, diag.Related{At: line.Work.At, Message: "very hard here"})
 				}
 				p.Report(diag.Diagnostic{At: d.At,
-					Message: fmt.Sprintf("%s is tested %s after %s, which is very hard (%s)", lines[j].Work.Moves[0].Name, hoursText(h), o.Session, why),
-					Label:   fmt.Sprintf("nobody is at their best within %s h of that", units.FormatTenth(p.Value(testTiredHours))),
-					Help:    "move the test, or make the session before it easier", Related: related}, check.OncePerPlace)
+					Message: fmt.Sprintf("%s is tested %s after %s, which is very hard (%s)",
+						lines[j].Work.Moves[0].Name, hoursText(h), o.Session, why),
+					Label: fmt.Sprintf("nobody is at their best within %s h of that",
+						units.FormatTenth(p.Value(testTiredHours))),
+					Help: "move the test, or make the session before it easier", Related: related}, check.OncePerPlace)
 				break
 			}
 		}

@@ -64,7 +64,9 @@ func jumps(p *check.Pass, w *cycle.WeekAnalysis, before []*cycle.WeekAnalysis) {
 		jump(p, w, string(v.Pattern)+" repetitions", was, v.Reps, at, p.Value(volumeJumpReps), true)
 	}
 	if len(now.Moved.Without) == 0 {
-		was, at := most(before, func(s *cycle.WeekSums) (float64, bool) { return s.Moved.Kg, len(s.Moved.Without) == 0 })
+		was, at := most(before, func(s *cycle.WeekSums) (float64, bool) {
+			return s.Moved.Kg, len(s.Moved.Without) == 0
+		})
 		jump(p, w, "kg moved", was, now.Moved.Kg, at, p.Value(volumeJumpReps), now.Moved.Estimate)
 	}
 	if now.Rated {
@@ -88,7 +90,8 @@ func most(weeks []*cycle.WeekAnalysis, of func(*cycle.WeekSums) (float64, bool))
 	return v, at
 }
 
-func jump(p *check.Pass, w *cycle.WeekAnalysis, what string, was, now float64, at *cycle.WeekAnalysis, over float64, estimate bool) {
+func jump(p *check.Pass, w *cycle.WeekAnalysis, what string, was, now float64, at *cycle.WeekAnalysis, over float64,
+	estimate bool) {
 	if was <= 0 || now <= was*(1+over/100)+1e-9 {
 		return
 	}

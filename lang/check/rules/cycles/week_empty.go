@@ -17,8 +17,10 @@ var WeekEmpty = check.Rule{Name: "week-empty", Family: "cycle", Severity: diag.W
 		}
 		for _, w := range c.Plan {
 			if len(w.Days) == 0 && p.NoReadErrorsIn(p.File.Syntax.Src.At(w.Block)) {
-				p.Report(diag.Diagnostic{At: w.At, Message: fmt.Sprintf("week %d has no days", w.Number), Label: "nothing is planned",
-					Help: "write its days, one a line, such as mon Bowline; a free week has at least a mon rest"}, check.OncePerPlace)
+				p.Report(diag.Diagnostic{At: w.At, Message: fmt.Sprintf("week %d has no days", w.Number),
+					Label: "nothing is planned",
+					Help:  "write its days, one a line, such as mon Bowline; a free week has at least a mon rest"},
+					check.OncePerPlace)
 			}
 		}
 	}}

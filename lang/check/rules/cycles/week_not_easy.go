@@ -25,7 +25,8 @@ var WeekNotEasy = check.Rule{Name: "week-not-easy", Family: "cycle", Severity: d
 			}
 			if says, ok := easierWeek(p, before.Sums(), w.Sums()); !ok {
 				p.Report(diag.Diagnostic{At: w.At,
-					Message: fmt.Sprintf("week %d is called easy and is no easier than week %d: %s", w.Number, before.Number, says),
+					Message: fmt.Sprintf("week %d is called easy and is no easier than week %d: %s", w.Number,
+						before.Number, says),
 					Label:   fmt.Sprintf("easier is %s less or more", phrase.Percent(p.Value(weekNotEasyLess))),
 					Help:    "take out rounds, sets or a day, or lower the efforts",
 					Related: []diag.Related{{At: before.At, Message: "the week that it is held against"}}})
@@ -39,10 +40,12 @@ var WeekNotEasy = check.Rule{Name: "week-not-easy", Family: "cycle", Severity: d
 func easierWeek(p *check.Pass, was, now *cycle.WeekSums) (says string, ok bool) {
 	less := func(a, b float64) bool { return b <= a*(1-p.Value(weekNotEasyLess)/100)+1e-9 && a > 0 }
 	if was.Rated && now.Rated {
-		return fmt.Sprintf("a session load of about %s after about %s", rounded(now.Load.Load), rounded(was.Load.Load)), less(was.Load.Load, now.Load.Load)
+		return fmt.Sprintf("a session load of about %s after about %s", rounded(now.Load.Load), rounded(was.Load.Load)),
+			less(was.Load.Load, now.Load.Load)
 	}
 	a, b := was.Of(cycle.Strength), now.Of(cycle.Strength)
-	says = fmt.Sprintf("%s repetitions after %s, %s hard sets after %s, about %s min after about %s", about(b.Reps, b.Estimate), about(a.Reps, a.Estimate),
+	says = fmt.Sprintf("%s repetitions after %s, %s hard sets after %s, about %s min after about %s",
+		about(b.Reps, b.Estimate), about(a.Reps, a.Estimate),
 		rounded(now.HardSets), rounded(was.HardSets), rounded(now.Minutes.Min), rounded(was.Minutes.Min))
 	moved := len(was.Moved.Without)+len(now.Moved.Without) == 0
 	return says, less(a.Reps, b.Reps) || less(was.HardSets, now.HardSets) || less(was.Minutes.Min, now.Minutes.Min) ||

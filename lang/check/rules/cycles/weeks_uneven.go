@@ -42,8 +42,10 @@ var WeeksUneven = check.Rule{Name: "weeks-uneven", Family: "cycle", Severity: di
 			}
 		}
 		for _, w := range twice {
-			d := diag.Diagnostic{At: w.At, Message: fmt.Sprintf("week %d stands in %s twice", w.Number, c.Name), Label: "the second time",
-				Help: "write its own number, or put the days of both in one", Related: []diag.Related{{At: first[w.Number].At, Message: "the first time"}}}
+			d := diag.Diagnostic{At: w.At, Message: fmt.Sprintf("week %d stands in %s twice", w.Number, c.Name),
+				Label:   "the second time",
+				Help:    "write its own number, or put the days of both in one",
+				Related: []diag.Related{{At: first[w.Number].At, Message: "the first time"}}}
 			if fix, ok := renumber(w, gap); ok && len(missing) == 1 && len(twice) == 1 {
 				d.Fixes = []diag.Fix{fix}
 				missing = nil
@@ -52,8 +54,10 @@ var WeeksUneven = check.Rule{Name: "weeks-uneven", Family: "cycle", Severity: di
 		}
 		for _, w := range c.Plan {
 			if c.Weeks > 0 && w.Number > c.Weeks {
-				p.Report(diag.Diagnostic{At: w.At, Message: fmt.Sprintf("%s has %s, and this is week %d", c.Name, weeksText(c.Weeks), w.Number), Label: "one too many",
-					Help: "write how many weeks there are, or take this one out"}, check.OncePerPlace)
+				p.Report(diag.Diagnostic{At: w.At,
+					Message: fmt.Sprintf("%s has %s, and this is week %d", c.Name, weeksText(c.Weeks), w.Number),
+					Label:   "one too many",
+					Help:    "write how many weeks there are, or take this one out"}, check.OncePerPlace)
 			}
 		}
 		if len(missing) > 0 {
@@ -68,8 +72,9 @@ var WeeksUneven = check.Rule{Name: "weeks-uneven", Family: "cycle", Severity: di
 			if len(missing) > 1 {
 				noun = "weeks " + phrase.And(missing...) + " are"
 			}
-			p.Report(diag.Diagnostic{At: c.At, Message: fmt.Sprintf("%s %s, and %s missing", c.Name, said, noun), Label: strings.TrimSuffix(strings.TrimSuffix(noun, " is"), " are") + " missing",
-				Help: "write the week, if only with a rest in it, or say fewer weeks"})
+			p.Report(diag.Diagnostic{At: c.At, Message: fmt.Sprintf("%s %s, and %s missing", c.Name, said, noun),
+				Label: strings.TrimSuffix(strings.TrimSuffix(noun, " is"), " are") + " missing",
+				Help:  "write the week, if only with a rest in it, or say fewer weeks"})
 		}
 	}}
 
@@ -89,5 +94,6 @@ func renumber(w *model.Week, to int) (diag.Fix, bool) {
 		return diag.Fix{}, false
 	}
 	span := source.Span{Start: w.At.Start + at[0][0], End: w.At.Start + at[0][1]}
-	return diag.Fix{Title: fmt.Sprintf("call it week %d", to), Edits: []diag.Edit{{At: w.At.File.At(span), New: fmt.Sprint(to)}}}, true
+	return diag.Fix{Title: fmt.Sprintf("call it week %d", to),
+		Edits: []diag.Edit{{At: w.At.File.At(span), New: fmt.Sprint(to)}}}, true
 }

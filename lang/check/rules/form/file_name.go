@@ -15,10 +15,12 @@ var FileName = check.Rule{Name: "file-name", Family: "form", Severity: diag.Sugg
 		for i, s := range f.Sessions {
 			switch want := p.Workspace.FileFor(s.Name); {
 			case i > 0:
-				p.Report(diag.Diagnostic{At: s.At, Message: "the file has another session above this one", Help: "one session a file: move it to " + want})
+				p.Report(diag.Diagnostic{At: s.At, Message: "the file has another session above this one",
+					Help: "one session a file: move it to " + want})
 			case path.Base(f.Syntax.Src.Name) != want && len(f.Sessions) == 1 && len(f.Cycles) == 0:
-				p.Report(diag.Diagnostic{At: s.At, Message: fmt.Sprintf("the session is called %s, its file %s", s.Name, path.Base(f.Syntax.Src.Name)),
-					Help: "rename the file to " + want + ", so that it is found by its name"})
+				p.Report(diag.Diagnostic{At: s.At,
+					Message: fmt.Sprintf("the session is called %s, its file %s", s.Name, path.Base(f.Syntax.Src.Name)),
+					Help:    "rename the file to " + want + ", so that it is found by its name"})
 			}
 		}
 	}}

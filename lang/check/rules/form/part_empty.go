@@ -13,7 +13,8 @@ var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Wa
 	Summary: "a part or a group without work, or a session without a part",
 	Session: func(p *check.Pass, s *model.Session) {
 		if len(s.Parts) == 0 && p.Version == nil && !p.HasUnreadableLine(s) {
-			p.Report(diag.Diagnostic{At: s.At, Message: "this session has no work in it", Help: "add a part: part A, with its work indented by two blanks under it"})
+			p.Report(diag.Diagnostic{At: s.At, Message: "this session has no work in it",
+				Help: "add a part: part A, with its work indented by two blanks under it"})
 		}
 		for g := range s.Groups(model.Everything) {
 			if g.Unread || g.Gaps {
@@ -21,7 +22,8 @@ var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Wa
 			}
 			for _, e := range g.Events {
 				if len(e.Steps) == 0 {
-					p.Report(diag.Diagnostic{At: e.At, Message: "it is not said what happens then", Help: "write the work behind the colon: at 7:00: 12 lunge"})
+					p.Report(diag.Diagnostic{At: e.At, Message: "it is not said what happens then",
+						Help: "write the work behind the colon: at 7:00: 12 lunge"})
 				}
 			}
 			if len(g.Steps) > 0 || len(g.Events) > 0 {
@@ -36,7 +38,8 @@ var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Wa
 			}
 			help := "write the work under it, indented by two blanks more"
 			if p.Version != nil {
-				help = "swap one of its lines for other work, or leave out the whole part: part " + max(g.Letter, "B") + " -> nothing"
+				help = "swap one of its lines for other work, or leave out the whole part: part " + max(g.Letter, "B") +
+					" -> nothing"
 			}
 			p.Report(diag.Diagnostic{At: g.At, Message: "this " + what + " holds no work", Help: help})
 		}

@@ -22,9 +22,11 @@ var StintMissing = check.Rule{Name: "stint-missing", Family: "form", Severity: d
 				continue
 			}
 			at := f.Syntax.Src.At(source.Span{})
-			p.Report(diag.Diagnostic{At: f.Syntax.Src.At(b.Line.Span(e.Name.Span)), Message: "the house does not say which stint its folder is written in",
-				Help:  "write stint 1 on the first line: a later tool then knows how to read it",
-				Fixes: []diag.Fix{{Title: "write stint 1 on the first line", Safe: true, Edits: []diag.Edit{{At: at, New: "stint 1\n\n"}}}}})
+			p.Report(diag.Diagnostic{At: f.Syntax.Src.At(b.Line.Span(e.Name.Span)),
+				Message: "the house does not say which stint its folder is written in",
+				Help:    "write stint 1 on the first line: a later tool then knows how to read it",
+				Fixes: []diag.Fix{{Title: "write stint 1 on the first line", Safe: true,
+					Edits: []diag.Edit{{At: at, New: "stint 1\n\n"}}}}})
 			return
 		}
 	}}

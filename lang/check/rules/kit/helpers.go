@@ -93,7 +93,8 @@ const metresPerCal = 16
 // losing its hold: no version swaps it, no total counts it, and it stands in no choice or
 // complex.
 func swappable(p *check.Pass, s *model.Session, m *book.Movement) bool {
-	if p.Version != nil || len(s.Versions) > 0 || slices.ContainsFunc(s.Totals, func(t *model.Total) bool { return t.Movement == m || t.Movement == nil }) {
+	if p.Version != nil || len(s.Versions) > 0 ||
+		slices.ContainsFunc(s.Totals, func(t *model.Total) bool { return t.Movement == m || t.Movement == nil }) {
 		return false
 	}
 	for g := range s.Groups(model.Everything) {

@@ -28,7 +28,8 @@ var KitShort = check.Rule{Name: "kit-short", Family: "kit", Severity: diag.Error
 				continue
 			}
 			i := slices.IndexFunc(found, func(o []equipment.Use) bool {
-				return slices.Equal(o[0].Lines, u.Lines) && o[0].People == u.People && o[0].Each == u.Each && o[0].Settled == u.Settled
+				return slices.Equal(o[0].Lines, u.Lines) && o[0].People == u.People && o[0].Each == u.Each &&
+					o[0].Settled == u.Settled
 			})
 			if i < 0 {
 				found = append(found, []equipment.Use{u})
@@ -75,7 +76,8 @@ func shortage(p *check.Pass, s *model.Session, us []equipment.Use) diag.Diagnost
 	for i := range us {
 		what, has = append(what, needed(&us[i])), append(has, fmt.Sprint(us[i].Has))
 	}
-	d.Message = fmt.Sprintf("%s: %s %s %s at once%s; the house has %s", u.Part.PartName(), persons(u.People), need, phrase.And(what...), whenUsed(u), phrase.And(has...))
+	d.Message = fmt.Sprintf("%s: %s %s %s at once%s; the house has %s", u.Part.PartName(), persons(u.People), need,
+		phrase.And(what...), whenUsed(u), phrase.And(has...))
 	if u.InTurn {
 		d.Label = "even with two in turn at each"
 	}

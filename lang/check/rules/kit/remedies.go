@@ -98,7 +98,8 @@ func enoughTime(p *check.Pass, s *model.Session, i int, t *estimate.Timeline) bo
 			}
 		}
 	}
-	if limit, ok := part.Group.Cap.One(); ok && part.Work.Slow > limit+estimate.Tolerance && was.Work.Slow <= limit+estimate.Tolerance {
+	if limit, ok := part.Group.Cap.One(); ok && part.Work.Slow > limit+estimate.Tolerance &&
+		was.Work.Slow <= limit+estimate.Tolerance {
 		return false
 	}
 	for _, g := range t.Gaps() {
@@ -118,7 +119,8 @@ func enoughTime(p *check.Pass, s *model.Session, i int, t *estimate.Timeline) bo
 
 // tryRemedy tries a changed part. It is true where there is kit and time enough, in the session
 // at hand and, where an edit of the text changes them too, in all its versions.
-func tryRemedy(p *check.Pass, s *model.Session, i int, kits []string, change func(*model.Group) *model.Group) (*estimate.PartTime, bool) {
+func tryRemedy(p *check.Pass, s *model.Session, i int, kits []string,
+	change func(*model.Group) *model.Group) (*estimate.PartTime, bool) {
 	try := func(v *model.Session, j int) (*estimate.PartTime, bool) {
 		after := withPart(v, j, change(v.Parts[j]))
 		t := estimate.Of(after, p.Env)
@@ -134,7 +136,8 @@ func tryRemedy(p *check.Pass, s *model.Session, i int, kits []string, change fun
 			continue
 		}
 		after := withPart(v.Session, j, change(v.Session.Parts[j]))
-		if t := estimate.Of(after, p.Env); !enoughTime(p, v.Session, j, t) && enoughTime(p, v.Session, j, p.Timeline(v.Session)) {
+		if t := estimate.Of(after, p.Env); !enoughTime(p, v.Session, j, t) &&
+			enoughTime(p, v.Session, j, p.Timeline(v.Session)) {
 			return part, false
 		}
 	}
@@ -179,7 +182,8 @@ func offerStations(p *check.Pass, s *model.Session, i int, u *shortKit) (remedy,
 		if !strings.HasPrefix(g.At.Text(), "slot") {
 			return r, true
 		}
-		fix.Edits = append(fix.Edits, diag.Edit{At: g.At.File.At(source.Span{Start: g.At.Start, End: g.At.Start + len("slot")}), New: "station"})
+		fix.Edits = append(fix.Edits,
+			diag.Edit{At: g.At.File.At(source.Span{Start: g.At.Start, End: g.At.Start + len("slot")}), New: "station"})
 	}
 	if p.Version == nil {
 		r.fix = &fix

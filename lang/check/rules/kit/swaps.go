@@ -13,11 +13,13 @@ import (
 // offerChoice leaves a choice of another movement, with other kit or none.
 func offerChoice(p *check.Pass, s *model.Session, i int, u *shortKit) (remedy, bool) {
 	return trySwap(p, s, i, u, func(w *model.Work, m *book.Movement) (*model.Work, bool) {
-		if w.Dose == nil || w.From != model.FromLine || w.Dose.At.Start > w.Moves[0].At.Start || slices.ContainsFunc(w.Loads, ofKit) {
+		if w.Dose == nil || w.From != model.FromLine || w.Dose.At.Start > w.Moves[0].At.Start ||
+			slices.ContainsFunc(w.Loads, ofKit) {
 			return nil, false
 		}
 		c := *w
-		c.Choice, c.Moves = true, append(slices.Clone(w.Moves), model.Move{Movement: m, Name: m.Name, At: w.Moves[0].At})
+		c.Choice, c.Moves = true,
+			append(slices.Clone(w.Moves), model.Move{Movement: m, Name: m.Name, At: w.Moves[0].At})
 		return &c, true
 	}, func(m, other *book.Movement) (string, func([]*model.Group) []diag.Edit) {
 		text := m.Name + " or " + other.Name
@@ -46,7 +48,8 @@ func offerSubstitute(p *check.Pass, s *model.Session, i int, u *shortKit) (remed
 }
 
 // trySwap tries what another movement makes of the lines of one, all through a part.
-func trySwap(p *check.Pass, s *model.Session, i int, u *shortKit, line func(*model.Work, *book.Movement) (*model.Work, bool),
+func trySwap(p *check.Pass, s *model.Session, i int, u *shortKit,
+	line func(*model.Work, *book.Movement) (*model.Work, bool),
 	write func(m, other *book.Movement) (string, func([]*model.Group) []diag.Edit)) (remedy, bool) {
 	part := s.Parts[i]
 	if len(u.Lines) != 1 || len(u.Lines[0].Moves) != 1 || u.Lines[0].Moves[0].Movement == nil {
@@ -103,7 +106,8 @@ func offerStagger(u *shortKit) (remedy, bool) {
 	if other == nil {
 		return remedy{}, false
 	}
-	return remedy{text: fmt.Sprintf("say in a note that half of them start with %s: %d at once fit", other.MoveNames(), (u.People+1)/2)}, true
+	return remedy{text: fmt.Sprintf("say in a note that half of them start with %s: %d at once fit", other.MoveNames(),
+		(u.People+1)/2)}, true
 }
 
 // shareKit says whether two lines need the same kit.

@@ -92,7 +92,8 @@ func effortBounds(q *model.Quantity) bounds {
 	if q != nil && q.Unit == "RPE" {
 		return rpeBounds
 	}
-	return bounds{over: true, most: 100, unit: "%", what: "of an effort", help: "all out is 100%, and no work is a rest"}
+	return bounds{over: true, most: 100, unit: "%", what: "of an effort",
+		help: "all out is 100%, and no work is a rest"}
 }
 
 var rpeBounds = bounds{least: 1, most: 10, unit: "RPE", what: "of perceived exertion",
@@ -113,7 +114,8 @@ func loadBounds(p *check.Pass, ld model.Load) (bounds, bool) {
 	case ld.Kind == syntax.RPE:
 		return rpeBounds, true
 	case ld.Kind == syntax.RIR:
-		return bounds{most: p.Value(effortImpossibleReserve), unit: "RIR", what: "of repetitions in reserve", help: "where so many are left, write a load or an effort instead"}, true
+		return bounds{most: p.Value(effortImpossibleReserve), unit: "RIR", what: "of repetitions in reserve",
+			help: "where so many are left, write a load or an effort instead"}, true
 	case ld.Kind != syntax.Share || ld.Base == nil:
 		return bounds{}, false
 	}
@@ -170,7 +172,8 @@ func (b bounds) broken(v float64, q *model.Quantity) diag.Diagnostic {
 	if b.unit == "RIR" {
 		text = units.FormatNumber(v) + " RIR"
 	}
-	d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("there is no %s %s", text, b.what), Label: fmt.Sprintf("%s to %s", least, most), Help: b.help}
+	d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("there is no %s %s", text, b.what),
+		Label: fmt.Sprintf("%s to %s", least, most), Help: b.help}
 	if b.over {
 		d.Label = fmt.Sprintf("over %s, and up to %s", least, phrase.Percent(float64(int(b.most))))
 	}

@@ -64,9 +64,11 @@ var LiftsTooMany = check.Rule{Name: "lifts-too-many", Family: "load", Severity: 
 			}
 			z := k.zone
 			p.Report(diag.Diagnostic{At: got.line.At,
-				Message: fmt.Sprintf("%s %s at %s are far over the %d to %d that lifters do there in a session", units.FormatNumber(got.lifts), k.lift.Name, units.FormatTenth(got.share)+"%", z.Least, z.Most),
-				Label:   fmt.Sprintf("Prilepin's table: %d to %d in all, %d to %d a set", z.Least, z.Most, z.LeastSet, z.MostSet),
-				Help:    "write fewer sets or a lighter load; where the volume is meant, waive this and say why"})
+				Message: fmt.Sprintf("%s %s at %s are far over the %d to %d that lifters do there in a session",
+					units.FormatNumber(got.lifts), k.lift.Name, units.FormatTenth(got.share)+"%", z.Least, z.Most),
+				Label: fmt.Sprintf("Prilepin's table: %d to %d in all, %d to %d a set", z.Least, z.Most, z.LeastSet,
+					z.MostSet),
+				Help: "write fewer sets or a lighter load; where the volume is meant, waive this and say why"})
 		}
 	}}
 

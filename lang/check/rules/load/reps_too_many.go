@@ -19,7 +19,8 @@ var (
 	repsTooManySpare = &check.Threshold{Name: "spare", Unit: "rep", Default: 1,
 		Source: "a handbook's table, attributed to the American College of Sports Medicine, runs about one repetition above the classic one: " + strength.TableSource}
 	repsTooManyDeviations = &check.Threshold{Name: "deviations", Default: 1,
-		Source: "choice: about one person in six does more than one standard deviation above the mean of " + strength.SpreadSource}
+		Source: "choice: about one person in six does more than one standard deviation above the mean of " +
+			strength.SpreadSource}
 )
 
 var RepsTooMany = check.Rule{Name: "reps-too-many", Family: "load", Severity: diag.Warning,
@@ -60,7 +61,8 @@ func tooMany(p *check.Pass, w *model.Work, ld *model.Load, set intensity.LiftSet
 	if mean, sd, err := strength.Spread(m.Name, set.Share); err == nil {
 		if reach := mean + p.Value(repsTooManyDeviations)*sd; reach > most {
 			most = reach
-			label += fmt.Sprintf("; people measured did %s, most of them up to %s", units.FormatTenth(mean), units.FormatTenth(reach))
+			label += fmt.Sprintf("; people measured did %s, most of them up to %s", units.FormatTenth(mean),
+				units.FormatTenth(reach))
 		}
 	}
 	left := reserve(w)
@@ -68,12 +70,14 @@ func tooMany(p *check.Pass, w *model.Work, ld *model.Load, set intensity.LiftSet
 		return diag.Diagnostic{}, false
 	}
 	n := units.FormatNumber(set.Reps)
-	d := diag.Diagnostic{At: w.Dose.At, Label: label, Message: fmt.Sprintf("%s %s in one set are more than %s allows", n, m.Name, ld.Amount.At.Text())}
+	d := diag.Diagnostic{At: w.Dose.At, Label: label,
+		Message: fmt.Sprintf("%s %s in one set are more than %s allows", n, m.Name, ld.Amount.At.Text())}
 	if w.From != model.FromLine {
 		d.At = w.At
 	}
 	if left > 0 {
-		d.Message = fmt.Sprintf("%s %s with %s in reserve are more than %s allows", n, m.Name, units.FormatNumber(left), ld.Amount.At.Text())
+		d.Message = fmt.Sprintf("%s %s with %s in reserve are more than %s allows", n, m.Name, units.FormatNumber(left),
+			ld.Amount.At.Text())
 	}
 	fewer := max(1, math.Floor(table-left+1e-9))
 	d.Help = "write " + units.FormatNumber(fewer) + " or fewer"
@@ -83,7 +87,8 @@ func tooMany(p *check.Pass, w *model.Work, ld *model.Load, set intensity.LiftSet
 		d.Help += fmt.Sprintf(", or %s or less", phrase.Percent(lighter))
 	}
 	d.Help += "; sets that may be broken up say any sets"
-	if q := w.Dose; w.From == model.FromLine && q.Form == syntax.One && q.Tiers() == 1 && !w.Alternating && w.SetsOf == nil && fewer < set.Reps {
+	if q := w.Dose; w.From == model.FromLine && q.Form == syntax.One && q.Tiers() == 1 && !w.Alternating &&
+		w.SetsOf == nil && fewer < set.Reps {
 		if fix, ok := edit.Number(q, set.Reps, fewer); ok {
 			fix.Title = fmt.Sprintf("write %s %s", units.FormatNumber(fewer), m.Name)
 			d.Fixes = []diag.Fix{fix}

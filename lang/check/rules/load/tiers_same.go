@@ -23,9 +23,10 @@ var TiersSame = check.Rule{Name: "tiers-same", Family: "load", Severity: diag.Su
 				return
 			}
 			text := onlyFirst(q.At.Text())
-			p.Report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s says the same for %s", q.At.Text(), strings.Join(tiers, " and ")),
-				Help:  fmt.Sprintf("write %s, which is for all, or a number for each", text),
-				Fixes: []diag.Fix{{Title: "write " + text, Edits: []diag.Edit{{At: q.At, New: text}}}}})
+			p.Report(diag.Diagnostic{At: q.At,
+				Message: fmt.Sprintf("%s says the same for %s", q.At.Text(), strings.Join(tiers, " and ")),
+				Help:    fmt.Sprintf("write %s, which is for all, or a number for each", text),
+				Fixes:   []diag.Fix{{Title: "write " + text, Edits: []diag.Edit{{At: q.At, New: text}}}}})
 		})
 		// A weight that is for all, where the movement's other weights are not.
 		apart, often := map[string]*model.Quantity{}, map[string]int{}
@@ -52,8 +53,10 @@ var TiersSame = check.Rule{Name: "tiers-same", Family: "load", Severity: diag.Su
 			if other == nil || often[of[i]] < 0 {
 				continue // most have one for all, so it was not forgotten
 			}
-			p.Report(diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s has one weight for all here, and one for each tier elsewhere", of[i]),
-				Label: "for " + strings.Join(tiers, " and "), Help: "write one for each tier, such as " + other.At.Text(),
+			p.Report(diag.Diagnostic{At: q.At,
+				Message: fmt.Sprintf("%s has one weight for all here, and one for each tier elsewhere", of[i]),
+				Label:   "for " + strings.Join(tiers, " and "),
+				Help:    "write one for each tier, such as " + other.At.Text(),
 				Related: []diag.Related{{At: other.At, Message: "here they differ"}}})
 		}
 	}}

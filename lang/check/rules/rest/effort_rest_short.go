@@ -30,8 +30,9 @@ var (
 )
 
 var EffortRestShort = check.Rule{Name: "effort-rest-short", Family: "rest", Severity: diag.Suggestion,
-	Summary:    "hard efforts, as the text calls them, that follow each other with little rest",
-	Thresholds: []*check.Threshold{effortRestShortEffort, effortRestShortLeast, effortRestShortWork, effortRestShortSprint, effortRestShortTimes},
+	Summary: "hard efforts, as the text calls them, that follow each other with little rest",
+	Thresholds: []*check.Threshold{effortRestShortEffort, effortRestShortLeast, effortRestShortWork,
+		effortRestShortSprint, effortRestShortTimes},
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
 		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
@@ -155,7 +156,8 @@ func effortIn(s *model.Session, g *model.Group, around []*model.Group) (least fl
 // partEfforts looks at parts that follow each other.
 func partEfforts(p *check.Pass, s *model.Session, g estimate.Gap) {
 	a, b := g.Part.Group, g.Next.Group
-	if a.Kind != model.Part || b.Kind != model.Part || g.Backwards() || !g.Known() || !g.Next.Pinned && g.Part.RestBehind.Slow == 0 || g.Asked().Rest >= p.Value(effortRestShortLeast) {
+	if a.Kind != model.Part || b.Kind != model.Part || g.Backwards() || !g.Known() ||
+		!g.Next.Pinned && g.Part.RestBehind.Slow == 0 || g.Asked().Rest >= p.Value(effortRestShortLeast) {
 		return
 	}
 	before, ok := effortIn(s, a, nil)
@@ -178,13 +180,17 @@ func reportTooShort(p *check.Pass, effort, work, rest float64, at source.Place) 
 		return
 	}
 	d := diag.Diagnostic{At: at,
-		Message: fmt.Sprintf("%s of rest is little between efforts of %s at %s", units.FormatClock(rest), units.FormatClock(work), units.FormatTenth(effort)+"%"),
-		Label:   fmt.Sprintf("a minute at least from %s up is common practice", phrase.Percent(p.Value(effortRestShortEffort))),
-		Help:    fmt.Sprintf("leave %s or more, or say a lower effort", units.FormatClock(least))}
+		Message: fmt.Sprintf("%s of rest is little between efforts of %s at %s", units.FormatClock(rest),
+			units.FormatClock(work), units.FormatTenth(effort)+"%"),
+		Label: fmt.Sprintf("a minute at least from %s up is common practice",
+			phrase.Percent(p.Value(effortRestShortEffort))),
+		Help: fmt.Sprintf("leave %s or more, or say a lower effort", units.FormatClock(least))}
 	if work <= p.Value(effortRestShortSprint)+estimate.Tolerance {
-		d.Label = fmt.Sprintf("handbooks ask for %s times the work after a sprint", units.FormatNumber(p.Value(effortRestShortTimes)))
+		d.Label = fmt.Sprintf("handbooks ask for %s times the work after a sprint",
+			units.FormatNumber(p.Value(effortRestShortTimes)))
 	} else if v := p.Value(effortRestShortLeast); v != effortRestShortLeast.Default {
-		d.Label = fmt.Sprintf("the house asks for %s from %s up", units.FormatClock(v), phrase.Percent(p.Value(effortRestShortEffort)))
+		d.Label = fmt.Sprintf("the house asks for %s from %s up", units.FormatClock(v),
+			phrase.Percent(p.Value(effortRestShortEffort)))
 	}
 	p.Report(d)
 }

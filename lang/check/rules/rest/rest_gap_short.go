@@ -11,8 +11,9 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-var RestGapShort = check.Rule{Name: "rest-gap-short", Family: "rest", Severity: diag.Error, Thresholds: []*check.Threshold{check.LateShare},
-	Summary: "less rest than the part, the session or the house asks for; a warning where only some have less",
+var RestGapShort = check.Rule{Name: "rest-gap-short", Family: "rest", Severity: diag.Error,
+	Thresholds: []*check.Threshold{check.LateShare},
+	Summary:    "less rest than the part, the session or the house asks for; a warning where only some have less",
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
 		for _, g := range t.Gaps() {
@@ -56,10 +57,12 @@ func restBehind(p *check.Pass, g estimate.Gap) {
 		by = "the " + ask.By
 	}
 	if left := g.Window - g.Took(g.Part.Work.Typical); left < ask.Rest-estimate.Tolerance {
-		d.Message = fmt.Sprintf("%s leaves %s of rest before %s, and %s %s for %s", a, units.FormatClock(max(0, left)), b, by, asks, rest)
+		d.Message = fmt.Sprintf("%s leaves %s of rest before %s, and %s %s for %s", a, units.FormatClock(max(0, left)),
+			b, by, asks, rest)
 	} else {
 		n, span := phrase.People(who)
-		d.Message = fmt.Sprintf("%s leaves less than %s of rest before %s for %s%s, and %s %s for that", a, rest, b, n, span, by, asks)
+		d.Message = fmt.Sprintf("%s leaves less than %s of rest before %s for %s%s, and %s %s for that", a, rest, b, n,
+			span, by, asks)
 	}
 	if g.Next.Pinned {
 		d = p.OfferRestart(d, g.Next.Group, "ask for less work in "+a)
@@ -84,9 +87,11 @@ func restInside(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g 
 		}
 		work, _ := phrase.TurnName(g.Group, g.Turns[1].Number)
 		d := diag.Diagnostic{At: r.At, Severity: check.SeverityOf(verdict), Label: phrase.TurnTook(t, g, verdict),
-			Help: fmt.Sprintf("ask for less in a turn, or write an interval of %s, which leaves it to the slow too", units.FormatClock(estimate.RoundUp(g.Turns[2].Took+max(0, rest-off), 15)))}
+			Help: fmt.Sprintf("ask for less in a turn, or write an interval of %s, which leaves it to the slow too",
+				units.FormatClock(estimate.RoundUp(g.Turns[2].Took+max(0, rest-off), 15)))}
 		if left := g.Turns[1].LeastRest + off; left < rest-estimate.Tolerance {
-			d.Message = fmt.Sprintf("%s leaves %s of rest, and %s is asked for", work, units.FormatClock(left), units.FormatClock(rest))
+			d.Message = fmt.Sprintf("%s leaves %s of rest, and %s is asked for", work, units.FormatClock(left),
+				units.FormatClock(rest))
 		} else {
 			n, span := phrase.People(who)
 			d.Message = fmt.Sprintf("%s leaves less than %s of rest for %s%s", work, units.FormatClock(rest), n, span)
@@ -109,12 +114,14 @@ func restInside(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g 
 				continue
 			}
 			sev := diag.Warning
-			if units.Same(slot.Took.Fast, slot.Took.Slow) || g.Turns[1].Interval-slot.Took.Typical*(1-t.Figures.Margin) < rest-estimate.Tolerance {
+			if units.Same(slot.Took.Fast, slot.Took.Slow) ||
+				g.Turns[1].Interval-slot.Took.Typical*(1-t.Figures.Margin) < rest-estimate.Tolerance {
 				sev = diag.Error
 			}
 			p.Report(diag.Diagnostic{At: r.At, Severity: sev, Label: phrase.Typical(slot.Took),
-				Message: fmt.Sprintf("%s %d leaves %s of rest, and %s is asked for", k.Kind, k.Number, units.FormatClock(max(0, left)), units.FormatClock(rest)),
-				Help:    "ask for less in it, or write a longer interval"})
+				Message: fmt.Sprintf("%s %d leaves %s of rest, and %s is asked for", k.Kind, k.Number,
+					units.FormatClock(max(0, left)), units.FormatClock(rest)),
+				Help: "ask for less in it, or write a longer interval"})
 		}
 	}
 }

@@ -170,7 +170,7 @@ func (h *heavySets) left(w *model.Work, left float64, at source.Place) {
 func (h *heavySets) finding(w *model.Work, rest float64, at source.Place) diag.Diagnostic {
 	return diag.Diagnostic{At: at,
 		Message: fmt.Sprintf("%s of rest is little between sets of %s at %s", units.FormatClock(max(0, rest)), w.MoveNames(), units.FormatTenth(h.heavy[w])+"%"),
-		Label:   fmt.Sprintf("handbooks ask for 2 to 5 min from %s up", phrase.Percent(h.p.Value(restSetsShortLoad)))}
+		Label:   fmt.Sprintf("at least %s is asked for from %s up", units.FormatClock(h.p.Value(restSetsShortLeast)), phrase.Percent(h.p.Value(restSetsShortLoad)))}
 }
 
 // hasRoom says whether a part may take so much longer, as written and in every version that

@@ -35,7 +35,8 @@ func restAim(p *check.Pass, t *estimate.Timeline, g *model.Group, a *model.Aim) 
 	if !ok || work.Typical <= 0 {
 		return
 	}
-	times := estimate.Times{Fast: rest.Fast / work.Fast, Typical: rest.Typical / work.Typical, Slow: rest.Slow / work.Slow}
+	times := estimate.Times{Fast: rest.Fast / work.Fast, Typical: rest.Typical / work.Typical,
+		Slow: rest.Slow / work.Slow}
 	want, of := 0.0, ""
 	got := times.Typical
 	if n, ok := a.Rest.Work.One(); ok && n > 0 {
@@ -51,10 +52,12 @@ func restAim(p *check.Pass, t *estimate.Timeline, g *model.Group, a *model.Aim) 
 		return
 	}
 	d := diag.Diagnostic{At: a.At,
-		Message: fmt.Sprintf("the rest between turns is %s to %s of work, %s x, and the aim is %s", units.FormatClock(rest.Typical), units.FormatClock(work.Typical), units.FormatTenth(times.Typical), of),
-		Label:   fmt.Sprintf("typical %s x work", units.FormatTenth(times.Typical))}
+		Message: fmt.Sprintf("the rest between turns is %s to %s of work, %s x, and the aim is %s",
+			units.FormatClock(rest.Typical), units.FormatClock(work.Typical), units.FormatTenth(times.Typical), of),
+		Label: fmt.Sprintf("typical %s x work", units.FormatTenth(times.Typical))}
 	if !units.Same(times.Fast, times.Slow) {
-		d.Label += fmt.Sprintf(" (%s fast, %s slow), an estimate", units.FormatTenth(times.Fast), units.FormatTenth(times.Slow))
+		d.Label += fmt.Sprintf(" (%s fast, %s slow), an estimate", units.FormatTenth(times.Fast),
+			units.FormatTenth(times.Slow))
 	}
 	if low {
 		d.Help = "write more rest or a longer interval, ask for less work, or aim at less"
@@ -98,7 +101,8 @@ func workAndRest(t *estimate.Timeline, g *model.Group) (work, rest estimate.Time
 	if g.Repeat.Clocked() {
 		off, _ := g.Repeat.Off.One()
 		tr := of.Turns
-		if g.CarryOn || tr[0].Number == 0 || tr[1].Number == 0 || tr[2].Number == 0 || g.Slots() > 0 && g.Repeat.Kind == model.Every {
+		if g.CarryOn || tr[0].Number == 0 || tr[1].Number == 0 || tr[2].Number == 0 ||
+			g.Slots() > 0 && g.Repeat.Kind == model.Every {
 			return work, rest, false
 		}
 		work = estimate.Times{Fast: tr[0].Took, Typical: tr[1].Took, Slow: tr[2].Took}

@@ -43,7 +43,8 @@ func (t trainedMove) pattern() book.Pattern { return substitute.Pattern(t.move.M
 // trainsAlso says whether a line trains a pattern, if not as its main one.
 func trainsAlso(lines []trainedMove, p book.Pattern) bool {
 	return slices.ContainsFunc(lines, func(t trainedMove) bool {
-		return slices.ContainsFunc(t.move.Movement.Trains, func(o book.Pattern) bool { return substitute.PatternOf(o) == p })
+		return slices.ContainsFunc(t.move.Movement.Trains,
+			func(o book.Pattern) bool { return substitute.PatternOf(o) == p })
 	})
 }
 
@@ -64,7 +65,8 @@ type loss struct {
 func lostPatterns(p *check.Pass, s *model.Session) []loss {
 	before, after := mainWork(p.Written), mainWork(s)
 	before = slices.DeleteFunc(before, func(t trainedMove) bool {
-		return slices.ContainsFunc(p.Version.Left, func(at source.Place) bool { return t.work.At.Within(at) || t.move.At.Within(at) })
+		return slices.ContainsFunc(p.Version.Left,
+			func(at source.Place) bool { return t.work.At.Within(at) || t.move.At.Within(at) })
 	})
 	var out []loss
 	for _, t := range before {
@@ -85,7 +87,8 @@ func lostPatterns(p *check.Pass, s *model.Session) []loss {
 		switch {
 		case allComplexes(l.was) && trainsAlso(l.now, pt):
 			continue // one movement has taken over all of a complex
-		case c != "" && slices.ContainsFunc(l.now, func(n trainedMove) bool { return n.move.Movement.Main().Coarse() == c }):
+		case c != "" && slices.ContainsFunc(l.now,
+			func(n trainedMove) bool { return n.move.Movement.Main().Coarse() == c }):
 			l.kept = "it keeps the " + c
 			if c == "bend and lift" || c == "single leg" {
 				l.kept = "it is still " + c
@@ -136,7 +139,8 @@ func keepPattern(p *check.Pass, was, now trainedMove) (fix *diag.Fix, name strin
 	if was.work.Dose != nil && was.work.From != model.FromClock && was.work.Dose.Unit != unit {
 		return nil, to.Name // twenty of one are not twenty of the other
 	}
-	if to == was.move.Movement || !p.Here(w.At) || w.At == w.Written || len(w.Moves) > 1 || slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.At.Within(w.At) }) {
+	if to == was.move.Movement || !p.Here(w.At) || w.At == w.Written || len(w.Moves) > 1 ||
+		slices.ContainsFunc(w.Loads, func(l model.Load) bool { return l.At.Within(w.At) }) {
 		return nil, to.Name
 	}
 	return &diag.Fix{Title: "write " + to.Name, Edits: []diag.Edit{{At: now.move.At, New: to.Name}}}, to.Name

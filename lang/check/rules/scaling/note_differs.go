@@ -219,7 +219,7 @@ func dosesIn(lines []*model.Work, unit string) (doses []float64, open bool) {
 	return doses, false
 }
 
-// comesTo says whether a count is one that the lines come to somehow: in a set, between two
+// comesTo says whether a count is a total of the lines in some way: in a set, between two
 // that they have, on both sides, in all sets or turns, or in all.
 func comesTo(p *check.Pass, m *book.Movement, c mention, lines []*model.Work, scope []*model.Group) bool {
 	tiers := len(p.Env.House.Tiers)
@@ -267,7 +267,7 @@ func comesTo(p *check.Pass, m *book.Movement, c mention, lines []*model.Work, sc
 		for g := range top.Groups(model.Everything) {
 			if !found {
 				found = is(g)
-				// One turn of it is what its lines come to.
+				// One turn of it is the total of its lines.
 				one := *g
 				one.Repeat = model.Repeat{Kind: model.Once, At: g.Repeat.At}
 				found = found || g.Repeat.Series == nil && is(&one)

@@ -31,7 +31,9 @@ var PatternGained = check.Rule{Name: "pattern-gained", Family: "scaling", Severi
 				continue
 			}
 			said = append(said, pt)
-			d := diag.Diagnostic{At: t.work.At, Message: fmt.Sprintf("%s brings in the pattern %s, which no part of the session has as written", t.move.Name, pt),
+			d := diag.Diagnostic{At: t.work.At,
+				Message: fmt.Sprintf("%s brings in the pattern %s, which no part of the session has as written",
+					t.move.Name, pt),
 				Help: "write a movement with the pattern of the one whose place it takes"}
 			if !p.Here(d.At) {
 				d.At = versionAt(p)

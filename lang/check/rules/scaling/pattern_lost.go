@@ -16,7 +16,8 @@ var PatternLost = check.Rule{Name: "pattern-lost", Family: "scaling", Severity: 
 		}
 		for _, l := range lostPatterns(p, s) {
 			was := l.was[0]
-			d := diag.Diagnostic{At: placeOf(p, l), Related: []diag.Related{{At: was.work.At, Message: fmt.Sprintf("%s as written", l.pattern)}},
+			d := diag.Diagnostic{At: placeOf(p, l),
+				Related: []diag.Related{{At: was.work.At, Message: fmt.Sprintf("%s as written", l.pattern)}},
 				Message: fmt.Sprintf("no part keeps the pattern %s of %s", l.pattern, was.move.Name),
 				Help:    "say what keeps the pattern, or leave the line out with a note that says why"}
 			if len(l.now) > 0 {

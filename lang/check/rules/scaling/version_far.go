@@ -21,7 +21,7 @@ import (
 )
 
 // leastFar is how much work, in s, has to lie between a version and its session before the
-// two are held against each other: a few sit-ups are no other hour. No source.
+// two are compared: a few sit-ups are no other hour. No source.
 const leastFar = 60
 
 var (
@@ -70,13 +70,14 @@ type far struct {
 	less    bool
 }
 
-// commonParts are the parts of the session and of a version that can be held against each
+// commonParts are the parts of the session and of a version that can be compared with each
 // other: those that both have.
 func commonParts(p *check.Pass, s *model.Session) (before, after []*model.Group) {
 	for _, g := range p.Written.Parts {
 		at := source.Place{File: g.At.File, Span: g.Block}
 		out := slices.ContainsFunc(p.Version.Left, func(l source.Place) bool { return at.Within(l) || l.Within(at) })
-		i := slices.IndexFunc(s.Parts, func(o *model.Group) bool { return o.Kind == model.Part && o.Letter == g.Letter })
+		i := slices.IndexFunc(s.Parts,
+			func(o *model.Group) bool { return o.Kind == model.Part && o.Letter == g.Letter })
 		if g.Kind == model.Part && !out && i >= 0 {
 			before, after = append(before, g), append(after, s.Parts[i])
 		}
@@ -110,7 +111,8 @@ func farther(what string, was, is float64, setting *check.Threshold, say func(fl
 	if is < was {
 		word = "less"
 	}
-	return []far{{fmt.Sprintf("%s %s, and %s as written: %s %s", what, say(is), say(was), phrase.Percent(math.Round(100*math.Abs(is-was)/was)), word), setting, is < was}}
+	return []far{{fmt.Sprintf("%s %s, and %s as written: %s %s", what, say(is), say(was),
+		phrase.Percent(math.Round(100*math.Abs(is-was)/was)), word), setting, is < was}}
 }
 
 // timeFar holds the time that the parts take a typical member against each other.
@@ -161,7 +163,8 @@ func workFar(p *check.Pass, before, after []*model.Group) (out []far) {
 	was, is := patternWorks(p, a), patternWorks(p, b)
 	for _, w := range was {
 		i := slices.IndexFunc(is, func(o patternWork) bool { return o.name == w.name })
-		if i < 0 || w.open || is[i].open || math.Abs(is[i].seconds-w.seconds) < leastFar || !tooFar(p, w.seconds, is[i].seconds, versionFarWork) {
+		if i < 0 || w.open || is[i].open || math.Abs(is[i].seconds-w.seconds) < leastFar ||
+			!tooFar(p, w.seconds, is[i].seconds, versionFarWork) {
 			continue
 		}
 		o := is[i]
@@ -240,7 +243,8 @@ func loadFar(p *check.Pass, before, after []*model.Group) []far {
 	if !ok || !known || !tooFar(p, was, is, versionFarLoad) {
 		return nil
 	}
-	return farther("the load moved comes to", was, is, versionFarLoad, func(v float64) string { return units.FormatNumber(math.Round(v)) + " kg" })
+	return farther("the load moved comes to", was, is, versionFarLoad,
+		func(v float64) string { return units.FormatNumber(math.Round(v)) + " kg" })
 }
 
 // weighed says whether all lines of some parts state their weights, as far as the kit that

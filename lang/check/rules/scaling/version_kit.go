@@ -43,7 +43,7 @@ var VersionKit = check.Rule{Name: "version-kit", Family: "scaling", Severity: di
 					d.Related = append(d.Related, diag.Related{At: lackAt(p, o), Message: "and so does this"})
 				}
 			}
-			mendKit(p, &d, l, lack[i:], swaps)
+			fixKit(p, &d, l, lack[i:], swaps)
 			p.Report(d, check.OfVersion)
 		}
 	}}
@@ -86,9 +86,10 @@ func had(kit []string) string {
 	return phrase.And(kit...)
 }
 
-// mendKit says what would mend a line that a version cannot do, with the edit where the
+// fixKit says what would fix a line that a version cannot do, with the edit where the
 // book has something. More are the lines from this one on.
-func mendKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substitute.Lack, swaps []substitute.Replacement) {
+func fixKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substitute.Lack,
+	swaps []substitute.Replacement) {
 	name := p.Version.Name
 	own := l.With == nil && p.Here(l.Work.At) && l.Work.At != l.Work.Written
 	if own {
@@ -97,7 +98,7 @@ func mendKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substi
 		if l.Work.Written.File == nil {
 			d.Help = "write what its members can do"
 		}
-		if edits, to := mendSide(p, l, more); edits != nil {
+		if edits, to := fixSide(p, l, more); edits != nil {
 			d.Help += ", such as " + to
 			d.Fixes = []diag.Fix{{Title: "write " + to, Edits: edits}}
 		}
@@ -118,11 +119,13 @@ func mendKit(p *check.Pass, d *diag.Diagnostic, l substitute.Lack, more []substi
 	first, _, _ := strings.Cut(lines[0], " > ")
 	if substitute.ScalingBlock(p.File.Syntax, p.Written, name) == nil {
 		d.Help = fmt.Sprintf("write a scaling %s with what its members do instead, such as %s", name, first)
-		d.Fixes = []diag.Fix{{Title: fmt.Sprintf("write the scaling %s with swaps from the book", name), Edits: []diag.Edit{substitute.WriteSwaps(p.File.Syntax, p.Written, name, swaps)}}}
+		d.Fixes = []diag.Fix{{Title: fmt.Sprintf("write the scaling %s with swaps from the book", name),
+			Edits: []diag.Edit{substitute.WriteSwaps(p.File.Syntax, p.Written, name, swaps)}}}
 		return
 	}
 	d.Help = fmt.Sprintf("say in the scaling %s what its members do instead, such as %s", name, first)
-	d.Fixes = []diag.Fix{{Title: fmt.Sprintf("add %s to the scaling %s", first, name), Edits: []diag.Edit{substitute.WriteSwaps(p.File.Syntax, p.Written, name, mine)}}}
+	d.Fixes = []diag.Fix{{Title: fmt.Sprintf("add %s to the scaling %s", first, name),
+		Edits: []diag.Edit{substitute.WriteSwaps(p.File.Syntax, p.Written, name, mine)}}}
 }
 
 // asWritten is the line of the session that a line of a version stands for.
@@ -136,9 +139,9 @@ func asWritten(p *check.Pass, w *model.Work) *model.Work {
 	return found
 }
 
-// mendSide are edits that put another movement in the place of one that the scaling itself
+// fixSide are edits that put another movement in the place of one that the scaling itself
 // names; nil where the book has none that is counted alike.
-func mendSide(p *check.Pass, l substitute.Lack, more []substitute.Lack) ([]diag.Edit, string) {
+func fixSide(p *check.Pass, l substitute.Lack, more []substitute.Lack) ([]diag.Edit, string) {
 	kit, _ := substitute.Kit(p.Env, p.Written, p.Version.Name)
 	w := l.Work
 	var edits []diag.Edit
@@ -163,7 +166,8 @@ func mendSide(p *check.Pass, l substitute.Lack, more []substitute.Lack) ([]diag.
 			if t == nil || !p.Here(m.At) {
 				return nil, ""
 			}
-			e := diag.Edit{At: p.File.Syntax.Src.At(source.Span{Start: m.At.Start, End: max(m.At.End, weightsEnd(o.Work))}), New: t.Name}
+			span := source.Span{Start: m.At.Start, End: max(m.At.End, weightsEnd(o.Work))}
+			e := diag.Edit{At: p.File.Syntax.Src.At(span), New: t.Name}
 			if strings.Contains(e.At.Text(), "=") {
 				return nil, "" // pieces of the count stand between
 			}

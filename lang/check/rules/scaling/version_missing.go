@@ -27,7 +27,8 @@ var VersionMissing = check.Rule{Name: "version-missing", Family: "scaling", Seve
 			if known && len(lack) == 0 {
 				continue // as written it is that version
 			}
-			d := diag.Diagnostic{At: s.At, Message: fmt.Sprintf("%s has no version %s, which the house says every session needs", s.Name, h.Name),
+			d := diag.Diagnostic{At: s.At,
+				Message: fmt.Sprintf("%s has no version %s, which the house says every session needs", s.Name, h.Name),
 				Help:    fmt.Sprintf("write a scaling %s with what takes the place of what", h.Name),
 				Related: []diag.Related{{At: need.At, Message: "the house says so"}}}
 			if known {

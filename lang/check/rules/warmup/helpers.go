@@ -50,7 +50,8 @@ func foundAsWritten[T comparable](p *check.Pass, f func(*model.Session) []T) []T
 // primedPatterns are those that hard work may find cold. Trunk, rotation and carries
 // are held rather than moved through, and any work before them primes them; what is run, rowed
 // or cycled is its own warm-up, but for a sprint.
-var primedPatterns = []book.Pattern{book.Squat, book.Hinge, book.Lunge, book.HorizontalPush, book.VerticalPush, book.HorizontalPull, book.VerticalPull, book.Jump}
+var primedPatterns = []book.Pattern{book.Squat, book.Hinge, book.Lunge, book.HorizontalPush, book.VerticalPush,
+	book.HorizontalPull, book.VerticalPull, book.Jump}
 
 // patternsToPrime are the patterns that a hard line of a movement asks a warm-up for: its main one, and
 // the press overhead wherever there is one.
@@ -78,7 +79,8 @@ func touchesPattern(m *book.Movement, want book.Pattern) bool {
 		if m.Main().Cyclic() && t != book.Run && t != book.Jump {
 			return false
 		}
-		return t == want || want != book.VerticalPush && want.Coarse() == t.Coarse() && (want.Coarse() == "pull" || want.Coarse() == "push")
+		return t == want || want != book.VerticalPush && want.Coarse() == t.Coarse() &&
+			(want.Coarse() == "pull" || want.Coarse() == "push")
 	})
 }
 
@@ -113,9 +115,10 @@ func coldPatternsIn(s *model.Session, from intensity.HardThresholds) []coldPatte
 		for _, m := range l.Work.Moves {
 			for _, pattern := range patternsToPrime(m.Movement) {
 				touched := slices.ContainsFunc(before, func(o *intensity.Line) bool {
-					return o.Share < max(l.Share, from.Share) && slices.ContainsFunc(o.Work.Moves, func(om model.Move) bool {
-						return touchesPattern(om.Movement, pattern)
-					})
+					return o.Share < max(l.Share, from.Share) &&
+						slices.ContainsFunc(o.Work.Moves, func(om model.Move) bool {
+							return touchesPattern(om.Movement, pattern)
+						})
 				})
 				if !touched && !seen[pattern] {
 					seen[pattern] = true
@@ -317,10 +320,13 @@ func drillsFor(p *check.Pass, joints []book.Joint) []string {
 // nothing where another does.
 var (
 	phasesMissingHeavy = &check.Threshold{Name: "heavy", Unit: "%", Default: 85, // the load trains strength
-		Source: strength.Handbook + ", chapter 17: 85 % and up trains strength; that it wants leading up to is our own reading of " + check.RampSource}
+		Source: strength.Handbook +
+			", chapter 17: 85 % and up trains strength; that it wants leading up to is our own reading of " +
+			check.RampSource}
 	rampMissingShare = &check.Threshold{Name: "share", Unit: "%", Default: 90,
 		Source: "common practice, no source: from where a lift is near a maximum"}
-	rampMissingSets = &check.Threshold{Name: "sets", Default: 3, Source: testSource} // each heavier, before the first attempt
+	// rampMissingSets are each heavier, before the first attempt.
+	rampMissingSets = &check.Threshold{Name: "sets", Default: 3, Source: testSource}
 )
 
 const testSource = "the protocol of the National Strength and Conditioning Association for testing a maximum: 5 to 10 light, 3 to 5, and 2 to 3 near it, then the attempts"
@@ -353,7 +359,8 @@ func heavyLifts(s *model.Session, share float64) []heavyLift {
 		if m == nil {
 			continue
 		}
-		if l.Around[0].Kind == model.Part && l.Share >= share && !slices.ContainsFunc(out, func(h heavyLift) bool { return h.lift == m }) {
+		if l.Around[0].Kind == model.Part && l.Share >= share &&
+			!slices.ContainsFunc(out, func(h heavyLift) bool { return h.lift == m }) {
 			l.Why = saidLoad(l.Work, l.Around)
 			h := heavyLift{lift: m, line: l, sets: ownSets(l)}
 			for _, b := range before {
@@ -396,7 +403,8 @@ func saidLoad(w *model.Work, around []*model.Group) string {
 
 // warmUpTime reports what f says of the time of a session's warm-up, where it is wrong and the
 // same is not wrong as written.
-func warmUpTime(p *check.Pass, s *model.Session, wrong func(float64) bool, f func(v float64, said string) diag.Diagnostic) {
+func warmUpTime(p *check.Pass, s *model.Session, wrong func(float64) bool,
+	f func(v float64, said string) diag.Diagnostic) {
 	find := func(s *model.Session) []bool {
 		if v, _, ok := warmUpTakes(p, s); ok && wrong(v) {
 			return []bool{true}

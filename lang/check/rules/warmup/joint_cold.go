@@ -39,13 +39,15 @@ var JointCold = check.Rule{Name: jointColdName, Family: "warm-up", Severity: dia
 			}
 			names := jointNames(joints)
 			d := diag.Diagnostic{At: c.move.At, Label: "the warm-up does not move the " + phrase.Or(names...),
-				Message: fmt.Sprintf("the %s %s loads the %s, and nothing before it moves %s", c.move.Name, c.line.Why, phrase.And(names...), them),
-				Help:    fmt.Sprintf("move the %s in the warm-up", phrase.And(names...))}
+				Message: fmt.Sprintf("the %s %s loads the %s, and nothing before it moves %s", c.move.Name, c.line.Why,
+					phrase.And(names...), them),
+				Help: fmt.Sprintf("move the %s in the warm-up", phrase.And(names...))}
 			if lines := drillsFor(p, joints); len(lines) > 0 {
 				d.Help += ", such as by " + phrase.And(lines...)
 				for _, g := range warmUps(s) {
 					if e, ok := addDrills(p, g, lines); ok {
-						d.Fixes = []diag.Fix{{Title: fmt.Sprintf("add %s to the warm-up", phrase.And(lines...)), Edits: []diag.Edit{e}}}
+						d.Fixes = []diag.Fix{{Title: fmt.Sprintf("add %s to the warm-up", phrase.And(lines...)),
+							Edits: []diag.Edit{e}}}
 						break
 					}
 				}
@@ -93,9 +95,10 @@ func coldJointsIn(s *model.Session, from intensity.HardThresholds) []coldJoint {
 			c := coldJoint{line: l, move: m}
 			for _, j := range loadedJoints(m) {
 				moved := slices.ContainsFunc(before, func(o *intensity.Line) bool {
-					return o.Share < max(l.Share, from.Share) && slices.ContainsFunc(o.Work.Moves, func(om model.Move) bool {
-						return slices.Contains(jointsOf(om), j)
-					})
+					return o.Share < max(l.Share, from.Share) &&
+						slices.ContainsFunc(o.Work.Moves, func(om model.Move) bool {
+							return slices.Contains(jointsOf(om), j)
+						})
 				})
 				if !moved && !seen[j] {
 					seen[j] = true

@@ -25,14 +25,15 @@ var PhasesMissing = check.Rule{Name: phasesMissingName, Family: "warm-up", Sever
 		}
 		g := warmUps(s)[0]
 		d := diag.Diagnostic{At: g.At, Message: "the warm-up has nothing that " + phrase.Or(phaseNames(missing)...),
-			Label: "raise, mobilise, then lead up to what is hard", Help: "add to it, such as " + phrase.And(phaseLines(missing)...)}
+			Label: "raise, mobilise, then lead up to what is hard",
+			Help:  "add to it, such as " + phrase.And(phaseLines(missing)...)}
 		if edits, ok := addPhases(p, g, missing); ok {
 			d.Fixes = []diag.Fix{{Title: "add " + phrase.And(phaseLines(missing)...), Edits: edits}}
 		}
 		p.Report(d)
 	}}
 
-// A phase is what a warm-up lacks, and the line that would mend it.
+// A phase is what a warm-up lacks, and the line that would fix it.
 type phase struct{ what, line string }
 
 func phaseNames(ms []phase) (out []string) {
@@ -104,9 +105,11 @@ func raising(m *book.Movement) bool {
 // mobilising says whether a line takes joints through their range: it is mobility, or a pattern
 // without a load.
 func mobilising(w *model.Work, m *book.Movement) bool {
-	return slices.Contains(m.Trains, book.Mobility) || len(w.Loads) == 0 && len(w.With) == 0 && len(m.Needs) == 0 && slices.ContainsFunc(primedPatterns, func(t book.Pattern) bool {
-		return t != book.Jump && slices.Contains(m.Trains, t)
-	})
+	return slices.Contains(m.Trains, book.Mobility) ||
+		len(w.Loads) == 0 && len(w.With) == 0 && len(m.Needs) == 0 &&
+			slices.ContainsFunc(primedPatterns, func(t book.Pattern) bool {
+				return t != book.Jump && slices.Contains(m.Trains, t)
+			})
 }
 
 // hasPotentiation says whether a warm-up has something fast, such as a jump, that readies the legs
@@ -118,7 +121,8 @@ func hasPotentiation(s *model.Session, lift *book.Movement) bool {
 	found := false
 	for _, g := range warmUps(s) {
 		for w := range g.Lines(model.Everything) {
-			found = found || slices.ContainsFunc(w.Moves, func(m model.Move) bool { return intensity.Leaps(m.Movement) })
+			found = found || slices.ContainsFunc(w.Moves,
+				func(m model.Move) bool { return intensity.Leaps(m.Movement) })
 		}
 	}
 	return found

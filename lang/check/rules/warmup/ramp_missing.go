@@ -45,9 +45,10 @@ func reportRamp(p *check.Pass, s *model.Session, l heavyLift, need int) {
 	}
 	lines := rampLines(l.lift.Name, l.need(need))
 	d := diag.Diagnostic{At: l.line.Work.At,
-		Message: fmt.Sprintf("%s %s comes to about %s of a maximum, and %s", l.lift.Name, l.line.Why, units.FormatTenth(l.line.Share)+"%", have),
-		Label:   fmt.Sprintf("%d are asked for before a set so heavy", need),
-		Help:    "write lighter sets before it, in the warm-up or in the part: " + phrase.And(lines...)}
+		Message: fmt.Sprintf("%s %s comes to about %s of a maximum, and %s", l.lift.Name, l.line.Why,
+			units.FormatTenth(l.line.Share)+"%", have),
+		Label: fmt.Sprintf("%d are asked for before a set so heavy", need),
+		Help:  "write lighter sets before it, in the warm-up or in the part: " + phrase.And(lines...)}
 	if e, ok := addRamp(p, s, l, lines); ok {
 		d.Fixes = []diag.Fix{{Title: "add " + phrase.And(lines...), Edits: []diag.Edit{e}}}
 	}
@@ -65,7 +66,8 @@ func addRamp(p *check.Pass, s *model.Session, l heavyLift, lines []string) (diag
 		}
 	}
 	part := l.line.Around[len(l.line.Around)-1]
-	leisure := !part.ComesRound() && part.Repeat.Kind != model.AnyOrder && part.Repeat.Kind != model.ChooseOne && part.Mode != model.ForTime
+	leisure := !part.ComesRound() && part.Repeat.Kind != model.AnyOrder && part.Repeat.Kind != model.ChooseOne &&
+		part.Mode != model.ForTime
 	if len(l.line.Around) > 1 || !leisure || part.Steps[0] != model.Step(l.line.Work) {
 		return diag.Edit{}, false
 	}

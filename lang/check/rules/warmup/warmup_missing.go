@@ -49,7 +49,8 @@ func newWarmUp(p *check.Pass, s *model.Session) (diag.Fix, bool) {
 			drills = append(drills, line)
 		}
 	}
-	left := slices.DeleteFunc(hardJoints(s, p.HardThresholdsOf(jointColdName)), func(j book.Joint) bool { return slices.Contains(moved, j) })
+	left := slices.DeleteFunc(hardJoints(s, p.HardThresholdsOf(jointColdName)),
+		func(j book.Joint) bool { return slices.Contains(moved, j) })
 	if len(left) > 0 {
 		drills = append(drills, drillsFor(p, left)...)
 	}
@@ -72,5 +73,6 @@ func newWarmUp(p *check.Pass, s *model.Session) (diag.Fix, bool) {
 	for off > 0 && strings.HasPrefix(f.Slice(f.Line(f.LineAt(off-1))), "#") {
 		off = edit.LineStart(f, off-1) // a comment above the part stays with it
 	}
-	return diag.Fix{Title: "write a warm-up before " + s.Parts[0].PartName(), Edits: []diag.Edit{edit.Lines(f, off, 0, append(lines, ""))}}, true
+	return diag.Fix{Title: "write a warm-up before " + s.Parts[0].PartName(),
+		Edits: []diag.Edit{edit.Lines(f, off, 0, append(lines, ""))}}, true
 }

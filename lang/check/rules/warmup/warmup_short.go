@@ -18,8 +18,11 @@ var WarmupShort = check.Rule{Name: "warmup-short", Family: "warm-up", Severity: 
 	Thresholds: []*check.Threshold{warmupShortLeast},
 	Session: func(p *check.Pass, s *model.Session) {
 		least := p.Value(warmupShortLeast)
-		warmUpTime(p, s, func(v float64) bool { return v < least-estimate.Tolerance }, func(v float64, said string) diag.Diagnostic {
-			return diag.Diagnostic{Message: fmt.Sprintf("the warm-up takes %s%s, and %s is the least that is advised", units.FormatClock(v), said, units.FormatClock(least)),
+		short := func(v float64) bool { return v < least-estimate.Tolerance }
+		warmUpTime(p, s, short, func(v float64, said string) diag.Diagnostic {
+			return diag.Diagnostic{
+				Message: fmt.Sprintf("the warm-up takes %s%s, and %s is the least that is advised",
+					units.FormatClock(v), said, units.FormatClock(least)),
 				Help: "give it more time; where the hour is short, take it from the middle and leave its ends"}
 		})
 	}}

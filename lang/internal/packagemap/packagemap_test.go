@@ -1,7 +1,7 @@
-// Package rooms holds DEVELOPERS.md against the code. Its table of rooms is in the order in
+// Package packagemap compares DEVELOPERS.md with the code. Its table of packages is in the order in
 // which text goes through them, and no package imports one from a later row; the names of its
 // glossary are declared where it says.
-package rooms
+package packagemap
 
 import (
 	"go/ast"
@@ -26,7 +26,7 @@ const (
 	module = "stint.example/stint/"
 )
 
-var room = regexp.MustCompile("`([a-z]+(?:/[a-zA-Z]+)*)`")
+var quotedPath = regexp.MustCompile("`([a-z]+(?:/[a-zA-Z]+)*)`")
 
 // table is the cells of the table of DEVELOPERS.md whose first column has a head.
 func table(t *testing.T, head string) [][]string {
@@ -47,12 +47,12 @@ func table(t *testing.T, head string) [][]string {
 	return out
 }
 
-// rows are the rooms of the table, each with the number of its row.
+// rows are the packages of the table, each with the number of its row.
 func rows(t *testing.T) map[string]int {
 	out := map[string]int{}
-	for n, cells := range table(t, "room") {
-		for _, m := range room.FindAllStringSubmatch(cells[0], -1) {
-			require.NotContains(t, out, m[1], "a room stands on the map once")
+	for n, cells := range table(t, "package") {
+		for _, m := range quotedPath.FindAllStringSubmatch(cells[0], -1) {
+			require.NotContains(t, out, m[1], "a package stands on the map once")
 			out[m[1]] = n + 1
 		}
 	}
@@ -70,7 +70,7 @@ func rowOf(rows map[string]int, dir string) (int, bool) {
 	return 0, false
 }
 
-func TestArrowsGoOneWay(t *testing.T) {
+func TestImportsGoOneWay(t *testing.T) {
 	rows := rows(t)
 	seen := map[string]bool{}
 	require.NoError(t, filepath.WalkDir(root, func(name string, e fs.DirEntry, err error) error {
@@ -96,7 +96,7 @@ func TestArrowsGoOneWay(t *testing.T) {
 			assert.True(t, ok, "%s is on the map of DEVELOPERS.md", dir)
 		}
 		seen[dir] = true
-		if strings.HasSuffix(name, "_test.go") { // a test may look at what is built on its room
+		if strings.HasSuffix(name, "_test.go") { // a test may look at what is built on its package
 			return nil
 		}
 		f, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
@@ -113,7 +113,7 @@ func TestArrowsGoOneWay(t *testing.T) {
 				continue
 			}
 			n, ok := rowOf(rows, to)
-			allowed := ok && (n < from || n == from && sameRoom(rows, dir, to))
+			allowed := ok && (n < from || n == from && sameRow(rows, dir, to))
 			assert.True(t, allowed, "%s imports %s, which is not above it on the map", rel, to)
 		}
 		return nil
@@ -132,9 +132,9 @@ func TestArrowsGoOneWay(t *testing.T) {
 	}
 }
 
-// sameRoom reports whether two packages are of one row: a room with its inner packages, such
+// sameRow reports whether two packages are of one row: a package with its inner packages, such
 // as the rules with their families.
-func sameRoom(rows map[string]int, a, b string) bool {
+func sameRow(rows map[string]int, a, b string) bool {
 	x, _ := rowOf(rows, a)
 	y, _ := rowOf(rows, b)
 	return x == y && path.Dir(b) != path.Dir(a)
@@ -142,13 +142,13 @@ func sameRoom(rows map[string]int, a, b string) bool {
 
 var code = regexp.MustCompile("`([A-Z][A-Za-z]*(?:\\.[A-Z][A-Za-z]*)?)`")
 
-// Each name of the glossary is declared in its room, or in a package inside that.
+// Each name of the glossary is declared in its package, or in a package inside that.
 func TestGlossary(t *testing.T) {
 	words := table(t, "a coach says")
 	assert.Greater(t, len(words), 25)
 	for _, cells := range words {
-		at := room.FindStringSubmatch(cells[2])
-		require.NotNil(t, at, "%q names no room", cells)
+		at := quotedPath.FindStringSubmatch(cells[2])
+		require.NotNil(t, at, "%q names no package", cells)
 		declared := declarations(t, filepath.Join(root, filepath.FromSlash(at[1])))
 		names := code.FindAllStringSubmatch(cells[1], -1)
 		assert.NotEmpty(t, names, "%q has no name of the code", cells)

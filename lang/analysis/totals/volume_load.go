@@ -4,7 +4,7 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-// Moved is the load that some work moves, in kg: repetitions x implements x mass.
+// VolumeLoad is the load that some work moves, in kg: repetitions x implements x mass.
 type VolumeLoad struct {
 	Tiers []Sum
 	// Known says that all loads that are stated are weights, and can be added up.
