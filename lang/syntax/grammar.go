@@ -138,7 +138,7 @@ type gClause struct {
 	In     *gPeople   `parser:"| 'in' @@"`
 	Word   *tok       `parser:"| @( 'hold' | 'every' | 'cap' | 'lasts' | 'effort' | 'at' )"`
 	Qty    *gQuantity `parser:"  @@"`
-	Side   *tok       `parser:"| 'each' ( @('side'|'leg'|'arm'|'hand')"`
+	Side   *tok       `parser:"| 'each' ( @'side'"`
 	Sign   *tok       `parser:"         | @(Plus|Dash)"`
 	By     *gQuantity `parser:"           @@ )"`
 	Words  []tok      `parser:"| @( 'alternating' | 'unbroken' | 'together' | 'synchronised' | 'not' 'scored' | 'any' 'sets' | 'one' 'works' | 'carry' 'on' | 'split' 'evenly'? | 'if' )"`

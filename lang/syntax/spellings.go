@@ -151,6 +151,8 @@ func (r *reader) spellings() {
 			case next == Number || next == Clock:
 				r.toks[i].Kind, r.toks[i].Text = Colon, ":"
 			}
+		case r.word(i-1) == "each" && slices.Contains(sideWords, w):
+			r.toks[i].Text = "side"
 		case r.number(i-1) && w == "rft":
 			r.replace(i, 1, "rounds", "for", "time")
 		case w == "w" && r.kind(i+1) == Slash && r.kind(i+2) == Word && r.joined(i, i+2):
