@@ -164,7 +164,7 @@ func (e *example) formats(t *testing.T) {
 }
 
 // meaning is what a file means, or all of them, reduced to what is worth reading: see
-// spec/README.md.
+// spec/meaning.md.
 func (e *example) meaning(t testing.TB, name string) string {
 	var files []*model.File
 	house, defaults := false, reduced(t, model.Defaults())
