@@ -1,6 +1,7 @@
 package readback
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -54,7 +55,7 @@ func (a *accountant) all() []Claim {
 		a.part(g, a.clock.Parts[i])
 	}
 	for _, m := range a.session.Aims {
-		a.aim("", m)
+		a.aim("", m, nil)
 	}
 	for _, t := range a.session.Totals {
 		a.total("", t, totals.OfSession(a.session, len(a.house.Tiers)))
@@ -82,15 +83,11 @@ func (a *accountant) length() {
 		return
 	}
 	of := a.clock.Length
-	holds := Estimated
-	if !of.Settled {
-		holds = OnlyShown
+	if of.Settled {
+		a.claim(l.At, "", "length "+prose.Amount(l), Estimated, of.Text())
+		return
 	}
-	text := of.Text()
-	if !of.Settled {
-		text += a.because(a.clock.Parts)
-	}
-	a.claim(l.At, "", "length "+prose.Amount(l), holds, text)
+	a.claim(l.At, "", "length "+prose.Amount(l), OnlyShown, of.Text()+a.because(a.clock.Parts))
 }
 
 // because are the words for which nothing is proven, of the first part that has some.
@@ -106,7 +103,7 @@ func (a *accountant) because(parts []*timeline.Part) string {
 func because(p *timeline.Part) string {
 	for _, m := range p.Missing {
 		if !m.Held {
-			return m.Text()
+			return strings.TrimPrefix(m.Text(), "not proven, because of ")
 		}
 	}
 	return ""
@@ -119,6 +116,9 @@ func (a *accountant) part(g *model.Group, p *timeline.Part) {
 		a.lasts(g, p)
 	}
 	for _, l := range p.Limits {
+		if l.Kind == "rounds" { // an aim, which says so itself
+			continue
+		}
 		holds := Estimated
 		why := strings.TrimPrefix(l.Text, l.What+": ")
 		if !l.Proven {
@@ -140,6 +140,12 @@ func (a *accountant) part(g *model.Group, p *timeline.Part) {
 		a.step(of, s, p)
 		return true
 	})
+}
+
+// longest is the greater end of a time, in s.
+func longest(q *model.Quantity, tier int) float64 {
+	_, hi, _ := q.Value(0, 1, tier)
+	return hi
 }
 
 // capped is a cap that nobody can miss, because the clock alone ends the work.
@@ -165,9 +171,16 @@ func (a *accountant) step(of string, s model.Step, p *timeline.Part) {
 	switch s := s.(type) {
 	case *model.Group:
 		for _, m := range s.Aims {
-			if !slices.ContainsFunc(p.Limits, func(l timeline.Limit) bool { return l.Kind == "rounds" && m.What == "rounds" }) {
-				a.aim(of, m)
+			a.aim(of, m, s)
+		}
+		if s.Cap != nil && !s.IsSection() {
+			if part, _ := a.timesOf(s); part != nil {
+				a.share(s.Cap.At, of, "cap "+prose.Amount(s.Cap), a.times.ShareOfTurns(part, s, longest(s.Cap, part.Tier)),
+					"would miss it", part)
 			}
+		}
+		if s.Lasts != nil && !s.IsSection() {
+			a.claim(s.Lasts.At, of, "lasts "+prose.Amount(s.Lasts), Proven, "it is over then, whatever anybody does")
 		}
 		for _, t := range s.Totals {
 			a.total(of, t, totals.OfGroup(s, len(a.house.Tiers)))
@@ -189,9 +202,76 @@ func (a *accountant) end(of string, e *model.End) {
 	a.claim(e.At, of, strings.TrimSpace(until(e, nil)), OnlyShown, "when that is, nothing in the text can say")
 }
 
-// aim is what the coach expects.
-func (a *accountant) aim(of string, m *model.Aim) {
-	a.claim(m.At, of, oneLine(m.At.Text()), OnlyShown, "nothing is worked out that could be held against it")
+// aim is what the coach expects of a group, or of the session where that is nil.
+func (a *accountant) aim(of string, m *model.Aim, g *model.Group) {
+	what := oneLine(m.At.Text())
+	part, times := a.timesOf(g)
+	switch {
+	case m.Rest != nil:
+		a.claim(m.At, of, what, Estimated, "held against what the work leaves")
+		return
+	case times == nil || m.Amount == nil:
+	case m.What == "time" && m.Amount.Unit == "s":
+		if lo, hi, ok := m.Amount.Value(0, 1, part.Tier); ok {
+			a.aimedTime(m, of, part, times, lo, hi)
+			return
+		}
+	case m.What == "rounds" && times.Counted && g.Mode == model.AMRAP:
+		if lo, _, ok := m.Amount.Value(0, 1, part.Tier); ok && lo >= 1 {
+			share := a.times.ShareOfRounds(part, g, int(math.Ceil(lo)))
+			a.share(m.At, of, what, share, "would get fewer", part)
+			return
+		}
+	}
+	a.claim(m.At, of, what, OnlyShown, "no estimate says what it comes to")
+}
+
+// timesOf are the times of a group and of its part; nil where there are none.
+func (a *accountant) timesOf(g *model.Group) (*estimate.PartTime, *estimate.GroupTime) {
+	for _, p := range a.times.Parts {
+		if t, ok := p.GroupOf(g); ok {
+			return p, t
+		}
+	}
+	return nil, nil
+}
+
+// aimedTime holds an aimed time, from lo to hi s, against how long a group takes.
+func (a *accountant) aimedTime(m *model.Aim, of string, p *estimate.PartTime, g *estimate.GroupTime, lo, hi float64) {
+	share := func(limit float64) estimate.ClassShare {
+		if g.Group == p.Group {
+			return a.times.Share(p, limit)
+		}
+		return a.times.ShareOfTurns(p, g.Group, limit)
+	}
+	what := oneLine(m.At.Text())
+	slower := share(hi)
+	if !slower.Proven || lo == hi || m.Amount.More {
+		a.share(m.At, of, what, slower, "would take longer", p)
+		return
+	}
+	why := timeline.Crowd(slower) + " would take longer, " + timeline.Crowd(opposite(share(lo))) + " less"
+	a.claim(m.At, of, what, Estimated, why)
+}
+
+// opposite is the share of the class that does not miss a limit.
+func opposite(s estimate.ClassShare) estimate.ClassShare {
+	s.Of, s.Low, s.High = 1-s.Of, 1-s.High, 1-s.Low
+	return s
+}
+
+// share is a claim that some of the class miss.
+func (a *accountant) share(at source.Place, of, what string, s estimate.ClassShare, miss string, p *estimate.PartTime) {
+	if !s.Proven {
+		why := "the time that it depends on is not proven"
+		for _, m := range p.Missing {
+			why = m.Why
+		}
+		a.claim(at, of, what, OnlyShown, why)
+		return
+	}
+	a.claim(at, of, what, Estimated, timeline.Crowd(s)+" "+miss)
+	a.claims[len(a.claims)-1].people, _, _ = s.People()
 }
 
 // total is a sum, against the lines.
@@ -224,7 +304,10 @@ func proof(t *model.Total, row totals.Row) (Holds, string) {
 		case t.Amount.IsMost() && s.Lo > hi && !units.Same(s.Lo, hi):
 			return Refuted, "the lines add up to " + sum
 		case s.Open:
-			return OnlyShown, "how much there is depends on work without a settled count; counted so far: " + sum
+			if s.Lo > 0 {
+				return OnlyShown, "how much there is depends on work without a settled count: " + sum
+			}
+			return OnlyShown, "how much there is depends on work without a settled count"
 		case !units.Same(s.Lo, lo), !units.Same(s.Hi, hi):
 			return Refuted, "the lines add up to " + sum
 		}
@@ -264,15 +347,13 @@ func (a *accountant) placeOf(g *model.Group, l timeline.Limit) source.Place {
 		if next := a.after(g); next != nil {
 			return next.Start.At
 		}
-	case "rest", "rounds", "turn":
+	case "rest", "turn":
 		model.Walk(g, model.OnlySteps, func(s model.Step, _ []*model.Group) bool {
 			k, ok := s.(*model.Group)
 			switch {
 			case !ok:
 			case l.Kind == "rest" && len(k.Rests) > 0:
 				at = k.Rests[0].At
-			case l.Kind == "rounds" && len(k.Aims) > 0:
-				at = k.Aims[0].At
 			case l.Kind == "turn" && k.Repeat.Interval != nil:
 				at = k.Repeat.At
 			}

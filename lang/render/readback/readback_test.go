@@ -30,6 +30,59 @@ func TestSessionsOfTheDemo(t *testing.T) {
 	golden.File(t, filepath.Join("testdata", "demo.golden"), b.String())
 }
 
+// Every way in which what is stated can hold, or not.
+func TestAccount(t *testing.T) {
+	s := demotest.Load(t, "quayside").With("sessions/draft.stint", `stint 1
+
+session Draft
+  length 50:00
+  aim 30:00
+
+warm-up lasts 9:00
+  3:00 jog @ easy
+  8 burpee
+
+part A at 0:00 4 rounds for time, cap 15:00
+  250 m run
+  9 burpee
+  aim 6:00-8:00
+  total 36 burpee
+
+part B at 20:00 amrap 9:00
+  9 burpee
+  aim 6 rounds
+
+part C at 30:00 2 rounds
+  for time, cap 2:00
+    20 sit-up
+  rest 1:00
+
+part D at 36:00 choose one
+  10 ring row
+  12 push-up
+
+part E every 1:00 until missed, cap 6:00
+  2-4-... air squat
+
+total 0-10 ring row, 30 sit-up, 12 air squat
+`)
+	session, f := s.Session("Draft")
+	require.NotNil(t, session)
+	r := readback.Of(session, s.Env, s.Diagnostics(f))
+	var b strings.Builder
+	seen := map[readback.Holds]bool{}
+	for _, c := range r.Account {
+		seen[c.Holds] = true
+		b.WriteString(strings.TrimSpace(c.Of+" "+c.At.Text()) + " | " + c.What + " | " + string(c.Holds) + " | " + c.Why + "\n")
+	}
+	golden.File(t, filepath.Join("testdata", "account.golden"), b.String())
+	for _, h := range []readback.Holds{
+		readback.Proven, readback.Refuted, readback.Estimated, readback.BothEnds, readback.OnlyShown,
+	} {
+		assert.True(t, seen[h], h)
+	}
+}
+
 // Whatever a text says, it is told in whole sentences that fit on a terminal, each with its place;
 // mistakes in it are no reason to say nothing.
 func TestEverySessionIsTold(t *testing.T) {
