@@ -63,16 +63,26 @@ func (a *accountant) all() []Claim {
 	return a.claims
 }
 
-// claim adds one. An error that was found at its place refutes it, whatever else was worked out.
+// claim adds one. An error that was found at its place refutes it, and a finding that it cannot be
+// proven leaves it open, whatever else was worked out.
 func (a *accountant) claim(at source.Place, of, what string, holds Holds, why string) {
 	for _, d := range a.found {
-		if d.Severity == diag.Error && d.At.File == at.File && d.At.Start < at.End && at.Start < d.At.End {
+		if !overlap(d.At, at) {
+			continue
+		}
+		if d.Severity == diag.Error {
 			holds, why = Refuted, d.Message
 			break
+		}
+		if strings.HasSuffix(d.Rule, "-unproven") {
+			holds, why = OnlyShown, d.Message
 		}
 	}
 	a.claims = append(a.claims, Claim{At: at, Of: of, What: what, Holds: holds, Why: why})
 }
+
+// overlap says whether two places share some words.
+func overlap(a, b source.Place) bool { return a.File == b.File && a.Start < b.End && b.Start < a.End }
 
 func (a *accountant) length() {
 	l := a.session.Length

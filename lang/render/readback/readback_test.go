@@ -27,6 +27,11 @@ func TestSessionsOfTheDemo(t *testing.T) {
 		readback.Of(session, s.Env, s.Diagnostics(f)).Write(&b)
 		b.WriteString("\n")
 	}
+	for _, f := range s.Files {
+		for _, c := range f.Program().Cycles {
+			readback.OfCycle(c, s.Env.House, s.Diagnostics(f)).Write(&b)
+		}
+	}
 	golden.File(t, filepath.Join("testdata", "demo.golden"), b.String())
 }
 
@@ -89,6 +94,10 @@ func TestEverySessionIsTold(t *testing.T) {
 	for _, name := range []string{"quayside", "broken"} {
 		s := demotest.Load(t, name)
 		for _, f := range s.Files {
+			var b strings.Builder
+			for _, c := range f.Program().Cycles {
+				readback.OfCycle(c, s.Env.House, s.Diagnostics(f)).Write(&b)
+			}
 			for _, session := range f.Program().Sessions {
 				r := readback.Of(session, s.Env, s.Diagnostics(f))
 				for _, p := range r.Parts {
@@ -101,11 +110,10 @@ func TestEverySessionIsTold(t *testing.T) {
 				for _, c := range r.Account {
 					assert.NotEmpty(t, c.Why, c.What)
 				}
-				var b strings.Builder
 				r.Write(&b)
-				for line := range strings.SplitSeq(b.String(), "\n") {
-					assert.LessOrEqual(t, layout.Cells(line), 80, line)
-				}
+			}
+			for line := range strings.SplitSeq(b.String(), "\n") {
+				assert.LessOrEqual(t, layout.Cells(line), 80, line)
 			}
 		}
 	}
