@@ -58,7 +58,7 @@ func (a *accountant) all() []Claim {
 		a.aim("", m, nil)
 	}
 	for _, t := range a.session.Totals {
-		a.total("", t, totals.OfSession(a.session, len(a.house.Tiers)))
+		a.total("", t, a.session.Parts)
 	}
 	return a.claims
 }
@@ -193,14 +193,23 @@ func (a *accountant) step(of string, s model.Step, p *timeline.Part) {
 			a.claim(s.Lasts.At, of, "lasts "+prose.Amount(s.Lasts), Proven, "it is over then, whatever anybody does")
 		}
 		for _, t := range s.Totals {
-			a.total(of, t, totals.OfGroup(s, len(a.house.Tiers)))
+			a.total(of, t, []*model.Group{s})
 		}
 		a.end(of, s.Repeat.Until)
-		if s.Repeat.Kind == model.ChooseOne {
+		a.condition(of, s)
+		if s.Chooses() {
 			a.claim(s.At, of, "choose one", BothEnds, "what only some of them do is counted from none to all")
 		}
 	case *model.Work:
 		a.end(of, s.Until)
+		a.condition(of, s)
+	}
+}
+
+// condition is what it depends on whether a step is done.
+func (a *accountant) condition(of string, s model.Step) {
+	if text := model.Condition(s); text != "" {
+		a.claim(s.Where(), of, "if > "+strings.TrimSuffix(text, "."), BothEnds, "what depends on it is counted as left out and as done")
 	}
 }
 
@@ -284,21 +293,28 @@ func (a *accountant) share(at source.Place, of, what string, s estimate.ClassSha
 	a.claims[len(a.claims)-1].people, _, _ = s.People()
 }
 
-// total is a sum, against the lines.
-func (a *accountant) total(of string, t *model.Total, sums *totals.Totals) {
-	row := sums.All(t.Amount.Unit)
-	if t.Name != "" {
-		row, _ = sums.Row(t.Name, t.Amount.Unit)
-	}
-	what := prose.Stated(&model.Total{Amount: t.Amount, Name: t.Name})
-	holds, why := proof(t, row)
+// total is a sum, against the lines of some work.
+func (a *accountant) total(of string, t *model.Total, groups []*model.Group) {
+	sums := totals.View{Whose: t.Whose, After: t.After}.Of(len(a.house.Tiers), groups...)
+	holds, why := proof(t, rowOf(t, sums))
 	if holds == Proven && of == "" {
 		why = a.pieces(t)
 	}
-	if sums.Unread || row.Unread {
+	if sums.Unread || rowOf(t, sums).Unread {
 		holds, why = OnlyShown, "some lines cannot be read"
 	}
-	a.claim(t.At, of, what, holds, why)
+	stated := *t
+	stated.Notes = nil
+	a.claim(t.At, of, prose.Stated(&stated), holds, why)
+}
+
+// rowOf is the row of a sum that a total is of.
+func rowOf(t *model.Total, sums *totals.Totals) totals.Row {
+	if t.Name == "" {
+		return sums.All(t.Amount.Unit)
+	}
+	row, _ := sums.Row(t.Name, t.Amount.Unit)
+	return row
 }
 
 // proof holds a stated total against the sum of the lines.
@@ -332,11 +348,7 @@ func proof(t *model.Total, row totals.Row) (Holds, string) {
 func (a *accountant) pieces(t *model.Total) string {
 	var out []string
 	for i, p := range a.session.Parts {
-		sums := totals.OfGroup(p, len(a.house.Tiers))
-		row := sums.All(t.Amount.Unit)
-		if t.Name != "" {
-			row, _ = sums.Row(t.Name, t.Amount.Unit)
-		}
+		row := rowOf(t, totals.View{Whose: t.Whose}.OfGroup(p, len(a.house.Tiers)))
 		if slices.ContainsFunc(row.Tiers, func(s totals.Sum) bool { return s != totals.Sum{} }) {
 			out = append(out, prose.Sum(row)+" in "+a.clock.Parts[i].Name)
 		}

@@ -36,6 +36,14 @@ func OfCycle(c *model.Cycle, house *model.House, found []diag.Diagnostic) *Plan 
 		p.Weeks = append(p.Weeks, week(w))
 	}
 	a := accountant{teller: t, found: found, claims: []Claim{}}
+	for _, w := range c.Plan {
+		of := fmt.Sprintf("week %d", w.Number)
+		if w.Length != nil {
+			a.claim(w.Length.At, of, "length "+prose.Amount(w.Length), Proven, "the lengths of its sessions add up to it")
+		}
+		a.planned(of, w.Totals, "the sessions of the week add up to it")
+	}
+	a.planned("", c.Totals, "the parts of all weeks that are no test add up to it")
 	for _, g := range c.Progress {
 		a.progress(g, n)
 	}
@@ -103,6 +111,15 @@ func week(w *model.Week) Part {
 		out.Sentences = append(out.Sentences, notes(d.At, 1, []string{d.Note})...)
 	}
 	return out
+}
+
+// planned are totals over sessions. The findings say which of them these do not add up to.
+func (a *accountant) planned(of string, ts []*model.Total, why string) {
+	for _, t := range ts {
+		stated := *t
+		stated.Notes = nil
+		a.claim(t.At, of, prose.Stated(&stated), Proven, why)
+	}
 }
 
 // progress is how a load is to go from week to week, against the sessions that are planned.

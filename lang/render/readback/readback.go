@@ -316,7 +316,7 @@ func (t teller) steps(steps []model.Step, around []*model.Group, depth int) []Se
 }
 
 func (t teller) group(g *model.Group, around []*model.Group, depth int) []Sentence {
-	if g.IsSlot() || g.Kind == model.RoundOf || g.Kind == model.Label {
+	if g.Kind != model.Plain {
 		out := t.under(g.At, t.lead(g, around), g.Steps, g.Notes, append(slices.Clip(around), g), depth)
 		return out
 	}

@@ -69,7 +69,15 @@ part D at 36:00 choose one
 part E every 1:00 until missed, cap 6:00
   2-4-... air squat
 
-total 0-10 ring row, 30 sit-up, 12 air squat
+part F at 44:00 in pairs
+  choose one
+    if > The third one was smooth.
+      4 x 3 push jerk @ 72%, rest 1:50
+    otherwise: 2 x 3 push jerk @ 64%
+  14 sit-up, if > You are back before the bell.
+  20 v-up, split
+
+total 0-10 ring row, 30 sit-up, 12 air squat, 6-12 push jerk, each 0-20 v-up
 `)
 	session, f := s.Session("Draft")
 	require.NotNil(t, session)
@@ -80,6 +88,8 @@ total 0-10 ring row, 30 sit-up, 12 air squat
 		seen[c.Holds] = true
 		b.WriteString(strings.TrimSpace(c.Of+" "+c.At.Text()) + " | " + c.What + " | " + string(c.Holds) + " | " + c.Why + "\n")
 	}
+	b.WriteString("\n")
+	r.Write(&b)
 	golden.File(t, filepath.Join("testdata", "account.golden"), b.String())
 	for _, h := range []readback.Holds{
 		readback.Proven, readback.Refuted, readback.Estimated, readback.BothEnds, readback.OnlyShown,
