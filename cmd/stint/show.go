@@ -32,7 +32,7 @@ func (a *app) showCommand() *cobra.Command {
 how much of what and in which order, when it starts and ends, what rest there is,
 what each number between slashes stands for, and what each version changes. Then it
 says of every stated number how it was held to be true: proven, refuted,
-estimated, taken at both ends, or only shown. Cycles it shows week by week.
+estimated, taken at both ends, or only shown. Cycles it tells week by week.
 With --version it tells that version, with its swaps made. Without an argument it
 tells all of the current folder.
 
@@ -85,7 +85,7 @@ func (a *app) show(f showFlags, args []string) error {
 	case f.meaning:
 		err = writeJSON(a.out, doc)
 	case f.json:
-		err = writeJSON(a.out, readback.NewDocument(doc.Sessions, j.snap.Env, found))
+		err = writeJSON(a.out, readback.NewDocument(doc, j.snap.Env, found))
 	default:
 		err = a.tell(f, doc, j.snap.Env, found)
 	}
@@ -165,7 +165,11 @@ func (a *app) tell(f showFlags, doc *model.Document, env *model.Env, found []dia
 		if i+len(doc.Sessions) > 0 {
 			fmt.Fprintln(a.out)
 		}
-		outline.Cycle(a.out, c)
+		if f.outline {
+			outline.Cycle(a.out, c)
+		} else {
+			readback.OfCycle(c, env.House, found).Write(a.out)
+		}
 	}
 	return nil
 }

@@ -42,7 +42,11 @@ func specExamples(t testing.TB) []*example {
 		pages, err := filepath.Glob(filepath.Join(specFolder, folder, "*.md"))
 		require.NoError(t, err)
 		for _, p := range pages {
-			for _, c := range marktest.LoadMarkdown(t, p) {
+			cases := marktest.LoadMarkdown(t, p)
+			if filepath.Base(p) == "language.md" {
+				marktest.AddMarkdown(t, filepath.Join(specFolder, "meaning.md"), cases)
+			}
+			for _, c := range cases {
 				e := &example{Case: c, page: strings.TrimSuffix(filepath.Base(p), ".md"), rule: folder == "rules",
 					names: map[string]string{}}
 				texts := map[string]string{}
@@ -160,7 +164,7 @@ func (e *example) formats(t *testing.T) {
 }
 
 // meaning is what a file means, or all of them, reduced to what is worth reading: see
-// spec/README.md.
+// spec/meaning.md.
 func (e *example) meaning(t testing.TB, name string) string {
 	var files []*model.File
 	house, defaults := false, reduced(t, model.Defaults())

@@ -22,6 +22,7 @@ type section struct {
 	Text string `json:"text"`
 
 	fence fence // of the page, if it is from one
+	store store // where it is written back to, if that is not where its case came from
 }
 
 func (g section) name() string { return strings.TrimSpace("@" + g.Kind + " " + g.Path) }
@@ -66,10 +67,14 @@ func (c *Case) Golden(t testing.TB, kind, path, got string) {
 }
 
 func (c *Case) write(g section) error {
-	if c.store == nil {
+	from := c.store
+	if g.store != nil {
+		from = g.store
+	}
+	if from == nil {
 		return fmt.Errorf("the case comes from no file")
 	}
-	if err := c.store.put(g); err != nil {
+	if err := from.put(g); err != nil {
 		return err
 	}
 	if i := c.find(g.Kind, g.Path); i >= 0 {

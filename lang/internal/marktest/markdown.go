@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -24,11 +25,19 @@ import (
 // Other fences are left alone, and so are json and text under a heading without a
 // stint fence. Headings of the first three levels start a new case; deeper ones stay
 // in it.
-func Markdown(name string, data []byte) ([]*Case, error) {
+func Markdown(name string, data []byte) ([]*Case, error) { return markdown(name, data, false) }
+
+// markdown reads a page. One that goes with another has goldens only: those of the cases that the
+// other has under the same headings.
+func markdown(name string, data []byte, goldens bool) ([]*Case, error) {
 	var out []*Case
 	c := &Case{Page: name, Name: name, Line: 1}
 	flush := func() error {
-		if len(c.files) == 0 {
+		switch {
+		case goldens && len(c.goldens) > 0:
+			out = append(out, c)
+			return nil
+		case goldens || len(c.files) == 0:
 			return nil
 		}
 		out = append(out, c)
@@ -47,7 +56,7 @@ func Markdown(name string, data []byte) ([]*Case, error) {
 			line = lineAt(data, n.Pos())
 			var f fence
 			if f, err = newFence(n, data); err == nil {
-				err = c.addFence(f, line+1)
+				err = c.addFence(f, line+1, goldens)
 			}
 		}
 		return line, err
@@ -85,9 +94,38 @@ func LoadMarkdown(t testing.TB, path string) []*Case {
 		t.Fatal(err)
 	}
 	for i, c := range cs {
-		c.store = pageStore{path, i}
+		c.store = pageStore{path, i, false}
 	}
 	return cs
+}
+
+// AddMarkdown reads the page at path, which goes with the page of some cases: each of its json and
+// text fences is a golden of the case under the same heading there. -update writes them back.
+func AddMarkdown(t testing.TB, path string, cases []*Case) {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	with, err := markdown(path, data, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, w := range with {
+		k := slices.IndexFunc(cases, func(c *Case) bool { return c.Heading == w.Heading })
+		if k < 0 {
+			t.Fatalf("%s:%d: no example stands under a heading %q", path, w.Line, w.Heading)
+		}
+		for _, g := range w.goldens {
+			g.store = pageStore{path, i, true}
+			if err := cases[k].addGolden(g); err != nil {
+				t.Fatalf("%s:%d: %v", path, w.Line, err)
+			}
+			if g.Path != "" && cases[k].File(g.Path) == nil {
+				t.Fatalf("%s:%d: %q has no file %s", path, w.Line, w.Heading, g.Path)
+			}
+		}
+	}
 }
 
 // A fence is a fenced block of a page.
@@ -125,7 +163,8 @@ func lineEnd(data []byte, offset int) int {
 }
 
 // addFence adds what a fence holds; line is the number of its first line in the page.
-func (c *Case) addFence(f fence, line int) error {
+// Goldens says that the page has no files, so that one is a mistake.
+func (c *Case) addFence(f fence, line int, goldens bool) error {
 	words := strings.Fields(f.info)
 	if len(words) == 0 || words[0] != "stint" && words[0] != "json" && words[0] != "text" {
 		return nil
@@ -138,8 +177,11 @@ func (c *Case) addFence(f fence, line int) error {
 		}
 		path = p
 	}
-	if words[0] != "stint" {
-		if len(c.files) == 0 {
+	switch {
+	case words[0] == "stint" && goldens:
+		return errors.New("this page has no files of its own: they stand on the page that it goes with")
+	case words[0] != "stint":
+		if len(c.files) == 0 && !goldens {
 			return nil // plain text of the page
 		}
 		return c.addGolden(section{Kind: words[0], Path: path, Text: f.text, fence: f})
@@ -169,8 +211,9 @@ func slug(heading string) string {
 
 // pageStore writes into the fences of the nth case of the page at path.
 type pageStore struct {
-	path string
-	nth  int
+	path    string
+	nth     int
+	goldens bool // the page goes with another, and has no files
 }
 
 func (s pageStore) put(g section) error {
@@ -198,7 +241,7 @@ func (s pageStore) put(g section) error {
 
 // read finds the golden of g's name in the page's text.
 func (s pageStore) read(data []byte, g section) (section, error) {
-	cs, err := Markdown(s.path, data)
+	cs, err := markdown(s.path, data, s.goldens)
 	if err != nil {
 		return section{}, err
 	}

@@ -179,3 +179,28 @@ func TestExport(t *testing.T) {
 ]
 `, string(got))
 }
+
+// A page that goes with another holds goldens of its cases, and gets them back.
+func TestAddMarkdown(t *testing.T) {
+	dir := t.TempDir()
+	page, with := filepath.Join(dir, "page.md"), filepath.Join(dir, "with.md")
+	write := func(path, text string) {
+		require.NoError(t, os.WriteFile(path, []byte(strings.ReplaceAll(text, "'", "`")), 0o644))
+	}
+	write(page, "# Page\n\n## Rounds\n\n'''stint\npart A\n'''\n")
+	write(with, "# With\n\n## Rounds\n\nSome words.\n\n'''json\n{}\n'''\n")
+	cases := LoadMarkdown(t, page)
+	AddMarkdown(t, with, cases)
+	require.Len(t, cases, 1)
+	assert.True(t, cases[0].HasGolden("json", ""))
+	cases[0].Golden(t, "json", "", "{}\n")
+
+	golden.SetUpdating(t, true)
+	cases[0].Golden(t, "json", "", "[]\n")
+	text, err := os.ReadFile(with)
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "Some words.\n\n```json\n[]\n```\n")
+
+	_, err = markdown("with.md", []byte("## Rounds\n\n```stint\npart A\n```\n"), true)
+	assert.ErrorContains(t, err, "no files of its own")
+}

@@ -1,6 +1,7 @@
 package readback
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -54,24 +55,34 @@ func (a *accountant) all() []Claim {
 		a.part(g, a.clock.Parts[i])
 	}
 	for _, m := range a.session.Aims {
-		a.aim("", m)
+		a.aim("", m, nil)
 	}
 	for _, t := range a.session.Totals {
-		a.total("", t, totals.OfSession(a.session, len(a.house.Tiers)))
+		a.total("", t, a.session.Parts)
 	}
 	return a.claims
 }
 
-// claim adds one. An error that was found at its place refutes it, whatever else was worked out.
+// claim adds one. An error that was found at its place refutes it, and a finding that it cannot be
+// proven leaves it open, whatever else was worked out.
 func (a *accountant) claim(at source.Place, of, what string, holds Holds, why string) {
 	for _, d := range a.found {
-		if d.Severity == diag.Error && d.At.File == at.File && d.At.Start < at.End && at.Start < d.At.End {
+		if !overlap(d.At, at) {
+			continue
+		}
+		if d.Severity == diag.Error {
 			holds, why = Refuted, d.Message
 			break
+		}
+		if strings.HasSuffix(d.Rule, "-unproven") {
+			holds, why = OnlyShown, d.Message
 		}
 	}
 	a.claims = append(a.claims, Claim{At: at, Of: of, What: what, Holds: holds, Why: why})
 }
+
+// overlap says whether two places share some words.
+func overlap(a, b source.Place) bool { return a.File == b.File && a.Start < b.End && b.Start < a.End }
 
 func (a *accountant) length() {
 	l := a.session.Length
@@ -82,15 +93,11 @@ func (a *accountant) length() {
 		return
 	}
 	of := a.clock.Length
-	holds := Estimated
-	if !of.Settled {
-		holds = OnlyShown
+	if of.Settled {
+		a.claim(l.At, "", "length "+prose.Amount(l), Estimated, of.Text())
+		return
 	}
-	text := of.Text()
-	if !of.Settled {
-		text += a.because(a.clock.Parts)
-	}
-	a.claim(l.At, "", "length "+prose.Amount(l), holds, text)
+	a.claim(l.At, "", "length "+prose.Amount(l), OnlyShown, of.Text()+a.because(a.clock.Parts))
 }
 
 // because are the words for which nothing is proven, of the first part that has some.
@@ -106,7 +113,7 @@ func (a *accountant) because(parts []*timeline.Part) string {
 func because(p *timeline.Part) string {
 	for _, m := range p.Missing {
 		if !m.Held {
-			return m.Text()
+			return strings.TrimPrefix(m.Text(), "not proven, because of ")
 		}
 	}
 	return ""
@@ -119,6 +126,9 @@ func (a *accountant) part(g *model.Group, p *timeline.Part) {
 		a.lasts(g, p)
 	}
 	for _, l := range p.Limits {
+		if l.Kind == "rounds" { // an aim, which says so itself
+			continue
+		}
 		holds := Estimated
 		why := strings.TrimPrefix(l.Text, l.What+": ")
 		if !l.Proven {
@@ -140,6 +150,12 @@ func (a *accountant) part(g *model.Group, p *timeline.Part) {
 		a.step(of, s, p)
 		return true
 	})
+}
+
+// longest is the greater end of a time, in s.
+func longest(q *model.Quantity, tier int) float64 {
+	_, hi, _ := q.Value(0, 1, tier)
+	return hi
 }
 
 // capped is a cap that nobody can miss, because the clock alone ends the work.
@@ -165,19 +181,35 @@ func (a *accountant) step(of string, s model.Step, p *timeline.Part) {
 	switch s := s.(type) {
 	case *model.Group:
 		for _, m := range s.Aims {
-			if !slices.ContainsFunc(p.Limits, func(l timeline.Limit) bool { return l.Kind == "rounds" && m.What == "rounds" }) {
-				a.aim(of, m)
+			a.aim(of, m, s)
+		}
+		if s.Cap != nil && !s.IsSection() {
+			if part, _ := a.timesOf(s); part != nil {
+				a.share(s.Cap.At, of, "cap "+prose.Amount(s.Cap), a.times.ShareOfTurns(part, s, longest(s.Cap, part.Tier)),
+					"would miss it", part)
 			}
 		}
+		if s.Lasts != nil && !s.IsSection() {
+			a.claim(s.Lasts.At, of, "lasts "+prose.Amount(s.Lasts), Proven, "it is over then, whatever anybody does")
+		}
 		for _, t := range s.Totals {
-			a.total(of, t, totals.OfGroup(s, len(a.house.Tiers)))
+			a.total(of, t, []*model.Group{s})
 		}
 		a.end(of, s.Repeat.Until)
-		if s.Repeat.Kind == model.ChooseOne {
+		a.condition(of, s)
+		if s.Chooses() {
 			a.claim(s.At, of, "choose one", BothEnds, "what only some of them do is counted from none to all")
 		}
 	case *model.Work:
 		a.end(of, s.Until)
+		a.condition(of, s)
+	}
+}
+
+// condition is what it depends on whether a step is done.
+func (a *accountant) condition(of string, s model.Step) {
+	if text := model.Condition(s); text != "" {
+		a.claim(s.Where(), of, "if > "+strings.TrimSuffix(text, "."), BothEnds, "what depends on it is counted as left out and as done")
 	}
 }
 
@@ -189,26 +221,100 @@ func (a *accountant) end(of string, e *model.End) {
 	a.claim(e.At, of, strings.TrimSpace(until(e, nil)), OnlyShown, "when that is, nothing in the text can say")
 }
 
-// aim is what the coach expects.
-func (a *accountant) aim(of string, m *model.Aim) {
-	a.claim(m.At, of, oneLine(m.At.Text()), OnlyShown, "nothing is worked out that could be held against it")
+// aim is what the coach expects of a group, or of the session where that is nil.
+func (a *accountant) aim(of string, m *model.Aim, g *model.Group) {
+	what := oneLine(m.At.Text())
+	part, times := a.timesOf(g)
+	switch {
+	case m.Rest != nil:
+		a.claim(m.At, of, what, Estimated, "held against what the work leaves")
+		return
+	case times == nil || m.Amount == nil:
+	case m.What == "time" && m.Amount.Unit == "s":
+		if lo, hi, ok := m.Amount.Value(0, 1, part.Tier); ok {
+			a.aimedTime(m, of, part, times, lo, hi)
+			return
+		}
+	case m.What == "rounds" && times.Counted && g.Mode == model.AMRAP:
+		if lo, _, ok := m.Amount.Value(0, 1, part.Tier); ok && lo >= 1 {
+			share := a.times.ShareOfRounds(part, g, int(math.Ceil(lo)))
+			a.share(m.At, of, what, share, "would get fewer", part)
+			return
+		}
+	}
+	a.claim(m.At, of, what, OnlyShown, "no estimate says what it comes to")
 }
 
-// total is a sum, against the lines.
-func (a *accountant) total(of string, t *model.Total, sums *totals.Totals) {
-	row := sums.All(t.Amount.Unit)
-	if t.Name != "" {
-		row, _ = sums.Row(t.Name, t.Amount.Unit)
+// timesOf are the times of a group and of its part; nil where there are none.
+func (a *accountant) timesOf(g *model.Group) (*estimate.PartTime, *estimate.GroupTime) {
+	for _, p := range a.times.Parts {
+		if t, ok := p.GroupOf(g); ok {
+			return p, t
+		}
 	}
-	what := prose.Stated(&model.Total{Amount: t.Amount, Name: t.Name})
-	holds, why := proof(t, row)
+	return nil, nil
+}
+
+// aimedTime holds an aimed time, from lo to hi s, against how long a group takes.
+func (a *accountant) aimedTime(m *model.Aim, of string, p *estimate.PartTime, g *estimate.GroupTime, lo, hi float64) {
+	share := func(limit float64) estimate.ClassShare {
+		if g.Group == p.Group {
+			return a.times.Share(p, limit)
+		}
+		return a.times.ShareOfTurns(p, g.Group, limit)
+	}
+	what := oneLine(m.At.Text())
+	slower := share(hi)
+	if !slower.Proven || lo == hi || m.Amount.More {
+		a.share(m.At, of, what, slower, "would take longer", p)
+		return
+	}
+	why := timeline.Crowd(slower) + " would take longer, " + timeline.Crowd(opposite(share(lo))) + " less"
+	a.claim(m.At, of, what, Estimated, why)
+}
+
+// opposite is the share of the class that does not miss a limit.
+func opposite(s estimate.ClassShare) estimate.ClassShare {
+	s.Of, s.Low, s.High = 1-s.Of, 1-s.High, 1-s.Low
+	return s
+}
+
+// share is a claim that some of the class miss.
+func (a *accountant) share(at source.Place, of, what string, s estimate.ClassShare, miss string, p *estimate.PartTime) {
+	if !s.Proven {
+		why := "the time that it depends on is not proven"
+		for _, m := range p.Missing {
+			why = m.Why
+		}
+		a.claim(at, of, what, OnlyShown, why)
+		return
+	}
+	a.claim(at, of, what, Estimated, timeline.Crowd(s)+" "+miss)
+	a.claims[len(a.claims)-1].people, _, _ = s.People()
+}
+
+// total is a sum, against the lines of some work.
+func (a *accountant) total(of string, t *model.Total, groups []*model.Group) {
+	sums := totals.View{Whose: t.Whose, After: t.After}.Of(len(a.house.Tiers), groups...)
+	holds, why := proof(t, rowOf(t, sums))
 	if holds == Proven && of == "" {
 		why = a.pieces(t)
 	}
-	if sums.Unread || row.Unread {
+	if sums.Unread || rowOf(t, sums).Unread {
 		holds, why = OnlyShown, "some lines cannot be read"
 	}
-	a.claim(t.At, of, what, holds, why)
+	stated := *t
+	stated.Notes = nil
+	a.claim(t.At, of, prose.Stated(&stated), holds, why)
+}
+
+// rowOf is the row of a sum that a total is of.
+func rowOf(t *model.Total, sums *totals.Totals) totals.Row {
+	if t.Name == "" {
+		return sums.All(t.Amount.Unit)
+	}
+	row, _ := sums.Row(t.Name, t.Amount.Unit)
+	return row
 }
 
 // proof holds a stated total against the sum of the lines.
@@ -224,7 +330,10 @@ func proof(t *model.Total, row totals.Row) (Holds, string) {
 		case t.Amount.IsMost() && s.Lo > hi && !units.Same(s.Lo, hi):
 			return Refuted, "the lines add up to " + sum
 		case s.Open:
-			return OnlyShown, "how much there is depends on work without a settled count; counted so far: " + sum
+			if s.Lo > 0 {
+				return OnlyShown, "how much there is depends on work without a settled count: " + sum
+			}
+			return OnlyShown, "how much there is depends on work without a settled count"
 		case !units.Same(s.Lo, lo), !units.Same(s.Hi, hi):
 			return Refuted, "the lines add up to " + sum
 		}
@@ -239,11 +348,7 @@ func proof(t *model.Total, row totals.Row) (Holds, string) {
 func (a *accountant) pieces(t *model.Total) string {
 	var out []string
 	for i, p := range a.session.Parts {
-		sums := totals.OfGroup(p, len(a.house.Tiers))
-		row := sums.All(t.Amount.Unit)
-		if t.Name != "" {
-			row, _ = sums.Row(t.Name, t.Amount.Unit)
-		}
+		row := rowOf(t, totals.View{Whose: t.Whose}.OfGroup(p, len(a.house.Tiers)))
 		if slices.ContainsFunc(row.Tiers, func(s totals.Sum) bool { return s != totals.Sum{} }) {
 			out = append(out, prose.Sum(row)+" in "+a.clock.Parts[i].Name)
 		}
@@ -264,15 +369,13 @@ func (a *accountant) placeOf(g *model.Group, l timeline.Limit) source.Place {
 		if next := a.after(g); next != nil {
 			return next.Start.At
 		}
-	case "rest", "rounds", "turn":
+	case "rest", "turn":
 		model.Walk(g, model.OnlySteps, func(s model.Step, _ []*model.Group) bool {
 			k, ok := s.(*model.Group)
 			switch {
 			case !ok:
 			case l.Kind == "rest" && len(k.Rests) > 0:
 				at = k.Rests[0].At
-			case l.Kind == "rounds" && len(k.Aims) > 0:
-				at = k.Aims[0].At
 			case l.Kind == "turn" && k.Repeat.Interval != nil:
 				at = k.Repeat.At
 			}

@@ -42,6 +42,9 @@ func (t teller) head(g *model.Group) []string {
 	if g.Effort != nil {
 		add("at " + t.amount(g.Effort) + " effort")
 	}
+	if g.If != "" {
+		add(onlyIf(g.If))
+	}
 	if g.Unread || g.Gaps {
 		add("some of this could not be read")
 	}
@@ -77,7 +80,14 @@ func (t teller) scheme(g *model.Group) string {
 	case model.AnyOrder:
 		text = "all of it, in whatever order they like"
 	case model.ChooseOne:
-		text = "one of these, as each of them chooses"
+		switch {
+		case g.Chooses():
+			text = "one of these, as each of them chooses"
+		case g.MayDoNothing():
+			text = "at most one of these: the first whose condition holds"
+		default:
+			text = "one of these: the first whose condition holds, or else the last"
+		}
 	}
 	return strings.TrimSpace(text + end)
 }
@@ -202,10 +212,17 @@ func (t teller) lead(g *model.Group, around []*model.Group) string {
 			return fmt.Sprintf("in rounds %d to %d", g.Number, g.Last)
 		}
 		return fmt.Sprintf("in round %d", g.Number)
+	case model.OnlyIf:
+		return onlyIf(g.If)
+	case model.Otherwise:
+		return "otherwise"
 	default:
 		return g.Label
 	}
 }
+
+// onlyIf is what it depends on whether something is done, in the author's words.
+func onlyIf(text string) string { return "only if \"" + strings.TrimSuffix(text, ".") + "\"" }
 
 // slotTurns are the intervals that a slot is done in: 1, 5 and 9.
 func (t teller) slotTurns(g *model.Group, around []*model.Group) string {

@@ -256,6 +256,9 @@ func (t teller) manner(w *model.Work) string {
 	if w.Effort != nil {
 		add(true, "at "+t.amount(w.Effort)+" effort")
 	}
+	if w.If != "" {
+		add(true, onlyIf(w.If))
+	}
 	return text
 }
 

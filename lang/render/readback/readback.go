@@ -22,14 +22,18 @@ import (
 type Document struct {
 	Version  int        `json:"version"` // of this shape: 1
 	Sessions []*Reading `json:"sessions"`
+	Cycles   []*Plan    `json:"cycles"`
 	Caution  string     `json:"caution"`
 }
 
-// NewDocument reads sessions back. Found are the findings of their files.
-func NewDocument(sessions []*model.Session, env *model.Env, found []diag.Diagnostic) *Document {
-	d := &Document{Version: 1, Sessions: []*Reading{}, Caution: timeline.Caution}
-	for _, s := range sessions {
+// NewDocument reads sessions and cycles back. Found are the findings of their files.
+func NewDocument(of *model.Document, env *model.Env, found []diag.Diagnostic) *Document {
+	d := &Document{Version: 1, Sessions: []*Reading{}, Cycles: []*Plan{}, Caution: timeline.Caution}
+	for _, s := range of.Sessions {
 		d.Sessions = append(d.Sessions, Of(s, env, found))
+	}
+	for _, c := range of.Cycles {
+		d.Cycles = append(d.Cycles, OfCycle(c, env.House, found))
 	}
 	return d
 }
@@ -312,7 +316,7 @@ func (t teller) steps(steps []model.Step, around []*model.Group, depth int) []Se
 }
 
 func (t teller) group(g *model.Group, around []*model.Group, depth int) []Sentence {
-	if g.IsSlot() || g.Kind == model.RoundOf || g.Kind == model.Label {
+	if g.Kind != model.Plain {
 		out := t.under(g.At, t.lead(g, around), g.Steps, g.Notes, append(slices.Clip(around), g), depth)
 		return out
 	}

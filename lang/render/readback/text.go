@@ -19,14 +19,8 @@ func (r *Reading) Write(w io.Writer) {
 	}
 	fmt.Fprintln(w, title)
 	sentences(w, r.About, 1)
-	for _, p := range r.Parts {
-		fmt.Fprintf(w, "\n%s\n", p.Name)
-		sentences(w, p.Sentences, 1)
-	}
-	if len(r.Account) > 0 {
-		fmt.Fprintln(w, "\nWhat is stated, and whether it holds")
-		claims(w, r.Account, 1)
-	}
+	parts(w, r.Parts)
+	account(w, r.Account)
 	for _, v := range r.Versions {
 		fmt.Fprintf(w, "\nVersion %s\n", v.Version)
 		wrapped(w, 1, "", v.About)
@@ -44,6 +38,28 @@ func (r *Reading) Write(w io.Writer) {
 			wrapped(w, 1, "", "What holds otherwise")
 			claims(w, v.Account, 2)
 		}
+	}
+}
+
+// Write prints a plan for people.
+func (p *Plan) Write(w io.Writer) {
+	fmt.Fprintln(w, p.Cycle)
+	sentences(w, p.About, 1)
+	parts(w, p.Weeks)
+	account(w, p.Account)
+}
+
+func parts(w io.Writer, ps []Part) {
+	for _, p := range ps {
+		fmt.Fprintf(w, "\n%s\n", p.Name)
+		sentences(w, p.Sentences, 1)
+	}
+}
+
+func account(w io.Writer, cs []Claim) {
+	if len(cs) > 0 {
+		fmt.Fprintln(w, "\nWhat is stated, and whether it holds")
+		claims(w, cs, 1)
 	}
 }
 
