@@ -74,6 +74,8 @@ func (t teller) work(w *model.Work, around []*model.Group) string {
 	switch {
 	case d.Unit == "breath":
 		return name + " for " + amount + "s"
+	case w.Sets != nil && d.Form == syntax.Series: // a count for each set
+		return name + " (" + amount + ")"
 	case d.Open || strings.HasSuffix(amount, ")"): // a series without end, or one for each tier
 		return name + ", " + amount
 	}
