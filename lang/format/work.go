@@ -47,6 +47,9 @@ func head(h *syntax.Head) string {
 	if h.Letter.Text != "" {
 		out = append(out, h.Letter.Text)
 	}
+	if h.Replaces {
+		out = append(out, "->")
+	}
 	if h.At != nil {
 		out = append(out, "at "+value(*h.At))
 	}
@@ -93,6 +96,8 @@ func inline(s syntax.Stmt) string {
 func repeat(r *syntax.Repeat) string {
 	text := string(r.Kind)
 	switch r.Kind {
+	case "": // a side of a swap: the turns of whatever clock
+		return strings.TrimPrefix(times(r), " ")
 	case syntax.Rounds:
 		text = amount(r.Count) + " " + plural("round", once(r.Count))
 	case syntax.Ladder, syntax.Sets:
@@ -110,13 +115,18 @@ func repeat(r *syntax.Repeat) string {
 			text += " off " + quantity(r.Off)
 		}
 	}
-	if r.Times != nil {
-		text += " x " + amount(r.Times)
-		if r.Laps {
-			text += " " + plural("lap", once(r.Times))
-		}
+	return text + times(r) + until(r.Until)
+}
+
+// times prints how often a clock starts something.
+func times(r *syntax.Repeat) string {
+	switch {
+	case r.Times == nil:
+		return ""
+	case r.Laps:
+		return " x " + amount(r.Times) + " " + plural("lap", once(r.Times))
 	}
-	return text + until(r.Until)
+	return " x " + amount(r.Times)
 }
 
 // ladder prints the series of a ladder or of sets, which may be in any unit.

@@ -83,6 +83,8 @@ type Head struct {
 	Mode    *Mode
 	Clauses []Clause
 	Inline  Stmt // what stands behind a colon
+	// Replaces says that the section takes the place of the session's own, in a scaling.
+	Replaces bool
 }
 
 // RepeatKind is how a group comes round again.
