@@ -235,9 +235,9 @@ type swaps struct {
 	// kind and the letter of the part, empty for the session.
 	own      map[string]*ownLines
 	sections []*syntax.Block // of the session as written
-	left     []source.Place // of the session as written: left out with a reason
-	part    string         // where the session is being lowered
-	letter  string
+	left     []source.Place  // of the session as written: left out with a reason
+	part     string          // where the session is being lowered
+	letter   string
 }
 
 // A swap is one line of a scaling.

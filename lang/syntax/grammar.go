@@ -290,7 +290,7 @@ type gWeek struct {
 // gTimes are the turns of a clock alone, as a swap has them on either side.
 type gTimes struct {
 	Times gAmount `parser:"Times @@"`
-	Laps  *tok    `parser:"@('laps'|'lap'|'rounds'|'round')?"`
+	Laps  *tok    `parser:"@('rounds'|'round')?"`
 }
 
 // gLoads are loads alone, as a swap has them on either side.

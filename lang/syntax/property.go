@@ -607,7 +607,6 @@ func (r *reader) timesSide() Stmt {
 		return r.fail(at, "x 4 rounds -> x 3 rounds")
 	}
 	p := &Repeat{Span: r.extent(), Times: r.amount(&g.Times), Laps: g.Laps != nil}
-	r.rejectMoreIn(p.Times)
 	return &Head{node: r.node(), Repeat: p}
 }
 
