@@ -48,6 +48,9 @@ func head(h *syntax.Head) string {
 	if h.Letter.Text != "" {
 		out = append(out, h.Letter.Text)
 	}
+	if h.Replaces {
+		out = append(out, "->")
+	}
 	if h.At != nil {
 		out = append(out, "at "+value(*h.At))
 	}
@@ -100,6 +103,8 @@ func inline(s syntax.Stmt) string {
 func repeat(r *syntax.Repeat) string {
 	text := string(r.Kind)
 	switch r.Kind {
+	case "": // a side of a swap: the turns of whatever clock
+		return strings.TrimPrefix(times(r), " ")
 	case syntax.Rounds:
 		text = count(r.Count) + " " + plural("round", once(r.Count))
 	case syntax.Ladder:
@@ -117,13 +122,18 @@ func repeat(r *syntax.Repeat) string {
 			text += " off " + quantity(r.Off)
 		}
 	}
-	if r.Times != nil {
-		text += " x " + count(r.Times)
-		if r.Laps {
-			text += " " + plural("round", once(r.Times))
-		}
+	return text + times(r) + until(r.Until)
+}
+
+// times prints how often a clock starts something.
+func times(r *syntax.Repeat) string {
+	switch {
+	case r.Times == nil:
+		return ""
+	case r.Laps:
+		return " x " + count(r.Times) + " " + plural("round", once(r.Times))
 	}
-	return text + until(r.Until)
+	return " x " + count(r.Times)
 }
 
 // ladder prints the series of a ladder, which may be in any unit.

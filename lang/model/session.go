@@ -117,7 +117,9 @@ func (l *lowerer) section(b *syntax.Block, h *syntax.Head, letters map[string]so
 			l.swaps.leaveOut(l.file.Src.At(blockSpan(b)), whole.note)
 			return nil
 		default:
-			return l.replaced(whole)
+			g := l.replaced(whole, b.Line, h)
+			l.swaps.restatePart(g)
+			return g
 		}
 		l.swaps.enter(h.Part, h.Letter.Text)
 		defer l.swaps.leave()
@@ -128,9 +130,7 @@ func (l *lowerer) section(b *syntax.Block, h *syntax.Head, letters map[string]so
 	}
 	l.restsNamed(g)
 	if l.swaps != nil {
-		if e := l.swaps.efforts[h.Part+h.Letter.Text]; e != nil {
-			g.Effort = e
-		}
+		l.swaps.restatePart(g)
 	}
 	return g
 }

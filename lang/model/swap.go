@@ -65,6 +65,9 @@ func (sw *swaps) head(line *syntax.Line, h *syntax.Head) *syntax.Head {
 
 // headSwap changes the repeat or the mode of a head, if it has what the swap looks for.
 func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bool {
+	if from.Repeat != nil && from.Repeat.Kind == "" {
+		return timesSwap(h, s, from.Repeat, by)
+	}
 	match := (from.Repeat == nil || h.Repeat != nil && syntax.Same(from.Repeat, h.Repeat)) &&
 		(from.Mode == nil || h.Mode != nil && syntax.Same(from.Mode, h.Mode)) && (from.Repeat != nil || from.Mode != nil)
 	if !match {
@@ -84,6 +87,19 @@ func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bo
 		h.Mode = to.Mode
 	}
 	h.Clauses = append(h.Clauses, to.Clauses...)
+	return true
+}
+
+// timesSwap changes how often a clock starts what a head holds.
+func timesSwap(h *syntax.Head, s *swap, from *syntax.Repeat, by int) bool {
+	if h.Repeat == nil || h.Repeat.Times == nil || h.Repeat.Laps != from.Laps || !syntax.Same(from.Times, h.Repeat.Times) {
+		return false
+	}
+	if to, ok := syntax.ShiftSpans(s.stmt.To, by).(*syntax.Head); ok && to.Repeat != nil {
+		changed := *h.Repeat
+		changed.Times, changed.Laps = to.Repeat.Times, to.Repeat.Laps
+		h.Repeat = &changed
+	}
 	return true
 }
 
@@ -481,8 +497,8 @@ func (sw *swaps) report() {
 		if s.from != nil && s.from.Moves[0].Movement == nil {
 			continue // the name is wrong, and that has been reported
 		}
-		s.l.report(swapUnmatched, at, fmt.Sprintf("%s has no %q, so this swap changes nothing", what, at.Text()),
-			"write it as the session has it, or take the line out", nil)
+		help, fix := sw.formThatWorks(s)
+		s.l.report(swapUnmatched, at, fmt.Sprintf("%s has no %q, so this swap changes nothing", what, at.Text()), help, fix)
 	}
 	for _, w := range sw.wholes {
 		if !w.used {

@@ -52,7 +52,7 @@ func changes(b *syntax.Block) bool {
 
 func (l *lowerer) version(name string, own map[string]*syntax.Block, head *syntax.Block, sections []*syntax.Block) *Version {
 	v := &Version{Name: name}
-	sw := &swaps{l: l}
+	sw := &swaps{l: l, own: map[string]*ownLines{}, sections: sections}
 	l.collect(sw, v, name, own, nil)
 	// What the lines as written draw has been reported; what is lowered again here is
 	// for its meaning only. Findings about the swaps go to the file's own list.
@@ -60,14 +60,8 @@ func (l *lowerer) version(name string, own map[string]*syntax.Block, head *synta
 	inner := &lowerer{file: l.file, env: l.env, diags: &again, swaps: sw}
 	v.Session = inner.session(head, sections)
 	v.Session.Version = v.Name
-	v.Session.Totals = sw.totals
+	sw.restate(v.Session)
 	v.Left = sw.left
-	if sw.effort != nil {
-		v.Session.Effort = sw.effort
-	}
-	if sw.length != nil {
-		v.Session.Length = sw.length
-	}
 	if !hasGaps(v.Session) {
 		sw.report()
 	}
@@ -157,7 +151,9 @@ func (l *lowerer) from(sw *swaps, v *Version, from Name, own map[string]*syntax.
 		return
 	}
 	l.collect(sw, v, from.Text, own, chain)
-	sw.totals = nil // they are of that version
+	for _, o := range sw.own {
+		o.totals = nil // they are of that version
+	}
 }
 
 // gather adds the lines of a scaling.
@@ -180,26 +176,20 @@ func (l *lowerer) gather(sw *swaps, b *syntax.Block, house bool) {
 				walk(k.Kids)
 				where = nil
 			case *syntax.Head:
-				if s.Part != "" {
-					sw.replace(&whole{part: s.Part, letter: s.Letter.Text, block: k, l: l, at: l.place(k.Line, s.Span)})
+				if s.Part == "" {
+					break
+				}
+				holds := l.replaces(sw, k, s)
+				switch {
+				case !s.Replaces && onlySwaps(k.Kids):
+					where = &syntax.Lead{Kind: s.Part, Letter: s.Letter}
+					walk(k.Kids)
+					where = nil
+				case holds:
+					sw.replace(&whole{part: s.Part, letter: s.Letter.Text, head: s, block: k, l: l, at: l.place(k.Line, s.Span)})
 				}
 			case *syntax.Property:
-				switch s.Key {
-				case "effort":
-					q := l.quantity(k.Line, s.Quantity, "%")
-					if where == nil {
-						sw.effort = q
-						break
-					}
-					if sw.efforts == nil {
-						sw.efforts = map[string]*Quantity{}
-					}
-					sw.efforts[where.Kind+where.Letter.Text] = q
-				case "length":
-					sw.length = l.quantity(k.Line, s.Quantity, "")
-				case "total":
-					sw.totals = append(sw.totals, l.totals(k.Line, s)...)
-				}
+				l.restated(sw, k.Line, s, where)
 			}
 		}
 	}
@@ -241,14 +231,13 @@ type swaps struct {
 	list   []*swap
 	wholes []*whole
 	layer  int // how many versions have been gathered: each is made on what those before it make
-	effort *Quantity
-	length *Quantity
-	// efforts are those of single parts, by kind and letter.
-	efforts map[string]*Quantity
-	totals  []*Total
-	left    []source.Place // of the session as written: left out with a reason
-	part    string         // where the session is being lowered
-	letter  string
+	// own are the lines of the versions that stand in the place of the session's or a part's: by the
+	// kind and the letter of the part, empty for the session.
+	own      map[string]*ownLines
+	sections []*syntax.Block // of the session as written
+	left     []source.Place  // of the session as written: left out with a reason
+	part     string          // where the session is being lowered
+	letter   string
 }
 
 // A swap is one line of a scaling.
@@ -278,6 +267,7 @@ func (s *swap) hit(at source.Place) {
 // out.
 type whole struct {
 	part, letter string
+	head         *syntax.Head
 	block        *syntax.Block
 	l            *lowerer
 	layer        int
@@ -340,15 +330,19 @@ func (sw *swaps) whole(part, letter string) *whole {
 	return nil
 }
 
-// replaced lowers a part that a scaling writes anew. What it draws is a finding about
-// the file's own lines.
-func (l *lowerer) replaced(w *whole) *Group {
+// replaced lowers a part that a scaling writes anew in the place of one that has a head. What it draws
+// is a finding about the file's own lines.
+func (l *lowerer) replaced(w *whole, line *syntax.Line, old *syntax.Head) *Group {
+	head := *w.head
+	if head.At == nil && old.At != nil { // of the old head, its start stays
+		head.At = syntax.ShiftSpans(&syntax.Head{At: old.At}, line.Body-w.block.Line.Body).(*syntax.Head).At
+	}
 	inner := &lowerer{file: w.l.file, env: l.env, diags: w.l.diags}
 	if later := l.swaps.since(w.layer); len(later.list) > 0 {
 		later.enter(w.part, w.letter)
 		inner.swaps = later
 	}
-	g := inner.group(w.block, w.block.Line.Stmt.(*syntax.Head), scope{part: true})
+	g := inner.group(w.block, &head, scope{part: true})
 	inner.sectionRules(g)
 	return g
 }

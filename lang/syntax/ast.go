@@ -90,6 +90,9 @@ type Head struct {
 	// Sets is where the head says "sets", which no head does any more: its numbers are read as those
 	// of a ladder, and whoever knows the block under it says how to write them.
 	Sets source.Span
+
+	// Replaces says that the section takes the place of the session's own, in a scaling.
+	Replaces bool
 }
 
 // RepeatKind is how a group comes round again.

@@ -287,6 +287,12 @@ type gWeek struct {
 	Kind   *gName  `parser:"@@?"`
 }
 
+// gTimes are the turns of a clock alone, as a swap has them on either side.
+type gTimes struct {
+	Times gAmount `parser:"Times @@"`
+	Laps  *tok    `parser:"@('rounds'|'round')?"`
+}
+
 // gLoads are loads alone, as a swap has them on either side.
 type gLoads struct {
 	Loads []gLoad `parser:"@@+"`
@@ -381,4 +387,5 @@ var (
 	ruleGrammar     = build[gRule]()
 	weekGrammar     = build[gWeek]()
 	loadsGrammar    = build[gLoads]()
+	timesGrammar    = build[gTimes]()
 )

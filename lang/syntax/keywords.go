@@ -23,13 +23,16 @@ const (
 	InCycle
 	InWeek
 	InNothing // under a line that opens no block: notes and waivers only
+	// InUnclear is under a section in a scaling of which it is not said whether it replaces the
+	// session's or changes it: a line with an arrow is read as in a scaling, any other as in a part.
+	InUnclear
 )
 
 // block is how a message calls the block.
 var block = map[Context]string{
 	InFile: "at the margin", InSession: "in a session's first lines", InGroup: "in a part", InScaling: "in a scaling",
 	InMovement: "in a movement", InHouse: "in a house", InHouseScaling: "in a house's scaling", InKit: "in a kit list",
-	InCycle: "in a cycle", InWeek: "in a week", InNothing: "under this line",
+	InCycle: "in a cycle", InWeek: "in a week", InNothing: "under this line", InUnclear: "in a part",
 }
 
 // shape is which of the reader's methods reads a line.
@@ -127,14 +130,18 @@ var keywords = func() map[Context]map[string]keyword {
 			"aim":     group["aim"],
 			"allow":   waiver,
 		},
-		InGroup: group,
+		InGroup:   group,
+		InUnclear: group,
 		InScaling: {
-			"part":      {aSwap, InGroup, "part B: row -> run"},
-			"warm-up":   {aSwap, InGroup, "warm-up: row -> run"},
-			"cool-down": {aSwap, InGroup, "cool-down: row -> run"},
+			"part":      {aSwap, InUnclear, "part B: row -> run"},
+			"warm-up":   {aSwap, InUnclear, "warm-up: row -> run"},
+			"cool-down": {aSwap, InUnclear, "cool-down: row -> run"},
 			"has":       {aNames, InNothing, "has loaded bag"},
 			"effort":    {aSwap, InNothing, "effort 70%"},
 			"length":    {aSwap, InNothing, "length 30:00"},
+			"purpose":   {aBare, InNothing, "purpose > What the session is for."},
+			"caution":   {aBare, InNothing, "caution > What can hurt today."},
+			"aim":       group["aim"],
 			"total":     group["total"],
 			"allow":     waiver,
 		},

@@ -94,6 +94,12 @@ func readLine(body string, ctx Context) *Parsed {
 	}
 	sc := scan(text)
 	p.Toks, p.plain = sc.toks, sc.plain
+	if ctx == InUnclear {
+		ctx = InGroup
+		if slices.ContainsFunc(sc.toks, func(t Tok) bool { return t.Kind == Arrow }) {
+			ctx = InScaling
+		}
+	}
 	r := &reader{body: body, ctx: ctx, p: p, toks: make([]Tok, 0, len(sc.toks))}
 	var odd []Tok
 	for _, t := range sc.toks {

@@ -493,7 +493,7 @@ func (r *reader) swap(k keyword) Stmt {
 			s.Part, s.Letter = "part", l.letter(*g.Part.Letter)
 		}
 		if !colon {
-			return r.dropped(s, right)
+			return r.replaced(s, where, right)
 		}
 		left = thing
 	}
@@ -519,20 +519,24 @@ func (r *reader) swap(k keyword) Stmt {
 	return s
 }
 
-// dropped reads "part C -> nothing", which leaves out the part. Something else in its
-// place is a block, not a line.
-func (r *reader) dropped(s *Swap, right []Tok) Stmt {
-	if to := r.piece(right, r.ctx); len(right) != 1 || to.word(0) != "nothing" {
-		if len(r.p.diags) == 0 {
-			r.report(lineDiag{rule: unreadable, span: r.extent(),
-				message: "a whole part is replaced by a part, not by a line",
-				help:    "write the part again in the scaling, with its work under it; or leave it out: part C -> nothing"})
-		}
+// replaced reads "part C -> nothing", which leaves out the part, and "part C -> 7 rounds", which writes
+// it anew.
+func (r *reader) replaced(s *Swap, where, right []Tok) Stmt {
+	if len(right) == 1 && right[0].Kind == Word && right[0].Text == "nothing" {
+		s.Nothing = true
+		return s
+	}
+	r.p.opens = InGroup
+	h, ok := r.piece(slices.Concat(where, right), r.ctx).head(replacedForm).(*Head)
+	if !ok {
 		return r.bad()
 	}
-	s.Nothing = true
-	return s
+	h.Span, h.Replaces = r.extent(), true
+	return h
 }
+
+// replacedForm is an example of a part that a scaling writes anew.
+const replacedForm = "part C -> 3 rounds for time, with the work of the whole part under it, or part C -> nothing"
 
 // partAlone reports a part that is more than the place of what a swap changes.
 func (r *reader) partAlone(where *reader, g *gPart, k keyword) Stmt {
@@ -594,9 +598,24 @@ func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
 	return r.bad()
 }
 
+// timesSide reads "x 4 rounds", which is how often a clock starts what stands under it.
+func (r *reader) timesSide() Stmt {
+	r.toks = slices.Clone(r.toks)
+	r.toks[0].Kind = Times // the scanner looks for a number before it
+	g, at := timesGrammar.parse(r.toks)
+	if g == nil {
+		return r.fail(at, "x 4 rounds -> x 3 rounds")
+	}
+	p := &Repeat{Span: r.extent(), Times: r.amount(&g.Times), Laps: g.Laps != nil}
+	return &Head{node: r.node(), Repeat: p}
+}
+
 // swapSide is what stands on one side of a swap.
 func (r *reader) swapSide() Stmt {
 	w := r.word(0)
+	if r.times(0) && r.number(1) {
+		return r.timesSide()
+	}
 	if r.kind(0) == At {
 		g, at := loadsGrammar.parse(r.toks)
 		if g == nil {

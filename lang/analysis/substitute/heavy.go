@@ -183,10 +183,7 @@ func (m *maker) rewrite(g *model.Group) (key string, lines []string) {
 	if !explosive(to) {
 		per, rep = 5, rep+", tempo "+lightTempo
 	}
-	title := "part " + g.Letter
-	if g.Start != nil {
-		title += " at " + g.Start.At.Text()
-	}
+	title := "part " + g.Letter + " ->" // its start stays
 	if g.Mode == model.ForLoad {
 		sets = 5 // up to a heaviest
 	}

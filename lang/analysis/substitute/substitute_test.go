@@ -87,7 +87,7 @@ func TestSwapsLeave(t *testing.T) {
 	for _, c := range []struct{ name, session, version string }{
 		{"a carry without a thing to carry", "part A\n  40 m bag carry", "bare"},
 		{"calories that a head counts", "part A ladder 21-15-9 cal\n  row", "home"},
-		{"a part that the scaling writes anew", "part A\n  10 burpee\n\nscaling home\n  part A\n    10 ring row", "home"},
+		{"a part that the scaling writes anew", "part A\n  10 burpee\n\nscaling home\n  part A ->\n    10 ring row", "home"},
 		{"what the scaling swaps for other kit", "part A\n  10 ring row\n\nscaling home\n  ring row -> inverted row", "home"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

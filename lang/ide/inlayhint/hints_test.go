@@ -56,7 +56,7 @@ func TestHints(t *testing.T) {
 		{"part A for completion\n  3 rounds\n    10 burpee\n    rest 2:00: 5 step-up @ 24 in\n  at 2:00: 5 kettlebell swing @ 53 lb\n", "part A for completion«~6:00»\n" +
 			"3 rounds«= 30 burpee, 10 step-up»\nrest 2:00: 5 step-up @ 24 in«≈ 61 cm»\nat 2:00: 5 kettlebell swing @ 53 lb«≈ 24 kg»"},
 		// A version's own lines.
-		{"part A 2 rounds for time\n  10 burpee\n\nscaling no-kit\n  burpee -> 8 bag swing @ 44 lb\n  part B\n    3 rounds\n      9 burpee\n", "part A 2 rounds for time«~1:18; = 20 burpee»\nburpee -> 8 bag swing @ 44 lb«≈ 20 kg»"},
+		{"part A 2 rounds for time\n  10 burpee\n\nscaling no-kit\n  burpee -> 8 bag swing @ 44 lb\n  part B ->\n    3 rounds\n      9 burpee\n", "part A 2 rounds for time«~1:18; = 20 burpee»\nburpee -> 8 bag swing @ 44 lb«≈ 20 kg»"},
 	} {
 		s := s.With("sessions/x.stint", "stint 1\n\nsession Draft\n\n"+c.text)
 		assert.Equal(t, c.want, hinted(s, s.File("sessions/x.stint"), allHints), c.text)
