@@ -6,7 +6,6 @@ package diag
 import (
 	"cmp"
 	"encoding/json"
-	"fmt"
 	"slices"
 	"unicode/utf8"
 
@@ -30,14 +29,6 @@ func (s Severity) String() string { return severityNames[s] }
 
 // MarshalJSON writes the severity as its name.
 func (s Severity) MarshalJSON() ([]byte, error) { return json.Marshal(s.String()) }
-
-// ParseSeverity reads a severity's name, as a house writes it.
-func ParseSeverity(name string) (Severity, error) {
-	if i := slices.Index(severityNames[:], name); i >= 0 {
-		return Severity(i), nil
-	}
-	return Off, fmt.Errorf("%q is no severity: write off, suggestion, warning or error", name)
-}
 
 // A Diagnostic says what does not hold at one place.
 type Diagnostic struct {

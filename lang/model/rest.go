@@ -92,7 +92,7 @@ func (l *lowerer) restPlace(g *Group, r *Rest, last bool, sc scope) {
 	}
 	switch {
 	case behind != nil && (g.IsSlot() || clocked):
-		l.reportFix(restMisplaced, r.At, "what is left of the interval is rest by itself, and this line has no sets to rest between",
+		l.reportRest(r.At, "what is left of the interval is rest by itself, and this line has no sets to rest between",
 			"take the rest out", diag.Fix{Title: "take the rest out", Edits: behind.out()})
 	case behind != nil:
 		text := r.At.Text()
@@ -100,7 +100,7 @@ func (l *lowerer) restPlace(g *Group, r *Rest, last bool, sc scope) {
 			text += " between " + turnWord(g)
 		}
 		fixes := behind.ownLine(text)
-		l.reportFix(restMisplaced, r.At, "a rest behind a line of work is taken between its sets, and this line has one",
+		l.reportRest(r.At, "a rest behind a line of work is taken between its sets, and this line has one",
 			"say how many sets, such as 3 x 12, or put the rest on a line of its own", fixes...)
 	case r.Place == RestBetweenTurns && !plainRounds(g):
 		l.restUnsaid(g, r)
@@ -122,7 +122,7 @@ func (l *lowerer) restUnsaid(g *Group, r *Rest) {
 		fixes = append(fixes, diag.Fix{Title: "write between " + w, Edits: []diag.Edit{{At: at, New: " between " + w}}})
 	}
 	fixes = append(fixes, diag.Fix{Title: "write after", Edits: []diag.Edit{{At: at, New: " after"}}})
-	l.reportFix(restMisplaced, r.At, "it is not said whether this rest is taken each time or when all is done",
+	l.reportRest(r.At, "it is not said whether this rest is taken each time or when all is done",
 		"write between "+strings.Join(between, ", between ")+" or after", fixes...)
 }
 
@@ -179,8 +179,10 @@ func bare(r *Rest) bool {
 	return r.Amount == nil && !r.Needed && r.Work == nil && len(r.Steps) == 0 && r.Bound == Unbounded
 }
 
-func (l *lowerer) reportFix(rule string, at source.Place, message, help string, fixes ...diag.Fix) {
-	*l.diags = append(*l.diags, diag.Diagnostic{Rule: rule, Severity: diag.Error, At: at, Message: message, Help: help, Fixes: fixes})
+// reportRest reports a rest that stands where it means nothing, or two things.
+func (l *lowerer) reportRest(at source.Place, message, help string, fixes ...diag.Fix) {
+	*l.diags = append(*l.diags, diag.Diagnostic{Rule: restMisplaced, Severity: diag.Error, At: at,
+		Message: message, Help: help, Fixes: fixes})
 }
 
 // A restClause is a rest that is written as a clause where it is none.
@@ -263,5 +265,5 @@ func (l *lowerer) restOnHead(g *Group, b *syntax.Block, h *syntax.Head, r *Rest)
 		edits = append(edits, open)
 	}
 	edits = append(edits, lineBehind(c.src, blockSpan(b).End, b.Line.Depth+1, text))
-	l.reportFix(restMisplaced, r.At, message, help, diag.Fix{Title: "put the rest on a line of its own", Edits: edits})
+	l.reportRest(r.At, message, help, diag.Fix{Title: "put the rest on a line of its own", Edits: edits})
 }

@@ -70,8 +70,9 @@ func (g *Group) TurnsAre(named Turns) bool {
 		return g.Slots() > 0
 	case OfParts:
 		return false
+	default: // the nearest, whatever it is
+		return g.ComesRound()
 	}
-	return g.ComesRound()
 }
 
 // Between is the group between whose turns, or sets, a rest stands, of the groups around it,

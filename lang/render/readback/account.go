@@ -147,7 +147,7 @@ func (a *accountant) part(g *model.Group, p *timeline.Part) {
 		}
 	}
 	model.Walk(g, model.Everything, func(s model.Step, around []*model.Group) bool {
-		a.step(of, s, p)
+		a.step(of, s)
 		return true
 	})
 }
@@ -177,7 +177,7 @@ func (a *accountant) lasts(g *model.Group, p *timeline.Part) {
 }
 
 // step are the claims that stand on or under one step of a part.
-func (a *accountant) step(of string, s model.Step, p *timeline.Part) {
+func (a *accountant) step(of string, s model.Step) {
 	switch s := s.(type) {
 	case *model.Group:
 		for _, m := range s.Aims {

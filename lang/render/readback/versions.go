@@ -137,11 +137,6 @@ func instead(was, now []string) []string {
 }
 
 // isStart says whether a sentence is that of a start, which a part that is written anew may keep.
-func pinned(text string) bool {
-	return strings.HasSuffix(text, "wall clock") || strings.HasPrefix(text, "The wall clock")
-}
-
-// isStart says whether a sentence is that of a start, which a part that is written anew may keep.
 func isStart(text string) bool {
 	return strings.HasSuffix(text, "on the wall clock") || strings.HasPrefix(text, "The wall clock")
 }
