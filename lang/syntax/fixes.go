@@ -112,10 +112,10 @@ func (r *reader) noteFrom(i int) *lineFix {
 	if k := r.kind(i); k == Comma || k == Arrow {
 		from++
 	}
-	if startsClause(r.word(from)) || r.kind(from) == Dash || r.kind(from) == Times {
+	if from >= len(r.toks) || startsClause(r.word(from)) || r.kind(from) == Dash || r.kind(from) == Times {
 		return nil
 	}
-	if len(strings.Fields(r.body[r.toks[min(from, len(r.toks)-1)].Start:])) < 2 {
+	if len(strings.Fields(r.body[r.toks[from].Start:])) < 2 {
 		return nil
 	}
 	if g, _ := itemGrammar.parse(r.toks[:i]); g == nil || r.startsRounds() {
