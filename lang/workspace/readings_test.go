@@ -17,7 +17,7 @@ import (
 	"stint.example/stint/lang/internal/marktest"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/layout"
-	"stint.example/stint/lang/render/outline"
+	"stint.example/stint/lang/render/readback"
 	"stint.example/stint/lang/render/timeline"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -25,9 +25,9 @@ import (
 )
 
 // How lines are read that more than one reading was thought of for, all outputs side by side. A
-// case of testdata/readings is a workspace, and four goldens: @show (the outline of its sessions
-// and their versions), @totals (with what is open), @clock (each part's times, and what is not
-// proven) and @check (findings, with their fixes).
+// case of testdata/readings is a workspace, and four goldens: @show (its sessions in plain words,
+// with the account of what they state), @totals (with what is open), @clock (each part's times,
+// and what is not proven) and @check (findings, with their fixes).
 //
 // A file that is written as the formatter prints it is held to that; one called odd.stint, or
 // whose name ends in -odd.stint, is written otherwise and has a golden @fmt with its print.
@@ -55,8 +55,8 @@ func TestReadings(t *testing.T) {
 				for _, v := range session.Versions {
 					all = append(all, v.Session)
 				}
+				readback.Of(session, s.Env, s.Diagnostics(f)).Write(&show)
 				for _, version := range all {
-					outline.Session(&show, version, s.Env.House)
 					clockOf(&clock, version, s.Env)
 				}
 			}

@@ -1,6 +1,7 @@
 package readback
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -169,7 +170,17 @@ func (a *accountant) capped(g *model.Group, p *timeline.Part) {
 // lasts is a stated length of a part, against what the work in it takes.
 func (a *accountant) lasts(g *model.Group, p *timeline.Part) {
 	what := "lasts " + prose.Amount(g.Lasts)
-	if p.Needs == nil {
+	switch {
+	case p.Needs != nil:
+	case g.Mode == model.ForLoad:
+		a.claim(g.Lasts.At, p.Name, what, Proven, "there are as many sets as it leaves time for")
+		return
+	case len(p.Missing) > 0:
+		why := p.Missing[0]
+		a.claim(g.Lasts.At, p.Name, what, OnlyShown,
+			fmt.Sprintf("whether the work fits into it is not known, because of %q: %s", oneLine(why.Words), why.Why))
+		return
+	default:
 		a.claim(g.Lasts.At, p.Name, what, Proven, "it is over then, whatever anybody does")
 		return
 	}
@@ -189,6 +200,7 @@ func (a *accountant) step(of string, s model.Step) {
 					"would miss it", part)
 			}
 		}
+		a.window(of, s)
 		if s.Lasts != nil && !s.IsSection() {
 			a.claim(s.Lasts.At, of, "lasts "+prose.Amount(s.Lasts), Proven, "it is over then, whatever anybody does")
 		}
@@ -203,6 +215,21 @@ func (a *accountant) step(of string, s model.Step) {
 	case *model.Work:
 		a.end(of, s.Until)
 		a.condition(of, s)
+	}
+}
+
+// window is whether what is counted in the windows of a group is done in each of them.
+func (a *accountant) window(of string, g *model.Group) {
+	part, times := a.timesOf(g)
+	if g.Repeat.Kind != model.On || g.Mode == model.AMRAP || g.CarryOn || times == nil || times.Turns[1].Number == 0 {
+		return
+	}
+	for w := range g.Lines(model.OnlySteps) {
+		if w.From != model.FromClock && w.Dose != nil && !w.Dose.Max {
+			share := a.times.ShareOfTurns(part, g, longest(g.Repeat.On, part.Tier))
+			a.share(g.Repeat.At, of, "on "+prose.Amount(g.Repeat.On), share, "would not be done in it", part)
+			return
+		}
 	}
 }
 
@@ -264,13 +291,17 @@ func (a *accountant) aimedTime(m *model.Aim, of string, p *estimate.PartTime, g 
 		return a.times.ShareOfTurns(p, g.Group, limit)
 	}
 	what := oneLine(m.At.Text())
-	slower := share(hi)
-	if !slower.Proven || lo == hi || m.Amount.More {
+	slower, quicker := share(hi), opposite(share(lo))
+	switch {
+	case m.Amount.OrMore():
+		a.share(m.At, of, what, quicker, "would take less", p)
+	case !slower.Proven || lo == hi || m.Amount.IsMost():
 		a.share(m.At, of, what, slower, "would take longer", p)
-		return
+	default:
+		why := timeline.Crowd(slower) + " would take longer, " + timeline.Crowd(quicker) + " less"
+		a.claim(m.At, of, what, Estimated, why)
+		a.claims[len(a.claims)-1].people, _, _ = slower.People()
 	}
-	why := timeline.Crowd(slower) + " would take longer, " + timeline.Crowd(opposite(share(lo))) + " less"
-	a.claim(m.At, of, what, Estimated, why)
 }
 
 // opposite is the share of the class that does not miss a limit.

@@ -108,10 +108,12 @@ func (t teller) starts(g *model.Group) string {
 	return text
 }
 
-// count is so many of something: 3 rounds, 1 lap.
+// count is so many of something: 3 rounds, 1 lap, at least 1 round.
 func (t teller) count(q *model.Quantity, noun string) string {
-	if n, ok := q.One(); ok && n == 1 && !q.More && q.Bound == "" {
-		return "1 " + noun
+	bare := *q
+	bare.Bound = ""
+	if n, ok := bare.One(); ok && n == 1 && !q.More {
+		return t.amount(q) + " " + noun
 	}
 	return t.amount(q) + " " + noun + "s"
 }

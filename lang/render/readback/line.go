@@ -1,6 +1,7 @@
 package readback
 
 import (
+	"slices"
 	"strings"
 
 	"stint.example/stint/lang/model"
@@ -14,11 +15,7 @@ import (
 func (t teller) line(w *model.Work, around []*model.Group) string {
 	text := t.work(w, around)
 	if w.Sets != nil {
-		sets := " sets of "
-		if n, ok := w.Sets.One(); ok && n == 1 {
-			sets = " set of "
-		}
-		text = t.amount(w.Sets) + sets + text
+		text = t.count(w.Sets, "set") + " of " + text
 	}
 	if w.Side {
 		text += " on each side" + twice(w)
@@ -101,21 +98,30 @@ func (t teller) most(w *model.Work, name string) string {
 	return "as much " + name + " as they can" + within
 }
 
-// forAsLong says how long a line without a count is done.
+// forAsLong says how long a line without a count is done: all of what holds it, or what other work
+// leaves of that.
 func (t teller) forAsLong(w *model.Work, around []*model.Group) string {
 	if w.Until != nil {
 		return ""
 	}
-	for i := len(around) - 1; i >= 0; i-- {
-		g := around[i]
+	shared := false
+	for i, g := range slices.Backward(around) {
+		shared = shared || g.Slots() == 0 && len(model.WorkSteps(g.Steps)) > 1
+		whole, of := "", ""
 		switch {
 		case g.Lasts != nil:
-			return " for " + t.amount(g.Lasts)
+			whole, of = t.amount(g.Lasts), t.amount(g.Lasts)
 		case g.Repeat.Kind == model.On:
-			return " for " + t.amount(g.Repeat.On)
+			whole, of = t.amount(g.Repeat.On), "the window"
 		case g.IsSlot() && i > 0 && around[i-1].Repeat.Kind == model.Every:
-			return " for the whole interval"
+			whole, of = "the whole interval", "the interval"
+		default:
+			continue
 		}
+		if shared {
+			return " for what is left of " + of
+		}
+		return " for " + whole
 	}
 	return ""
 }
@@ -141,7 +147,7 @@ func (t teller) moves(w *model.Work) string {
 
 // load is what stands behind an @.
 func (t teller) load(l *model.Load) string {
-	amount := t.amount(l.Amount)
+	amount := t.loaded(l)
 	switch l.Kind {
 	case syntax.Mass:
 		if l.Count != nil {
@@ -162,7 +168,13 @@ func (t teller) load(l *model.Load) string {
 	case syntax.Rising:
 		return map[string]string{"rising": "heavier", "falling": "lighter"}[l.Word] + each(l.Word)
 	case syntax.Cadence:
-		return "at " + amount + " per " + strings.TrimPrefix(units.FormatNumber(l.Per)+" ", "1 ") + l.Unit
+		per := " per " + strings.TrimPrefix(units.FormatNumber(l.Per)+" ", "1 ") + l.Unit
+		for _, than := range []string{" or faster", " or slower"} {
+			if pace, bounded := strings.CutSuffix(amount, than); bounded {
+				return "at " + pace + per + than
+			}
+		}
+		return "at " + amount + per
 	case syntax.Pace:
 		return "as fast as in a race over " + amount
 	case syntax.Named:
@@ -172,6 +184,26 @@ func (t teller) load(l *model.Load) string {
 		return l.Word + " (" + amount + " effort)"
 	}
 	return prose.Load(*l)
+}
+
+// loaded is the amount of a load. Behind "at" a bound is said as no more than; of a pace, as faster
+// or slower, since the numbers go the other way than the speed.
+func (t teller) loaded(l *model.Load) string {
+	if l.Amount == nil || l.Amount.Bound == model.Unbounded || l.Kind == syntax.Mass {
+		return t.amount(l.Amount)
+	}
+	bare := *l.Amount
+	bare.Bound = ""
+	text, most := t.amount(&bare), l.Amount.Bound == model.AtMost
+	switch {
+	case l.Kind == syntax.Cadence && most:
+		return text + " or faster"
+	case l.Kind == syntax.Cadence:
+		return text + " or slower"
+	case most:
+		return "no more than " + text
+	}
+	return "no less than " + text
 }
 
 // each ends what a load does from turn to turn.

@@ -215,7 +215,11 @@ func (t teller) part(g *model.Group, p *timeline.Part) Part {
 	if words := order(g); words != "" {
 		say(words+":", true)
 	}
-	out.Sentences = append(out.Sentences, t.inside(g, nil, 1)...)
+	depth := 1
+	if len(out.Sentences) == 0 { // there is no head that its lines could stand under
+		depth = 0
+	}
+	out.Sentences = append(out.Sentences, t.inside(g, nil, depth)...)
 	if p != nil {
 		say(t.ends(g, p), true)
 	}
@@ -272,7 +276,7 @@ func (t teller) inside(g *model.Group, around []*model.Group, depth int) []Sente
 	around = append(slices.Clip(around), g)
 	out := t.steps(g.Steps, around, depth)
 	if g.IsSection() { // what is not in the order of its lines
-		depth--
+		depth = 0
 	}
 	for _, e := range g.Events {
 		out = append(out, t.under(e.At, capital(t.event(e)), e.Steps, e.Notes, around, depth)...)

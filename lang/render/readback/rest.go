@@ -56,7 +56,10 @@ func (t teller) inRest(r *model.Rest, around []*model.Group) string {
 
 // asked is a rest that has to be left, and is not added.
 func (t teller) asked(r *model.Rest) string {
-	text := string(r.Bound) + " " + t.amount(r.Amount) + " of rest has to be left"
+	text := t.howLong(r) + " has to be left"
+	if r.Work != nil {
+		text = string(r.Bound) + " " + text
+	}
 	switch r.Place {
 	case model.RestInInterval:
 		return text + " in each interval"

@@ -55,7 +55,7 @@ func partChanges(written, now *Reading) []PartChange {
 		was, is := plain(p.Sentences), plain(now.Parts[i].Sentences)
 		shared := common(was, is)
 		if anew := len(shared) == 0 || len(shared) == 1 && isStart(was[0]); anew && len(was) > 1 && len(was) != len(is) {
-			add(p.Name, []string{"all of it anew: " + quoted(is[len(shared):])})
+			add(p.Name, []string{"all of it anew: " + quoted(is[len(shared):]...)})
 			continue
 		}
 		add(p.Name, differences(was, is))
@@ -117,23 +117,33 @@ func differences(was, now []string) []string {
 	return append(out, instead(was[i:], now[k:])...)
 }
 
-// instead says what takes the place of some sentences: one of one, where there are as many.
+// instead says what takes the place of some sentences: one of one, where there are as many, or where
+// two begin alike.
 func instead(was, now []string) []string {
 	var out []string
-	for len(was) > 0 && len(was) == len(now) {
-		out = append(out, "instead of "+quoted(was[:1])+": "+quoted(now[:1]))
-		was, now = was[1:], now[1:]
-	}
-	if len(was) > 0 && len(now) > 0 {
-		return append(out, "instead of "+quoted(was)+": "+quoted(now))
-	}
+	same := len(was) == len(now)
 	for _, w := range was {
-		out = append(out, "without "+quoted([]string{w}))
+		i := 0
+		if !same {
+			i = slices.IndexFunc(now, func(n string) bool { return opening(n) == opening(w) })
+		}
+		if i < 0 {
+			out = append(out, "without "+quoted(w))
+			continue
+		}
+		out = append(out, "instead of "+quoted(w)+": "+quoted(now[i]))
+		now = slices.Delete(slices.Clone(now), i, i+1)
 	}
 	for _, n := range now {
-		out = append(out, "in addition: "+quoted([]string{n}))
+		out = append(out, "in addition: "+quoted(n))
 	}
 	return out
+}
+
+// opening are the first two words of a sentence, which say what it is about.
+func opening(text string) string {
+	words := strings.Fields(text)
+	return strings.Join(words[:min(2, len(words))], " ")
 }
 
 // isStart says whether a sentence is that of a start, which a part that is written anew may keep.
@@ -141,7 +151,7 @@ func isStart(text string) bool {
 	return strings.HasSuffix(text, "on the wall clock") || strings.HasPrefix(text, "The wall clock")
 }
 
-func quoted(texts []string) string {
+func quoted(texts ...string) string {
 	out := make([]string, len(texts))
 	for i, t := range texts {
 		out[i] = `"` + t + `"`
