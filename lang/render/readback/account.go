@@ -169,22 +169,17 @@ func (a *accountant) capped(g *model.Group, p *timeline.Part) {
 
 // lasts is a stated length of a part, against what the work in it takes.
 func (a *accountant) lasts(g *model.Group, p *timeline.Part) {
-	what := "lasts " + prose.Amount(g.Lasts)
+	holds, why := Proven, "it is over then, whatever anybody does"
 	switch {
 	case p.Needs != nil:
+		holds, why = Estimated, "the work itself takes "+levels(p.Needs.Times())+" of it"
 	case g.Mode == model.ForLoad:
-		a.claim(g.Lasts.At, p.Name, what, Proven, "there are as many sets as it leaves time for")
-		return
+		why = "there are as many sets as it leaves time for"
 	case len(p.Missing) > 0:
-		why := p.Missing[0]
-		a.claim(g.Lasts.At, p.Name, what, OnlyShown,
-			fmt.Sprintf("whether the work fits into it is not known, because of %q: %s", oneLine(why.Words), why.Why))
-		return
-	default:
-		a.claim(g.Lasts.At, p.Name, what, Proven, "it is over then, whatever anybody does")
-		return
+		m := p.Missing[0]
+		holds, why = OnlyShown, fmt.Sprintf("whether the work fits into it is not known, because of %q: %s", oneLine(m.Words), m.Why)
 	}
-	a.claim(g.Lasts.At, p.Name, what, Estimated, "the work itself takes "+levels(p.Needs.Times())+" of it")
+	a.claim(g.Lasts.At, p.Name, "lasts "+prose.Amount(g.Lasts), holds, why)
 }
 
 // step are the claims that stand on or under one step of a part.
