@@ -190,14 +190,12 @@ func (a *accountant) step(of string, s model.Step) {
 			a.aim(of, m, s)
 		}
 		if s.Cap != nil && !s.IsSection() {
-			if part, _ := a.timesOf(s); part != nil {
-				a.share(s.Cap.At, of, "cap "+prose.Amount(s.Cap), a.times.ShareOfTurns(part, s, longest(s.Cap, part.Tier)),
-					"would miss it", part)
-			}
+			// The simulation stops at the cap, so the times that it has do not say who would miss it.
+			a.claim(s.Cap.At, of, "cap "+prose.Amount(s.Cap), OnlyShown, "who would miss a cap inside a part is not worked out")
 		}
 		a.window(of, s)
 		if s.Lasts != nil && !s.IsSection() {
-			a.claim(s.Lasts.At, of, "lasts "+prose.Amount(s.Lasts), Proven, "it is over then, whatever anybody does")
+			a.innerLasts(of, s)
 		}
 		for _, t := range s.Totals {
 			a.total(of, t, []*model.Group{s})
@@ -211,6 +209,18 @@ func (a *accountant) step(of string, s model.Step) {
 		a.end(of, s.Until)
 		a.condition(of, s)
 	}
+}
+
+// innerLasts is a stated length inside a part. Whether counted work fits into it is not worked out.
+func (a *accountant) innerLasts(of string, g *model.Group) {
+	holds, why := Proven, "it is over then, whatever anybody does"
+	for w, around := range g.Lines(model.OnlySteps) {
+		overAndOver := slices.ContainsFunc(around, func(o *model.Group) bool { return o.Mode == model.AMRAP })
+		if !overAndOver && w.From != model.FromClock && w.Dose != nil && !w.Dose.Max {
+			holds, why = OnlyShown, "it is over then; whether the work in it is done by then is not worked out"
+		}
+	}
+	a.claim(g.Lasts.At, of, "lasts "+prose.Amount(g.Lasts), holds, why)
 }
 
 // window is whether what is counted in the windows of a group is done in each of them.
