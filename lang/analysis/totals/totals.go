@@ -20,12 +20,12 @@ type Sum struct {
 
 func (s Sum) plus(t Sum) Sum { return Sum{s.Lo + t.Lo, s.Hi + t.Hi, s.Open || t.Open} }
 
+// or is the sum where one of two is done.
+func (s Sum) or(t Sum) Sum { return Sum{min(s.Lo, t.Lo), max(s.Hi, t.Hi), s.Open || t.Open} }
+
 func (s Sum) times(t Sum) Sum {
 	return Sum{s.Lo * t.Lo, s.Hi * t.Hi, s.Open && t != Sum{} || t.Open && s != Sum{}}
 }
-
-// or is the sum where one of two is done.
-func (s Sum) or(t Sum) Sum { return Sum{min(s.Lo, t.Lo), max(s.Hi, t.Hi), s.Open || t.Open} }
 
 // Exact says whether the sum is one number.
 func (s Sum) Exact() bool { return !s.Open && s.Lo == s.Hi }
@@ -97,74 +97,6 @@ func (v View) total(tiers int, groups ...*model.Group) *Totals {
 	return t
 }
 
-func (t *Totals) put(k key, tier int, s tallied) {
-	rows := &t.Rows
-	if k.movement == "" {
-		rows = &t.all
-	}
-	i := slices.IndexFunc(*rows, func(r Row) bool { return r.Movement == k.movement && r.Unit == k.unit })
-	if i < 0 {
-		i = len(*rows)
-		*rows = append(*rows, Row{Movement: k.movement, Duty: k.duty, Unit: k.unit, Tiers: make([]Sum, t.tiers)})
-	}
-	(*rows)[i].Tiers[tier] = s.Sum
-	(*rows)[i].Unread = (*rows)[i].Unread || s.unread
-}
-
-// A tally is the sums of some work for one tier, by movement and unit, and with no
-// movement over all of them.
-type tally map[key]tallied
-
-// A tallied is a sum, and whether a line of it is not what was meant.
-type tallied struct {
-	Sum
-	unread bool
-}
-
-type key struct {
-	movement, unit string
-	duty           bool
-}
-
-func (t tally) add(o tally) {
-	for k, s := range o {
-		t[k] = tallied{t[k].plus(s.Sum), t[k].unread || s.unread}
-	}
-}
-
-// or takes the other in as what may be done instead.
-func (t tally) or(o tally) {
-	for k, s := range o {
-		t[k] = tallied{t[k].or(s.Sum), t[k].unread || s.unread}
-	}
-	for k, s := range t {
-		if _, both := o[k]; !both {
-			t[k] = tallied{s.or(Sum{}), s.unread}
-		}
-	}
-}
-
-// maybe is the tally of what a condition leaves out or not, all of it; of anything else it is the
-// tally itself.
-func (t tally) maybe(condition string) tally {
-	if condition != "" {
-		t.or(tally{})
-	}
-	return t
-}
-
-// either is the tally where one of several is done.
-func either(ts []tally) tally {
-	if len(ts) == 0 {
-		return tally{}
-	}
-	out := ts[0]
-	for _, t := range ts[1:] {
-		out.or(t)
-	}
-	return out
-}
-
 type adder struct {
 	totals *Totals
 	tier   int
@@ -182,12 +114,6 @@ type level struct {
 	series *model.Quantity
 	first  int // how many turns were before the first of these
 }
-
-// once is a level that changes nothing.
-var once = Sum{Lo: 1, Hi: 1}
-
-// MaxTurns bounds the turns that are added up; nothing that people do has more.
-const MaxTurns = 10_000
 
 // group adds up a group. Window is how long a slot or station is open.
 func (a *adder) group(g *model.Group, around []level, window *model.Quantity) tally {
@@ -274,27 +200,6 @@ func conditionOf(g *model.Group, condition string) string {
 	return condition
 }
 
-// rounds are the levels around what stands under "round 2-3:": the nearest group that
-// comes round does so in those of its turns only.
-func rounds(levels []level, round *model.Group) []level {
-	out := slices.Clone(levels)
-	for i := len(out) - 1; i >= 0; i-- {
-		if out[i].round {
-			out[i].turns, out[i].first = within(out[i].turns, round), round.Number-1
-			break
-		}
-	}
-	return out
-}
-
-// within is how many of a group's turns lie in a range of rounds.
-func within(turns Sum, round *model.Group) Sum {
-	in := func(n float64) float64 {
-		return max(0, min(n, float64(round.Last))-float64(round.Number)+1)
-	}
-	return Sum{Lo: in(turns.Lo), Hi: in(turns.Hi), Open: turns.Open}
-}
-
 // restLevels are the levels around what is done in a rest: between turns it is taken once less
 // than there are turns, after a group once.
 func (a *adder) restLevels(r *model.Rest, levels []level) []level {
@@ -371,100 +276,6 @@ func (a *adder) event(g *model.Group, e *model.Event, levels []level) tally {
 	}
 	inner := append(slices.Clip(levels), level{turns: turns})
 	return a.group(&model.Group{Kind: model.Plain, Repeat: model.Repeat{Kind: model.Once}, Steps: e.Steps}, inner, nil)
-}
-
-// Whole is how long a group is by what its head says, in seconds: the time of an amrap,
-// what it lasts, its intervals. Known is false where the head does not say.
-func Whole(g *model.Group, tier int) (seconds float64, known bool) {
-	one := func(q *model.Quantity) (float64, bool) {
-		lo, hi, ok := q.Value(0, 1, tier)
-		return hi, ok && lo == hi
-	}
-	if v, ok := one(g.Time); ok {
-		return v, true
-	}
-	if v, ok := one(g.Lasts); ok {
-		return v, true
-	}
-	n, counted := one(g.Repeat.Count)
-	if !counted || g.Repeat.Until != nil {
-		return 0, false
-	}
-	if v, ok := one(g.Repeat.Whole); ok {
-		return v, true
-	}
-	if g.Repeat.Laps {
-		n *= float64(max(1, g.Slots()))
-	}
-	turns := Sum{Lo: n, Hi: n}
-	of := over(g.Repeat.On, nil, turns, tier)
-	switch {
-	case g.Repeat.Interval != nil:
-		of = over(g.Repeat.Interval, nil, turns, tier)
-	case g.Repeat.Off != nil:
-		of = of.plus(over(g.Repeat.Off, nil, turns, tier))
-	}
-	return of.Hi, of.Exact()
-}
-
-// slotTurns is how often a slot of a group comes round: as often as there are laps, and
-// once more for the first slots where the intervals do not make whole laps.
-func (a *adder) slotTurns(g, slot *model.Group) Sum {
-	if g.RepeatsInWindow(slot) {
-		return Sum{Open: true}
-	}
-	turns := a.limited(g, Starts(g, a.tier))
-	k := float64(g.Slots())
-	if g.Repeat.Laps || !g.Repeat.Clocked() || turns.Open {
-		return turns
-	}
-	laps := func(n float64) float64 {
-		whole := math.Floor(n / k)
-		if float64(slot.Number) <= n-whole*k {
-			whole++
-		}
-		return whole
-	}
-	return Sum{Lo: laps(turns.Lo), Hi: laps(turns.Hi)}
-}
-
-// Turns is how often what a group holds is done for a tier, by what its head says.
-func Turns(g *model.Group, tier int) Sum {
-	switch {
-	case g.OnceOverWindows():
-		return once
-	case g.Repeat.Kind == model.On && g.Mode == model.AMRAP && !g.CarryOn && !g.RepeatsInWindow(g):
-	case g.Mode == model.AMRAP:
-		return Sum{Open: true}
-	}
-	return Starts(g, tier)
-}
-
-// Starts is how often a head starts what it holds for a tier: of windows, how many there are, however
-// often the work in each is done.
-func Starts(g *model.Group, tier int) Sum {
-	if g.Unread {
-		return Sum{Lo: 1, Hi: 1, Open: true}
-	}
-	if g.Repeat.Until != nil {
-		return Sum{Open: true}
-	}
-	r := g.Repeat
-	if r.Series != nil {
-		if r.Series.Open {
-			return Sum{Open: true}
-		}
-		n := float64(max(1, len(r.Series.Terms)))
-		return Sum{Lo: n, Hi: n}
-	}
-	if r.Count == nil {
-		return once
-	}
-	lo, hi, known := r.Count.Value(0, 1, tier)
-	if !known || hi > MaxTurns {
-		return Sum{Lo: lo, Hi: hi, Open: true}
-	}
-	return Sum{Lo: lo, Hi: hi, Open: r.Count.OrMore()}
 }
 
 // work adds one line: over the turns of the group that its count moves with, as often
