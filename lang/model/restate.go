@@ -83,15 +83,9 @@ func (sw *swaps) restate(s *Session) {
 		return
 	}
 	s.Totals = o.totals
-	if o.effort != nil {
-		s.Effort = o.effort
-	}
-	if o.length != nil {
-		s.Length = o.length
-	}
-	if o.purpose != "" {
-		s.Purpose = o.purpose
-	}
+	override(&s.Effort, o.effort)
+	override(&s.Length, o.length)
+	override(&s.Purpose, o.purpose)
 	if o.cautions != nil {
 		s.Cautions = o.cautions
 	}
@@ -107,11 +101,17 @@ func (sw *swaps) restatePart(g *Group) {
 		return
 	}
 	g.Totals = append(g.Totals, o.totals...)
-	if o.effort != nil {
-		g.Effort = o.effort
-	}
+	override(&g.Effort, o.effort)
 	if o.aims != nil {
 		g.Aims = o.aims
+	}
+}
+
+// override puts a value that is stated in the place of another.
+func override[T comparable](value *T, stated T) {
+	var nothing T
+	if stated != nothing {
+		*value = stated
 	}
 }
 

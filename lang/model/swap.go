@@ -266,9 +266,7 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 		w.Dose, w.Side, w.From, w.Terms = to.Dose, to.Side, FromLine, to.Terms
 		w.RM, w.Window = to.RM, to.Window
 	}
-	if to.Sets != nil {
-		w.Sets = to.Sets
-	}
+	override(&w.Sets, to.Sets)
 	kept := to.Loads
 	switch {
 	case len(kept) > 0:
@@ -286,33 +284,15 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	w.Alternating = w.Alternating || to.Alternating
 	w.Unbroken = w.Unbroken || to.Unbroken
 	w.AnySets = w.AnySets || to.AnySets
-	if to.Tempo != "" {
-		w.Tempo = to.Tempo
-	}
-	if to.SetsOf != nil {
-		w.SetsOf = to.SetsOf
-	}
-	if to.Share != "" {
-		w.Share = to.Share
-	}
-	if to.Rest != nil {
-		w.Rest = to.Rest
-	}
-	if to.Effort != nil {
-		w.Effort = to.Effort
-	}
-	if to.Until != nil {
-		w.Until = to.Until
-	}
-	if to.If != "" {
-		w.If = to.If
-	}
-	if to.Hold != nil {
-		w.Hold = to.Hold
-	}
-	if to.Every != nil {
-		w.Every = to.Every
-	}
+	override(&w.Tempo, to.Tempo)
+	override(&w.SetsOf, to.SetsOf)
+	override(&w.Share, to.Share)
+	override(&w.Rest, to.Rest)
+	override(&w.Effort, to.Effort)
+	override(&w.Until, to.Until)
+	override(&w.If, to.If)
+	override(&w.Hold, to.Hold)
+	override(&w.Every, to.Every)
 	w.With = append(slices.Clone(w.With), to.With...)
 	if s.note != "" {
 		w.Notes = []string{s.note}
