@@ -268,7 +268,7 @@ func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int
 	t.Helper()
 	src := f.Src
 	for off := 0; off <= len(src.Text); off += step {
-		if step == 1 && innerWordMatch(src.Text, off) {
+		if step == 1 && demotest.InsideWord(src.Text, off) {
 			continue
 		}
 		l := completion.At(s, f, off)
@@ -295,27 +295,9 @@ func TestEveryPlace(t *testing.T) {
 	}
 }
 
-// innerWordMatch says whether an offset is in the middle of a word or a number, or of a note, where
-// all places are alike.
-func innerWordMatch(text string, off int) bool {
-	if off < 2 || off+2 > len(text) {
-		return false
-	}
-	for _, c := range []byte(text[off-2 : off+2]) {
-		if !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9') {
-			return false
-		}
-	}
-	return true
-}
-
 func FuzzPlaces(f *testing.F) {
 	base := demotest.Load(f, "quayside")
-	for _, name := range []string{"quayside", "broken"} {
-		for _, file := range demotest.Load(f, name).Files {
-			f.Add(file.Src.Text)
-		}
-	}
+	demotest.AddTexts(f)
 	f.Fuzz(func(t *testing.T, text string) {
 		for _, path := range []string{"sessions/x.stint", "house.stint"} {
 			s := base.With(path, text)

@@ -100,7 +100,7 @@ func TestEveryPlace(t *testing.T) {
 func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int) {
 	t.Helper()
 	for off := 0; off <= len(f.Src.Text); off += step {
-		if step == 1 && inside(f.Src.Text, off) {
+		if step == 1 && demotest.InsideWord(f.Src.Text, off) {
 			continue
 		}
 		c := hover.At(s, f, off)
@@ -121,27 +121,9 @@ func everyPlace(t testing.TB, s *workspace.Snapshot, f *workspace.File, step int
 	}
 }
 
-// inside says whether an offset is in the middle of a word or a number, or of a note, where
-// all places are alike.
-func inside(text string, off int) bool {
-	if off < 2 || off+2 > len(text) {
-		return false
-	}
-	for _, c := range []byte(text[off-2 : off+2]) {
-		if !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9') {
-			return false
-		}
-	}
-	return true
-}
-
 func FuzzPlaces(f *testing.F) {
 	base := demotest.Load(f, "quayside")
-	for _, name := range []string{"quayside", "broken"} {
-		for _, file := range demotest.Load(f, name).Files {
-			f.Add(file.Src.Text)
-		}
-	}
+	demotest.AddTexts(f)
 	f.Fuzz(func(t *testing.T, text string) {
 		s := base.With("sessions/x.stint", text)
 		everyPlace(t, s, s.File("sessions/x.stint"), 13)

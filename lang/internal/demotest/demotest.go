@@ -34,3 +34,27 @@ func Cursor(t testing.TB, f *workspace.File, words string) int {
 	require.GreaterOrEqual(t, i, 0, "%q is not in %s", before+after, f.Path)
 	return i + len(before)
 }
+
+// InsideWord says whether an offset is in the middle of a word or a number, or of a note, where
+// all places are alike.
+func InsideWord(text string, off int) bool {
+	if off < 2 || off+2 > len(text) {
+		return false
+	}
+	for _, c := range []byte(text[off-2 : off+2]) {
+		if !(c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9') {
+			return false
+		}
+	}
+	return true
+}
+
+// AddTexts adds the files of both workspaces to the seeds of a fuzz test of texts.
+func AddTexts(f *testing.F) {
+	f.Helper()
+	for _, name := range []string{"quayside", "broken"} {
+		for _, file := range Load(f, name).Files {
+			f.Add(file.Src.Text)
+		}
+	}
+}
