@@ -89,6 +89,8 @@ func dose(d *syntax.Dose, moves []syntax.Move) (before, behind string) {
 		}
 	}
 	switch {
+	case syntax.SideBehindCount(strings.Fields(strings.ToLower(moves[0].Name.Text))):
+		return "", " " + text + side
 	case !taken(text+side, moves[0].Name.Text):
 	case united || side != "" || strings.HasSuffix(text, "...") || strings.Contains(lastField(text), ":"):
 		return "", " " + text + side
@@ -109,7 +111,7 @@ func taken(dose, name string) bool {
 	number := '0' <= last && last <= '9' || last == '+'
 	clock := strings.Contains(step, ":")
 	switch {
-	case counted == "rounds" || counted == "round":
+	case syntax.RoundsBehindCount(counted):
 		return number || last == '.'
 	case first == "x":
 		behind := number || last == '.' || strings.HasSuffix(dose, "/side") || slices.Contains([]string{"s", "min", "h"}, lastField(dose))

@@ -174,6 +174,16 @@ func (r *reader) spellings() {
 
 var roundSpellings = []string{"rd", "rds", "rnd", "rnds"}
 
+// RoundsBehindCount reports whether a word behind a number is read as rounds.
+func RoundsBehindCount(word string) bool {
+	return word == "rounds" || word == "round" || word == "rft" || slices.Contains(roundSpellings, word)
+}
+
+// SideBehindCount reports whether a name behind a count begins with words that are read as /side.
+func SideBehindCount(name []string) bool {
+	return len(name) > 1 && (name[0] == "ea" || name[0] == "e" && slices.Contains(sideWords, name[1]))
+}
+
 // joined reports whether no blank stands between the tokens from i to j.
 func (r *reader) joined(i, j int) bool {
 	for ; i < j; i++ {
@@ -224,6 +234,7 @@ func (r *reader) ratio(i int) bool {
 }
 
 // sidesOf reads "ea", "e/s", "each leg" and their like behind the count or the movement as /side.
+// Where nothing else could be the movement, it is the movement.
 func (r *reader) sidesOf() {
 	load := false
 	for i := 0; i < len(r.toks); i++ {
@@ -242,8 +253,9 @@ func (r *reader) sidesOf() {
 		default:
 			continue
 		}
+		named := slices.ContainsFunc(r.toks[:i], func(t Tok) bool { return t.Kind == Word })
 		switch next := r.kind(i + n); {
-		case next == EOL, next == Comma, next == At, next == Plus, next == Equals:
+		case named && (slices.Contains([]Kind{EOL, Comma, At, Plus, Equals}, next) || r.doseAt(i+n)):
 		case next == Word && r.kind(i-1) != Word: // "10 ea leg swing"
 		default:
 			continue
@@ -260,10 +272,23 @@ func (r *reader) sideWords(i int) int {
 		return 3
 	case (w == "e" || w == "ea" || w == "each") && (r.kind(i+1) == Side || slices.Contains(sideWords, r.word(i+1))):
 		return 2
-	case w == "ea" || w == "e" && r.kind(i+1) == EOL:
+	case w == "ea" || w == "e" && (r.kind(i+1) == EOL || r.doseAt(i+1)):
 		return 1
 	}
 	return 0
+}
+
+// doseAt reports whether a count behind the movement starts at a token. It is printed in front, so
+// what ends the name stands last then.
+func (r *reader) doseAt(i int) bool {
+	switch r.kind(i) {
+	case Number, Clock, RM, Bound:
+		return true
+	case Word:
+		return (r.word(i) == "x" || r.word(i) == "max") && i+1 < len(r.toks)
+	default:
+		return false
+	}
 }
 
 // countBehind reads "push-up x 10" as "10 push-up", where nothing else says how many: the x goes.
