@@ -236,16 +236,9 @@ func (r *reader) ratio(i int) bool {
 // sidesOf reads "ea", "e/s", "each leg" and their like behind the count or the movement as /side.
 // Where nothing else could be the movement, it is the movement.
 func (r *reader) sidesOf() {
-	load := false
-	for i := 0; i < len(r.toks); i++ {
-		switch r.kind(i) {
-		case At:
-			load = true
-		case Comma:
-			load = false
-		}
+	for i := len(r.toks) - 1; i > 0; i-- { // from the end on, so that two of them are one
 		n := r.sideWords(i)
-		if n == 0 || load || i == 0 || r.joined(i-1, i) {
+		if n == 0 || r.inLoad(i) || r.joined(i-1, i) {
 			continue
 		}
 		switch r.kind(i - 1) {
@@ -253,7 +246,10 @@ func (r *reader) sidesOf() {
 		default:
 			continue
 		}
-		named := slices.ContainsFunc(r.toks[:i], func(t Tok) bool { return t.Kind == Word })
+		named := false // the movement that it belongs to: "2 squat + 3 ea" has one called "ea"
+		for j := i - 1; j >= 0 && r.kind(j) != Plus && r.kind(j) != Or; j-- {
+			named = named || r.kind(j) == Word
+		}
 		switch next := r.kind(i + n); {
 		case named && (slices.Contains([]Kind{EOL, Comma, At, Plus, Equals}, next) || r.doseAt(i+n)):
 		case next == Word && r.kind(i-1) != Word: // "10 ea leg swing"
@@ -263,6 +259,16 @@ func (r *reader) sidesOf() {
 		r.replace(i, n, "/side")
 		r.toks[i].Kind = Side
 	}
+}
+
+// inLoad reports whether a token stands behind an @, and before the comma that ends its load.
+func (r *reader) inLoad(i int) bool {
+	for i--; i >= 0 && r.kind(i) != Comma; i-- {
+		if r.kind(i) == At {
+			return true
+		}
+	}
+	return false
 }
 
 // sideWords is how many tokens from i on say that a count is for each side; 0 where they do not.
