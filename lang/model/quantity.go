@@ -68,6 +68,9 @@ func (q *Quantity) OrMore() bool { return q != nil && (q.Bound == AtLeast || q.M
 // IsMost says whether the quantity is the most, and less will do: at most 10.
 func (q *Quantity) IsMost() bool { return q != nil && q.Bound == AtMost }
 
+// IsBound says whether the quantity is the least or the most, and no value.
+func (q *Quantity) IsBound() bool { return q != nil && q.Bound != Unbounded }
+
 // counted marks a quantity as how much or how often something is done.
 func (q *Quantity) counted() *Quantity {
 	if q != nil {

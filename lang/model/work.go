@@ -314,20 +314,6 @@ func fits(m *book.Movement, unit string) bool {
 	return false
 }
 
-func (l *lowerer) loads(line *syntax.Line, loads []syntax.Load, of *Move) []Load {
-	var out []Load
-	for i := range loads {
-		ld := l.load(line, &loads[i], of)
-		if j := slices.IndexFunc(out, func(o Load) bool {
-			return o.Kind == ld.Kind && (ld.Kind != syntax.Reading || o.Amount.Unit == ld.Amount.Unit)
-		}); j >= 0 {
-			l.reportRelated(book.PropertyTwice, ld.At, "the line has a load of this kind already", "keep one of the two; two tiers are written 24/16 kg, and more each turn as a series", out[j].At)
-		}
-		out = append(out, ld)
-	}
-	return out
-}
-
 func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
 	out := Load{Kind: s.Kind, At: l.place(line, s.Span), Per: s.Per, Unit: s.Unit}
 	out.Count = l.amountOf(line, s.Count, "implement")

@@ -79,10 +79,10 @@ type weigher struct {
 func (w *weigher) line(k *model.Work, in surround) model.Step {
 	out := *k
 	out.Moves = slices.Clone(k.Moves)
-	var weight *model.Load
+	var weight *model.Load // a bound beside it only limits it
 	for i := range k.Loads {
-		if k.Loads[i].Kind == syntax.Mass {
-			weight = &k.Loads[i]
+		if ld := &k.Loads[i]; ld.Kind == syntax.Mass && (weight == nil || weight.Amount.IsBound()) {
+			weight = ld
 		}
 	}
 	w.kit(k, in)
