@@ -33,7 +33,7 @@ var Rules = []check.Rule{
 	{Name: "swap-unmatched", Family: "names", Severity: diag.Error, Fixed: true,
 		Summary: "a swap of a scaling that matches nothing in the session"},
 	{Name: "swap-unclear", Family: "names", Severity: diag.Error, Fixed: true,
-		Summary: "two swaps that match one line, neither closer than the other"},
+		Summary: "a line of a scaling that could be meant in two ways: two swaps for one line, or a part with neither arrow nor colon"},
 	{Name: "swap-unchanged", Family: "names", Severity: diag.Error, Fixed: true,
 		Summary: "a swap of a thing for itself"},
 }
