@@ -22,7 +22,7 @@ var phrases = map[string][]string{
 	"in":    {"  ", "\t", "   ", "    "},
 	"end":   {"\n", "\r\n", " \n", " > n  \n", " #c\n"},
 
-	"work":    {"{item}", "{item}", "{item}", "{head}", "{lead}", "{rest}", "{clock} rest", "{num} min Rest", "score {agg}{scored}", "effort RPE {amount}", "total {qty} {name}, {qty}", "aim {qty} {name}", "aim {rest}"},
+	"work":    {"{item}", "{item}", "{item}", "{head}", "{lead}", "{rest}", "{clock} rest", "{num} min Rest", "score {agg}{scored}", "effort RPE {amount}", "total {qty} {name}, {qty}", "aim {qty} {name}", "aim at {amount}", "aim {rest}"},
 	"swap":    {"{thing}{arrow}{thing}", "{thing}{arrow}nothing", "{where}{thing}{arrow}{thing}", "{where}{thing}{arrow}{thing}", "{where}", "part B {head}", "part C{arrow}nothing"},
 	"where":   {"part B: ", "warm-up:", "part b :", "cool down : ", "part C at 1:00: "},
 	"arrow":   {" -> ", "->", " → "},
@@ -33,7 +33,7 @@ var phrases = map[string][]string{
 	"paced":   {"pace", "unbroken", "change", "break", "handover"},
 	"cycle":   {"from 2027–03-01", "weeks 6.0", "progress {name}{load}", "week 1 {name}", "week {amount}", "week 1–3\n    {day}\n    {day}"},
 	"day":     {"mon Bowline", "Tuesday {clock} Bowline", "wed 07:00 Bow–line ,  light x", "thu rest", "fri a, b"},
-	"session": {"length {qty}", "effort {qty}", "effort {name} {amount} %", "effort rpe {amount}", "aim {qty} {name}", "{rest}", "purpose > x"},
+	"session": {"start {clock}", "length {qty}", "effort {qty}", "effort {name} {amount} %", "effort rpe {amount}", "aim {qty} {name}", "{rest}", "purpose > x"},
 	"rule":    {"rule cap-tight Off, {name} {qty} > x", "rule cap-tight error, {name} {qty},{name} {qty}  > x"},
 
 	"name":   {"run", "row", "squat", "split squat", "push‑up", "child’s pose", "{odd}", "{odd} {odd}"},

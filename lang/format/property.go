@@ -66,6 +66,8 @@ func property(p *syntax.Property) string {
 			add(value(*p.Time))
 		}
 		add(names(p.Names) + pick(p.Version.Text != "", ", "+p.Version.Text, ""))
+	case "start":
+		add(value(*p.Time))
 	default: // names, an amount, a date: no line has more than two of them
 		add(names(p.Names))
 		if p.Quantity != nil {
@@ -100,6 +102,9 @@ var counted = []string{"rounds", "reps", "load", "time", "distance", "calories"}
 func aim(p *syntax.Property) string {
 	if p.Rest != nil {
 		return rest(p.Rest)
+	}
+	if p.At {
+		return "at " + quantity(p.Quantity)
 	}
 	if len(p.Names) == 0 {
 		return sum(p.Quantity)

@@ -375,6 +375,10 @@ func (l *lowerer) groupProperty(g *Group, line *syntax.Line, p *syntax.Property)
 			g.Totals = append(g.Totals, l.totals(line, p)...)
 		}
 	case "aim":
+		if p.At && !g.IsSection() {
+			l.report(wordMisplaced, l.place(line, p.Span), "when it is over on the clock is said of a part, or of the session",
+				"write how long this takes, such as aim 3:00, or put the line under the part", nil)
+		}
 		g.Aims = append(g.Aims, l.aim(line, p))
 	case "effort":
 		g.Effort = l.effort(line, p)
@@ -389,6 +393,8 @@ func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
 	}
 	a.Amount = l.quantity(line, p.Quantity, "rep").counted()
 	switch {
+	case p.At:
+		a.What = AimedEnd
 	case len(p.Names) > 0:
 		a.What = strings.ToLower(p.Names[0].Text)
 		known := []string{"rounds", "reps", "time", "distance", "calories", "load"}

@@ -17,6 +17,7 @@ type Session struct {
 	Version string       `json:"version,omitempty"` // empty as written
 	At      source.Place `json:"at"`                // its name
 	Date    string       `json:"date,omitempty"`    // year-month-day
+	Start   *TimeOfDay   `json:"start,omitempty"`   // of its first line, unless a cycle says another
 	Length  *Quantity    `json:"length,omitempty"`  // s
 	Effort  *Quantity    `json:"effort,omitempty"`  // %
 	Heat    *Quantity    `json:"heat,omitempty"`    // C, of the wet-bulb globe temperature
@@ -32,6 +33,13 @@ type Session struct {
 	Versions []*Version `json:"versions,omitempty"`
 
 	Block source.Span `json:"-"` // all its lines
+}
+
+// A TimeOfDay is a time that a session starts at.
+type TimeOfDay struct {
+	Time    string       `json:"time"` // h:mm
+	Minutes float64      `json:"-"`    // since midnight
+	At      source.Place `json:"at"`
 }
 
 // A Version is a session in one of its scalings.
@@ -257,11 +265,14 @@ type People struct {
 	At    source.Place `json:"at"`
 }
 
+// AimedEnd is what an aim counts that says when something is over, on the class's clock.
+const AimedEnd = "end"
+
 // An Aim is what the author expects of a part.
 type Aim struct {
 	At     source.Place `json:"at"`
 	Amount *Quantity    `json:"amount,omitempty"`
-	What   string       `json:"what,omitempty"` // "time", "rounds", "reps", ... what the amount counts
+	What   string       `json:"what,omitempty"` // "time", "end" (on the class's clock), "rounds", "reps", ... what the amount counts
 	Rest   *Rest        `json:"rest,omitempty"`
 	Notes  []string     `json:"notes,omitempty"`
 }

@@ -7,6 +7,7 @@ import (
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
 )
 
 // sessionOf lowers a session as written, and then in each of its versions.
@@ -66,6 +67,9 @@ func (l *lowerer) sessionProperty(s *Session, line *syntax.Line, p *syntax.Prope
 	switch p.Key {
 	case "date":
 		s.Date = p.Date
+	case "start":
+		at := p.Time.Tiers[0].Value
+		s.Start = &TimeOfDay{Time: units.FormatClock(at), Minutes: at, At: l.place(line, p.Time.Span)}
 	case "length":
 		s.Length = l.quantity(line, p.Quantity, "")
 	case "effort":

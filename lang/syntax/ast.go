@@ -355,7 +355,8 @@ type Property struct {
 	Loads    []Load
 	Rest     *Rest
 	Date     string
-	Time     *Value // a day's time
+	Time     *Value // a day's time, or a session's start: minutes of the day
+	At       bool   // aim: when it is over, not how long it takes
 	Version  Name   // a day's version of the session
 	Score    *Score
 	Error    bool      // rule: what it finds is an error

@@ -239,6 +239,10 @@ type gDate struct {
 	Date tok `parser:"@Date"`
 }
 
+type gStart struct {
+	Time tok `parser:"@Clock"`
+}
+
 type gHeat struct {
 	Number tok `parser:"@Number"`
 	Unit   tok `parser:"@'c'"`
@@ -251,7 +255,8 @@ type gScore struct {
 
 type gAim struct {
 	Rest *gRest     `parser:"  @@"`
-	Qty  *gQuantity `parser:"| @@"`
+	At   *tok       `parser:"| @'at'?"`
+	Qty  *gQuantity `parser:"  @@"`
 	Name *gName     `parser:"  @@?"`
 }
 
@@ -379,6 +384,7 @@ var (
 	amountGrammar   = build[gNamedAmount]()
 	paceGrammar     = build[gPace]()
 	dateGrammar     = build[gDate]()
+	startGrammar    = build[gStart]()
 	heatGrammar     = build[gHeat]()
 	scoreGrammar    = build[gScore]()
 	aimGrammar      = build[gAim]()

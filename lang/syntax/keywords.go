@@ -58,6 +58,7 @@ const (
 	aRule
 	aScaling
 	aScore
+	aStart
 	aSwap
 	aTag
 	aTotal
@@ -121,6 +122,7 @@ var keywords = func() map[Context]map[string]keyword {
 		},
 		InSession: {
 			"date":    {aDate, InNothing, "date 2027-03-01"},
+			"start":   {aStart, InNothing, "start 9:20"},
 			"length":  {aAmount, InNothing, "length 60:00"},
 			"effort":  group["effort"],
 			"heat":    {aHeat, InNothing, "heat 29 C"},

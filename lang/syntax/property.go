@@ -130,6 +130,11 @@ func (r *reader) property(k keyword) Stmt {
 		}
 	case aAmount, aEffort:
 		at = r.amountProperty(p, a)
+	case aStart:
+		var g *gStart
+		if g, at = startGrammar.parse(a.toks); g != nil {
+			p.Time = a.dayTime(a.tok(g.Time))
+		}
 	case aHeat:
 		at = r.heatProperty(p, a)
 	case aPace:
@@ -192,9 +197,7 @@ const reported = -2
 func (r *reader) day(p *Property, a *reader, form string) Stmt {
 	toks := a.toks
 	if len(toks) > 0 && toks[0].Kind == Clock {
-		n := numOf(toks[0])
-		p.Time = &Value{Span: n.Span, Tiers: []Num{n}}
-		a.rejectMore(*p.Time)
+		p.Time = a.dayTime(toks[0])
 		toks = toks[1:]
 	}
 	name, version, comma := split(toks, Comma)
@@ -212,6 +215,19 @@ func (r *reader) day(p *Property, a *reader, form string) Stmt {
 		p.Version = a.rawName(version)
 	}
 	return p
+}
+
+// dayTime is a time of day, in hours and minutes. As any clock value it is kept in the smaller of
+// its two units.
+func (r *reader) dayTime(t Tok) *Value {
+	n := numOf(t)
+	v := &Value{Span: n.Span, Tiers: []Num{n}}
+	r.rejectMore(*v)
+	if strings.Count(t.Text, ":") > 1 || n.Value >= 24*60 {
+		r.report(lineDiag{rule: number, span: n.Span, message: fmt.Sprintf("%q is no time of day", t.Raw),
+			help: "write hours and minutes, from 0:00 to 23:59, such as 9:20 or 17:30"})
+	}
+	return v
 }
 
 func (r *reader) allow(p *Property, a *reader, form string) Stmt {
@@ -355,6 +371,14 @@ func (r *reader) aimProperty(p *Property, a *reader) int {
 		return -1
 	}
 	p.Quantity = a.quantity(g.Qty)
+	if g.At != nil {
+		p.At = true
+		if t, ok := a.aimAt(p.Quantity, g.Name); !ok {
+			a.report(t)
+			return reported
+		}
+		return -1
+	}
 	if g.Name != nil {
 		n := a.name(*g.Name)
 		if w := strings.ToLower(n.Text); w == "laps" || w == "rungs" || w == "sets" {
@@ -367,6 +391,18 @@ func (r *reader) aimProperty(p *Property, a *reader) int {
 			help: "write aim 7:00-9:00, aim 5-6 rounds, aim 100 reps or aim rest 2 x work"})
 	}
 	return -1
+}
+
+// aimAt reports what stands behind "aim at" and is no time on the clock.
+func (r *reader) aimAt(q *Quantity, name *gName) (lineDiag, bool) {
+	d := lineDiag{rule: unitWrong, span: q.Span, message: "aim at says when it is over, as a time on the clock",
+		help: "write it like aim at 47:30, or aim at 45:00-47:30"}
+	if name != nil {
+		text := r.body[q.Start:r.name(*name).End]
+		d.help = "write aim " + text + " for what is aimed at, or aim at 47:30 for when it is over"
+		return d, false
+	}
+	return d, q.Clocked() && (q.Form == One || q.Form == Range)
 }
 
 func (r *reader) totalProperty(p *Property, a *reader) int {

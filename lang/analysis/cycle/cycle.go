@@ -40,7 +40,8 @@ type DayAnalysis struct {
 	*model.Day
 	Week   *WeekAnalysis
 	Index  int              // days since the Monday of week 1
-	Minute int              // since midnight; -1 where the cycle does not say when
+	Clock  string           // h:mm: when it starts, as the cycle says, or else the session
+	Minute int              // the same since midnight; -1 where neither says when
 	Of     *SessionAnalysis // in the day's version; nil where no file has it
 
 	place int // among the days of the cycle
@@ -69,9 +70,13 @@ func New(c *model.Cycle, analysisOf func(name, version string) *SessionAnalysis)
 			if d.Rest {
 				continue
 			}
-			day := &DayAnalysis{Day: d, Week: week, Minute: minute(d.Time)}
+			day := &DayAnalysis{Day: d, Week: week, Clock: d.Time}
 			day.Index = 7*(w.Number-1) + slices.Index(syntax.Weekdays, d.Weekday)
 			day.Of = analysisOf(d.Session, d.Version)
+			if day.Of != nil && d.Time == "" {
+				day.Clock = day.Of.Start
+			}
+			day.Minute = minute(day.Clock)
 			week.Days = append(week.Days, day)
 		}
 	}

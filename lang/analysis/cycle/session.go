@@ -12,6 +12,7 @@ import (
 // holds nothing of the session but the lines of its parts, so that it may be kept.
 type SessionAnalysis struct {
 	Name    string
+	Start   string // h:mm, where it says when
 	Minutes Minutes
 	Lines   []*Line
 	Volume  []Volume // in the order of the book's patterns, by what a movement chiefly trains
@@ -24,6 +25,9 @@ type SessionAnalysis struct {
 // Of works out the volume, the intensity and the length of a session.
 func Of(s *model.Session, env *model.Env) *SessionAnalysis {
 	out := &SessionAnalysis{Name: s.Name, Whole: wholly(s), rating: rating(s.Effort)}
+	if s.Start != nil {
+		out.Start = s.Start.Time
+	}
 	lines := map[*model.Work]*Line{}
 	today := map[*book.Movement]float64{} // the repetitions of the heaviest set so far
 	for _, g := range s.Parts {

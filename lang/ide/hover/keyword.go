@@ -25,6 +25,7 @@ var meanings = map[string]string{
 
 	// A session's first lines.
 	"date":    "when the session is held",
+	"start":   "the time of day that it starts at, unless a cycle says another",
 	"length":  "how long the hour is: warm-up, clock and cool-down together",
 	"effort":  "how hard, as a share of the hardest that somebody could go",
 	"heat":    "how hot it is, in degrees of the wet-bulb globe temperature: what a heat table asks for",

@@ -28,6 +28,9 @@ func (s *target) sessionCard(x *model.Session, f *workspace.File, version string
 	x = in.session
 	c.row("purpose", x.Purpose)
 	c.row("date", x.Date)
+	if x.Start != nil {
+		c.row("start", x.Start.Time)
+	}
 	c.row("effort", prose.Amount(x.Effort))
 	t := estimate.Of(x, s.env())
 	p := timeline.NewClock(t, s.env().House)

@@ -21,6 +21,9 @@ func Session(w io.Writer, s *model.Session, house *model.House) {
 	}
 	fmt.Fprintln(w, title)
 	fact(w, "date", s.Date)
+	if s.Start != nil {
+		fact(w, "start", s.Start.Time)
+	}
 	fact(w, "length", prose.Amount(s.Length))
 	fact(w, "effort", prose.Amount(s.Effort))
 	heat := s.Heat

@@ -237,6 +237,8 @@ func Aim(a *model.Aim) string {
 	}
 	s := "aim " + Amount(a.Amount)
 	switch a.What {
+	case model.AimedEnd:
+		s = "aim at " + Amount(a.Amount)
 	case "time", "rep", "m", "cal", "s", "kg":
 	default:
 		s = "aim " + Number(a.Amount) + " " + a.What

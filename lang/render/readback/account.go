@@ -56,7 +56,7 @@ func (a *accountant) all() []Claim {
 		a.part(g, a.clock.Parts[i])
 	}
 	for _, m := range a.session.Aims {
-		a.aim("", m, nil)
+		a.aim("", m, a.session.Parts, nil)
 	}
 	for _, t := range a.session.Totals {
 		a.total("", t, a.session.Parts)
@@ -187,7 +187,7 @@ func (a *accountant) step(of string, s model.Step) {
 	switch s := s.(type) {
 	case *model.Group:
 		for _, m := range s.Aims {
-			a.aim(of, m, s)
+			a.aim(of, m, []*model.Group{s}, s)
 		}
 		if s.Cap != nil && !s.IsSection() {
 			// The simulation stops at the cap, so the times that it has do not say who would miss it.
@@ -253,15 +253,35 @@ func (a *accountant) end(of string, e *model.End) {
 	a.claim(e.At, of, strings.TrimSpace(until(e, nil)), OnlyShown, "when that is, nothing in the text can say")
 }
 
-// aim is what the coach expects of a group, or of the session where that is nil.
-func (a *accountant) aim(of string, m *model.Aim, g *model.Group) {
+// aim is what the coach expects of some work: of a group, or of the session where that is nil.
+func (a *accountant) aim(of string, m *model.Aim, work []*model.Group, g *model.Group) {
 	what := oneLine(m.At.Text())
 	part, times := a.timesOf(g)
 	switch {
+	case m.Rest != nil && g == nil:
+		a.claim(m.At, of, what, OnlyShown, "a session's rests are not added up")
+		return
 	case m.Rest != nil:
 		a.claim(m.At, of, what, Estimated, "held against what the work leaves")
 		return
-	case times == nil || m.Amount == nil:
+	case m.Amount == nil:
+	case g == nil && m.What == "time" && m.Amount.Unit == "s":
+		if o, any := a.times.Over(); any {
+			a.aimedOver(m, of, o, "it takes ")
+			return
+		}
+	case m.What == model.AimedEnd && g == nil && len(a.times.Parts) > 0:
+		a.aimedOver(m, of, a.times.OverOnClock(a.times.Parts[len(a.times.Parts)-1]), "it is over at ")
+		return
+	case m.What == model.AimedEnd && part != nil && part.Group == g:
+		a.aimedOver(m, of, a.times.OverOnClock(part), "it is over at ")
+		return
+	case aimedSum(m) != nil:
+		sum := aimedSum(m)
+		holds, why := proof(sum, rowOf(sum, totals.View{}.Of(len(a.house.Tiers), work...)))
+		a.claim(m.At, of, what, holds, why)
+		return
+	case times == nil:
 	case m.What == "time" && m.Amount.Unit == "s":
 		if lo, hi, ok := m.Amount.Value(0, 1, part.Tier); ok {
 			a.aimedTime(m, of, part, times, lo, hi)
@@ -275,6 +295,49 @@ func (a *accountant) aim(of string, m *model.Aim, g *model.Group) {
 		}
 	}
 	a.claim(m.At, of, what, OnlyShown, "no estimate says what it comes to")
+}
+
+// aimedSum is an aim for so much in all as the total that it would be; nil where it is none.
+func aimedSum(m *model.Aim) *model.Total {
+	t := &model.Total{Amount: m.Amount}
+	switch {
+	case m.What == "reps" && m.Amount.Unit == "rep", m.What == "calories" && (m.Amount.Unit == "rep" || m.Amount.Unit == "cal"),
+		m.What == "distance" && m.Amount.Unit == "m", m.What == m.Amount.Unit && (m.What == "m" || m.What == "cal" || m.What == "rep"):
+	default:
+		return nil
+	}
+	if m.What == "calories" {
+		amount := *m.Amount
+		amount.Unit, t.Amount = "cal", &amount
+	}
+	return t
+}
+
+// aimedOver holds an aim against when something is over, on the clock that the aim is on.
+func (a *accountant) aimedOver(m *model.Aim, of string, o estimate.Over, over string) {
+	what := oneLine(m.At.Text())
+	lo, hi, ok := m.Amount.Value(0, 1, 0)
+	switch {
+	case !ok || !o.Proven:
+		a.claim(m.At, of, what, OnlyShown, "not all that it depends on is known"+a.because(a.clock.Parts))
+	case o.Fixed:
+		holds := Proven
+		if early, late := a.times.Beyond(o, lo, hi); early && !m.Amount.IsMost() || late && !m.Amount.OrMore() {
+			holds = Refuted
+		}
+		a.claim(m.At, of, what, holds, over+units.FormatClock(o.Slow)+", by the clock alone")
+	default:
+		after, before := a.times.ShareAfter(o, hi), opposite(a.times.ShareAfter(o, lo))
+		why := timeline.Crowd(after) + " would be later"
+		switch {
+		case m.Amount.OrMore():
+			after, why = before, timeline.Crowd(before)+" would be earlier"
+		case lo < hi && !m.Amount.IsMost():
+			why += ", " + timeline.Crowd(before) + " earlier"
+		}
+		a.claim(m.At, of, what, Estimated, why)
+		a.claims[len(a.claims)-1].people, _, _ = after.People()
+	}
 }
 
 // timesOf are the times of a group and of its part; nil where there are none.

@@ -25,7 +25,7 @@ type Plan struct {
 // OfCycle reads a cycle back. Found are the findings of its file: they hold its weeks against the
 // sessions that are planned in them.
 func OfCycle(c *model.Cycle, house *model.House, found []diag.Diagnostic) *Plan {
-	t := teller{house}
+	t := teller{house: house}
 	p := &Plan{Cycle: c.Name, At: c.At, About: notes(c.At, 0, []string{c.Purpose}), Weeks: []Part{}}
 	n := max(c.Weeks, len(c.Plan))
 	if text := t.span(c, n); text != "" {

@@ -1,16 +1,33 @@
 package readback
 
 import (
+	"math"
+	"slices"
 	"strings"
 
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
 )
 
 // A teller puts a session into sentences, with the house's words for its tiers.
 type teller struct {
 	house *model.House
+	start *model.TimeOfDay // of the session; nil where it does not say
+}
+
+// ofDay is the time of day, so long after the session began, in s; nothing where it does not say when
+// it starts. Of a fast, a typical and a slow athlete it says all three where they differ.
+func (t teller) ofDay(began ...float64) string {
+	if t.start == nil {
+		return ""
+	}
+	var times []string
+	for _, s := range began {
+		times = append(times, units.FormatClock(math.Mod(math.Round(t.start.Minutes+s/60), 24*60)))
+	}
+	return " (time of day " + strings.Join(slices.Compact(times), " / ") + ")"
 }
 
 // amount is a quantity in words, with whose each number between slashes is: 24 kg (full) or 16 kg

@@ -79,7 +79,7 @@ func Of(s *model.Session, env *model.Env, found []diag.Diagnostic) *Reading {
 }
 
 func read(s *model.Session, env *model.Env, found []diag.Diagnostic) *Reading {
-	t := teller{env.House}
+	t := teller{house: env.House}
 	times := estimate.Of(s, env)
 	clock := timeline.NewClock(times, env.House)
 	r := t.sentences(s, clock)
@@ -90,6 +90,7 @@ func read(s *model.Session, env *model.Env, found []diag.Diagnostic) *Reading {
 
 // sentences are those of a session; without a clock, those that say nothing of how long it takes.
 func (t teller) sentences(s *model.Session, clock *timeline.Clock) *Reading {
+	t.start = s.Start
 	r := &Reading{Session: s.Name, Version: s.Version, At: s.At, About: t.about(s), Parts: []Part{}}
 	for i, g := range s.Parts {
 		var p *timeline.Part
@@ -103,18 +104,18 @@ func (t teller) sentences(s *model.Session, clock *timeline.Clock) *Reading {
 
 // Line is a line of work in words; around are the groups that hold it, outermost first.
 func Line(h *model.House, w *model.Work, around []*model.Group) string {
-	return teller{h}.line(w, around)
+	return teller{house: h}.line(w, around)
 }
 
 // Rest is a rest in words: how long, and where it is taken.
 func Rest(h *model.House, r *model.Rest, around []*model.Group) string {
-	return teller{h}.rest(r, around)
+	return teller{house: h}.rest(r, around)
 }
 
 // Head is how a group is done, in words: how it comes round, for what, how long, with whom.
 func Head(h *model.House, g *model.Group) string {
 	var out []string
-	for _, text := range (teller{h}).head(g) {
+	for _, text := range (teller{house: h}).head(g) {
 		out = append(out, sentence(text))
 	}
 	return strings.Join(out, " ")
@@ -134,6 +135,9 @@ func (t teller) about(s *model.Session) []Sentence {
 	out = append(out, notes(s.At, 0, []string{s.Purpose})...)
 	if s.Date != "" {
 		say(s.At, "it is held on "+s.Date)
+	}
+	if s.Start != nil {
+		say(s.Start.At, "it starts at "+s.Start.Time+", the time of day, unless a cycle says another")
 	}
 	if l := s.Length; l != nil {
 		say(l.At, "it is meant to take "+t.amount(l)+", from the warm-up to the cool-down")
@@ -228,17 +232,21 @@ func (t teller) part(g *model.Group, p *timeline.Part) Part {
 
 // begins is when a part starts.
 func (t teller) begins(g *model.Group, p *timeline.Part) string {
+	day := ""
+	if p != nil && p.Settled {
+		day = t.ofDay(p.Began)
+	}
 	switch at, pinned := g.Start.One(); {
 	case pinned && at == 0:
-		return "the wall clock starts with it"
+		return "the wall clock starts with it" + day
 	case pinned:
-		return "starts at " + prose.Amount(g.Start) + " on the wall clock"
+		return "starts at " + prose.Amount(g.Start) + " on the wall clock" + day
 	case g.Kind == model.WarmUp, p == nil, p.Began == 0 && p.Settled:
 		return ""
 	case !p.Settled:
 		return "starts when all is done that is before it, not before " + strings.TrimPrefix(p.StartText(), "not before ")
 	}
-	return "starts when all is done that is before it, at about " + p.StartText()
+	return "starts when all is done that is before it, at about " + p.StartText() + day
 }
 
 // ends is when a part is over, and what is left then.
@@ -246,7 +254,7 @@ func (t teller) ends(g *model.Group, p *timeline.Part) string {
 	if len(model.WorkSteps(g.Steps)) == 0 || g.Kind == model.WarmUp && p.EndText() == "0:00" {
 		return ""
 	}
-	text := "it is over at " + levels(p.EndText())
+	text := "it is over at " + levels(p.EndText()) + t.ofDay(p.Began+p.Cut.Fast, p.Began+p.Cut.Typical, p.Began+p.Cut.Slow)
 	if !p.Proven || !p.Settled {
 		return "when it is over is not proven: " + levels(p.EndText())
 	}

@@ -34,7 +34,7 @@ func change(written, now *Reading, v *model.Version) Change {
 
 // Changes is what a version does otherwise than the session as written, part by part.
 func Changes(h *model.House, written *model.Session, v *model.Version) []PartChange {
-	t := teller{h}
+	t := teller{house: h}
 	return partChanges(t.sentences(written, nil), t.sentences(v.Session, nil))
 }
 
@@ -148,7 +148,7 @@ func opening(text string) string {
 
 // isStart says whether a sentence is that of a start, which a part that is written anew may keep.
 func isStart(text string) bool {
-	return strings.HasSuffix(text, "on the wall clock") || strings.HasPrefix(text, "The wall clock")
+	return strings.Contains(text, " on the wall clock") || strings.HasPrefix(text, "The wall clock")
 }
 
 func quoted(texts ...string) string {

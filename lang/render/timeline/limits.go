@@ -47,7 +47,7 @@ func (c *Clock) limits(i int) []Limit {
 				t.ShareOfTurns(p, g.Group, within))
 		}
 	}
-	c.start(i, limit, capped, add)
+	c.start(i, add)
 	for _, a := range p.Group.Aims {
 		if a.What != "rounds" || a.Amount == nil {
 			continue
@@ -65,8 +65,7 @@ func (c *Clock) limits(i int) []Limit {
 
 // start adds what the next start on the clock asks of a part.
 func (c *Clock) start(
-	i int, limit float64, capped bool,
-	add func(kind, what, miss string, value float64, s estimate.ClassShare),
+	i int, add func(kind, what, miss string, value float64, s estimate.ClassShare),
 ) {
 	t := c.timeline
 	if i+1 == len(t.Parts) {
@@ -78,22 +77,11 @@ func (c *Clock) start(
 		return
 	}
 	room := next.Began - p.Began
-	share := func(within float64) estimate.ClassShare {
-		var s estimate.ClassShare
-		if capped && limit <= within+1e-6 { // the cap sees to it
-			s = estimate.ClassShare{Of: estimate.Quickest, Low: estimate.Quickest, High: estimate.Quickest,
-				Class: t.Class, Proven: true}
-		} else {
-			s = t.Share(p, within)
-		}
-		s.Proven = s.Proven && p.Settled
-		return s
-	}
 	name := partName(next.Group) + " at " + units.FormatClock(at)
-	add("start", name, "would still be at "+partName(p.Group), room, share(room))
+	add("start", name, "would still be at "+partName(p.Group), room, t.ShareStillAt(p, room))
 	if a, ok := t.Asked(i); ok {
 		add("rest", units.FormatClock(a.Rest)+" of rest before "+name, "would get less", room-a.Rest,
-			share(room-a.Rest))
+			t.ShareStillAt(p, room-a.Rest))
 	}
 }
 

@@ -178,7 +178,7 @@ func newWeek(w *cycle.WeekAnalysis) *Week {
 }
 
 func newDay(d *cycle.DayAnalysis) Day {
-	out := Day{Weekday: d.Weekday, Date: d.Date, Time: d.Time, Session: d.Session, Scaling: d.Version,
+	out := Day{Weekday: d.Weekday, Date: d.Date, Time: d.Clock, Session: d.Session, Scaling: d.Version,
 		Known: d.Of != nil, Hard: []Hard{}}
 	if d.Of == nil {
 		return out

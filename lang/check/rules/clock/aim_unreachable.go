@@ -16,6 +16,7 @@ var AimUnreachable = check.Rule{Name: "aim-unreachable", Family: "clock", Severi
 	Summary: "an aim for time or rounds that neither the fast nor the slow come near",
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
+		aimsOfSession(p, t, s)
 		for _, part := range t.Parts {
 			if !p.PartReadWithoutErrors(part.Group) {
 				continue
@@ -30,6 +31,8 @@ var AimUnreachable = check.Rule{Name: "aim-unreachable", Family: "clock", Severi
 						continue
 					}
 					switch {
+					case a.What == model.AimedEnd && g.Group == part.Group:
+						aimOver(p, t, t.OverOnClock(part), a, lo, hi, "it is over at ")
 					case a.What == "time" && a.Amount.Unit == "s" && part.Proven():
 						aimTime(p, t, part, g, a, lo, hi)
 					case a.What == "rounds" && g.Counted && g.Group.Mode == model.AMRAP:
@@ -39,6 +42,57 @@ var AimUnreachable = check.Rule{Name: "aim-unreachable", Family: "clock", Severi
 			}
 		}
 	}}
+
+// aimsOfSession holds when all of a session is over against its aims: how long it takes, or until when.
+func aimsOfSession(p *check.Pass, t *estimate.Timeline, s *model.Session) {
+	for _, g := range s.Parts {
+		if !p.PartReadWithoutErrors(g) {
+			return
+		}
+	}
+	for _, a := range s.Aims {
+		takes, any := t.Over()
+		if !any || a.Amount == nil {
+			continue
+		}
+		last := t.Parts[len(t.Parts)-1]
+		lo, hi, ok := a.Amount.Value(0, 1, last.Tier)
+		switch {
+		case !ok:
+		case a.What == model.AimedEnd:
+			aimOver(p, t, t.OverOnClock(last), a, lo, hi, "it is over at ")
+		case a.What == "time" && a.Amount.Unit == "s":
+			aimOver(p, t, takes, a, lo, hi, "all of it takes ")
+		}
+	}
+}
+
+// aimOver holds an aim, from lo to hi s, against when something is over.
+func aimOver(p *check.Pass, t *estimate.Timeline, o estimate.Over, a *model.Aim, lo, hi float64, what string) {
+	if !o.Proven {
+		return
+	}
+	if a.Amount.IsMost() {
+		lo = 0
+	}
+	early, late := t.Beyond(o, lo, hi)
+	late = late && !a.Amount.OrMore()
+	d := diag.Diagnostic{At: a.At, Label: what + phrase.Typical(o.Times) + ", an estimate",
+		Help: "change the work, or write a time between the fast and the slow"}
+	switch {
+	case !early && !late:
+		return
+	case o.Fixed:
+		d.Label = "by the clock, whatever anybody's pace"
+		d.Message = fmt.Sprintf("this aim is not met: %s%s", what, units.FormatClock(o.Slow))
+		d.Help = "change the work, or write " + units.FormatClock(o.Slow)
+	case late:
+		d.Message = fmt.Sprintf("nobody is so early as this aim: for the fast %s%s", what, units.FormatClock(o.Least.Fast))
+	default:
+		d.Message = fmt.Sprintf("nobody is so late as this aim: for the slow %s%s", what, units.FormatClock(o.Slow))
+	}
+	p.Report(d)
+}
 
 // aimTime holds a time against how long a group takes, or its longest turn where a clock
 // starts them.

@@ -67,6 +67,9 @@ func unproven(part *estimate.PartTime, all []estimate.Gap) (what string, held bo
 	if part.Proven() {
 		return "", false
 	}
+	if slices.ContainsFunc(g.Aims, func(a *model.Aim) bool { return a.What == model.AimedEnd }) {
+		return "when it is to be over", false
+	}
 	limit, capped := g.Cap.One()
 	for _, o := range all {
 		if o.Part != part {

@@ -1,6 +1,7 @@
 package cycles
 
 import (
+	"cmp"
 	"fmt"
 
 	"stint.example/stint/lang/check"
@@ -11,6 +12,10 @@ import (
 var DayTwice = check.Rule{Name: "day-twice", Family: "cycle", Severity: diag.Warning,
 	Summary: "a weekday that stands twice in one week, with no times to tell its two sessions apart",
 	Cycle: func(p *check.Pass, c *model.Cycle) {
+		clock := map[*model.Day]string{} // of those that have a session: what it says of its start counts too
+		for _, d := range plan(p, c).Days() {
+			clock[d.Day] = d.Clock
+		}
 		for _, w := range c.Plan {
 			seen := map[string]*model.Day{}
 			for _, d := range w.Days {
@@ -19,7 +24,8 @@ var DayTwice = check.Rule{Name: "day-twice", Family: "cycle", Severity: diag.War
 					seen[d.Weekday] = d
 					continue
 				}
-				if first.Time != "" && d.Time != "" && first.Time != d.Time {
+				one, other := cmp.Or(first.Time, clock[first]), cmp.Or(d.Time, clock[d])
+				if one != "" && other != "" && one != other {
 					continue
 				}
 				p.Report(diag.Diagnostic{At: d.At,

@@ -77,7 +77,7 @@ func differences(p *check.Pass, c *cycle.Analysis, a, b *cycle.DayAnalysis) []st
 		out = append(out, fmt.Sprintf("on a %s after a %s", dayNames[b.Weekday], dayNames[a.Weekday]))
 	}
 	if a.Minute >= 0 && b.Minute >= 0 && math.Abs(float64(a.Minute-b.Minute)) >= 60*p.Value(retestUnlikeHours) {
-		out = append(out, fmt.Sprintf("at %s after %s", b.Time, a.Time))
+		out = append(out, fmt.Sprintf("at %s after %s", b.Clock, a.Clock))
 	}
 	if book.Key(a.Version) != book.Key(b.Version) {
 		name := func(d *cycle.DayAnalysis) string {
