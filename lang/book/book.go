@@ -34,7 +34,9 @@ type Movement struct {
 	Needs    []string  // kit, by its name in the book
 	Best     Best      // what athletes test of it
 	Paces    []Pace
-	Unbroken *Levels // repetitions, or seconds of a hold, before a pause in a mixed piece
+	Unbroken *Levels // repetitions, metres, or seconds of a hold, before a pause in a mixed piece
+	// UnbrokenPer is what Unbroken counts: "m"; empty for repetitions, and for seconds of a hold.
+	UnbrokenPer string
 	SetUp    []string
 	Standard []string // what makes a repetition count
 	Cues     []string
@@ -69,7 +71,7 @@ type Pace struct {
 
 // Levels is a figure for a fast, a typical and a slow member: the 10th, 50th and 90th
 // percentile of a house's members. Paces are in seconds, unbroken counts in
-// repetitions or seconds.
+// repetitions, metres or seconds.
 type Levels struct {
 	Fast    float64 `json:"fast"`
 	Typical float64 `json:"typical"`
@@ -349,7 +351,7 @@ func merge(old, m *Movement) *Movement {
 		c.Paces = old.Paces
 	}
 	if c.Unbroken == nil {
-		c.Unbroken = old.Unbroken
+		c.Unbroken, c.UnbrokenPer = old.Unbroken, old.UnbrokenPer
 	}
 	c.Best = cmp.Or(c.Best, old.Best)
 	return &c

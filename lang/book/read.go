@@ -104,7 +104,7 @@ func (r *reader) property(l *syntax.Line) {
 		m.Paces = append(m.Paces, pace)
 	case "unbroken":
 		v := levels(p, note)
-		m.Unbroken = &v
+		m.Unbroken, m.UnbrokenPer = &v, p.Quantity.Unit
 	case "set-up":
 		m.SetUp = append(m.SetUp, note)
 	case "standard":

@@ -34,6 +34,7 @@ type House struct {
 	Change   book.Levels `json:"-"` // s, from one movement to the next
 	Break    book.Levels `json:"-"` // s, between two unbroken runs of one
 	Handover book.Levels `json:"-"` // s, in a team
+	SetUp    book.Levels `json:"-"` // s, under a bar in its rack before a set
 }
 
 // A HouseScaling says what a version is for.
@@ -83,7 +84,8 @@ var Defaults = sync.OnceValue(func() *House {
 	practice := func(fast, typical, slow float64) book.Levels {
 		return book.Levels{Fast: fast, Typical: typical, Slow: slow, Source: "common practice, no source"}
 	}
-	d.House.Change, d.House.Break, d.House.Handover = practice(5, 8, 12), practice(6, 10, 15), practice(2, 3, 5)
+	d.House.Change, d.House.Break, d.House.Handover = practice(5, 8, 12), practice(9, 13, 16), practice(2, 3, 5)
+	d.House.SetUp = practice(6, 8, 10)
 	return d.House
 })
 
@@ -204,7 +206,7 @@ func (h *House) over(d *House) *House {
 	if c.Heat == nil {
 		c.Heat = d.Heat
 	}
-	c.Change, c.Break, c.Handover = d.Change, d.Break, d.Handover
+	c.Change, c.Break, c.Handover, c.SetUp = d.Change, d.Break, d.Handover, d.SetUp
 	c.Efforts = map[string]*Quantity{}
 	for w, q := range d.Efforts {
 		c.Efforts[w] = q

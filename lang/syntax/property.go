@@ -349,9 +349,9 @@ func (r *reader) paceProperty(p *Property, a *reader) int {
 	case p.Key == "pace" && (p.Per == "" || q.Unit != "s"):
 		d.message = "a pace is in seconds per rep, m, cal or breath"
 		d.help = "write it like pace 2.0 / 2.8 / 4.0 s per rep"
-	case p.Key == "unbroken" && (q.Unit != "" || p.Per != ""):
-		d.message = "unbroken is counts, or clock values for holds"
-		d.help = "write it like unbroken 8 / 4 / 2, or unbroken 1:20 / 0:45 / 0:20"
+	case p.Key == "unbroken" && (q.Unit != "" && q.Unit != "m" || p.Per != ""):
+		d.message = "unbroken is counts, metres, or clock values for holds"
+		d.help = "write it like unbroken 8 / 4 / 2, unbroken 150 / 100 / 70 m, or unbroken 1:20 / 0:45 / 0:20"
 	case p.Key != "pace" && p.Key != "unbroken" && q.Unit != "s":
 		d.message, d.help = p.Key+" is in seconds", "write it like "+keywords[r.ctx][p.Key].form
 	default:

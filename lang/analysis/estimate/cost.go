@@ -3,9 +3,9 @@ package estimate
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"stint.example/stint/lang/book"
-
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -22,6 +22,7 @@ type lineTurn struct {
 func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (c unitCost, ok bool) {
 	s, m := d.work, moves[0]
 	c = unitCost{work: s, name: m.Name, unit: unit, pattern: patternOf(m.Movement), unbroken: math.Inf(1), sharers: 1,
+		fromRack: fromRack(m.Movement),
 		wholeUnits: unit == "rep" || unit == "cal" || unit == "breath", neverBroken: s.Unbroken}
 	first := 1.0
 	for i, m := range moves {
@@ -219,7 +220,7 @@ func (sim *simulation) effortOf(d lineTurn) float64 {
 // applyLoads makes units slower, and unbroken runs shorter, by the loads on a line.
 func (sim *simulation) applyLoads(d lineTurn, m model.Move, c *unitCost) bool {
 	s, mv := d.work, m.Movement
-	if u := mv.Unbroken; u != nil && c.unit == "rep" {
+	if u := mv.Unbroken; u != nil && c.unit == cmp.Or(mv.UnbrokenPer, "rep") {
 		if u.Slow < 1 || u.Fast < u.Typical || u.Typical < u.Slow {
 			sim.reportMissing(m.At,
 				"the unbroken count of "+m.Name+" is below one or does not fall", "who cannot do one needs the easier form")
@@ -247,6 +248,11 @@ func (sim *simulation) applyLoads(d lineTurn, m model.Move, c *unitCost) bool {
 		sim.addNote(s.With[0].At, "weights not counted: ", s.With[0].Name, " on top of the movement's own load")
 	}
 	return true
+}
+
+// fromRack says whether a movement is a lift with a bar out of a rack.
+func fromRack(m *book.Movement) bool {
+	return m != nil && m.Best == book.BestLoad && slices.Contains(m.Needs, "bar stand")
 }
 
 // loadInTurn is the amount of a load in its turn, with what heads around it add each turn.

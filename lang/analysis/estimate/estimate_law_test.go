@@ -253,7 +253,8 @@ func TestRoundsInClosedForm(t *testing.T) {
 			for l := range 3 {
 				of := func(v book.Levels) float64 { return [3]float64{v.Fast, v.Typical, v.Slow}[l] }
 				w[l] += float64(n) * of(pace.Levels)
-				f[l] += of(env.House.Change) + max(0, float64(n)/of(*m.Unbroken)-1)*of(env.House.Break)
+				run := of(*m.Unbroken)
+				f[l] += of(env.House.Change) + max(0, float64(n)/run-1)*of(env.House.Break)*min(1, 0.5+run/6)
 			}
 		}
 		_, p := first(t, env, text.String())
@@ -298,9 +299,9 @@ func TestSharesAgainstASimulation(t *testing.T) {
 			}
 			return m * math.Exp(z/z90*math.Log(b/m))
 		}
-		swing, burpee, squat := v(1.5, 1.7, 2.1), v(2.6, 3.4, 5), v(1.2, 1.6, 2.2)
+		swing, burpee, squat := v(1.5, 1.7, 2.1), v(2.8, 3.4, 5), v(1.2, 1.6, 2.2)
 		moving := 400*v(0.23, 0.29, 0.375) + 3*(12*swing+8*burpee+16*squat)
-		breaks := 3 * v(6, 10, 15) * (max(0, 12/v(30, 15, 9)-1) + max(0, 8/v(18, 10, 6)-1) + max(0, 16/v(50, 30, 18)-1))
+		breaks := 3 * v(9, 13, 16) * (max(0, 12/v(30, 15, 9)-1) + max(0, 8/v(15, 10, 6)-1) + max(0, 16/v(50, 30, 18)-1))
 		times[i] = moving + moving*moving/12000 + breaks + 9*v(5, 8, 12)
 	}
 	for _, limit := range []float64{330, 360, 420, 480, 540, 600, 660} {

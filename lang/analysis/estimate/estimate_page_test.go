@@ -68,10 +68,12 @@ func TestWorkedByHand(t *testing.T) {
 // Every figure of the page's table is the one that the tool works with.
 func TestFiguresOfThePage(t *testing.T) {
 	f := estimate.FiguresOf(nil)
-	f.Change, f.Break, f.Handover = estimate.FiguresOf(hall(t, "").House).Change, estimate.FiguresOf(hall(t, "").House).Break, estimate.FiguresOf(hall(t, "").House).Handover
+	h := estimate.FiguresOf(hall(t, "").House)
+	f.Change, f.Break, f.Handover, f.SetUp = h.Change, h.Break, h.Handover, h.SetUp
 	assert.Equal(t, [3]float64{5, 8, 12}, [3]float64{f.Change.Fast, f.Change.Typical, f.Change.Slow})
-	assert.Equal(t, [3]float64{6, 10, 15}, [3]float64{f.Break.Fast, f.Break.Typical, f.Break.Slow})
+	assert.Equal(t, [3]float64{9, 13, 16}, [3]float64{f.Break.Fast, f.Break.Typical, f.Break.Slow})
 	assert.Equal(t, [3]float64{2, 3, 5}, [3]float64{f.Handover.Fast, f.Handover.Typical, f.Handover.Slow})
+	assert.Equal(t, [3]float64{6, 8, 10}, [3]float64{f.SetUp.Fast, f.SetUp.Typical, f.SetUp.Slow})
 	assert.InDelta(t, 600*600/12000.0, f.DriftOf(600), 1e-9)
 	assert.InDelta(t, 0.2*(1500-600), f.DriftOf(1500), 1e-9)
 	for _, line := range f.List() {

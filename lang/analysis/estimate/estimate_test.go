@@ -103,14 +103,14 @@ func TestWorkedExampleForTime(t *testing.T) {
     8 burpee
     16 air squat
 `)
-	assert.Equal(t, "5:17 / 6:57 / 10:06", shown(p.Work))
-	assert.InDelta(t, 316.90, p.Work.Fast, 0.005)
+	assert.Equal(t, "5:22 / 6:57 / 10:08", shown(p.Work))
+	assert.InDelta(t, 321.91, p.Work.Fast, 0.005)
 	assert.InDelta(t, 416.99, p.Work.Typical, 0.005)
-	assert.InDelta(t, 606.17, p.Work.Slow, 0.005)
+	assert.InDelta(t, 608.17, p.Work.Slow, 0.005)
 	for i, want := range []estimate.Spent{
-		{Moving: 266, Drift: 5.90, Changes: 45, ChangeCount: 9},
+		{Moving: 270.8, Drift: 6.11, Changes: 45, ChangeCount: 9},
 		{Moving: 335.6, Drift: 9.39, Changes: 72, ChangeCount: 9},
-		{Moving: 451.2, Drift: 16.97, Changes: 108, Breaks: 30, ChangeCount: 9},
+		{Moving: 451.2, Drift: 16.97, Changes: 108, Breaks: 32, ChangeCount: 9},
 	} {
 		got := p.Spent[i]
 		assert.InDelta(t, want.Moving, got.Moving, 0.005)
@@ -128,10 +128,10 @@ func TestWorkedExampleForTime(t *testing.T) {
 		assert.Equal(t, [3]int{n, low, high}, [3]int{a, b, c})
 		assert.True(t, s.Proven)
 	}
-	misses(9*60, 0.176, 3, 2, 4)
+	misses(9*60, 0.178, 3, 2, 4)
 	misses(8*60, 0.287, 5, 3, 7)
-	assert.InDelta(t, 0.136, l.Share(p, 11*60-90).Of, 0.0005)
-	assert.InDelta(t, 0.226, l.Share(p, 10*60-90).Of, 0.0005)
+	assert.InDelta(t, 0.1386, l.Share(p, 11*60-90).Of, 0.0005)
+	assert.InDelta(t, 0.2273, l.Share(p, 10*60-90).Of, 0.0005)
 	assert.Equal(t, "11:49", units.FormatClock(math.Floor(l.Last(p, 16)+0.5)))
 }
 
@@ -141,14 +141,14 @@ func TestWorkedExampleOnAClock(t *testing.T) {
 	l, p := first(t, hall(t, ""), "part A every 2:30 x 5, effort 80-90%\n  10 thruster\n  12 cal row\n")
 	g := p.Groups[0]
 	require.Equal(t, p.Group, g.Group)
-	assert.InDelta(t, 103.54, g.Turns[1].Took, 0.005)
+	assert.InDelta(t, 111.66, g.Turns[1].Took, 0.005)
 	assert.Equal(t, 5, g.Turns[1].Number, "the worst turn is the last")
 	assert.Equal(t, "12:30 / 12:30 / 12:30", shown(p.Work))
-	assert.InDelta(t, 0.128, l.ShareOfTurns(p, p.Group, 150).Of, 0.0005)
-	assert.InDelta(t, 0.33, l.ShareOfTurns(p, p.Group, 120).Of, 0.0005)
+	assert.InDelta(t, 0.1741, l.ShareOfTurns(p, p.Group, 150).Of, 0.0005)
+	assert.InDelta(t, 0.4157, l.ShareOfTurns(p, p.Group, 120).Of, 0.0005)
 	n, low, high := l.ShareOfTurns(p, p.Group, 150).People()
-	assert.Equal(t, [3]int{2, 1, 3}, [3]int{n, low, high})
-	for turns, want := range map[int][3]string{1: {"1:11", "1:40", "2:28"}, 3: {"", "", "2:32"}} {
+	assert.Equal(t, [3]int{3, 2, 4}, [3]int{n, low, high})
+	for turns, want := range map[int][3]string{1: {"1:11", "1:47", "2:37"}, 3: {"", "", "2:41"}} {
 		_, p := first(t, hall(t, ""), fmt.Sprintf("part A every 2:30 x %d, effort 80-90%%\n  10 thruster\n  12 cal row\n", turns))
 		for i, w := range want {
 			if w != "" {
@@ -157,8 +157,8 @@ func TestWorkedExampleOnAClock(t *testing.T) {
 		}
 	}
 	l, p = first(t, hall(t, ""), "part A every 2:30 x 5, effort 80-90%\n  8 thruster\n  10 cal row\n")
-	assert.Equal(t, "1:00 / 1:24 / 2:06", shown(estimate.Times{Fast: p.Groups[0].Turns[0].Took, Typical: p.Groups[0].Turns[1].Took, Slow: p.Groups[0].Turns[2].Took}))
-	assert.InDelta(t, 0.036, l.ShareOfTurns(p, p.Group, 150).Of, 0.0005)
+	assert.Equal(t, "1:00 / 1:29 / 2:13", shown(estimate.Times{Fast: p.Groups[0].Turns[0].Took, Typical: p.Groups[0].Turns[1].Took, Slow: p.Groups[0].Turns[2].Took}))
+	assert.InDelta(t, 0.0462, l.ShareOfTurns(p, p.Group, 150).Of, 0.0005)
 }
 
 // As many rounds as possible in 12:00, worked out on paper by the formulas of
@@ -170,7 +170,7 @@ func TestWorkedExampleAmrap(t *testing.T) {
 	assert.Equal(t, estimate.Done{Rounds: 6, Then: []estimate.Count{{"row", "m", 200}, {"push-up", "rep", 10}, {"step-up", "rep", 1}}}, g.Rounds[0])
 	assert.Equal(t, estimate.Done{Rounds: 5}, g.Rounds[1])
 	assert.Equal(t, 3, g.Rounds[2].Rounds)
-	assert.InDelta(t, 184.9, g.Rounds[2].Then[0].N, 0.05)
+	assert.InDelta(t, 169.65, g.Rounds[2].Then[0].N, 0.05)
 	assert.InDelta(t, 720-718.48, p.Spent[1].Rest, 0.005, "what is left of the time after round 5")
 	s := l.ShareOfRounds(p, p.Group, 5)
 	assert.InDelta(t, 0.36, s.Low, 0.005)
@@ -349,10 +349,10 @@ func TestTradeRanges(t *testing.T) {
 	}
 	// Whole pieces, as first worked out apart from this code; common practice, no source.
 	for _, c := range []struct{ part, want string }{
-		{"part A for time\n  100 burpee\n", "4:53 / 7:20 / 12:36"},
-		{"part A ladder 18-14-10 for time\n  thruster\n  toes to bar\n", "3:11 / 5:19 / 10:16"},
-		{"part A 10 rounds for time\n  10 burpee\n  10 kettlebell swing\n", "8:39 / 11:24 / 18:17"},
-		{"part A 3 rounds for time\n  500 m row\n  21 goblet squat\n  8 strict pull-up\n", "9:05 / 12:16 / 18:12"},
+		{"part A for time\n  100 burpee\n", "5:38 / 7:47 / 12:52"},
+		{"part A ladder 18-14-10 for time\n  thruster\n  toes to bar\n", "3:24 / 6:06 / 11:06"},
+		{"part A 10 rounds for time\n  10 burpee\n  10 kettlebell swing\n", "9:00 / 11:24 / 18:24"},
+		{"part A 3 rounds for time\n  500 m row\n  21 goblet squat\n  8 strict pull-up\n", "9:14 / 12:54 / 18:01"},
 	} {
 		_, p := first(t, hall(t, ""), c.part)
 		assert.Equal(t, c.want, shown(p.Work), c.part)
@@ -365,11 +365,11 @@ func TestHundredBurpees(t *testing.T) {
 	l, p := first(t, hall(t, ""), "part A for time\n  100 burpee\n")
 	s := l.Share(p, 240)
 	assert.Greater(t, s.Low, 0.75)
-	assert.InDelta(t, 0.978, s.Of, 0.001)
+	assert.InDelta(t, 0.98, s.Of, 0.001)
 	s = l.Share(p, 360)
-	assert.InDelta(t, 0.72, s.Of, 0.005)
-	assert.InDelta(t, 0.61, s.Low, 0.005)
-	assert.InDelta(t, 0.82, s.High, 0.005)
+	assert.InDelta(t, 0.84, s.Of, 0.005)
+	assert.InDelta(t, 0.72, s.Low, 0.005)
+	assert.InDelta(t, 0.92, s.High, 0.005)
 }
 
 // Against studies and tests, not fitted tightly: burpees in 3:00 (Podstawski 2019: women 49,
@@ -383,10 +383,10 @@ func TestAgainstStudies(t *testing.T) {
 		}
 		return out
 	}
-	assert.Equal(t, [3]int{62, 42, 25}, counts("3:00", "burpee"))
-	assert.Equal(t, [3]int{408, 299, 191}, counts("12:00", "kettlebell swing"), "13 % too quick in the middle: breaks do not lengthen")
+	assert.Equal(t, [3]int{55, 40, 25}, counts("3:00", "burpee"))
+	assert.Equal(t, [3]int{389, 278, 186}, counts("12:00", "kettlebell swing"), "5 % too quick in the middle: breaks do not lengthen")
 	assert.Equal(t, [3]int{37, 26, 17}, counts("1:00", "sit-up"))
-	assert.Equal(t, [3]int{46, 26, 12}, counts("1:00", "push-up"))
+	assert.Equal(t, [3]int{44, 25, 11}, counts("1:00", "push-up"))
 }
 
 // A minute that rises by one burpee closes on the slow first. Then the quick are at it
@@ -394,9 +394,9 @@ func TestAgainstStudies(t *testing.T) {
 func TestUntilMissed(t *testing.T) {
 	_, p := first(t, hall(t, ""), "part A every 1:00 until missed\n  1-2-... burpee\n")
 	g := p.Groups[0]
-	assert.Equal(t, [3]int{20, 15, 9}, [3]int{g.Rounds[0].Rounds, g.Rounds[1].Rounds, g.Rounds[2].Rounds})
+	assert.Equal(t, [3]int{19, 14, 9}, [3]int{g.Rounds[0].Rounds, g.Rounds[1].Rounds, g.Rounds[2].Rounds})
 	assert.True(t, p.Outlasts)
-	assert.InDelta(t, 21*60, p.Room, 1e-6, "the room waits for the quick")
+	assert.InDelta(t, 20*60, p.Room, 1e-6, "the room waits for the quick")
 	_, p = first(t, hall(t, ""), "part A every 1:00 until missed, cap 12:00\n  1-2-... burpee\n")
 	assert.Equal(t, 12, p.Groups[0].Rounds[0].Rounds)
 	assert.InDelta(t, 720, p.Room, 1e-6)
@@ -485,7 +485,7 @@ func sound(t rapid.TB, l *estimate.Timeline) {
 	}
 }
 
-// When a line is first started and last finished, from the book's paces (2.6, 3.4 and 5 s a
+// When a line is first started and last finished, from the book's paces (2.8, 3.4 and 5 s a
 // burpee) and the house's changes (5, 8 and 12 s); a few seconds of moving hardly tire.
 func TestLinesSayFromWhenToWhen(t *testing.T) {
 	_, p := first(t, hall(t, ""), "part A for time\n  0:40 plank\n  10 burpee\n")

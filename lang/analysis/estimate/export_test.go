@@ -24,7 +24,7 @@ func (f *Figures) TempoOf(text string) float64   { return f.tempo(text) }
 func Swift(env *model.Env) *model.Env {
 	e := *env
 	h := *env.House
-	h.Change, h.Break, h.Handover = book.Levels{}, book.Levels{}, book.Levels{}
+	h.Change, h.Break, h.Handover, h.SetUp = book.Levels{}, book.Levels{}, book.Levels{}, book.Levels{}
 	e.House = &h
 	return &e
 }

@@ -10,13 +10,15 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// Figures are the constants of the model beside the paces of the book. A house may set the first
-// three, which stand in model/defaults.stint; work.go and cost.go apply them. Most are practice,
+// Figures are the constants of the model beside the paces of the book. The first four are the
+// house's; work.go and cost.go apply them. Most are practice,
 // not measurement: List says which.
 type Figures struct {
 	Change   book.Levels // s, from one movement to the next
 	Break    book.Levels // s, between two unbroken runs of one movement
 	Handover book.Levels // s, in a team
+	SetUp    book.Levels // s, under a bar in its rack before a set
+	ShortSet float64     // repetitions: a set below it is followed by a shorter break
 
 	Drift      float64 // how much slower each minute of moving makes what follows
 	DriftUntil float64 // s of moving, beyond which everything stays as slow
@@ -49,6 +51,7 @@ func figuresOf(h *model.House) Figures {
 		Drift: 0.01, DriftUntil: 1200,
 		RestFrom: 30, RestAll: 180,
 		Effort: 0.8, LeastEffort: 0.60,
+		ShortSet: 3,
 		Heavy: 1, HeavyFrom: 0.60,
 		SetLimit: 30, AgainstTime: 0.5,
 		LoadPace: 0.25, LoadRun: 1.5, LeastRatio: 0.5, MostRatio: 2,
@@ -57,7 +60,7 @@ func figuresOf(h *model.House) Figures {
 		Margin: margin, MostMoving: mostMoving,
 	}
 	if h != nil {
-		f.Change, f.Break, f.Handover = sound(h.Change), sound(h.Break), sound(h.Handover)
+		f.Change, f.Break, f.Handover, f.SetUp = sound(h.Change), sound(h.Break), sound(h.Handover), sound(h.SetUp)
 	}
 	return f
 }
@@ -89,7 +92,9 @@ func (f *Figures) List() []Figure {
 	return []Figure{
 		{"change of movement", three(f.Change), f.Change.Source},
 		{"break between unbroken runs", three(f.Break), f.Break.Source},
+		{"break after a set of fewer than " + num(f.ShortSet), "a half of it, and a " + num(2*f.ShortSet) + "th more for each repetition", "no source"},
 		{"handover in a team", three(f.Handover), f.Handover.Source},
+		{"set-up of a bar out of a rack", three(f.SetUp), f.SetUp.Source},
 		{"drift", num(100*f.Drift) + " % a minute of moving, until " + units.FormatClock(f.DriftUntil), "no source; in line with the 10-30 % that coaches add"},
 		{"rest that clears drift", "from " + units.FormatClock(f.RestFrom) + " to " + units.FormatClock(f.RestAll), "refill of high-energy stores in 2.5-3 min; the lower end is chosen so that a rest never pays for itself"},
 		{"effort", num(100*f.Effort) + " % slower for a whole unit below the hardest", "no source; between the cube law (0.4 near 80 %) and a plain share of speed (1.25)"},
@@ -117,6 +122,15 @@ func (f *Figures) drift(w float64) float64 {
 // unrecoveredAfter is the share of the moving before it that a rest of so many seconds does not clear.
 func (f *Figures) unrecoveredAfter(rest float64) float64 {
 	return min(1, max(0, 1-(rest-f.RestFrom)/(f.RestAll-f.RestFrom)))
+}
+
+// shortBreak is by what factor the break after a set is shorter: a set of one or two leaves more in
+// hand than a long one.
+func (f *Figures) shortBreak(set float64) float64 {
+	if set >= f.ShortSet {
+		return 1
+	}
+	return 0.5 + set/(2*f.ShortSet)
 }
 
 // effortSlowdown is by what factor everything takes longer at an effort, 0 to 1.

@@ -60,10 +60,11 @@ type person struct {
 	// typical member, z90 the slow one and -z90 the fast one.
 	z                           float64
 	change, breakTime, handover float64 // s: to another movement, between unbroken runs, in a team
+	setUp                       float64 // s: under a bar in its rack
 }
 
 func (f *Figures) person(z float64) person {
-	return person{z: z, change: levelAt(f.Change, z), breakTime: levelAt(f.Break, z), handover: levelAt(f.Handover, z)}
+	return person{z: z, change: levelAt(f.Change, z), breakTime: levelAt(f.Break, z), handover: levelAt(f.Handover, z), setUp: levelAt(f.SetUp, z)}
 }
 
 // zOfAverage is the z of the average of k people, drawn at random, whose team is at z among teams:

@@ -16,6 +16,7 @@ type Spent struct {
 	Drift     float64 // what fatigue adds
 	Breaks    float64 // between unbroken runs
 	Changes   float64 // from one movement to the next
+	SetUps    float64 // of a bar in its rack, as far as that takes longer than the change to it
 	Handovers float64 // in a team
 	Fixed     float64 // tempo, cadence, holds and stated times: the same for everybody
 	Rest      float64 // written rests, and what a clock or a window leaves
@@ -26,7 +27,7 @@ type Spent struct {
 
 // Total is the whole time, in s.
 func (s Spent) Total() float64 {
-	return s.Moving + s.Drift + s.Breaks + s.Changes + s.Handovers + s.Fixed + s.Rest - s.Over
+	return s.Moving + s.Drift + s.Breaks + s.Changes + s.SetUps + s.Handovers + s.Fixed + s.Rest - s.Over
 }
 
 // String is the sum, term by term: "moving 335.6 + drift 9.4 + 9 changes 72.0 + breaks 0.0 = 417.0".
@@ -35,7 +36,7 @@ func (s Spent) String() string {
 	for _, o := range []struct {
 		name string
 		v    float64
-	}{{"handovers", s.Handovers}, {"fixed", s.Fixed}, {"rest", s.Rest}} {
+	}{{"set-ups", s.SetUps}, {"handovers", s.Handovers}, {"fixed", s.Fixed}, {"rest", s.Rest}} {
 		if o.v > 0 {
 			out += fmt.Sprintf(" + %s %.1f", o.name, o.v)
 		}
@@ -47,13 +48,13 @@ func (s Spent) String() string {
 }
 
 func (s Spent) times(k float64) Spent {
-	return Spent{s.Moving * k, s.Drift * k, s.Breaks * k, s.Changes * k, s.Handovers * k, s.Fixed * k, s.Rest * k, s.Over * k,
+	return Spent{s.Moving * k, s.Drift * k, s.Breaks * k, s.Changes * k, s.SetUps * k, s.Handovers * k, s.Fixed * k, s.Rest * k, s.Over * k,
 		int(math.Round(float64(s.ChangeCount) * k))}
 }
 
 func (s Spent) plus(t Spent) Spent {
-	return Spent{s.Moving + t.Moving, s.Drift + t.Drift, s.Breaks + t.Breaks, s.Changes + t.Changes, s.Handovers + t.Handovers,
-		s.Fixed + t.Fixed, s.Rest + t.Rest, s.Over + t.Over, s.ChangeCount + t.ChangeCount}
+	return Spent{s.Moving + t.Moving, s.Drift + t.Drift, s.Breaks + t.Breaks, s.Changes + t.Changes, s.SetUps + t.SetUps,
+		s.Handovers + t.Handovers, s.Fixed + t.Fixed, s.Rest + t.Rest, s.Over + t.Over, s.ChangeCount + t.ChangeCount}
 }
 
 func (s Spent) minus(t Spent) Spent { return s.plus(t.times(-1)) }
@@ -79,6 +80,7 @@ type unitCost struct {
 	setSize     float64 // units to a set, where the line says so; otherwise 0
 	wholeUnits  bool    // it is done in whole units
 	neverBroken bool    // it is not put down at all
+	fromRack    bool    // each set starts with setting up under a bar in its rack
 
 	// rest is what is taken between the sets that the line is broken up into: of setSize, or of an
 	// unbroken run. Nil where the sets are written, or no rest between them is.
@@ -99,9 +101,17 @@ func (sim *simulation) cost(c *unitCost, n float64) (s Spent) {
 		}
 		s.Handovers = (turns - 1) * sim.worker.handover
 	default:
-		s.Breaks = sim.breaks(c, n) * sim.worker.breakTime
+		s.Breaks = sim.breaks(c, n) * sim.worker.breakTime * sim.figures.shortBreak(c.set())
 	}
 	return s
+}
+
+// set is how many units are done before a break.
+func (c *unitCost) set() float64 {
+	if c.setSize > 0 {
+		return c.setSize
+	}
+	return c.unbroken
 }
 
 // breaks is how often an athlete breaks up n units. A fraction of a break is an average over people.
@@ -227,19 +237,26 @@ func (sim *simulation) recoverByRest() {
 	sim.unusedTransition, sim.restTaken = sim.restTaken, 0
 }
 
-// changeMovement takes the time of a change to another movement. A rest just before covers it,
-// second for second. It says whether time was up before.
+// changeMovement takes the time before work: of a change to another movement, which a rest just
+// before covers second for second, or of setting up at a rack, which nothing covers, whichever is
+// longer. It says whether time was up before.
 func (sim *simulation) changeMovement(c *unitCost) (cut bool) {
+	var s Spent
 	if sim.movement != "" && sim.movement != c.name {
-		took := max(0, sim.worker.change-sim.unusedTransition)
+		s = Spent{Changes: max(0, sim.worker.change-sim.unusedTransition), ChangeCount: 1}
+	}
+	if c.fromRack && c.moving > 0 && (sim.movement != c.name || sim.unusedTransition > 0) && sim.worker.setUp > s.Changes {
+		s = Spent{SetUps: sim.worker.setUp}
+	}
+	if s != (Spent{}) {
+		took := s.Total()
 		if took > sim.limit-sim.now {
 			sim.runOut()
 			return true
 		}
 		sim.now += took
-		sim.spent.Changes += took
-		sim.spent.ChangeCount++
-		sim.pendingChange = Spent{Changes: took, ChangeCount: 1}
+		sim.spent = sim.spent.plus(s)
+		sim.pendingChange = s
 	}
 	sim.unusedTransition = 0
 	sim.movement = c.name

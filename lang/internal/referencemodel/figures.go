@@ -52,7 +52,7 @@ type House struct {
 }
 
 // Standard has the figures as calibrated against twenty pieces of work with expected times. The
-// tool's own (model/defaults.stint, lang/book/data) are still the ones from before.
+// tool's own are the same.
 var Standard = House{
 	Change:   Three{5, 8, 12},
 	Break:    Three{9, 13, 16},

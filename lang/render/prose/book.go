@@ -15,7 +15,7 @@ func Pace(p book.Pace) string {
 }
 
 // Unbroken is how much of a movement a fast, a typical and a slow member do before a
-// pause: repetitions, or the time of a hold. It is empty where the book does not say.
+// pause: repetitions, metres, or the time of a hold. It is empty where the book does not say.
 func Unbroken(m *book.Movement) string {
 	switch {
 	case m.Unbroken == nil:
@@ -23,7 +23,11 @@ func Unbroken(m *book.Movement) string {
 	case len(m.Paces) == 0: // a hold
 		return levels(*m.Unbroken, units.FormatClock)
 	}
-	return levels(*m.Unbroken, units.FormatNumber)
+	text := levels(*m.Unbroken, units.FormatNumber)
+	if m.UnbrokenPer != "" {
+		text += " " + m.UnbrokenPer
+	}
+	return text
 }
 
 func levels(l book.Levels, write func(float64) string) string {

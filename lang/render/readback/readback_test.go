@@ -69,7 +69,7 @@ part D at 36:00 choose one
 part E every 1:00 until missed, cap 6:00
   2-4-... air squat
 
-part F at 44:00 in pairs
+part F at 44:30 in pairs
   choose one
     if > The third one was smooth.
       4 x 3 push jerk @ 72%, rest 1:50

@@ -188,6 +188,7 @@ type Spent struct {
 	Drift       float64 `json:"drift"`
 	Changes     float64 `json:"changes"`
 	ChangeCount int     `json:"changeCount"`
+	SetUps      float64 `json:"setUps"`
 	Breaks      float64 `json:"breaks"`
 	Handovers   float64 `json:"handovers"`
 	Fixed       float64 `json:"fixed"`
@@ -278,7 +279,7 @@ func spent(of [3]estimate.Spent) []Spent {
 		out[i] = Spent{Level: LevelNames[i],
 			Moving: round.Hundredths(s.Moving), Drift: round.Hundredths(s.Drift),
 			Changes: round.Hundredths(s.Changes), ChangeCount: s.ChangeCount,
-			Breaks: round.Hundredths(s.Breaks), Handovers: round.Hundredths(s.Handovers),
+			SetUps: round.Hundredths(s.SetUps), Breaks: round.Hundredths(s.Breaks), Handovers: round.Hundredths(s.Handovers),
 			Fixed: round.Hundredths(s.Fixed), Rest: round.Hundredths(s.Rest),
 			Over: round.Hundredths(s.Over), Total: round.Hundredths(s.Total())}
 	}

@@ -241,7 +241,7 @@ func (s Spent) Sum() string {
 	for _, more := range []struct {
 		name string
 		v    float64
-	}{{"handovers", s.Handovers}, {"fixed", s.Fixed}, {"rest", s.Rest}} {
+	}{{"set-ups", s.SetUps}, {"handovers", s.Handovers}, {"fixed", s.Fixed}, {"rest", s.Rest}} {
 		if more.v != 0 {
 			parts = append(parts, more.name+" "+tenth(more.v))
 		}

@@ -44,7 +44,7 @@ func setTime(t *estimate.Timeline, w *model.Work) (float64, bool) {
 		for _, l := range part.Lines {
 			if l.Work == w && l.N.Typical > 0 && part.Proven() {
 				s := l.Spent[1]
-				return (s.Moving + s.Drift + s.Breaks + s.Fixed + s.Handovers) * n / l.N.Typical, true
+				return (s.Moving + s.Drift + s.SetUps + s.Breaks + s.Fixed + s.Handovers) * n / l.N.Typical, true
 			}
 		}
 	}
