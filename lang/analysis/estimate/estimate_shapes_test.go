@@ -23,9 +23,6 @@ type shape struct {
 	of func(p *estimate.PartTime, level int) float64
 }
 
-// worstTurn is the longest turn of a clock, in s.
-func worstTurn(p *estimate.PartTime, level int) float64 { return p.Groups[0].Turns[level].Took }
-
 // countOf is how much of everything is done.
 func countOf(p *estimate.PartTime, level int) float64 {
 	n := 0.0
