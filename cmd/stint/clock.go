@@ -22,6 +22,7 @@ type clockFlags struct {
 	*outputFlags
 	version string
 	open    bool
+	weekFlags
 }
 
 // asWritten names a session without any of its scalings, where a version is asked for.
@@ -44,6 +45,9 @@ It is an estimate. Where the text or the book says too little, no number is made
 up: times are then the least, and what depends on them is not proven; the words to
 correct are named.
 
+With --week each session is as a cycle has it in that week, where its progress
+moves it.
+
 --open shows what each time is made of, in seconds, and the figures and paces
 used for it, each with its source. With --format svg the timeline
 is a picture, of one session in one version.
@@ -60,6 +64,7 @@ then be wrong: stint check says where), 2 when there is nothing to show.`,
 	}
 	f.outputFlags = addOutput(cmd)
 	cmd.Flags().StringVar(&f.version, "version", "", "show this version only; 'as written' is one too")
+	f.weekFlags.add(cmd)
 	cmd.Flags().BoolVar(&f.open, "open", false, "show what each time is made of, and the figures used")
 	return cmd
 }
@@ -68,7 +73,7 @@ func (a *app) clock(f clockFlags, args []string) error {
 	if err := f.check(); err != nil {
 		return err
 	}
-	j, doc, err := clockTarget(args)
+	j, doc, err := f.target(args)
 	if err != nil {
 		return err
 	}
@@ -91,14 +96,14 @@ func (a *app) clock(f clockFlags, args []string) error {
 	return a.warnOfErrors(about(doc, j.found()))
 }
 
-// clockTarget is the workspace, and the sessions in it, that the argument names.
-func clockTarget(args []string) (*job, *model.Document, error) {
+// target is the workspace, and the sessions in it, that the argument names.
+func (f clockFlags) target(args []string) (*job, *model.Document, error) {
 	j, name, err := namedTarget(args)
 	if err != nil {
 		return nil, nil, err
 	}
 	doc := model.NewDocument(j.snap.Env, j.programs()...)
-	if err := (showFlags{session: name}).narrow(doc); err != nil {
+	if err := (showFlags{session: name, weekFlags: f.weekFlags}).narrow(j, doc); err != nil {
 		return nil, nil, err
 	}
 	doc.Cycles = []*model.Cycle{} // have no clock

@@ -66,11 +66,7 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	find := func(name string) *model.Session {
-		s, _ := j.snap.Session(name)
-		return s
-	}
-	if err := hasVersion(c, f.version, find); err != nil {
+	if err := hasVersion(c, f.version, j.session); err != nil {
 		return err
 	}
 	doc := weeks.New(cycle.New(weeks.In(c, f.version), j.snap.SessionAnalysis), f.version)
@@ -84,7 +80,7 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	of := &model.Document{Cycles: []*model.Cycle{c}}
 	for _, w := range c.Plan {
 		for _, d := range w.Days {
-			if s := find(d.Session); s != nil {
+			if s := j.session(d.Session); s != nil {
 				of.Sessions = append(of.Sessions, s)
 			}
 		}

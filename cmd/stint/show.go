@@ -21,6 +21,7 @@ import (
 type showFlags struct {
 	json, outline, meaning bool
 	session, version       string
+	weekFlags
 }
 
 func (a *app) showCommand() *cobra.Command {
@@ -33,7 +34,8 @@ how much of what and in which order, when it starts and ends, what rest there is
 what each number between slashes stands for, and what each version changes. Then it
 says of every stated number how it was held to be true: proven, refuted,
 estimated, taken at both ends, or only shown. Cycles it tells week by week.
-With --version it tells that version, with its swaps made. Without an argument it
+With --version it tells that version, with its swaps made, and with --week each
+session as a cycle has it in that week, where its progress moves it. Without an argument it
 tells all of the current folder.
 
 --json prints the sentences and the account as data. --outline prints the same
@@ -57,6 +59,7 @@ may then be wrong: stint check says where), 2 when there is nothing to show.`,
 	cmd.MarkFlagsMutuallyExclusive("json", "outline", "meaning")
 	cmd.Flags().StringVar(&f.session, "session", "", "show the session of this name only")
 	cmd.Flags().StringVar(&f.version, "version", "", "show this version of each session")
+	f.weekFlags.add(cmd)
 	return cmd
 }
 
@@ -77,7 +80,7 @@ func (a *app) show(f showFlags, args []string) error {
 	}
 	j := js[0]
 	doc := model.NewDocument(j.snap.Env, j.programs()...)
-	if err := f.narrow(doc); err != nil {
+	if err := f.narrow(j, doc); err != nil {
 		return err
 	}
 	found := about(doc, j.found())
@@ -85,9 +88,9 @@ func (a *app) show(f showFlags, args []string) error {
 	case f.meaning:
 		err = writeJSON(a.out, doc)
 	case f.json:
-		err = writeJSON(a.out, readback.NewDocument(doc, j.snap.Env, found))
+		err = writeJSON(a.out, readback.NewDocument(doc, j.snap.Env, j.session, found))
 	default:
-		err = a.tell(f, doc, j.snap.Env, found)
+		err = a.tell(f, doc, j, found)
 	}
 	if err != nil {
 		return err
@@ -107,8 +110,8 @@ func about(doc *model.Document, ds []diag.Diagnostic) []diag.Diagnostic {
 	return slices.DeleteFunc(slices.Clone(ds), func(d diag.Diagnostic) bool { return !in[d.At.File] })
 }
 
-// narrow leaves in a document the session and the version that are asked for.
-func (f showFlags) narrow(doc *model.Document) error {
+// narrow leaves in a document the session, the week and the version that are asked for.
+func (f showFlags) narrow(j *job, doc *model.Document) error {
 	if f.session != "" {
 		all := doc.Sessions
 		doc.Sessions = slices.DeleteFunc(slices.Clone(all), func(s *model.Session) bool {
@@ -118,7 +121,10 @@ func (f showFlags) narrow(doc *model.Document) error {
 			return fmt.Errorf("there is no session %q here%s", f.session, nearest(f.session, names(all, sessionName)))
 		}
 	}
-	if f.session != "" || f.version != "" {
+	if err := f.inWeek(j, doc); err != nil {
+		return err
+	}
+	if f.session != "" || f.version != "" || f.week > 0 {
 		doc.Cycles = []*model.Cycle{}
 	}
 	if f.version == "" {
@@ -147,7 +153,8 @@ func (f showFlags) narrow(doc *model.Document) error {
 }
 
 // tell prints sessions and cycles for people.
-func (a *app) tell(f showFlags, doc *model.Document, env *model.Env, found []diag.Diagnostic) error {
+func (a *app) tell(f showFlags, doc *model.Document, j *job, found []diag.Diagnostic) error {
+	env := j.snap.Env
 	if len(doc.Sessions)+len(doc.Cycles) == 0 {
 		return errors.New("there is neither a session nor a cycle in what is named; --meaning shows a house too")
 	}
@@ -168,7 +175,7 @@ func (a *app) tell(f showFlags, doc *model.Document, env *model.Env, found []dia
 		if f.outline {
 			outline.Cycle(a.out, c)
 		} else {
-			readback.OfCycle(c, env.House, found).Write(a.out)
+			readback.OfCycle(c, env.House, j.session, found).Write(a.out)
 		}
 	}
 	return nil

@@ -18,12 +18,16 @@ type Pass struct {
 	Workspace WorkspaceQueries
 	Version   *model.Version // the version that is looked at, or nil as written
 	Written   *model.Session // the session that it is a version of; as written, the session itself
+	// Week is the week of a cycle in which the session is looked at; nil as it stands in the text. What
+	// has been found as it stands is not found again.
+	Week *model.PlannedWeek
 
 	rule       *HouseRule
 	houseRules *HouseRules
 	given      []diag.Diagnostic // what resolving the file drew
 	found      []diag.Diagnostic
-	others     int // how many of those were found before the rules that run after others
+	others     int                                 // how many of those were found before the rules that run after others
+	weeks      map[*model.Session][]*model.Session // the session in each week that moves something of it
 	times      map[*model.Session]*estimate.Timeline
 	sums       map[any]*totals.Totals // by session or group
 }
@@ -32,7 +36,7 @@ type Pass struct {
 // drew; they and those of its text obey waivers and the house as the rules' own do.
 func File(env *model.Env, houseRules *HouseRules, f *model.File, given []diag.Diagnostic, ws WorkspaceQueries) []diag.Diagnostic {
 	p := &Pass{Env: env, File: f, Workspace: ws, houseRules: houseRules, given: given, found: slices.Clone(given),
-		times: map[*model.Session]*estimate.Timeline{}, sums: map[any]*totals.Totals{}}
+		weeks: map[*model.Session][]*model.Session{}, times: map[*model.Session]*estimate.Timeline{}, sums: map[any]*totals.Totals{}}
 	if houseRules.house == f.Syntax.Src {
 		p.found = append(p.found, houseRules.diags...)
 	}
@@ -55,7 +59,7 @@ func File(env *model.Env, houseRules *HouseRules, f *model.File, given []diag.Di
 
 // run applies one rule to the file.
 func (p *Pass) run(r *HouseRule) {
-	p.rule, p.Version, p.Written = r, nil, nil
+	p.rule, p.Version, p.Written, p.Week = r, nil, nil, nil
 	if r.File != nil {
 		r.File(p, p.File)
 	}
@@ -68,13 +72,40 @@ func (p *Pass) run(r *HouseRule) {
 		return
 	}
 	for _, s := range p.File.Sessions {
-		p.Version, p.Written = nil, s
-		r.Session(p, s)
-		for _, v := range s.Versions {
-			p.Version = v
-			r.Session(p, v.Session)
+		p.variants(s)
+		for _, moved := range p.inWeeks(s) {
+			p.variants(moved)
 		}
 	}
+}
+
+// variants applies the rule to a session as written and in its versions.
+func (p *Pass) variants(s *model.Session) {
+	p.Version, p.Written, p.Week = nil, s, s.Week
+	p.rule.Session(p, s)
+	for _, v := range s.Versions {
+		p.Version = v
+		p.rule.Session(p, v.Session)
+	}
+}
+
+// inWeeks is a session in the weeks of the cycles that plan it, where they move something of it: of
+// weeks that move the same, in the first.
+func (p *Pass) inWeeks(s *model.Session) []*model.Session {
+	if out, known := p.weeks[s]; known {
+		return out
+	}
+	var out []*model.Session
+	moved := map[string]bool{"": true}
+	for _, day := range p.Workspace.Planned(s.Name) {
+		k := day.Cycle.MovedBy(s.Name, day.Week.Number)
+		if in := day.Cycle.InWeek(s, day.Week.Number); !moved[k] && in != s {
+			out = append(out, in)
+		}
+		moved[k] = true
+	}
+	p.weeks[s] = out
+	return out
 }
 
 // onGoodLines leaves out findings on lines that could not be read as they stand. The

@@ -26,7 +26,8 @@ const (
 
 // Report adds a finding. It may matter less than its rule does, and says so by its own
 // severity, unless the house makes an error of all that the rule finds. In a version the message says in which; what has been found there as written, or
-// in a version before, is not found again.
+// in a version before, is not found again. In a later week of a cycle it says in which, and has no fix:
+// the text has the numbers of the first.
 func (p *Pass) Report(d diag.Diagnostic, options ...Option) {
 	d.Rule = p.rule.Name
 	if d.Severity == diag.Off || d.Severity > p.rule.Severity {
@@ -38,6 +39,9 @@ func (p *Pass) Report(d diag.Diagnostic, options ...Option) {
 	if p.Version != nil && !slices.Contains(options, OfWords) {
 		d.Message = inVersion(p.Version.Name, d.Message)
 	}
+	if p.Week != nil {
+		d.Message, d.Fixes = "in "+p.Week.String()+", "+d.Message, nil
+	}
 	p.found = append(p.found, d)
 }
 
@@ -45,6 +49,8 @@ func (p *Pass) Report(d diag.Diagnostic, options ...Option) {
 func (p *Pass) reported(d diag.Diagnostic, options []Option) bool {
 	switch {
 	case slices.Contains(options, OncePerPlace) && p.has(func(o diag.Diagnostic) bool { return o.At == d.At }):
+		return true
+	case p.Week != nil && p.has(func(o diag.Diagnostic) bool { return o.At == d.At || o.At.Within(p.writtenAt(d.At)) }):
 		return true
 	case p.Version == nil:
 		return false
@@ -77,6 +83,14 @@ func (p *Pass) ReportedIn(scope source.Place) bool {
 }
 
 func inVersion(name, message string) string { return "in the version " + name + ", " + message }
+
+// writtenAt is the line of the session as written that words of a version stand for; nowhere as written.
+func (p *Pass) writtenAt(at source.Place) source.Place {
+	if p.Version == nil {
+		return source.Place{}
+	}
+	return writtenAt(p.Version.Session, at)
+}
 
 // writtenAt is the line of the session as written that a swap's words at a place stand
 // for in a version; nowhere if none.

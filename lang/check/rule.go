@@ -104,8 +104,8 @@ type WorkspaceQueries interface {
 	// Cycles says whether any cycle plans anything.
 	Cycles() bool
 	// SessionAnalysis is the volume and intensity of a session in a version, or as written where that is
-	// empty; nil where no file has it.
-	SessionAnalysis(name, version string) *cycle.SessionAnalysis
+	// empty, as a cycle has it in a week; nil where no file has it.
+	SessionAnalysis(of *model.Cycle, week int, name, version string) *cycle.SessionAnalysis
 	// FileFor is the name of the file that a session is kept in by convention.
 	FileFor(session string) string
 }

@@ -58,6 +58,14 @@ func property(p *syntax.Property) string {
 		} else {
 			add(quantity(p.Quantity))
 		}
+	case "progress":
+		if p.Sets != nil {
+			add(amount(p.Sets) + " x")
+		}
+		if p.Quantity != nil {
+			add(before(p.Quantity, p.Names[0].Text))
+		}
+		add(names(p.Names))
 	case "week":
 		add(quantity(p.Quantity))
 		add(names(p.Names))

@@ -27,6 +27,12 @@ type Cycle struct {
 	Block    source.Span  `json:"-"`
 }
 
+// The kinds of week that a cycle may name.
+const (
+	EasyWeek = "easy"
+	TestWeek = "test"
+)
+
 // A Week is one week of a cycle.
 type Week struct {
 	Number int          `json:"number"`         // from 1
@@ -50,13 +56,6 @@ type Day struct {
 	Known   bool         `json:"known"`             // some file has the session
 	At      source.Place `json:"at"`                // the session's name
 	Note    string       `json:"note,omitempty"`
-}
-
-// Progress is how the load of a movement is to go from week to week.
-type Progress struct {
-	Move Move         `json:"move"`
-	Load Load         `json:"load"` // the turn is the week
-	At   source.Place `json:"at"`
 }
 
 func (l *lowerer) cycle(b *syntax.Block, e *syntax.Entry) *Cycle {
@@ -87,11 +86,7 @@ func (l *lowerer) cycle(b *syntax.Block, e *syntax.Entry) *Cycle {
 		case "week":
 			c.Plan = append(c.Plan, l.weeks(kid, p)...)
 		case "progress":
-			g := &Progress{At: l.place(line, p.Span), Move: l.move(line, p.Names[0], nil)}
-			for _, ld := range l.loads(line, p.Loads, &g.Move) {
-				g.Load = ld
-			}
-			c.Progress = append(c.Progress, g)
+			l.progress(c, line, p)
 		}
 	}
 	l.dates(c)
@@ -122,7 +117,7 @@ func (l *lowerer) week(b *syntax.Block, p *syntax.Property) *Week {
 	w := &Week{Number: int(p.Quantity.Steps[0].Tiers[0].Value), Note: note(b.Line), At: l.place(b.Line, p.Span), Days: []*Day{}, Block: blockSpan(b)}
 	if len(p.Names) > 0 {
 		w.Kind = strings.ToLower(p.Names[0].Text)
-		if w.Kind != "easy" && w.Kind != "test" {
+		if w.Kind != EasyWeek && w.Kind != TestWeek {
 			at := l.place(b.Line, p.Names[0].Span)
 			help, fix := "write week 4 easy, week 6 test, or nothing behind the number", (*diag.Fix)(nil)
 			switch w.Kind {

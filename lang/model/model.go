@@ -15,6 +15,7 @@ import (
 type Session struct {
 	Name    string       `json:"name"`
 	Version string       `json:"version,omitempty"` // empty as written
+	Week    *PlannedWeek `json:"week,omitempty"`    // nil as it is in the first week that plans it, or in any
 	At      source.Place `json:"at"`                // its name
 	Date    string       `json:"date,omitempty"`    // year-month-day
 	Start   *TimeOfDay   `json:"start,omitempty"`   // of its first line, unless a cycle says another
@@ -147,7 +148,8 @@ type Work struct {
 	// place.
 	Written source.Place `json:"-"`
 
-	share source.Span // of the share clause
+	original *Work       // in a version, the line as the session has it
+	share    source.Span // of the share clause
 }
 
 // A Move is a movement of a line of work.

@@ -155,7 +155,7 @@ func (sw *swaps) work(w *Work) *Work {
 		return nil
 	}
 	c := *out
-	c.Written = w.At
+	c.Written, c.original = w.At, w
 	sw.clauses(&c)
 	return &c
 }

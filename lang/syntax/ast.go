@@ -348,6 +348,7 @@ type Property struct {
 	Key      string
 	KeySpan  source.Span
 	Names    []Name
+	Sets     *Amount // progress: how many sets
 	Quantity *Quantity
 	Per      string // pace: the unit it is per
 	Items    []*Item

@@ -273,8 +273,10 @@ type gItemDose struct {
 }
 
 type gProgress struct {
-	Name  gName   `parser:"@@"`
-	Loads []gLoad `parser:"@@+"`
+	Sets  *gAmount   `parser:"( @@ Times )?"`
+	Dose  *gQuantity `parser:"@@?"`
+	Name  gName      `parser:"@@"`
+	Loads []gLoad    `parser:"@@*"`
 }
 
 type gRule struct {

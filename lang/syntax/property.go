@@ -148,12 +148,7 @@ func (r *reader) property(k keyword) Stmt {
 	case aProgress:
 		var g *gProgress
 		if g, at = progressGrammar.parse(a.toks); g != nil {
-			p.Names, p.Loads = []Name{a.name(g.Name)}, a.loads(g.Loads)
-		} else if len(r.p.diags) == 0 && !loaded(a.toks) {
-			a.report(lineDiag{rule: unreadable, span: a.extent(),
-				message: "progress says how a load changes from week to week, and here is no load",
-				help:    "write it like " + form + "; sets and counts stand in the sessions"})
-			return r.bad()
+			at = a.progress(p, g, form)
 		}
 	case aRule:
 		at = r.ruleProperty(p, a)
@@ -176,16 +171,40 @@ func (r *reader) property(k keyword) Stmt {
 	switch {
 	case at == reported:
 		return r.bad()
+	case at >= 0 && k.shape == aProgress && at < len(a.toks) && a.toks[at].Kind == Number && !bareLoad(a.toks[at:]):
+		a.report(lineDiag{rule: unreadable, span: a.extent(), message: "sets and counts stand before the movement",
+			help: "write it like progress 3-4-5 x 8 push-up, or " + form})
+		return r.bad()
 	case at >= 0:
 		return a.fail(at, form)
 	}
 	return p
 }
 
-// loaded reports whether a load stands among the tokens, with or without its @.
-func loaded(toks []Tok) bool {
-	return slices.ContainsFunc(toks, func(t Tok) bool { return t.Kind == At }) ||
-		bareLoad(toks[max(0, slices.IndexFunc(toks, func(t Tok) bool { return t.Kind != Word })):])
+// progress is what a movement is to be from week to week: its sets, its count, its load, or several of
+// these.
+func (r *reader) progress(p *Property, g *gProgress, form string) int {
+	p.Names, p.Loads = []Name{r.name(g.Name)}, r.loads(g.Loads)
+	if g.Sets != nil {
+		p.Sets = r.amount(g.Sets)
+	}
+	if g.Dose != nil {
+		p.Quantity = r.quantity(g.Dose)
+		switch p.Quantity.Unit {
+		case "rep": // as in a line of work
+			p.Quantity.Unit = ""
+		case "%":
+			r.report(lineDiag{rule: unitWrong, span: p.Quantity.Span, message: "a count is no percentage",
+				help: "write the counts; a share of a maximum is a load: " + form})
+		}
+	}
+	if p.Sets == nil && p.Quantity == nil && len(p.Loads) == 0 {
+		r.report(lineDiag{rule: unreadable, span: r.extent(),
+			message: "progress says how a count or a load changes from week to week, and here is neither",
+			help:    "write it like " + form + ", or progress 3-4-5 x 8 push-up"})
+		return reported
+	}
+	return -1
 }
 
 // reported is what a shape returns instead of a token's index where it has reported

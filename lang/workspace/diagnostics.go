@@ -78,8 +78,8 @@ func (q ruleQueries) Planned(name string) []check.Planned { return q.s.Planned(n
 
 func (q ruleQueries) Cycles() bool { return len(q.s.plans()) > 0 }
 
-func (q ruleQueries) SessionAnalysis(name, version string) *cycle.SessionAnalysis {
-	return q.s.SessionAnalysis(name, version)
+func (q ruleQueries) SessionAnalysis(of *model.Cycle, week int, name, version string) *cycle.SessionAnalysis {
+	return q.s.SessionAnalysis(of, week, name, version)
 }
 
 // FileFor is where a session's file belongs by convention.

@@ -25,9 +25,9 @@ import (
 )
 
 // How lines are read that more than one reading was thought of for, all outputs side by side. A
-// case of testdata/readings is a workspace, and four goldens: @show (its sessions in plain words,
+// case of testdata/readings is a workspace, and four goldens: @show (its sessions and cycles in plain words,
 // with the account of what they state), @totals (with what is open), @clock (each part's times,
-// and what is not proven) and @check (findings, with their fixes).
+// and what is not proven; also in the weeks of a cycle that move it) and @check (findings, with their fixes).
 //
 // A file that is written as the formatter prints it is held to that; one called odd.stint, or
 // whose name ends in -odd.stint, is written otherwise and has a golden @fmt with its print.
@@ -58,6 +58,22 @@ func TestReadings(t *testing.T) {
 				readback.Of(session, s.Env, s.Diagnostics(f)).Write(&show)
 				for _, version := range all {
 					clockOf(&clock, version, s.Env)
+				}
+			}
+		}
+		find := func(name string) *model.Session {
+			session, _ := s.Session(name)
+			return session
+		}
+		for _, f := range files {
+			for _, cycle := range f.Cycles {
+				readback.OfCycle(cycle, s.Env.House, find, s.Diagnostics(s.File(f.Syntax.Src.Name))).Write(&show)
+				for _, w := range cycle.Plan {
+					for _, d := range w.Days {
+						if session := find(d.Session); session != nil && cycle.InWeek(session, w.Number) != session {
+							clockOf(&clock, cycle.InWeek(session, w.Number).InVersion(d.Version), s.Env)
+						}
+					}
 				}
 			}
 		}

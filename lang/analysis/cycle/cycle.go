@@ -49,13 +49,13 @@ type DayAnalysis struct {
 
 // Easy and Test are the kinds of week that the notation knows.
 const (
-	Easy = "easy"
-	Test = "test"
+	Easy = model.EasyWeek
+	Test = model.TestWeek
 )
 
-// New analyses a cycle. Facts looks up the analysis of a session in a version: a lookup
-// knows that, and gives nil where there is none such.
-func New(c *model.Cycle, analysisOf func(name, version string) *SessionAnalysis) *Analysis {
+// New analyses a cycle. The lookup gives the analysis of a session in a version, as the cycle has it in a
+// week, and nil where there is none such.
+func New(c *model.Cycle, analysisOf func(of *model.Cycle, week int, name, version string) *SessionAnalysis) *Analysis {
 	out := &Analysis{Cycle: c}
 	numbered := map[int]*WeekAnalysis{}
 	for _, w := range c.Plan {
@@ -72,7 +72,7 @@ func New(c *model.Cycle, analysisOf func(name, version string) *SessionAnalysis)
 			}
 			day := &DayAnalysis{Day: d, Week: week, Clock: d.Time}
 			day.Index = 7*(w.Number-1) + slices.Index(syntax.Weekdays, d.Weekday)
-			day.Of = analysisOf(d.Session, d.Version)
+			day.Of = analysisOf(c, w.Number, d.Session, d.Version)
 			if day.Of != nil && d.Time == "" {
 				day.Clock = day.Of.Start
 			}
@@ -112,12 +112,7 @@ func (c *Analysis) Days() []*DayAnalysis { return c.days }
 func (c *Analysis) Until(d *DayAnalysis) []*DayAnalysis { return c.days[:d.place] }
 
 // Last is the number of the last week: what the cycle states, or else what it plans.
-func (c *Analysis) Last() int {
-	if c.Cycle.Weeks > 0 || len(c.Weeks) == 0 {
-		return c.Cycle.Weeks
-	}
-	return c.Weeks[len(c.Weeks)-1].Number
-}
+func (c *Analysis) Last() int { return c.LastWeek() }
 
 // Known says whether the sessions of all its days are, and every line of them could be read.
 func (w *WeekAnalysis) Known() bool {

@@ -26,9 +26,9 @@ func read(t testing.TB, text string) *cycle.Analysis {
 	require.Empty(t, f.Diags)
 	require.Empty(t, p.Diags)
 	require.Len(t, p.Cycles, 1)
-	return cycle.New(p.Cycles[0], func(name, version string) *cycle.SessionAnalysis {
+	return cycle.New(p.Cycles[0], func(of *model.Cycle, week int, name, version string) *cycle.SessionAnalysis {
 		for _, s := range p.Sessions {
-			if v := s.InVersion(version); v != nil && book.Key(s.Name) == book.Key(name) {
+			if v := of.InWeek(s, week).InVersion(version); v != nil && book.Key(s.Name) == book.Key(name) {
 				return cycle.Of(v, env)
 			}
 		}

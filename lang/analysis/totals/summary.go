@@ -199,7 +199,7 @@ func (s *summing) plan(sessions []*model.Session, named, all []*model.File) {
 					return
 				}
 				scheduled[x] = true
-				if v := s.version(x, d.Version); v != nil {
+				if v := s.version(c.InWeek(x, w.Number), d.Version); v != nil {
 					r := s.dayRow(c, w, d)
 					r.Sessions, r.Versions = append(r.Sessions, d.Session), append(r.Versions, v.Version)
 					s.add(r, v, v.Parts, "")

@@ -7,6 +7,7 @@ import (
 	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/prose"
+	"stint.example/stint/lang/render/readback"
 )
 
 // cycleCard is the card of a cycle.
@@ -42,9 +43,27 @@ func (s *target) cycleCard(name string) *Card {
 		}
 		c.row("plans", text)
 		for _, p := range x.Progress {
-			c.row("progress", p.Move.Name+" "+prose.Load(p.Load))
+			c.row("progress", prose.Progress(p))
 		}
 		return c
 	}
 	return nil
+}
+
+// progressRows say of a line of progress which lines follow it, and what they are in each week.
+func (s *target) progressRows(c *Card) {
+	find := func(name string) *model.Session {
+		x, _ := s.snap.Session(name)
+		return x
+	}
+	for _, x := range s.file.Program().Cycles {
+		for _, p := range x.Progress {
+			if !s.on(p.At) {
+				continue
+			}
+			for _, f := range readback.Followings(x, p, find) {
+				c.row(f.Of, f.Text)
+			}
+		}
+	}
 }

@@ -94,7 +94,7 @@ var meanings = map[string]string{
 	"from":     "the first day of week 1",
 	"weeks":    "how many weeks there are",
 	"week":     "what a week holds; easy and test say what kind of week it is",
-	"progress": "how a load is to go from week to week",
+	"progress": "what a movement is to be from week to week: its sets, its count, its load; a session follows it from the first week that plans it, and its versions by their share",
 	"mon":      "Monday's session", "tue": "Tuesday's session", "wed": "Wednesday's session", "thu": "Thursday's session",
 	"fri": "Friday's session", "sat": "Saturday's session", "sun": "Sunday's session",
 }
@@ -146,6 +146,7 @@ func (s *target) keywordCard() *Card {
 	}
 	c := &Card{At: s.file.Src.At(at), Title: word, Kind: "word of the notation"}
 	c.row("", Meaning(ctx, word))
+	s.progressRows(c)
 	for _, k := range syntax.Keywords(ctx) {
 		if k.Word == word && k.Form != word {
 			c.code("like", k.Form)

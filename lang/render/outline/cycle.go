@@ -49,7 +49,7 @@ func Cycle(w io.Writer, c *model.Cycle) {
 		if i == 0 {
 			fmt.Fprintln(w)
 		}
-		line(w, 1, "progress "+p.Move.Name+" "+prose.Load(p.Load))
+		line(w, 1, "progress "+prose.Progress(p))
 	}
 	for i, t := range c.Totals {
 		if i == 0 {

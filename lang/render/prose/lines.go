@@ -201,6 +201,15 @@ func Work(w *model.Work) string {
 	return text
 }
 
+// Progress is what a movement is to be from week to week: 3-4-5 x 5 front squat @ 70-72.5-75%.
+func Progress(p *model.Progress) string {
+	w := model.Work{Moves: []model.Move{p.Move}, Sets: p.Sets, Dose: p.Dose}
+	if p.Load.Kind != "" {
+		w.Loads = []model.Load{p.Load}
+	}
+	return Work(&w)
+}
+
 // dose is how much of it, for a side where it is counted by sides.
 func dose(w *model.Work) string {
 	text := Amount(w.Dose)

@@ -22,9 +22,9 @@ type Plan struct {
 	Account []Claim      `json:"account"`
 }
 
-// OfCycle reads a cycle back. Found are the findings of its file: they hold its weeks against the
-// sessions that are planned in them.
-func OfCycle(c *model.Cycle, house *model.House, found []diag.Diagnostic) *Plan {
+// OfCycle reads a cycle back. Sessions finds those that it plans, by name. Found are the findings of its
+// file: they hold its weeks against the sessions that are planned in them.
+func OfCycle(c *model.Cycle, house *model.House, sessions func(name string) *model.Session, found []diag.Diagnostic) *Plan {
 	t := teller{house: house}
 	p := &Plan{Cycle: c.Name, At: c.At, About: notes(c.At, 0, []string{c.Purpose}), Weeks: []Part{}}
 	n := max(c.Weeks, len(c.Plan))
@@ -46,6 +46,7 @@ func OfCycle(c *model.Cycle, house *model.House, found []diag.Diagnostic) *Plan 
 	a.planned("", c.Totals, "the parts of all weeks that are no test add up to it")
 	for _, g := range c.Progress {
 		a.progress(g, n)
+		a.followings(c, g, sessions)
 	}
 	p.Account = a.claims
 	return p
@@ -124,9 +125,16 @@ func (a *accountant) planned(of string, ts []*model.Total, why string) {
 
 // progress is how a load is to go from week to week, against the sessions that are planned.
 func (a *accountant) progress(p *model.Progress, weeks int) {
-	what := "progress " + p.Move.Name + strings.TrimRight(prose.Loads([]model.Load{p.Load}), " ")
+	what := "progress " + prose.Progress(p)
 	holds, why := Proven, fmt.Sprintf("the heaviest of each of the %d weeks is as it says", weeks)
 	switch {
+	case p.Load.Kind == "":
+		why = fmt.Sprintf("a line of each of the %d weeks has these sets and counts", weeks)
+	case p.Sets != nil || p.Dose != nil:
+		why += ", and a line of each has its sets and counts"
+	}
+	switch {
+	case p.Load.Kind == "":
 	case p.Load.Kind == syntax.Rising:
 		why = "each week that is no test and not easy is heavier than the one before"
 	case p.Load.Kind != syntax.Mass && p.Load.Kind != syntax.Share:
@@ -137,4 +145,72 @@ func (a *accountant) progress(p *model.Progress, weeks int) {
 		holds, why = OnlyShown, a.found[i].Message
 	}
 	a.claim(p.At, "", what, holds, why)
+}
+
+// followings are the lines that follow a progress from week to week, and those that stay as they are.
+func (a *accountant) followings(c *model.Cycle, p *model.Progress, sessions func(name string) *model.Session) {
+	for _, f := range Followings(c, p, sessions) {
+		holds := Proven
+		if !f.Moves {
+			holds = OnlyShown
+		}
+		a.claims = append(a.claims, Claim{At: p.At, Of: f.Of, What: p.Move.Name, Holds: holds, Why: f.Text})
+	}
+}
+
+// A Following is a line that follows a progress from week to week, in words.
+type Following struct {
+	Of    string // the session, as written or in a version
+	Text  string // what it is in each week, and what of it stays
+	Moves bool   // something of it does
+}
+
+// Followings are the lines that follow a progress, of the sessions that its cycle plans as written, and
+// of their versions where they differ. Sessions finds a session by its name.
+func Followings(c *model.Cycle, p *model.Progress, sessions func(name string) *model.Session) []Following {
+	var out []Following
+	seen := map[string]bool{}
+	for _, w := range c.Plan {
+		for _, d := range w.Days {
+			s := sessions(d.Session)
+			if s == nil || seen[s.Name] {
+				continue
+			}
+			seen[s.Name] = true
+			told := map[string]bool{}
+			for _, f := range c.Followings(p, s) {
+				text, moves := following(&f)
+				of := s.Name
+				if v := f.Session.Version; v != "" {
+					of += ", version " + v
+				}
+				if !told[text] {
+					out = append(out, Following{of, text, moves})
+				}
+				told[text] = true
+			}
+		}
+	}
+	return out
+}
+
+// following is what a line is in each week, and what of it stays. Moves says whether anything of it does.
+func following(f *model.Following) (text string, moves bool) {
+	if f.Line == nil {
+		return strings.Join(f.Stays, "; "), false
+	}
+	var out []string
+	for i, w := range f.Lines {
+		moves = moves || w != f.Line
+		out = append(out, fmt.Sprintf("week %d: %s", f.Weeks[i], brief(w)))
+	}
+	if !moves {
+		out = []string{brief(f.Line) + " in every week"}
+	}
+	return strings.Join(append(out, f.Stays...), "; "), moves
+}
+
+// brief is how much a line is of what, and at what load, without how it is done.
+func brief(w *model.Work) string {
+	return prose.Work(&model.Work{Moves: w.Moves, Choice: w.Choice, Sets: w.Sets, Dose: w.Dose, From: w.From, Side: w.Side, RM: w.RM, Window: w.Window, Loads: w.Loads})
 }

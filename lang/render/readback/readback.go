@@ -26,14 +26,15 @@ type Document struct {
 	Caution  string     `json:"caution"`
 }
 
-// NewDocument reads sessions and cycles back. Found are the findings of their files.
-func NewDocument(of *model.Document, env *model.Env, found []diag.Diagnostic) *Document {
+// NewDocument reads sessions and cycles back. Sessions finds those that cycles plan, by name; found are the
+// findings of their files.
+func NewDocument(of *model.Document, env *model.Env, sessions func(name string) *model.Session, found []diag.Diagnostic) *Document {
 	d := &Document{Version: 1, Sessions: []*Reading{}, Cycles: []*Plan{}, Caution: timeline.Caution}
 	for _, s := range of.Sessions {
 		d.Sessions = append(d.Sessions, Of(s, env, found))
 	}
 	for _, c := range of.Cycles {
-		d.Cycles = append(d.Cycles, OfCycle(c, env.House, found))
+		d.Cycles = append(d.Cycles, OfCycle(c, env.House, sessions, found))
 	}
 	return d
 }
@@ -42,6 +43,7 @@ func NewDocument(of *model.Document, env *model.Env, found []diag.Diagnostic) *D
 type Reading struct {
 	Session  string       `json:"session"`
 	Version  string       `json:"version,omitempty"` // empty as written
+	Week     string       `json:"week,omitempty"`    // of a cycle, where it is told in one: week 3 of Spring Tide
 	At       source.Place `json:"at"`
 	About    []Sentence   `json:"about"` // what holds for all of it
 	Parts    []Part       `json:"parts"`
@@ -91,7 +93,7 @@ func read(s *model.Session, env *model.Env, found []diag.Diagnostic) *Reading {
 // sentences are those of a session; without a clock, those that say nothing of how long it takes.
 func (t teller) sentences(s *model.Session, clock *timeline.Clock) *Reading {
 	t.start = s.Start
-	r := &Reading{Session: s.Name, Version: s.Version, At: s.At, About: t.about(s), Parts: []Part{}}
+	r := &Reading{Session: s.Name, Version: s.Version, Week: s.Week.String(), At: s.At, About: t.about(s), Parts: []Part{}}
 	for i, g := range s.Parts {
 		var p *timeline.Part
 		if clock != nil {

@@ -17,6 +17,9 @@ func (r *Reading) Write(w io.Writer) {
 	if r.Version != "" {
 		title += ", version " + r.Version
 	}
+	if r.Week != "" {
+		title += ", in " + r.Week
+	}
 	fmt.Fprintln(w, title)
 	sentences(w, r.About, 1)
 	parts(w, r.Parts)

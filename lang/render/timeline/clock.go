@@ -35,6 +35,7 @@ type Clocks struct {
 type Clock struct {
 	Session string       `json:"session"`
 	Scaling string       `json:"scaling,omitempty"` // the version; empty as written
+	Week    string       `json:"week,omitempty"`    // of a cycle, where it is looked at in one: week 3 of Spring Tide
 	At      source.Place `json:"at"`
 	Class   int          `json:"class,omitempty"` // people; left out where the house does not say
 	Length  Length       `json:"length"`
@@ -293,7 +294,7 @@ func levels(t estimate.Times) Levels {
 // NewClock is a session's timeline as it is published.
 func NewClock(t *estimate.Timeline, house *model.House) *Clock {
 	s := t.Session
-	c := &Clock{Session: s.Name, Scaling: s.Version, At: s.At, Class: t.Class, Parts: []*Part{}, timeline: t,
+	c := &Clock{Session: s.Name, Scaling: s.Version, Week: s.Week.String(), At: s.At, Class: t.Class, Parts: []*Part{}, timeline: t,
 		Length: Length{Taken: round.Hundredths(t.Length), Settled: t.Settled}}
 	stated := s.Length
 	if stated == nil {
@@ -310,10 +311,14 @@ func NewClock(t *estimate.Timeline, house *model.House) *Clock {
 
 // Title is what the timeline is called.
 func (c *Clock) Title() string {
-	if c.Scaling == "" {
-		return c.Session + ", as written"
+	title := c.Session + ", as written"
+	if c.Scaling != "" {
+		title = c.Session + ", version " + c.Scaling
 	}
-	return c.Session + ", version " + c.Scaling
+	if c.Week != "" {
+		title += ", in " + c.Week
+	}
+	return title
 }
 
 func (c *Clock) part(i int, house *model.House) *Part {

@@ -43,8 +43,8 @@ func cycles(t testing.TB, texts ...string) []*weeks.Cycle {
 	}
 	var out []*weeks.Cycle
 	for _, c := range found {
-		out = append(out, weeks.New(cycle.New(c, func(name, version string) *cycle.SessionAnalysis {
-			if s := sessions[book.Key(name)].InVersion(version); s != nil {
+		out = append(out, weeks.New(cycle.New(c, func(of *model.Cycle, week int, name, version string) *cycle.SessionAnalysis {
+			if s := of.InWeek(sessions[book.Key(name)], week).InVersion(version); s != nil {
 				return cycle.Of(s, env)
 			}
 			return nil

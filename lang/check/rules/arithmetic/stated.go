@@ -96,10 +96,10 @@ func eachPlannedTotal(p *check.Pass, c *model.Cycle, f func(*stated)) {
 	}
 	var parts []*model.Group
 	all := true
-	seen := map[*model.Total]bool{}
+	seen := map[*model.Total][]*model.Group{} // the parts that a total was held against
 	for _, w := range c.Plan {
-		groups, known := planned(p, w)
-		if w.Kind != "test" {
+		groups, known := planned(p, c, w)
+		if w.Kind != model.TestWeek {
 			all = all && known
 			for _, g := range groups {
 				if g.Kind == model.Part {
@@ -107,17 +107,18 @@ func eachPlannedTotal(p *check.Pass, c *model.Cycle, f func(*stated)) {
 				}
 			}
 		}
-		if len(w.Totals) > 0 && !seen[w.Totals[0]] { // a line for several weeks, which hold the same
-			seen[w.Totals[0]] = true
+		if len(w.Totals) > 0 && !slices.Equal(seen[w.Totals[0]], groups) { // a line for several weeks
+			seen[w.Totals[0]] = groups
 			add(w.Totals, "the week comes to", groups, known)
 		}
 	}
 	add(c.Totals, "the cycle comes to", parts, all)
 }
 
-// planned are the parts of all sessions of a week, in the versions that its days ask for.
+// planned are the parts of all sessions of a week, as the cycle has them there, in the versions that its
+// days ask for.
 // Known says that there are all of them.
-func planned(p *check.Pass, w *model.Week) (groups []*model.Group, known bool) {
+func planned(p *check.Pass, c *model.Cycle, w *model.Week) (groups []*model.Group, known bool) {
 	known = true
 	for _, d := range w.Days {
 		if d.Rest {
@@ -125,7 +126,7 @@ func planned(p *check.Pass, w *model.Week) (groups []*model.Group, known bool) {
 		}
 		s := p.Workspace.Session(d.Session)
 		if s != nil {
-			s = s.InVersion(d.Version)
+			s = c.InWeek(s, w.Number).InVersion(d.Version)
 		}
 		if s == nil {
 			known = false

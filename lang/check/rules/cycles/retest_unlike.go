@@ -33,7 +33,7 @@ var RetestUnlike = check.Rule{Name: "retest-unlike", Family: "cycle", Severity: 
 				first[k] = append(before, d)
 			case marked:
 				compareTests(p, c, before, d, p.Severity())
-			case len(before) == 1 && inTwo(c, before[0], d):
+			case len(before) == 1 && before[0].Of == d.Of && inTwo(c, before[0], d): // and no progress moves it
 				compareTests(p, c, before, d, diag.Suggestion)
 			}
 		}
