@@ -134,7 +134,7 @@ func TestSchemaHasEveryField(t *testing.T) {
 				continue
 			}
 			key, options, _ := strings.Cut(tag, ",")
-			if strings.Contains(options, "omitempty") {
+			if strings.Contains(options, "omitempty") || strings.Contains(options, "omitzero") {
 				key += "?"
 			}
 			want = append(want, key)
