@@ -2,7 +2,6 @@ package check
 
 import (
 	"stint.example/stint/lang/analysis/intensity"
-	"stint.example/stint/lang/analysis/strength"
 )
 
 // The thresholds from which work is hard, for the rules that ask something of it.
@@ -11,14 +10,11 @@ var (
 		Source: "our own reading of " + RampSource +
 			", which gives no figure: from here up the lighter form comes first"}
 	hardEffort = &Threshold{Name: "effort", Unit: "%", Default: 80,
-		Source: "common practice, no source: strong, and up"}
-	hardRPE = &Threshold{Name: "rpe", Default: 7,
-		Source: "our own reading of " + RampSource + "; at 7 three repetitions are left (" +
-			strength.ReserveSource + ")"}
+		Source: "common practice, no source: strong, and up; RPE 8 and two in reserve are as hard"}
 )
 
 // HardWork are the thresholds from which work is hard.
-var HardWork = []*Threshold{hardShare, hardEffort, hardRPE}
+var HardWork = []*Threshold{hardShare, hardEffort}
 
 // RampSource is where the warm-up's phases come from. The minutes of each are later authors',
 // for the original gives none that could be read.
@@ -32,6 +28,5 @@ func (p *Pass) HardThresholdsOf(rule string) intensity.HardThresholds {
 	return intensity.HardThresholds{
 		Share:  p.ValueOf(rule, hardShare),
 		Effort: p.ValueOf(rule, hardEffort),
-		RPE:    p.ValueOf(rule, hardRPE),
 	}
 }

@@ -65,7 +65,6 @@ func EachQuantity(s *model.Session, f func(q *model.Quantity, what string)) {
 			if st.Rest != nil {
 				see(st.Rest.Amount, "time")
 			}
-			see(st.Effort, "effort")
 		case *model.Rest:
 			see(st.Amount, "time")
 		}

@@ -50,6 +50,7 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 	l.once(line, h.Clauses)
 	for i := range h.Clauses {
 		l.headClause(g, line, &h.Clauses[i])
+		l.effortOnHead(b, h, &h.Clauses[i])
 	}
 	l.headRules(g, line, h, sc)
 	l.setsHead(g, b, h)
@@ -260,7 +261,7 @@ func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
 			}
 		}
 		g.Each = append(g.Each, q)
-	case syntax.EffortOf:
+	case syntax.EffortOf: // it is refused, with what to write: see group
 		g.Effort = l.quantity(line, c.Amount, "%")
 	case syntax.With:
 		g.With = append(g.With, l.with(line, c))

@@ -141,7 +141,6 @@ type Work struct {
 	Share       Sharing    `json:"share,omitempty"` // "split", "split evenly", "together"
 	With        []Kit      `json:"with,omitempty"`
 	Rest        *Rest      `json:"rest,omitempty"` // between the sets of the line
-	Effort      *Quantity  `json:"effort,omitempty"`
 	Notes       []string   `json:"notes,omitempty"`
 
 	// Written is the line as the session has it, where a version's swap has taken its

@@ -194,8 +194,7 @@ type restClause struct {
 
 // out are the edits that take the clause out of its line.
 func (c *restClause) out() []diag.Edit {
-	start := len(strings.TrimRight(c.src.Text[:c.at.Start], " ,"))
-	return []diag.Edit{{At: c.src.At(source.Span{Start: start, End: c.at.End})}}
+	return []diag.Edit{clauseOut(c.src.At(c.at))}
 }
 
 // lineEnd inserts a line, so many levels deep, behind a block.

@@ -288,7 +288,6 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	override(&w.SetsOf, to.SetsOf)
 	override(&w.Share, to.Share)
 	override(&w.Rest, to.Rest)
-	override(&w.Effort, to.Effort)
 	override(&w.Until, to.Until)
 	override(&w.If, to.If)
 	override(&w.Hold, to.Hold)
@@ -395,10 +394,6 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseSide) {
 	case syntax.SetsOf:
 		if is = w.SetsOf != nil && sameQuantity(w.SetsOf, s.l.quantity(s.line, from.Clause.Amount, "rep")); is {
 			w.SetsOf = nil
-		}
-	case syntax.EffortOf:
-		if is = w.Effort != nil && sameQuantity(w.Effort, s.l.quantity(s.line, from.Clause.Amount, "%")); is {
-			w.Effort = nil
 		}
 	case syntax.With:
 		loads := s.l.loads(s.line, from.Clause.Loads, nil)

@@ -205,6 +205,9 @@ func (l *lowerer) swap(line *syntax.Line, s *syntax.Swap, where *syntax.Lead, ho
 	if s.From != nil {
 		out.fromAt = l.place(line, s.From.Extent())
 	}
+	if l.effortSwap(line, s) {
+		return nil
+	}
 	if it, ok := s.From.(*syntax.Item); ok {
 		out.from = l.work(line, it)
 	}

@@ -145,6 +145,7 @@ func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
 	for i := range it.Clauses {
 		l.workClause(w, line, &it.Clauses[i])
 	}
+	l.effortBehind(w, line, it)
 	return w
 }
 
@@ -214,7 +215,7 @@ func (l *lowerer) workClause(w *Work, line *syntax.Line, c *syntax.Clause) {
 	case syntax.If:
 		w.If = note(line)
 	case syntax.EffortOf:
-		w.Effort = l.quantity(line, c.Amount, "%")
+		w.Loads = append(w.Loads, Load{Kind: syntax.Effort, Amount: l.quantity(line, c.Amount, "%"), At: l.place(line, c.Span)})
 	}
 }
 

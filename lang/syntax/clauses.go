@@ -139,8 +139,8 @@ var clauseTypes = []*clauseType{
 		meaning: "a set starts so often", hint: "a set starts so often"},
 	{kind: RestOf, takes: takesOther, onWork: use(90, "rest 1:30"), ambiguous: true,
 		meaning: "a rest between the sets of the line"},
-	{kind: EffortOf, takes: takesPercent, noun: "an effort", onHead: use(110, "effort 80-85%"),
-		onWork: use(150, "effort 80%"), meaning: "how hard, as a share of the hardest that somebody could go"},
+	{kind: EffortOf, takes: takesPercent, noun: "an effort", // refused by who knows the block
+		meaning: "how hard, as a share of the hardest that somebody could go"},
 	{kind: If, onHead: use(130, "if > You are fresh"), onWork: use(160, "if > You are fresh"),
 		meaning: "done or left out: the note behind it says what that depends on"},
 	{kind: StartAt, takes: takesDuration, noun: "a start", ambiguous: true, // on a side of a swap only

@@ -7,8 +7,8 @@ import (
 	"stint.example/stint/lang/source"
 )
 
-// insertCommas reports the clauses of an item that lack their comma, and reads on as if the
-// commas stood there. A clause that only heads have is reported where its place is checked:
+// insertCommas reports the clauses of an item that lack their comma, or an effort its @, and reads on
+// as if these stood there. A clause that only heads have is reported where its place is checked:
 // a comma would not repair it.
 func (r *reader) insertCommas() {
 	for i := 2; i < len(r.toks); i++ {
@@ -16,7 +16,13 @@ func (r *reader) insertCommas() {
 		if c == nil {
 			continue
 		}
-		if c.onWork.allowed() {
+		missing := Tok{Kind: Comma, Text: ","}
+		switch {
+		case c.kind == EffortOf:
+			missing = Tok{Kind: At, Text: "@"}
+			r.report(lineDiag{rule: unreadable, span: r.toks[i].Span, message: "how hard it is stands behind @", help: "put an @ before it",
+				fix: insertion("put an @ before "+r.toks[i].Raw, r.toks[i-1].End, " @")})
+		case c.onWork.allowed():
 			n := 1
 			if c.takes == takesNothing {
 				n = len(strings.Fields(string(c.kind)))
@@ -24,8 +30,8 @@ func (r *reader) insertCommas() {
 			r.reportComma(i, n)
 		}
 		end := r.toks[i-1].End
-		comma := Tok{Kind: Comma, Span: source.Span{Start: end, End: end}, Text: ","}
-		r.toks = slices.Insert(slices.Clone(r.toks), i, comma)
+		missing.Span = source.Span{Start: end, End: end}
+		r.toks = slices.Insert(slices.Clone(r.toks), i, missing)
 		i = 1 // what stands before it may be one as well, now that it has an end
 	}
 }
@@ -87,7 +93,7 @@ func (r *reader) clauseAt(i int) *clauseType {
 	}
 	named := r.kind(i-1) == Word
 	switch {
-	case !c.onHead.allowed() && !c.onWork.allowed(): // of swaps
+	case c.kind == StartAt: // of swaps
 		return nil
 	case c.kind == TempoOf && !named: // straight behind a load it needs no comma
 		return nil

@@ -284,7 +284,7 @@ func (r *reader) firstComma(cs []Clause) {
 func (r *reader) headClauses(cs []Clause) {
 	for _, c := range cs {
 		t := c.Kind.clauseType()
-		if t.onHead.allowed() || c.Kind == RestOf { // where that belongs is said by who knows the block
+		if t.onHead.allowed() || c.Kind == RestOf || c.Kind == EffortOf { // where that belongs is said by who knows the block
 			continue
 		}
 		r.report(lineDiag{rule: misplaced, span: c.Span,

@@ -72,14 +72,14 @@ func TestFixesMend(t *testing.T) {
 // reads without error and says what was meant.
 func TestSafeFixesSayWhatWasMeant(t *testing.T) {
 	for line, want := range map[string]string{
-		"12 push-up effort 80%":                   "12 push-up, effort 80%",
+		"12 push-up effort 80%":                   "12 push-up @ effort 80%",
 		"12 push-up hold 0:02":                    "12 push-up, hold 0:02",
 		"3 x 12 push-up every 1:30":               "3 x 12 push-up, every 1:30",
 		"12 push-up rest 1:30":                    "12 push-up, rest 1:30",
 		"12 push-up rest 2 x work":                "12 push-up, rest 2 x work",
 		"15 push-up sets of 5":                    "15 push-up, sets of 5",
 		"12 push-up any sets":                     "12 push-up, any sets",
-		"12 push-up effort 80%, unbroken":         "12 push-up, effort 80%, unbroken",
+		"12 push-up effort 80%, unbroken":         "12 push-up @ effort 80%, unbroken",
 		"12 lunge each leg unbroken":              "12 lunge, each leg, unbroken",
 		"5 front squat @ 80% hold 0:02 rest 1:30": "5 front squat @ 80%, hold 0:02, rest 1:30",
 		"1 power clean + 2 front squat hold 0:02": "1 power clean + 2 front squat, hold 0:02",

@@ -174,7 +174,7 @@ func (r *reader) digitName(at int) Stmt {
 // itemClauses reports clauses that cannot be of a line of work.
 func (r *reader) itemClauses(it *Item) {
 	for _, c := range it.Clauses {
-		if !c.Kind.clauseType().onWork.allowed() {
+		if !c.Kind.clauseType().onWork.allowed() && c.Kind != EffortOf { // where that belongs is said by who knows the line
 			r.report(lineDiag{rule: misplaced, span: c.Span,
 				message: fmt.Sprintf("%q belongs to a head, not to one line of work", c.Kind),
 				help:    "put it behind the part, or the group, that it is for"})

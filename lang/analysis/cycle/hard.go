@@ -14,10 +14,9 @@ import (
 )
 
 // DefaultHardThresholds are those of a cycle unless a house sets others: 80 % is what the American
-// College of Sports Medicine has experienced lifters train at and above, and 7 is very hard
-// on the scale for whole sessions (Foster 2001). That an effort counts like a share of a
-// maximum has no source.
-var DefaultHardThresholds = intensity.HardThresholds{Share: 80, Effort: 80, RPE: 7}
+// College of Sports Medicine has experienced lifters train at and above. That an effort counts like
+// a share of a maximum has no source.
+var DefaultHardThresholds = intensity.HardThresholds{Share: 80, Effort: 80}
 
 // A Hard is a pattern that a session trains hard, with the lines that do so.
 type Hard struct {
@@ -60,9 +59,13 @@ func (s *SessionAnalysis) Hard(from intensity.HardThresholds) []Hard {
 	return out
 }
 
-// Hard says whether the line is, by its load, its rating or its effort.
+// Hard says whether the line is, by its load or its effort.
 func (l *Line) Hard(from intensity.HardThresholds) bool {
-	return l.UpTo || l.Share.Top >= from.Share || l.RPE >= from.RPE || l.Effort >= from.Effort
+	return l.UpTo || l.Share.Top >= from.Share || l.hardEffort(from)
+}
+
+func (l *Line) hardEffort(from intensity.HardThresholds) bool {
+	return l.effort.As != nil && l.effort.Hard(from, l.Share.Top)
 }
 
 // Text is the line in a few words: 5 x 3 front squat @ 80%.
@@ -86,12 +89,22 @@ func (l *Line) Text(from intensity.HardThresholds) string {
 		return text + " @ " + Round(l.Share.Top) + "%"
 	case l.UpTo:
 		return text + ", built up to the heaviest"
-	case l.RPE >= from.RPE:
-		return text + " @ RPE " + units.FormatNumber(l.RPE)
-	case l.Effort >= from.Effort:
-		return text + " @ effort " + Round(l.Effort) + "%"
+	case l.hardEffort(from):
+		return text + " @ " + l.EffortText()
 	}
 	return text
+}
+
+// EffortText is the effort of the line in the way in which the text says it.
+func (l *Line) EffortText() string {
+	switch l.effort.As.Unit {
+	case "RPE":
+		return "RPE " + Round(l.Effort/10)
+	case "RIR":
+		return Round(10-l.Effort/10) + " RIR"
+	default:
+		return "effort " + Round(l.Effort) + "%"
+	}
 }
 
 // reps is a count of repetitions in words; empty where it is another unit, or open.

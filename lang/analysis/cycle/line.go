@@ -3,6 +3,7 @@ package cycle
 import (
 	"slices"
 
+	"stint.example/stint/lang/analysis/intensity"
 	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/book"
@@ -17,10 +18,11 @@ type Line struct {
 	Sets   float64 // how often it is done; 0 where that is not settled
 	Share  Heavy   // in % of the first movement's one-repetition maximum
 	Mass   Heavy   // in kg, all implements together
-	RPE    float64 // by its own rating, by what is left in reserve, or by its head; 0 where nothing says
-	Effort float64 // %, by the line, a head or the session; 0 where nothing says
+	Effort float64 // %, by the line, a head or the session, whichever way they say it; 0 where nothing says
 	UpTo   bool    // it is built up to the heaviest of the day
 	Mixed  bool    // it is of a piece against the clock
+
+	effort intensity.Effort // what says Effort
 
 	share float64 // how much of the counts one member does: half, where two split it in turn
 }
@@ -59,15 +61,11 @@ func lineOf(s *model.Session, w *model.Work, around []*model.Group, today map[*b
 				n = v
 			}
 			l.Mass = Heavy{heavy.Top * n, heavy.Mean * n}
-		case syntax.RPE:
-			l.RPE = heavy.Top
-		case syntax.RIR:
-			if lo, _, ok := ld.Amount.Value(0, 1, 0); ok && lo <= 3 {
-				l.RPE = 10 - lo // below three the scale is a band, and no point
-			}
 		}
 	}
-	l.efforts(s.Effort, around)
+	if e, ok := intensity.EffortOf(s, w, around); ok {
+		l.Effort, l.effort = e.Middle(), e
+	}
 	l.Mixed = slices.ContainsFunc(around, func(g *model.Group) bool {
 		return g.Mode == model.ForTime || g.Mode == model.AMRAP || g.Repeat.Clocked()
 	})
@@ -83,31 +81,6 @@ func lineOf(s *model.Session, w *model.Work, around []*model.Group, today map[*b
 		}
 	}
 	return l
-}
-
-// efforts reads how hard a line is meant to be. The RPE of a whole session is how hard it
-// is as a whole, and says nothing of one line.
-func (l *Line) efforts(session *model.Quantity, around []*model.Group) {
-	q := l.Work.Effort
-	for _, ld := range l.Work.Loads {
-		if ld.Kind == syntax.Effort || ld.Kind == syntax.Named && ld.Amount != nil {
-			q = ld.Amount
-		}
-	}
-	for i := len(around) - 1; i >= 0 && q == nil; i-- {
-		q = around[i].Effort
-	}
-	if q == nil && session != nil && session.Unit == "%" {
-		q = session
-	}
-	lo, hi, known := q.Value(0, 1, 0)
-	switch {
-	case !known:
-	case q.Unit == "%":
-		l.Effort = (lo + hi) / 2
-	case q.Unit == "RPE":
-		l.RPE = max(l.RPE, (lo+hi)/2)
-	}
 }
 
 // turnsOf is how many turns the values of a line move with, and the group whose turns they

@@ -2,6 +2,7 @@ package cycle
 
 import (
 	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/intensity"
 	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
@@ -24,7 +25,7 @@ type SessionAnalysis struct {
 
 // Of works out the volume, the intensity and the length of a session.
 func Of(s *model.Session, env *model.Env) *SessionAnalysis {
-	out := &SessionAnalysis{Name: s.Name, Whole: wholly(s), rating: rating(s.Effort)}
+	out := &SessionAnalysis{Name: s.Name, Whole: wholly(s), rating: rating(s)}
 	if s.Start != nil {
 		out.Start = s.Start.Time
 	}
@@ -62,16 +63,11 @@ func wholly(s *model.Session) bool {
 // RatingSource says how an effort becomes a rating.
 const RatingSource = "an effort in percent is read as a tenth of it; no source"
 
-// rating is how hard a session is meant to be as a whole: its RPE, or a tenth of its effort
-// in percent, the middle of a range.
-func rating(effort *model.Quantity) float64 {
-	lo, hi, known := effort.Value(0, 1, 0)
-	switch v := (lo + hi) / 2; {
-	case !known:
-	case effort.Unit == "%":
-		return v / 10
-	case effort.Unit == "RPE":
-		return v
+// rating is how hard a session is meant to be as a whole, as an RPE; less than nothing where it does
+// not say.
+func rating(s *model.Session) float64 {
+	if e, ok := intensity.EffortOfSession(s); ok {
+		return e.Middle() / 10
 	}
 	return -1
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"stint.example/stint/lang/analysis/intensity"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/syntax"
@@ -175,13 +176,9 @@ func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed 
 // effortOf is how hard a line is done, as a share of the hardest, 0 to 1: as the line says, or the
 // nearest head, part or session.
 func (sim *simulation) effortOf(d lineTurn) float64 {
-	s := d.work
-	q := s.Effort
-	for _, ld := range s.Loads {
+	for _, ld := range d.work.Loads {
 		switch {
-		case ld.Kind == syntax.Effort || ld.Kind == syntax.Named && ld.Amount != nil:
-			q = ld.Amount
-		case ld.Kind == syntax.Named:
+		case ld.Kind == syntax.Named && ld.Amount == nil:
 			sim.reportMissing(ld.At,
 				"the house has no number for "+ld.Word, "add a line to the house, such as effort "+ld.Word+" 70-80%")
 		case ld.Kind == syntax.Share && ld.Base != nil &&
@@ -190,28 +187,19 @@ func (sim *simulation) effortOf(d lineTurn) float64 {
 				"how fast that is differs from athlete to athlete", "write an effort in percent, or a pace")
 		}
 	}
-	if q == nil {
-		q = sim.effort
-	}
-	if q == nil {
+	effort, said := intensity.EffortOf(sim.session, d.work, sim.heads)
+	if !said {
 		return 1
 	}
-	if q.Unit != "%" {
-		sim.reportMissing(q.At, "this effort has no number in percent", "write effort 80% beside it")
-		return 1
-	}
-	lo, hi, known := q.Value(d.turn, d.turns, sim.tier)
-	sim.differsByTier = sim.differsByTier || q.Tiers() > 1
-	if !known && len(q.Terms) > 0 && q.Form == syntax.FromTo {
-		known = true // over turns that nobody can count: the middle
-	}
+	lo, hi, known := effort.At(d.turn, d.turns, sim.tier)
+	sim.differsByTier = sim.differsByTier || effort.As.Tiers() > 1
 	if !known {
-		sim.reportMissing(q.At, "this effort has no number for every turn", "")
+		sim.reportMissing(effort.As.At, "this effort has no number for every turn", "")
 		return 1
 	}
 	e := (lo + hi) / 200
 	if e < sim.figures.LeastEffort {
-		sim.addNote(q.At,
+		sim.addNote(effort.As.At,
 			"effort below ", num(100*sim.figures.LeastEffort), " % is read as ", num(100*sim.figures.LeastEffort), " %")
 	}
 	return e

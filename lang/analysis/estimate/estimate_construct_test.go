@@ -91,8 +91,10 @@ var constructs = []struct {
 	{"broken", "part A for time\n  30 kettlebell swing, any sets\n", 51 + 13 + 51*51/12000.0},
 	{"heavier", "part A for time\n  15 kettlebell swing @ 36/24 kg\n", 15*1.7*math.Pow(1.5, 0.25) + (math.Pow(1.5, 1.5)-1)*13 + math.Pow(15*1.7*math.Pow(1.5, 0.25), 2)/12000},
 	{"share of a maximum, on its own", "part A\n  5 x 2 back squat @ 80%, rest 3:00\n", 5*8 + 10*3.1*1.2 + 4*180 + 5*(6.2*1.2*6.2*1.2)/12000},
-	{"effort", "part A for time, effort 80-90%\n  10 burpee\n", 34*1.12 + math.Pow(34*1.12, 2)/12000},
-	{"effort of a line", "part A for time, effort 80-90%\n  10 burpee @ effort 100%\n", 34 + 34*34/12000.0},
+	{"effort", "part A for time\n  effort 80-90%\n  10 burpee\n", 34*1.12 + math.Pow(34*1.12, 2)/12000},
+	{"effort as a rating", "part A for time\n  effort RPE 8-9\n  10 burpee\n", 34*1.12 + math.Pow(34*1.12, 2)/12000},
+	{"effort as a reserve", "part A for time\n  10 burpee @ 2 RIR\n", 34*1.16 + math.Pow(34*1.16, 2)/12000},
+	{"effort of a line", "part A for time\n  effort 80-90%\n  10 burpee @ effort 100%\n", 34 + 34*34/12000.0},
 	{"effort by a word", "part A for time\n  400 m run @ easy\n", 116*1.3 + math.Pow(116*1.3, 2)/12000},
 	{"the pace of a race", "part A for time\n  400 m run @ 5 km pace\n", 116 * 1620 / 1450.0},
 	{"pairs, split, one works", "part A for time, in pairs, one works\n  1000 m row @ 2:00 per 500 m, split\n", 240 + 3},
@@ -253,7 +255,6 @@ movement pier heave
 		{"part A for time\n  5+ back squat\n", "5+", "more than this", false, 15},
 		{"part A for time\n  10 kettlebell swing @ 60/40 kg\n", "@ 60/40 kg", "more than twice", false, 0},
 		{"part A for time\n  400 m run @ 120-130 bpm\n", "@ 120-130 bpm", "differs from athlete to athlete", false, 116},
-		{"part A for time\n  effort RPE 7\n  10 burpee\n", "7", "no number in percent", false, 34},
 		{"part A ladder 2-4-... for time\n  burpee\n", "ladder 2-4-...", "nothing says when this ends", false, 0},
 		{"part A for time, cap 5:00\n  ladder 2-4-...\n    burpee\n", "ladder 2-4-...", "", true, 300},
 		{"part A\n  3 x 5-3-1 push press\n", "3 x 5-3-1 push press", "no rest is written", false, 20},
@@ -290,14 +291,14 @@ func texts(p *estimate.PartTime) (out []string) {
 
 // What is left out is said (common practice, no source).
 func TestNotes(t *testing.T) {
-	_, p := first(t, hall(t, ""), "part A for time, effort 40%\n  8 box jump @ 60/50 cm\n  8 deadlift @ 60/40 kg\n")
+	_, p := first(t, hall(t, ""), "part A for time\n  effort 40%\n  8 box jump @ 60/50 cm\n  8 deadlift @ 60/40 kg\n")
 	var notes []string
 	for _, n := range p.Notes {
 		notes = append(notes, n.Text)
 	}
 	assert.Contains(t, notes, "weights not counted: deadlift says no load for its pace")
 	assert.Contains(t, notes, "effort below 60 % is read as 60 %")
-	_, easy := first(t, hall(t, ""), "part A for time, effort 60%\n  8 box jump @ 60/50 cm\n  8 deadlift @ 60/40 kg\n")
+	_, easy := first(t, hall(t, ""), "part A for time\n  effort 60%\n  8 box jump @ 60/50 cm\n  8 deadlift @ 60/40 kg\n")
 	assert.Equal(t, easy.Work, p.Work)
 }
 

@@ -49,7 +49,7 @@ type bit struct {
 }
 
 func (b bit) text(head string) string {
-	lines := []string{fmt.Sprintf("part A %s, effort %d%%", head, b.effort)}
+	lines := []string{"part A " + head, fmt.Sprintf("effort %d%%", b.effort)}
 	for _, x := range b.bouts {
 		lines = append(lines, x.lines()...)
 	}

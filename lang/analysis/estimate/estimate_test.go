@@ -138,7 +138,7 @@ func TestWorkedExampleForTime(t *testing.T) {
 // Five turns of thrusters and calories at 80-90 %, worked out on paper by the formulas of
 // spec/estimates.md; no other source.
 func TestWorkedExampleOnAClock(t *testing.T) {
-	l, p := first(t, hall(t, ""), "part A every 2:30 x 5, effort 80-90%\n  10 thruster\n  12 cal row\n")
+	l, p := first(t, hall(t, ""), "part A every 2:30 x 5\n  effort 80-90%\n  10 thruster\n  12 cal row\n")
 	g := p.Groups[0]
 	require.Equal(t, p.Group, g.Group)
 	assert.InDelta(t, 111.66, g.Turns[1].Took, 0.005)
@@ -149,14 +149,14 @@ func TestWorkedExampleOnAClock(t *testing.T) {
 	n, low, high := l.ShareOfTurns(p, p.Group, 150).People()
 	assert.Equal(t, [3]int{3, 2, 4}, [3]int{n, low, high})
 	for turns, want := range map[int][3]string{1: {"1:11", "1:47", "2:37"}, 3: {"", "", "2:41"}} {
-		_, p := first(t, hall(t, ""), fmt.Sprintf("part A every 2:30 x %d, effort 80-90%%\n  10 thruster\n  12 cal row\n", turns))
+		_, p := first(t, hall(t, ""), fmt.Sprintf("part A every 2:30 x %d\n  effort 80-90%%\n  10 thruster\n  12 cal row\n", turns))
 		for i, w := range want {
 			if w != "" {
 				assert.Equal(t, w, units.FormatClock(math.Floor(p.Groups[0].Turns[i].Took+0.5)))
 			}
 		}
 	}
-	l, p = first(t, hall(t, ""), "part A every 2:30 x 5, effort 80-90%\n  8 thruster\n  10 cal row\n")
+	l, p = first(t, hall(t, ""), "part A every 2:30 x 5\n  effort 80-90%\n  8 thruster\n  10 cal row\n")
 	assert.Equal(t, "1:00 / 1:29 / 2:13", shown(estimate.Times{Fast: p.Groups[0].Turns[0].Took, Typical: p.Groups[0].Turns[1].Took, Slow: p.Groups[0].Turns[2].Took}))
 	assert.InDelta(t, 0.0462, l.ShareOfTurns(p, p.Group, 150).Of, 0.0005)
 }

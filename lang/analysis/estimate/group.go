@@ -60,7 +60,7 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 // fixes how long it takes, duration is that, in s.
 func (sim *simulation) enterGroup(g *model.Group) (duration float64, fixed bool) {
 	if g.Effort != nil {
-		sim.effort = g.Effort
+		sim.heads = append(slices.Clip(sim.heads), g)
 	}
 	switch {
 	case g.Repeat.Clocked() || g.Mode == model.AMRAP || g.Mode == model.ForTime:

@@ -24,12 +24,12 @@ type simulation struct {
 
 // A scenario is who is simulated, and by which figures.
 type scenario struct {
-	figures       *Figures
-	plan          *restPlan
-	class         int             // people; 0 where the house does not say
-	tier          int             // of the house, from 0
-	athlete       person          // whose time it is
-	sessionEffort *model.Quantity // nil where the session states none for its lines
+	figures *Figures
+	plan    *restPlan
+	class   int            // people; 0 where the house does not say
+	tier    int            // of the house, from 0
+	athlete person         // whose time it is
+	session *model.Session // it says how hard work is where nothing in it does
 
 	logging   bool       // keep a log of every line, and notes
 	unbounded bool       // perform a part to its end, whatever its head says it lasts
@@ -68,9 +68,9 @@ type headContext struct {
 	moreToCome bool    // more work follows before maxUntil, so that a max does not fill the time until then
 	clockZero  float64 // s since the part began, when the nearest clock started, from which "until 4:00" counts
 
-	clockDepth   int             // how many groups around have their turns started by a clock
-	effort       *model.Quantity // how hard work is where no line says otherwise
-	againstClock bool            // work is against a clock, and not in straight sets
+	clockDepth   int            // how many groups around have their turns started by a clock
+	heads        []*model.Group // around, of those that say how hard work is
+	againstClock bool           // work is against a clock, and not in straight sets
 	team         team
 	worker       person // who does the work at hand: the athlete, a team's average or its slowest
 }
@@ -167,7 +167,7 @@ func newSimulation(fig *Figures, p *restPlan, env *model.Env, z float64, tier in
 // beyond the limit, in s.
 func (sim *simulation) startPart(gap, limit float64) {
 	sim.state = state{
-		headContext: headContext{limit: limit, maxUntil: limit, effort: sim.sessionEffort,
+		headContext: headContext{limit: limit, maxUntil: limit,
 			team: team{size: 1}, worker: sim.athlete},
 		fatigue: fatigue{unrecovered: sim.unrecovered, restTaken: sim.restTaken + max(0, gap)},
 		frames:  sim.frames[:0], triggers: sim.triggers[:0], openRecords: sim.openRecords[:0], log: sim.log[:0],

@@ -107,9 +107,7 @@ func (t *Timeline) simulationsFrom(tier, part int) (out [3]*simulation) {
 
 func (t *Timeline) simulation(z float64, tier int) *simulation {
 	sim := newSimulation(&t.Figures, t.plan, t.env, z, tier)
-	if e := t.Session.Effort; e != nil && e.Unit != "RPE" {
-		sim.sessionEffort = e // an RPE is of the whole session, and says nothing of the pace in one line
-	}
+	sim.session = t.Session
 	return sim
 }
 

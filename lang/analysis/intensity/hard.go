@@ -6,15 +6,13 @@ import (
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
-	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
 // HardThresholds are from where on a line is hard.
 type HardThresholds struct {
 	Share  float64 // % of a one-repetition maximum
-	Effort float64 // %
-	RPE    float64
+	Effort float64 // % of the hardest that somebody could go, whichever way that is said
 }
 
 // HardLines are the lines of the warm-up and the parts of a session, in order, each with what
@@ -44,64 +42,13 @@ func whyHard(s *model.Session, l *Line, from HardThresholds) string {
 	if l.Share >= from.Share {
 		return "at " + units.FormatTenth(l.Share) + "%"
 	}
-	if q, whose := EffortOf(s, l.Work, l.Around); q != nil {
-		switch v := Hardest(q); {
-		case whose == "session" && l.Share > 0: // its own load says more closely how hard it is
-		case q.Unit == "RPE" && v >= from.RPE:
-			return "at RPE " + units.FormatTenth(v)
-		case q.Unit == "RIR" && 10-v >= from.RPE:
-			return "with " + units.FormatTenth(v) + " in reserve"
-		case q.Unit == "%" && v >= from.Effort:
-			return "at an effort of " + units.FormatTenth(v) + "%"
-		}
+	if e, ok := EffortOf(s, l.Work, l.Around); ok && e.Hard(from, l.Share) {
+		return e.Text()
 	}
 	if slices.ContainsFunc(l.Work.Moves, func(m model.Move) bool { return Leaps(m.Movement) || Sprints(m.Movement) }) {
 		return "at full speed"
 	}
 	return ""
-}
-
-// EffortOf is what says how hard a line is, and whether that is the line, a head around it
-// or the session.
-func EffortOf(s *model.Session, w *model.Work, around []*model.Group) (q *model.Quantity, whose string) {
-	q = w.Effort
-	for _, ld := range w.Loads {
-		switch ld.Kind {
-		case syntax.RPE, syntax.RIR, syntax.Effort, syntax.Named:
-			if ld.Amount != nil {
-				q = ld.Amount
-			}
-		}
-	}
-	if q != nil {
-		return q, "line"
-	}
-	for i := len(around) - 1; i >= 0; i-- {
-		if q = around[i].Effort; q != nil {
-			return q, "head"
-		}
-	}
-	if s.Effort != nil && s.Effort.Unit == "RPE" {
-		return nil, "" // of the session as a whole: it says nothing of one line
-	}
-	return s.Effort, "session"
-}
-
-// Hardest is the hardest value of a quantity in any turn and for any tier; of a range the
-// middle.
-func Hardest(q *model.Quantity) float64 {
-	if q.Form == syntax.Range && len(q.Terms) == 2 {
-		return (q.Terms[0][0] + q.Terms[1][0]) / 2
-	}
-	best := 0.0
-	for i, row := range q.Terms {
-		for _, v := range row {
-			if first := i == 0 && best == 0; first || q.Unit == "RIR" && v < best || q.Unit != "RIR" && v > best {
-				best = v
-			}
-		}
-	}
-	return best
 }
 
 // GoesHeavy says whether a line goes as heavy as it will: for load, where it states none, by a

@@ -78,10 +78,11 @@ func (l *Line) topShare() float64 {
 		if ld.Amount == nil || ld.Kind != syntax.RPE && ld.Kind != syntax.RIR {
 			continue
 		}
-		reserve := Hardest(ld.Amount)
+		hardest := Effort{As: ld.Amount}.Hardest()
+		reserve := 10 - hardest/10
 		if ld.Kind == syntax.RPE {
-			least, _, err := strength.InReserve(reserve)
-			if err != nil || reserve < 7 { // below it the scale has bands, and no points
+			least, _, err := strength.InReserve(hardest / 10)
+			if err != nil || hardest < 70 { // below RPE 7 the scale has bands, and no points
 				return 0
 			}
 			reserve = least

@@ -51,7 +51,8 @@ func TestWarmUpFixes(t *testing.T) {
   length 60:00
 
 # The race.
-part A at 0:00 for time, effort 90%
+part A at 0:00 for time
+  effort 90%
   12 wall ball @ 9/6 kg
   10 burpee box jump-over
   12 box jump @ 60/50 cm
@@ -81,7 +82,8 @@ warm-up lasts 10:00
   2 deadlift @ 80%
 
 # The race.
-part A at 0:00 for time, effort 90%
+part A at 0:00 for time
+  effort 90%
   12 wall ball @ 9/6 kg
   10 burpee box jump-over
   12 box jump @ 60/50 cm
@@ -101,7 +103,8 @@ warm-up lasts 10:00
     8 wall slide
   5 back squat @ 50%
 
-part A effort 85%
+part A
+  effort 85%
   12 kettlebell swing
 `, `session Reef
   length 60:00
@@ -114,7 +117,8 @@ warm-up lasts 10:00
     8 hip hinge drill
   5 back squat @ 50%
 
-part A effort 85%
+part A
+  effort 85%
   12 kettlebell swing
 `},
 		"a drill for all the joints": {"joint-cold", `session Reef
@@ -126,7 +130,8 @@ warm-up lasts 10:00
     8 air squat
     8 hip hinge drill
 
-part A effort 85%
+part A
+  effort 85%
   20 m bear crawl
 `, `session Reef
   length 60:00
@@ -138,7 +143,8 @@ warm-up lasts 10:00
     8 hip hinge drill
     6 inchworm
 
-part A effort 85%
+part A
+  effort 85%
   20 m bear crawl
 `},
 		"two drills where none moves all": {"joint-cold", `session Reef

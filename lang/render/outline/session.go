@@ -78,6 +78,9 @@ func group(w io.Writer, g *model.Group, depth int) {
 		lead(w, prose.Head(g), g.Steps, g.Notes, depth)
 	} else {
 		line(w, depth, prose.Head(g))
+		if g.Effort != nil {
+			line(w, depth+1, "effort "+prose.Amount(g.Effort))
+		}
 		notes(w, g.Notes, depth+1)
 		steps(w, g.Steps, depth+1)
 	}

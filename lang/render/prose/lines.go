@@ -83,7 +83,6 @@ func clauses(g *model.Group) []string {
 		}
 		add("each "+sign, Amount(q))
 	}
-	add("effort ", Amount(g.Effort))
 	add("if > ", g.If)
 	return out
 }
@@ -245,7 +244,6 @@ func manner(w *model.Work) []string {
 	if w.Rest != nil {
 		out = append(out, Rest(w.Rest))
 	}
-	add(w.Effort != nil, "effort "+Amount(w.Effort))
 	add(w.If != "", "if > "+w.If)
 	return out
 }

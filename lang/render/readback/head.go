@@ -40,7 +40,7 @@ func (t teller) head(g *model.Group) []string {
 		add(step(q))
 	}
 	if g.Effort != nil {
-		add("at " + t.amount(g.Effort) + " effort")
+		add("at " + effort(t, g.Effort))
 	}
 	if g.If != "" {
 		add(onlyIf(g.If))

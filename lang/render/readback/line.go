@@ -287,9 +287,6 @@ func (t teller) manner(w *model.Work) string {
 	if w.Rest != nil {
 		add(true, "with "+t.howLong(w.Rest)+" between the sets"+t.inRest(w.Rest, nil))
 	}
-	if w.Effort != nil {
-		add(true, "at "+t.amount(w.Effort)+" effort")
-	}
 	if w.If != "" {
 		add(true, onlyIf(w.If))
 	}

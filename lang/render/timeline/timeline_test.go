@@ -238,7 +238,7 @@ func TestLimits(t *testing.T) {
 	assert.Contains(t, b, "1:00 of rest before part C at 10:00: about 3 of 16 (2 to 4) would get less")
 	b = of("part B at 0:00 for time" + piece + "\ncool-down\n  1:00 plank\n")["part B"]
 	assert.Equal(t, []string{"for time"}, b, "the cool-down waits for all")
-	b = of("part A every 2:30 x 5, effort 80-90%\n  10 thruster\n  12 cal row\n  rest at least 0:30\n")["part A"]
+	b = of("part A every 2:30 x 5\n  effort 80-90%\n  10 thruster\n  12 cal row\n  rest at least 0:30\n")["part A"]
 	assert.Equal(t, "every 2:30 x 5", b[0])
 	assert.Contains(t, b, "the longest turn takes 1:12 / 1:52 / 2:46 (turn 5), which leaves 1:18 / 0:38 / -0:16")
 	assert.Contains(t, b, "every 2:30: about 3 of 16 (2 to 4) would run over it")

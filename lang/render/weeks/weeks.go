@@ -139,7 +139,7 @@ func New(c *cycle.Analysis, scaling string) *Cycle {
 		Deviation: strength.SDName + " of 7 days, rest days as 0",
 		Rating:    cycle.RatingSource,
 		Hard: fmt.Sprintf("hard is %s%% of a maximum or of an effort, RPE %s, or the heaviest of the day",
-			units.FormatNumber(cycle.DefaultHardThresholds.Share), units.FormatNumber(cycle.DefaultHardThresholds.RPE)),
+			units.FormatNumber(cycle.DefaultHardThresholds.Share), units.FormatNumber(cycle.DefaultHardThresholds.Effort/10)),
 		Caution: Caution}
 	for _, w := range c.Weeks {
 		out.Weeks = append(out.Weeks, newWeek(w))

@@ -104,7 +104,6 @@ func workSeries(p *check.Pass, w *model.Work, around []*model.Group) {
 	for _, ld := range loads {
 		checkTurns(p, ld.Amount, turns, what)
 	}
-	checkTurns(p, w.Effort, turns, what)
 	if w.Rest != nil && turns > 1 {
 		checkTurns(p, w.Rest.Amount, turns-1, "rests between them")
 	}

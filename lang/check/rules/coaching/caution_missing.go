@@ -68,13 +68,10 @@ func risks(p *check.Pass, s *model.Session) []risk {
 // risky says why a movement of a line is one to be careful with, and is empty where it is not.
 func risky(p *check.Pass, l *intensity.Line, m *book.Movement) string {
 	rpe := 0.0
-	if q, whose := intensity.EffortOf(&model.Session{}, l.Work, l.Around); q != nil && whose != "session" {
-		switch q.Unit {
-		case "RPE":
-			rpe = intensity.Hardest(q)
-		case "RIR":
-			rpe = 10 - intensity.Hardest(q)
-		}
+	// RPE and reserve say how near a load is to the most; an effort of a session, or in percent, may be
+	// of work without any.
+	if e, ok := intensity.EffortOf(&model.Session{}, l.Work, l.Around); ok && e.As.Unit != "%" {
+		rpe = e.Hardest() / 10
 	}
 	overhead := slices.Contains(m.Trains, book.VerticalPush)
 	switch {

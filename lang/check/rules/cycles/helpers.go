@@ -85,15 +85,13 @@ func about(v float64, estimate bool) string {
 	return rounded(v)
 }
 
-// percentHard and rpeHard are from where on a line is hard; several rules ask.
+// percentHard is from where on a line is hard; several rules ask.
 var (
 	percentHard = &check.Threshold{Name: "percent", Unit: "%", Default: cycle.DefaultHardThresholds.Share,
 		Source: "of a maximum: American College of Sports Medicine, experienced lifters at 80 % and up; of an effort: no source"}
-	rpeHard = &check.Threshold{Name: "rpe", Default: cycle.DefaultHardThresholds.RPE,
-		Source: "C. Foster and others, J. Strength Cond. Res. 2001;15(1):109-115: 7 is very hard"}
 )
 
 // hardThresholds are from where on a line is hard, as the house sets it.
 func hardThresholds(p *check.Pass) intensity.HardThresholds {
-	return intensity.HardThresholds{Share: p.Value(percentHard), Effort: p.Value(percentHard), RPE: p.Value(rpeHard)}
+	return intensity.HardThresholds{Share: p.Value(percentHard), Effort: p.Value(percentHard)}
 }

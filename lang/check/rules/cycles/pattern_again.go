@@ -16,7 +16,7 @@ var patternAgainHours = &check.Threshold{Name: "hours", Default: 48, Source: acs
 
 var PatternAgain = check.Rule{Name: "pattern-again", Family: "cycle", Severity: diag.Warning,
 	Summary:    "one pattern trained hard on two days that leave it less than two days of rest",
-	Thresholds: []*check.Threshold{patternAgainHours, percentHard, rpeHard},
+	Thresholds: []*check.Threshold{patternAgainHours, percentHard},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		days := c.Days()

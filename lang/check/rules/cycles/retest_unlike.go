@@ -13,12 +13,16 @@ import (
 	"stint.example/stint/lang/model"
 )
 
-var retestUnlikeHours = &check.Threshold{Name: "hours", Default: 3,
-	Source: "no source: a time of day that is so far off is another one"}
+var (
+	retestUnlikeHours = &check.Threshold{Name: "hours", Default: 3,
+		Source: "no source: a time of day that is so far off is another one"}
+	retestUnlikeRPE = &check.Threshold{Name: "rpe", Default: 7,
+		Source: "of the whole session: C. Foster and others, J. Strength Cond. Res. 2001;15(1):109-115: 7 is very hard"}
+)
 
 var RetestUnlike = check.Rule{Name: "retest-unlike", Family: "cycle", Severity: diag.Warning,
 	Summary:    "a test that is repeated on another weekday, at another time, in another version, or with another day before it",
-	Thresholds: []*check.Threshold{retestUnlikeHours, percentHard, rpeHard},
+	Thresholds: []*check.Threshold{retestUnlikeHours, percentHard, retestUnlikeRPE},
 	Cycle: func(p *check.Pass, of *model.Cycle) {
 		c := plan(p, of)
 		marked := slices.ContainsFunc(c.Weeks, func(w *cycle.WeekAnalysis) bool { return w.Kind == cycle.Test })
@@ -108,7 +112,7 @@ func hardBefore(p *check.Pass, c *cycle.Analysis, d *cycle.DayAnalysis) *cycle.D
 		if o.Of == nil {
 			continue
 		}
-		if rating, ok := o.Of.Rating(); ok && rating >= p.Value(rpeHard) || len(o.Of.Hard(hardThresholds(p))) > 0 {
+		if rating, ok := o.Of.Rating(); ok && rating >= p.Value(retestUnlikeRPE) || len(o.Of.Hard(hardThresholds(p))) > 0 {
 			return o
 		}
 	}

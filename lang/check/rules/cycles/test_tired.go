@@ -67,7 +67,7 @@ func veryHard(p *check.Pass, d *cycle.DayAnalysis) (why string, line *cycle.Line
 	}
 	for _, l := range d.Of.Lines {
 		if l.Effort >= p.Value(testTiredEffort) && l.Mixed {
-			return "effort " + units.FormatTenth(l.Effort) + "%", l
+			return l.EffortText(), l
 		}
 	}
 	return "", nil

@@ -29,7 +29,6 @@ var EffortImpossible = check.Rule{Name: effortImpossibleName, Family: "load", Se
 			case *model.Group:
 				within(st.Effort, effortBounds(st.Effort))
 			case *model.Work:
-				within(st.Effort, effortBounds(st.Effort))
 				if st.Dose != nil && st.Dose.Unit == "%" {
 					most := 100.0
 					if st.AnySets || st.SetsOf != nil || st.Share != "" {

@@ -2,9 +2,11 @@ package rest
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/intensity"
 	"stint.example/stint/lang/analysis/strength"
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/check"
@@ -12,7 +14,6 @@ import (
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/source"
-	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
@@ -54,34 +55,6 @@ var EffortRestShort = check.Rule{Name: "effort-rest-short", Family: "rest", Seve
 		}
 	}}
 
-// effortOf is how hard a line or a head is meant to be: the middle of what it says itself,
-// or what the nearest head, the part or the session says. It is not ok where nobody says.
-func effortOf(s *model.Session, w *model.Work, around []*model.Group) (percent float64, ok bool) {
-	var q *model.Quantity
-	if w != nil {
-		q = w.Effort
-		for _, ld := range w.Loads {
-			if ld.Kind == syntax.Effort || ld.Kind == syntax.Named && ld.Amount != nil {
-				q = ld.Amount
-			}
-		}
-	}
-	for i := len(around) - 1; i >= 0 && q == nil; i-- {
-		q = around[i].Effort
-	}
-	if q == nil {
-		q = s.Effort
-	}
-	if q == nil || q.Unit != "%" {
-		return 0, false
-	}
-	lo, hi, known := q.Value(0, 1, 0)
-	if !known && len(q.Terms) > 0 && q.Form != syntax.One {
-		lo, hi, known = q.Terms[0][0], q.Terms[0][0], true // the first turn's
-	}
-	return (lo + hi) / 2, known
-}
-
 // leastRest is the least rest between efforts of so much, each so many s long, 0 where they may
 // follow each other as they like.
 func leastRest(p *check.Pass, effort, work float64) float64 {
@@ -95,10 +68,11 @@ func leastRest(p *check.Pass, effort, work float64) float64 {
 }
 
 func lineEfforts(p *check.Pass, t *estimate.Timeline, s *model.Session, w *model.Work, around []*model.Group) {
-	effort, ok := effortOf(s, w, around)
+	e, ok := intensity.EffortOf(s, w, around)
 	if n, one := w.Sets.One(); !ok || !one || n < 2 {
 		return
 	}
+	effort := e.Middle()
 	work, ok := setTime(t, w)
 	if !ok {
 		return
@@ -145,12 +119,15 @@ func groupEfforts(p *check.Pass, t *estimate.Timeline, s *model.Session, g *mode
 
 // effortIn is how hard all the work of a group is meant to be, the least of it.
 func effortIn(s *model.Session, g *model.Group, around []*model.Group) (least float64, ok bool) {
-	ok, least = true, 1000
+	least = math.Inf(1)
 	for w, in := range g.Lines(model.Everything) {
-		e, said := effortOf(s, w, slices.Concat(around, in))
-		ok, least = ok && said, min(least, e)
+		e, said := intensity.EffortOf(s, w, slices.Concat(around, in))
+		if !said {
+			return 0, false
+		}
+		least = min(least, e.Middle())
 	}
-	return least, ok && least < 1000
+	return least, !math.IsInf(least, 1)
 }
 
 // partEfforts looks at parts that follow each other.

@@ -43,14 +43,17 @@ func newWarmUp(p *check.Pass, s *model.Session) (diag.Fix, bool) {
 	}
 	drills := []string{"4 inchworm"} // moves the hips, the back and the shoulders
 	moved := movedBy(p, "jog", "inchworm")
-	for _, c := range coldPatternsIn(s, p.HardThresholdsOf(patternColdName)) {
-		moved = append(moved, c.pattern.Joints()...) // by the drill for it
-		if line := drillFor[c.pattern]; !slices.Contains(drills, line) {
-			drills = append(drills, line)
+	var left []book.Joint
+	for _, v := range s.Variants() { // it is the warm-up of all of them
+		for _, c := range coldPatternsIn(v, p.HardThresholdsOf(patternColdName)) {
+			moved = append(moved, c.pattern.Joints()...) // by the drill for it
+			if line := drillFor[c.pattern]; !slices.Contains(drills, line) {
+				drills = append(drills, line)
+			}
 		}
+		left = append(left, hardJoints(v, p.HardThresholdsOf(jointColdName))...)
 	}
-	left := slices.DeleteFunc(hardJoints(s, p.HardThresholdsOf(jointColdName)),
-		func(j book.Joint) bool { return slices.Contains(moved, j) })
+	left = slices.DeleteFunc(left, func(j book.Joint) bool { return slices.Contains(moved, j) })
 	if len(left) > 0 {
 		drills = append(drills, drillsFor(p, left)...)
 	}
