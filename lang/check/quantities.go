@@ -54,7 +54,7 @@ func EachQuantity(s *model.Session, f func(q *model.Quantity, what string)) {
 					see(m.Count, totals.UnitWord(m.Count.Unit))
 				}
 			}
-			for _, q := range []*model.Quantity{st.Window, st.Hold, st.Every} {
+			for _, q := range []*model.Quantity{st.Window, st.Every} {
 				see(q, "length")
 			}
 			for _, t := range st.Terms {

@@ -87,6 +87,7 @@ func rest(r *syntax.Rest) string {
 	case r.Amount != nil:
 		text += " " + quantity(r.Amount)
 	}
+	text += until(r.Until)
 	if between != "" && between != "parts" {
 		text += " between " + between
 	}

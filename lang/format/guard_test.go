@@ -160,8 +160,8 @@ var sketches = []string{
 	"cycle C\n  from 2027–03–01\n  week 1\n    Monday  Bowline\n  progress front squat @ 70-75%\n",
 	"movement x\n  pace 1.50/2/3.10 s per rep @24/16kg>no source\n  unbroken 1:20/0:45/0:20\n  set-up >Do.\n  also a,b’c\n",
 	"\ufeffsession A 3×5 … → x\n > note\n # comment\n  aim 5 to 6 rounds\n  20 push-up @ 45 secs per 10 cals\n",
-	"part A\n  A1 : 5+ squat\n  raise:\n    2 min MAX cals row or 20 reps row\n  3×Up to 10/leg lunge, hold 2 s\n  round 1–3 : 3rm press\n  5x60 % of Max push-up, every 75 s\n",
+	"part A\n  A1 : 5+ squat\n  raise:\n    2 min MAX cals row or 20 reps row\n  3×Up to 10/leg lunge until  The Last–0:05\n  round 1–3 : 3rm press\n  5x60 % of Max push-up, every 75 s\n",
 	"part A\n  rest 2 min : walk\n  90 s rest After\n  lasts 40 s: plank\n  one works, cap 9:00, each leg\n    row @2:05/500m@26 SPM@5km pace\n  at each 3 min from 0 s: run @ Falling\n  when  done\n",
-	"scaling x From light,no-kit\n  length 30 min\n  @24kg->@16 kg\n  hold 2 s->nothing\ncycle C\n  week 1–3\n    mon 07:00 Bowline ,light\n    wed rest\n  effort rpe 7\n",
+	"scaling x From light,no-kit\n  length 30 min\n  @24kg->@16 kg\n  cap 2 s->nothing\ncycle C\n  week 1–3\n    mon 07:00 Bowline ,light\n    wed rest\n  effort rpe 7\n",
 	"part A\n  any order:\n    8 ring row, rest 1 min, each hand, effort 80%\n  at 7:00:\n",
 }

@@ -26,9 +26,18 @@ func item(it *syntax.Item) string {
 	for i, t := range it.Terms {
 		text += pick(i == 0, " = ", " + ") + value(t.Count) + " " + keyword(t.Label, labels...)
 	}
-	text += loads(it.Loads) + until(it.Until)
-	for _, c := range ordered(it.Clauses, false) {
+	// Behind a rest, until would be when that ends.
+	clauses := ordered(it.Clauses, false)
+	last := noted(it.Until) && !slices.ContainsFunc(clauses, func(c syntax.Clause) bool { return c.Kind == syntax.RestOf })
+	text += loads(it.Loads)
+	if !last {
+		text += until(it.Until)
+	}
+	for _, c := range clauses {
 		text += ", " + clause(&c)
+	}
+	if last {
+		text += until(it.Until)
 	}
 	return text
 }

@@ -57,7 +57,7 @@ func head(h *syntax.Head) string {
 	sets := h.Sets != (source.Span{})
 	switch {
 	case sets && h.Repeat != nil:
-		out = append(out, "sets "+ladder(h.Repeat)+until(h.Repeat.Until))
+		out = append(out, "sets "+ladder(h.Repeat)+early(h.Repeat.Until))
 	case sets:
 		out = append(out, "sets")
 	case h.Repeat != nil:
@@ -79,6 +79,9 @@ func head(h *syntax.Head) string {
 			text += " "
 		}
 		text += clause(&c)
+	}
+	if text += until(h.Until); h.Repeat != nil && noted(h.Repeat.Until) {
+		text += until(h.Repeat.Until)
 	}
 	return text + inline(h.Inline)
 }
@@ -122,7 +125,7 @@ func repeat(r *syntax.Repeat) string {
 			text += " off " + quantity(r.Off)
 		}
 	}
-	return text + times(r) + until(r.Until)
+	return text + times(r) + early(r.Until)
 }
 
 // times prints how often a clock starts something.
@@ -187,14 +190,37 @@ func mode(m *syntax.Mode) string {
 	return m.Kind
 }
 
+// early prints what something ends at, but where the line's note says it: that is printed last.
+func early(e *syntax.End) string {
+	if noted(e) {
+		return ""
+	}
+	return until(e)
+}
+
+// noted reports whether the line's note says what something ends at.
+func noted(e *syntax.End) bool { return e != nil && e.Kind == syntax.EndNote }
+
 func until(e *syntax.End) string {
 	switch {
 	case e == nil:
 		return ""
-	case e.Kind == "clock":
-		return " until " + value(e.At)
+	case noted(e):
+		return " until"
+	case e.Past != nil:
+		return " until " + past(e.Past)
+	case e.Amount != nil:
+		return " until " + quantity(e.Amount)
 	}
-	return " until " + e.Kind
+	return " until " + string(e.Kind)
+}
+
+// past prints what was done before, and what is added to it.
+func past(p *syntax.Past) string {
+	if p.Offset == nil {
+		return p.What
+	}
+	return p.What + " " + pick(p.Minus, "-", "+") + quantity(p.Offset)
 }
 
 // lead prints a lead. What comes back is printed in the unit that it is written in: "at

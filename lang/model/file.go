@@ -298,7 +298,7 @@ func (l *lowerer) name(line *syntax.Line, n syntax.Name) Name {
 }
 
 func appendNote(notes []string, line *syntax.Line) []string {
-	if line.Note == nil || line.Note.Text == "" {
+	if line.Note == nil || line.Note.Text == "" || line.NoteEnds() {
 		return notes
 	}
 	return append(notes, line.Note.Text)
@@ -320,7 +320,7 @@ func (l *lowerer) move(line *syntax.Line, n syntax.Name, count *Quantity) Move {
 func (l *lowerer) known(line *syntax.Line, n syntax.Name, d diag.Diagnostic) diag.Diagnostic {
 	words := strings.Fields(n.Text)
 	for i := 1; i < len(words); i++ {
-		if !syntax.StartsWorkClause(strings.ToLower(words[i])) {
+		if w := strings.ToLower(words[i]); !syntax.StartsWorkClause(w) && w != "hold" { // "ring row hold your chest high"
 			continue
 		}
 		head := strings.Join(words[:i], " ")

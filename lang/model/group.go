@@ -43,6 +43,9 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 	if h.Repeat != nil && !h.Unread {
 		g.Repeat = l.repeat(line, h.Repeat)
 	}
+	if h.Until != nil && !h.Unread {
+		g.Repeat.Until = l.until(line, h.Until)
+	}
 	if h.Mode != nil && !h.Unread {
 		g.Mode = Mode(h.Mode.Kind)
 		g.Time = l.quantity(line, h.Mode.Time, "")
@@ -220,17 +223,6 @@ func (l *lowerer) tiers(q *Quantity) *Quantity {
 	return q
 }
 
-func (l *lowerer) until(line *syntax.Line, e *syntax.End) *End {
-	if e == nil {
-		return nil
-	}
-	out := &End{Kind: EndKind(e.Kind), At: l.place(line, e.Span)}
-	if e.Kind == "clock" {
-		out.Clock = l.amount(line, &syntax.Amount{Span: e.At.Span, Form: syntax.One, Steps: []syntax.Step{{Value: e.At}}}, e.At.Span, "s")
-	}
-	return out
-}
-
 func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
 	switch c.Kind {
 	case syntax.Cap:
@@ -254,11 +246,7 @@ func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
 	case syntax.EachPlus:
 		q := l.quantity(line, c.Amount, "")
 		if c.Minus {
-			for _, row := range q.Terms {
-				for i := range row {
-					row[i] = -row[i]
-				}
-			}
+			q.negate()
 		}
 		g.Each = append(g.Each, q)
 	case syntax.EffortOf: // it is refused, with what to write: see group
@@ -338,7 +326,7 @@ func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, in
 			l.report(restMisplaced, r.At, "it is not said how long this rest is, and nothing it could fill has a length",
 				"write how long, such as rest 1:00, or what is done in it; a rest alone fills a slot, a station or a head that lasts", nil)
 		}
-		if s.Bound != "" {
+		if r.Bound != Unbounded {
 			switch {
 			case r.Of != "": // its own words say where
 			case g.Repeat.Clocked() || g.IsSlot():
@@ -390,6 +378,7 @@ func (l *lowerer) aim(line *syntax.Line, p *syntax.Property) *Aim {
 	a := &Aim{At: l.place(line, p.Span), Notes: appendNote(nil, line)}
 	if p.Rest != nil {
 		a.Rest = l.rest(line, p.Rest, RestBetweenTurns)
+		l.restAsked(a.Rest)
 		return a
 	}
 	a.Amount = l.quantity(line, p.Quantity, "rep").counted()

@@ -44,7 +44,6 @@ const (
 	ForTime       Mode = "for time"
 	ForLoad       Mode = "for load"
 	ForCompletion Mode = "for completion"
-	ForPractice   Mode = "for practice"
 	AMRAP         Mode = "amrap"
 )
 
@@ -121,10 +120,12 @@ type EndKind string
 
 // Kinds of ends.
 const (
-	UntilClock       EndKind = "clock"
-	UntilMissed      EndKind = "missed"
-	UntilMissedTwice EndKind = "missed twice"
-	UntilDone        EndKind = "done"
+	UntilClock   EndKind = "clock"
+	UntilReading EndKind = "reading" // a monitor shows it
+	UntilMissed  EndKind = "missed"
+	UntilDone    EndKind = "done"
+	UntilPast    EndKind = "past" // a turn compares so with an earlier one
+	UntilNote    EndKind = "note" // what the line's note says
 )
 
 // A PeopleKind is how a class is divided.
@@ -142,8 +143,10 @@ type BaseKind string
 
 // Kinds of bases.
 const (
-	OfRM         BaseKind = "RM" // a maximum of so many repetitions
-	OfToday      BaseKind = "today"
+	OfRM         BaseKind = "RM"        // a maximum of so many repetitions
+	OfToday      BaseKind = "today"     // the best so far in the session
+	OfFirst      BaseKind = "the first" // of the turns done of what comes round
+	OfLast       BaseKind = "the last"  // turn before this one
 	OfBodyweight BaseKind = "bodyweight"
 	OfMovement   BaseKind = "movement" // another movement's one-repetition maximum
 	OfMaxReps    BaseKind = "reps"
@@ -163,9 +166,6 @@ const (
 	WhenDone    EventKind = "when done"
 	AtEach      EventKind = "at each" // a time, a distance or a count
 	AtEachBreak EventKind = "at each break"
-	AtEachDrop  EventKind = "at each drop"
-	AtEachMiss  EventKind = "at each miss"
-	AtEachCatch EventKind = "at each catch"
 )
 
 // Divides says whether the members of a team share out the work among them.

@@ -83,7 +83,7 @@ type Group struct {
 	At      source.Place `json:"at"`               // the head
 	Start   *Quantity    `json:"start,omitempty"`  // s on the wall clock, where the part is pinned
 	Repeat  Repeat       `json:"repeat"`
-	Mode    Mode         `json:"mode,omitempty"` // "for time", "for load", "for completion", "for practice", "amrap"
+	Mode    Mode         `json:"mode,omitempty"` // "for time", "for load", "for completion", "amrap"
 	Time    *Quantity    `json:"time,omitempty"` // s of an amrap
 	Cap     *Quantity    `json:"cap,omitempty"`  // s
 	Lasts   *Quantity    `json:"lasts,omitempty"`
@@ -128,7 +128,6 @@ type Work struct {
 	Side        bool       `json:"perSide,omitempty"` // the dose is for each side
 	RM          float64    `json:"rm,omitempty"`      // built up to the heaviest of so many repetitions
 	Window      *Quantity  `json:"window,omitempty"`  // s that a max has
-	Hold        *Quantity  `json:"hold,omitempty"`    // s that each repetition is held
 	Every       *Quantity  `json:"every,omitempty"`   // s from one set's start to the next
 	Terms       []Term     `json:"terms,omitempty"`
 	Loads       []Load     `json:"loads,omitempty"`
@@ -195,11 +194,15 @@ type Kit struct {
 	At    source.Place `json:"at"`
 }
 
-// An End is what work goes on until: a clock value in s, "missed" or "done".
+// An End is what work, a rest or what comes round goes on until.
 type End struct {
-	Kind  EndKind      `json:"kind"`
-	Clock *Quantity    `json:"clock,omitempty"`
-	At    source.Place `json:"at"`
+	Kind    EndKind      `json:"kind"`
+	Clock   *Quantity    `json:"clock,omitempty"`   // s on the nearest clock
+	Reading *Quantity    `json:"reading,omitempty"` // bpm, spm or W
+	Of      *Base        `json:"of,omitempty"`      // the earlier turn that a turn is compared with
+	Offset  *Quantity    `json:"offset,omitempty"`  // what is added to that
+	Note    string       `json:"note,omitempty"`
+	At      source.Place `json:"at"`
 }
 
 // Rest is a rest, or what is asked of one.
@@ -208,6 +211,7 @@ type Rest struct {
 	Amount *Quantity    `json:"amount,omitempty"` // s
 	Bound  Bound        `json:"bound,omitempty"`  // "at least", "at most": asserts, adds nothing
 	Needed bool         `json:"asNeeded,omitempty"`
+	Until  *End         `json:"until,omitempty"`     // its Amount, with the bound, then says how long at least or at most
 	Work   *Quantity    `json:"timesWork,omitempty"` // times the last turn's own work
 	// Place says where it is taken: "here", "between turns", "between sets", "after the
 	// part", "in its interval", or "between parts" for what is asked.
@@ -231,7 +235,7 @@ type Tag struct {
 type Event struct {
 	At source.Place `json:"at"`
 	// Kind is "at", "meanwhile", "when done", "at each" (a time, a distance or a count), or
-	// "at each" and an event: break, drop, miss, catch.
+	// "at each break".
 	Kind  EventKind `json:"kind"`
 	When  *Quantity `json:"when,omitempty"`  // s; of "at each" also m, rep or cal
 	First *Quantity `json:"first,omitempty"` // s: of "at each", where that is not after one such time

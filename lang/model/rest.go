@@ -12,8 +12,14 @@ import (
 )
 
 func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place RestPlace) *Rest {
-	out := &Rest{At: l.place(line, r.Span), Amount: l.quantity(line, r.Amount, ""), Bound: Bound(r.Bound), Needed: r.Needed, Place: place}
-	if out.Amount != nil {
+	out := &Rest{At: l.place(line, r.Span), Amount: l.quantity(line, r.Amount, ""), Needed: r.Needed, Place: place,
+		Until: l.until(line, r.Until)}
+	if out.Until != nil {
+		if place == RestBetweenParts {
+			l.restAsked(out)
+		}
+		out.Amount.counted()
+	} else if out.Bound = Bound(r.Bound); out.Amount != nil {
 		out.Amount.Bound = "" // it is the rest's
 	}
 	if place != RestBetweenSets {
@@ -27,7 +33,7 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place RestPlace) *Rest
 	if r.After {
 		out.Place = RestAfterPart
 	}
-	if r.Bound != "" && r.Inline != nil {
+	if out.Bound != "" && r.Inline != nil {
 		l.report(restMisplaced, out.At, "rest "+r.Bound+" asks for a rest and adds none, so nothing can be done in it", "write the rest itself, such as rest 4:00: bike @ easy, or rest as needed: bike @ easy", nil)
 	}
 	if r.Work != nil {
@@ -43,10 +49,17 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place RestPlace) *Rest
 			out.Place = RestBetweenTurns
 		}
 	}
-	if out.Amount == nil && !out.Needed && out.Work == nil && place != RestInInterval && r.Bound != "" {
+	if out.Amount == nil && !out.Needed && out.Work == nil && place != RestInInterval && out.Bound != "" {
 		l.report(countMissing, out.At, "it is not said how much rest", "write rest "+r.Bound+" 1:30", nil)
 	}
 	return out
+}
+
+// restAsked reports an end of a rest that is asked for, or expected, and not taken.
+func (l *lowerer) restAsked(r *Rest) {
+	if r.Until != nil {
+		l.report(restMisplaced, r.Until.At, "a rest that is asked for is so long, and ends at nothing", "write how long it is, such as rest at least 1:30", nil)
+	}
 }
 
 // restPlaces settles when the rests of a group are taken: the last line of rounds between them, the
@@ -176,7 +189,7 @@ func (l *lowerer) restsNamed(part *Group) {
 
 // bare says whether a rest says nothing but that it is one.
 func bare(r *Rest) bool {
-	return r.Amount == nil && !r.Needed && r.Work == nil && len(r.Steps) == 0 && r.Bound == Unbounded
+	return r.Amount == nil && !r.Needed && r.Work == nil && len(r.Steps) == 0 && r.Bound == Unbounded && r.Until == nil
 }
 
 // reportRest reports a rest that stands where it means nothing, or two things.

@@ -94,7 +94,7 @@ func (l *lowerer) effort(line *syntax.Line, p *syntax.Property) *Quantity {
 
 // asked is a rest that is asked for at the head of a session.
 func (l *lowerer) asked(line *syntax.Line, r *syntax.Rest) *Rest {
-	if r.Bound == "" {
+	if r.Bound == "" && r.Until == nil {
 		l.report(restMisplaced, l.place(line, r.Span), "a session's head says how much rest it asks for, not when to take it",
 			"write rest at least 1:30 here, or put the rest into a part", nil)
 	}

@@ -260,7 +260,7 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	}
 	if to.Dose != nil && !same {
 		// A count and a movement are a line of their own: how the other was done goes with it.
-		w.Alternating, w.Unbroken, w.Tempo, w.Hold = false, false, "", nil
+		w.Alternating, w.Unbroken, w.Tempo = false, false, ""
 	}
 	if to.Dose != nil {
 		w.Dose, w.Side, w.From, w.Terms = to.Dose, to.Side, FromLine, to.Terms
@@ -290,7 +290,6 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	override(&w.Rest, to.Rest)
 	override(&w.Until, to.Until)
 	override(&w.If, to.If)
-	override(&w.Hold, to.Hold)
 	override(&w.Every, to.Every)
 	w.With = append(slices.Clone(w.With), to.With...)
 	if s.note != "" {
@@ -416,7 +415,16 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseSide) {
 	}
 }
 
-func sameRest(a, b *Rest) bool { return sameQuantity(a.Amount, b.Amount) && a.Needed == b.Needed }
+func sameRest(a, b *Rest) bool {
+	return sameQuantity(a.Amount, b.Amount) && a.Needed == b.Needed && sameEnd(a.Until, b.Until)
+}
+
+func sameEnd(a, b *End) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return a.Kind == b.Kind && sameQuantity(a.Clock, b.Clock) && sameQuantity(a.Reading, b.Reading) && a.Note == b.Note
+}
 
 // matches says whether a line is one that the left side of a swap means: it has its
 // movements and all else that the left side says.

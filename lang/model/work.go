@@ -141,6 +141,7 @@ func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
 	}
 	w.Loads = l.loads(line, it.Loads, &w.Moves[0])
 	w.Until = l.until(line, it.Until)
+	l.lineEnd(line, it, w)
 	l.once(line, it.Clauses)
 	for i := range it.Clauses {
 		l.workClause(w, line, &it.Clauses[i])
@@ -202,8 +203,6 @@ func (l *lowerer) workClause(w *Work, line *syntax.Line, c *syntax.Clause) {
 		w.AnySets = true
 	case syntax.SetsOf:
 		w.SetsOf = l.quantity(line, c.Amount, "rep")
-	case syntax.HoldOf:
-		w.Hold = l.quantity(line, c.Amount, "")
 	case syntax.EveryOf:
 		w.Every = l.quantity(line, c.Amount, "")
 	case syntax.Split, syntax.SplitEvenly, syntax.Together:

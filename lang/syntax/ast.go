@@ -50,6 +50,7 @@ type Parsed struct {
 	in        Context // the kind of block that it was read for
 	misplaced bool    // reported as a line that may not stand where it does
 	timeless  bool    // a time of it has no unit, so that it is not known
+	noteEnds  bool    // an end of it is its note
 }
 
 // Text is free text behind > or #, without that mark and the blanks around it.
@@ -84,6 +85,7 @@ type Head struct {
 	Repeat  *Repeat
 	Mode    *Mode
 	Clauses []Clause
+	Until   *End // where it has no repeat that says it
 	Inline  Stmt // what stands behind a colon
 	Unread  bool // a time of it has no unit, so that its turns are not known
 
@@ -126,7 +128,7 @@ type Repeat struct {
 // Mode is what the athlete is after.
 type Mode struct {
 	source.Span
-	Kind string    // "for time", "for load", "for completion", "for practice", "amrap"
+	Kind string    // "for time", "for load", "for completion", "amrap"
 	Time *Quantity // the time of an amrap
 }
 
@@ -134,7 +136,7 @@ type Mode struct {
 type Clause struct {
 	source.Span
 	Kind   ClauseKind
-	Amount *Quantity // cap, lasts, sets of, hold, every, each +, effort
+	Amount *Quantity // cap, lasts, sets of, every, each +, effort
 	Tempo  string    // four phases
 	People *People   // in
 	Kit    Name      // with
@@ -161,7 +163,7 @@ type Lead struct {
 	Label  string
 	Amount *Quantity // which slot, station or rounds; the time or the distance
 	From   *Quantity // at each: when it comes first, where that is not after one such time
-	Event  string    // at each: break, drop, miss or catch, where it is no time
+	Event  string    // at each: break, where it is no time
 	Letter Name      // part
 	Inline Stmt
 }
@@ -290,11 +292,33 @@ type Load struct {
 	Word   Name      // named; rising: "rising", "falling", "faster" or "slower"
 }
 
-// End is an event that ends work or a repeat.
+// End is what ends work, a rest or what comes round.
 type End struct {
 	source.Span
-	Kind string // "clock", or one of Ends
-	At   Value
+	Kind   EndKind
+	Amount *Quantity // the clock value, or the reading
+	Past   *Past
+}
+
+// EndKind is what an end speaks of.
+type EndKind string
+
+// The kinds of end.
+const (
+	EndClock   EndKind = "clock"
+	EndReading EndKind = "reading" // what a monitor shows: bpm, spm, W
+	EndMissed  EndKind = "missed"  // a turn is missed
+	EndDone    EndKind = "done"    // all of it is done
+	EndPast    EndKind = "past"    // a turn compares so with an earlier one
+	EndNote    EndKind = "note"    // what the line's note says
+)
+
+// Past is what was done before in the session.
+type Past struct {
+	source.Span
+	What   string // "the first", "the last" or "today"
+	Minus  bool   // the offset is taken off
+	Offset *Quantity
 }
 
 // Rest is a line or a clause of rest.
@@ -302,6 +326,7 @@ type Rest struct {
 	node
 	Bound   string    // "at least", "at most", or empty
 	Amount  *Quantity // nil where nothing is said
+	Until   *End      // what ends it
 	Needed  bool      // as needed
 	Work    *Value    // N x work
 	Between Name      // rounds, laps, parts ...

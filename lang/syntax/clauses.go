@@ -18,7 +18,6 @@ const (
 	OneWorks    ClauseKind = "one works"
 	Alternating ClauseKind = "alternating"
 	TempoOf     ClauseKind = "tempo"
-	HoldOf      ClauseKind = "hold"
 	Unbroken    ClauseKind = "unbroken"
 	AnySets     ClauseKind = "any sets"
 	SetsOf      ClauseKind = "sets of"
@@ -115,8 +114,6 @@ var clauseTypes = []*clauseType{
 			"legs or arms that do, behind the line that they are for"},
 	{kind: TempoOf, takes: takesOther, onWork: use(60, "tempo 31X1"), hint: "down, bottom, up, top",
 		meaning: "how fast each phase is: down, at the bottom, up, at the top, in seconds; X is as fast as possible"},
-	{kind: HoldOf, takes: takesDuration, noun: "a hold", onWork: use(70, "hold 0:03"), ambiguous: true,
-		meaning: "each repetition is held so long", hint: "so long is each repetition held"},
 	{kind: Unbroken, onWork: use(30, "unbroken"),
 		meaning: "without a pause"},
 	{kind: AnySets, onWork: use(40, "any sets"), ambiguous: true, synonyms: "partitioned",

@@ -68,7 +68,7 @@ func TestExcludes(t *testing.T) {
 		want bool
 	}{
 		{"rest 1:30", "rest 2:00", true},
-		{"rest 1:30", "hold 0:03", false},
+		{"rest 1:30", "every 1:30", false},
 		{"split", "together", true},
 		{"split", "split evenly", true},
 		{"split", "unbroken", false},

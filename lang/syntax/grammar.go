@@ -117,9 +117,18 @@ type gPer struct {
 }
 
 type gUntil struct {
-	Word tok     `parser:"@Until"`
-	At   *gValue `parser:"(   @@"`
-	End  *gName  `parser:"  | @@ )"`
+	Word   tok        `parser:"@Until"`
+	Amount *gQuantity `parser:"(   @@"` // a clock value, or what a monitor shows
+	Past   *gPast     `parser:"  | @@"`
+	Event  *gName     `parser:"  | @@ )?"`
+}
+
+// gPast is what was done before in the session, and what is added to it.
+type gPast struct {
+	tokenRange
+	What   []tok      `parser:"@( 'the' ( 'first' | 'last' ) | 'today' )"`
+	Sign   *tok       `parser:"( @(Plus|Dash)"`
+	Offset *gQuantity `parser:"  @@ )?"`
 }
 
 // gItemClause is what may stand behind a comma of an item: a clause and the loads that trail it.
@@ -136,7 +145,7 @@ type gClause struct {
 	With   *gKit      `parser:"| 'with' @@"`
 	Rest   *gRest     `parser:"| @@"`
 	In     *gPeople   `parser:"| 'in' @@"`
-	Word   *tok       `parser:"| @( 'hold' | 'every' | 'cap' | 'lasts' | 'effort' | 'at' )"`
+	Word   *tok       `parser:"| @( 'every' | 'cap' | 'lasts' | 'effort' | 'at' )"`
 	Qty    *gQuantity `parser:"  @@"`
 	Side   *tok       `parser:"| 'each' ( @'side'"`
 	Sign   *tok       `parser:"         | @(Plus|Dash)"`
@@ -163,6 +172,7 @@ type gRest struct {
 	Bound   *tok       `parser:"  | ( @Bound?"`
 	Work    *gValue    `parser:"      @@ Times 'work' )"`
 	Qty     *gQuantity `parser:"  | @@ )?"`
+	Until   *gUntil    `parser:"@@?"`
 	Between *tok       `parser:"(   'between' @Word"`
 	After   *tok       `parser:"  | @'after' )?"`
 }
@@ -172,6 +182,7 @@ type gHead struct {
 	Repeat  *gRepeat  `parser:"@@?"`
 	Mode    *gMode    `parser:"@@?"`
 	Clauses []gClause `parser:"( Comma? @@ ( Comma @@ )* )?"`
+	Until   *gUntil   `parser:"@@?"`
 }
 
 type gPart struct {
@@ -207,7 +218,7 @@ type gLead struct {
 	Slot   *tok       `parser:"(   @('slot'|'station'|'round')"`
 	Number *gQuantity `parser:"    @@"`
 	Each   *tok       `parser:"  | 'at' ( @'each'"`
-	Break  *tok       `parser:"    ( @('break'|'drop'|'miss'|'catch')"`
+	Break  *tok       `parser:"    ( @'break'"`
 	Period *gQuantity `parser:"    | @@"`
 	From   *gQuantity `parser:"      ( 'from' @@ )? )"`
 	At     *gQuantity `parser:"    | @@ )"`

@@ -40,6 +40,9 @@ func (r *reader) head(form string) Stmt {
 		l.firstComma(h.Clauses)
 	}
 	l.modeRules(h)
+	if u := l.until(g.Until); u != nil {
+		l.headEnd(h, u)
+	}
 	if colon && len(right) > 0 {
 		h.Inline = r.inline(right)
 		r.p.opens = under(h.Inline)
@@ -101,7 +104,7 @@ func (r *reader) badHead(i int, form string) Stmt {
 	case r.word(i-1) == "for" && r.inAll(i):
 		return r.bad()
 	case r.word(i-1) == "for":
-		form = "for time, for load, for completion or for practice"
+		form = "for time, for load or for completion"
 	case r.kind(i) == Word && (i == 2 && r.word(0) == "part" || i == 1 && r.word(0) == form):
 		form += "; what it is for may follow as a note: part A > Strength."
 	case r.extraComma(i):
@@ -210,14 +213,33 @@ func (r *reader) repeat(g *gRepeat) *Repeat {
 	return p
 }
 
+// headEnd puts what stands behind until at the end of a head where it belongs.
+func (r *reader) headEnd(h *Head, e *End) {
+	switch {
+	case h.Repeat == nil && h.Mode != nil && h.Mode.Kind == "amrap":
+		h.Until = e
+	case h.Repeat == nil:
+		r.report(lineDiag{rule: misplaced, span: e.Span, message: "nothing comes round here that could end so",
+			help: "put it behind the line of work that it ends, or behind rounds, every, on or an amrap"})
+	case h.Repeat.Until != nil:
+		r.report(lineDiag{rule: unreadable, span: e.Span, message: "this head says twice when it ends", help: "leave one of the two out"})
+	default:
+		h.Repeat.Until = e
+	}
+}
+
 // repeatRules reports what is missing in a repeat, or does not belong to it.
 func (r *reader) repeatRules(p *Repeat) {
 	var d lineDiag
 	switch {
-	case p.Kind == Every && p.Times == nil && p.Until == nil:
+	case (p.Kind == AnyOrder || p.Kind == ChooseOne) && p.Until != nil:
+		r.report(lineDiag{rule: misplaced, span: p.Until.Span, message: fmt.Sprintf("%s comes round once", p.Kind),
+			help: "put until behind the line of work that it ends"})
+		return
+	case p.Kind == Every && p.Times == nil && p.Until == nil && !r.endsBehind():
 		d.message = "it is not said how often this starts"
 		d.help = "write it like every 2:30 x 5, or every 1:00 until missed"
-	case p.Kind == OnOff && p.Times == nil && p.Until == nil:
+	case p.Kind == OnOff && p.Times == nil && p.Until == nil && !r.endsBehind():
 		d.message, d.help = "it is not said how many intervals there are", "write it like on 0:40 off 0:20 x 6"
 	case p.Times != nil && p.Kind != Every && p.Kind != OnOff:
 		d.message = fmt.Sprintf("%s takes no x: its own number says how often", p.Kind)
@@ -229,10 +251,18 @@ func (r *reader) repeatRules(p *Repeat) {
 	r.report(d)
 }
 
+// endsBehind reports whether until stands behind the mode and the clauses of a head.
+func (r *reader) endsBehind() bool {
+	return slices.ContainsFunc(r.toks, func(t Tok) bool { return t.Kind == Until })
+}
+
 func (r *reader) mode(g *gMode) *Mode {
 	m := &Mode{Span: r.span(g.tokenRange)}
 	if g.For != nil {
 		m.Kind = "for " + r.tok(*g.For).Text
+		if m.Kind == "for practice" {
+			m.Kind = "for completion"
+		}
 	} else {
 		m.Kind, m.Time = "amrap", r.duration(g.Time, "the time of an amrap")
 	}

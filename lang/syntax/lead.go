@@ -74,7 +74,10 @@ func (r *reader) lead(form string) Stmt {
 			}
 		}
 		if l.word(0) == "at" && l.word(1) == "each" {
-			form = "at each 2 min: 100 m run, at each 500 m ..., or at each break, drop, miss or catch"
+			form = "at each 2 min: 100 m run, at each 500 m ..., or at each break"
+			if r.refusedEvent(right) {
+				return r.bad()
+			}
 		}
 		return l.fail(at, form)
 	}

@@ -157,6 +157,3 @@ func (r *reader) base(l *Load, g *gBase) {
 			help: "write it like 80% of 5RM, 75% of today or 50% of bodyweight"})
 	}
 }
-
-// Ends are the events that work can go on until.
-var Ends = []string{"missed", "missed twice", "done", "form breaks", "failure"}

@@ -299,34 +299,6 @@ func (r *reader) names(gs []gName) []Name {
 
 func (r *reader) wordName(t tok) Name { return r.name(gName{Words: []tok{t}}) }
 
-func (r *reader) until(g *gUntil) *End {
-	if g == nil {
-		return nil
-	}
-	e := &End{Span: r.tok(g.Word).Span}
-	if g.At != nil {
-		e.Kind, e.At = "clock", r.value(*g.At)
-		e.End = e.At.End
-		r.rejectMore(e.At)
-		for _, n := range e.At.Tiers {
-			if !n.Clock {
-				r.report(lineDiag{rule: unitWrong, span: e.At.Span, message: "until is followed by a clock value",
-					help: "write it like until 2:40"})
-				break
-			}
-		}
-		return e
-	}
-	n := r.name(*g.End)
-	e.End, e.Kind = n.End, strings.ToLower(n.Text)
-	if !slices.Contains(Ends, e.Kind) {
-		r.report(lineDiag{rule: unknownWord, span: n.Span,
-			message: fmt.Sprintf("%q is nothing that work can go on until", n.Text),
-			help:    "write until 2:40 (the clock), or until " + strings.Join(Ends, ", until ")})
-	}
-	return e
-}
-
 // twoSets says whether a dose is done in two sets, so that two numbers are one for each.
 func (g *gDose) twoSets() bool {
 	return g != nil && g.Sets != nil && g.Sets.To == nil && len(g.Sets.Rest) == 0 && len(g.Sets.First.Nums) == 1 &&
@@ -541,6 +513,8 @@ func (r *reader) restOf(g *gRest) *Rest {
 		s.Bound = s.Amount.Bound
 		r.restRatio(r.tok(g.Qty.Amount.First.Nums[0]))
 	}
+	s.Until = r.until(g.Until)
+	r.restEnd(s)
 	if g.Parts != nil && g.Between != nil {
 		second := r.toks[g.Between.Pos.Offset-1].Join(r.tok(*g.Between).Span)
 		r.report(lineDiag{rule: unreadable, span: second, message: "this rest says twice where it stands",

@@ -73,7 +73,6 @@ func TestFixesMend(t *testing.T) {
 func TestSafeFixesSayWhatWasMeant(t *testing.T) {
 	for line, want := range map[string]string{
 		"12 push-up effort 80%":                   "12 push-up @ effort 80%",
-		"12 push-up hold 0:02":                    "12 push-up, hold 0:02",
 		"3 x 12 push-up every 1:30":               "3 x 12 push-up, every 1:30",
 		"12 push-up rest 1:30":                    "12 push-up, rest 1:30",
 		"12 push-up rest 2 x work":                "12 push-up, rest 2 x work",
@@ -81,12 +80,12 @@ func TestSafeFixesSayWhatWasMeant(t *testing.T) {
 		"12 push-up any sets":                     "12 push-up, any sets",
 		"12 push-up effort 80%, unbroken":         "12 push-up @ effort 80%, unbroken",
 		"12 lunge each leg unbroken":              "12 lunge, each leg, unbroken",
-		"5 front squat @ 80% hold 0:02 rest 1:30": "5 front squat @ 80%, hold 0:02, rest 1:30",
-		"1 power clean + 2 front squat hold 0:02": "1 power clean + 2 front squat, hold 0:02",
+		"5 front squat @ 80% unbroken rest 1:30":  "5 front squat @ 80%, unbroken, rest 1:30",
+		"1 power clean + 2 front squat unbroken":  "1 power clean + 2 front squat, unbroken",
 		"12 push-up, unbroken with vest @ 9/6 kg": "12 push-up, unbroken, with vest @ 9/6 kg",
 		"5 front squat at 70%":                    "5 front squat @ 70%",
 		"5 front squat at 70% of 5RM, unbroken":   "5 front squat @ 70% of 5RM, unbroken",
-		"5 front squat at 24/16 kg hold 0:02":     "5 front squat @ 24/16 kg, hold 0:02",
+		"5 front squat at 24/16 kg unbroken":      "5 front squat @ 24/16 kg, unbroken",
 		"5 front squat at RPE 8":                  "5 front squat @ RPE 8",
 		"400 m run at effort 80% > Even splits.":  "400 m run @ effort 80% > Even splits.",
 		"400 m run at 2:05 per 500 m":             "400 m run @ 2:05 per 500 m",

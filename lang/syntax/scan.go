@@ -109,6 +109,8 @@ func (s *scanner) emit(k Kind, start int, text string) {
 		if s.eachTurn() {
 			s.load = true // ", each +5 kg": what is added is a load
 		}
+	case Until:
+		s.load = true // what a monitor shows
 	case Comma, Arrow, Colon:
 		s.load = false
 	}
@@ -368,7 +370,7 @@ func (s *scanner) dash(r rune, size int) {
 		s.emit(Arrow, start, "->")
 		return
 	}
-	if k := s.last(); k == Number || k == Clock || k == Dots || r == '-' || s.eachTurn() {
+	if k := s.last(); k == Number || k == Clock || k == Dots || r == '-' || s.eachTurn() || s.lastWord("first", "last", "today") {
 		if r != '-' {
 			s.plain = append(s.plain, substitution{source.Span{Start: start, End: s.pos}, "-"})
 		}

@@ -170,6 +170,7 @@ func (r *reader) spellings() {
 			r.toks[i].Kind, r.toks[i+1].Text = Times, "max"
 		}
 	}
+	r.formerEnds()
 }
 
 var roundSpellings = []string{"rd", "rds", "rnd", "rnds"}

@@ -16,7 +16,7 @@ import (
 // How many words the notation may have, and how many of them start lines. Both go down where words
 // go; a word that comes in takes the place of another.
 const (
-	maxWords      = 148
+	maxWords      = 145
 	maxFirstWords = 73
 )
 

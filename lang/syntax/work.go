@@ -50,6 +50,7 @@ func (r *reader) item(form string) Stmt {
 		if s := r.setsBehind(); s != nil {
 			return s
 		}
+		r.heldWork()
 	}
 	if n := r.clauseWordCount(); 0 < n && n <= maxClauseWords && r.ctx != InKit {
 		r.insertCommas()

@@ -27,7 +27,7 @@ func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut 
 		n *= len(slots)
 	}
 	n = min(n, totals.MaxTurns)
-	if end := g.Repeat.Until; open && math.IsInf(sim.limit, 1) && (end == nil || end.Kind == model.UntilDone) {
+	if end := g.Repeat.Until; open && math.IsInf(sim.limit, 1) && (end == nil || end.Kind != model.UntilMissed) {
 		sim.openEnded = true
 		sim.reportMissing(g.Repeat.At, "nothing says when this ends", "write how often, such as x 5")
 		n, open = 1, false
@@ -64,7 +64,7 @@ func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut 
 			missed++
 		}
 		if end := g.Repeat.Until; end != nil &&
-			(end.Kind == model.UntilMissed && missed > 0 || end.Kind == model.UntilMissedTwice && missed > 1 || missed > 2) {
+			(end.Kind == model.UntilMissed && missed > 0 || missed > 2) {
 			record.turnLogStart = len(sim.log) // what was missed does not count
 			sim.outlasts = true
 			return false

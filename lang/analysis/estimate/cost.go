@@ -47,11 +47,6 @@ func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (c un
 		c.moving += share * per
 		c.fixed += share * fixed
 	}
-	if s.Hold != nil && unit == "rep" {
-		if v, ok := sim.value(s.Hold, d.turn, d.turns); ok {
-			c.fixed += v
-		}
-	}
 	if c.moving > 0 {
 		if !sim.applyLoads(d, m, &c) {
 			return c, false

@@ -152,6 +152,11 @@ func (sim *simulation) countTurns(g *model.Group) (n int, open bool) {
 	if g.Repeat.Clocked() {
 		t = totals.Starts(g, sim.tier)
 	}
+	if end := g.Repeat.Until; end.Untold() && end.Kind != model.UntilMissed { // after any of them
+		if sim.varies = true; sim.near {
+			return 1, false
+		}
+	}
 	if t.Open {
 		return 0, true
 	}

@@ -26,6 +26,11 @@ func (sim *simulation) performLine(s *model.Work) (cut bool) {
 		sets = int(math.Ceil(min(v, totals.MaxTurns)))
 		_, every = sim.value(s.Every, 0, sets)
 	}
+	if s.Until.OfTurns() && sets > 1 { // after any of them
+		if sim.varies = true; sim.near {
+			sets = 1
+		}
+	}
 	rest := s.Rest
 	if sets > 1 && rest == nil && !every && !sim.againstClock {
 		sim.reportMissing(s.At, "no rest is written between these sets", "add a rest, such as , rest 2:00")
@@ -94,9 +99,15 @@ func (sim *simulation) performSet(d lineTurn) (cut bool) {
 				sim.limit = min(sim.limit, max(sim.now, sim.clockZero+v))
 				sim.maxUntil, sim.moreToCome = sim.limit, false
 			}
-		} else if math.IsInf(sim.maxUntil, 1) && math.IsInf(sim.limit, 1) {
+		} else if s.HasCount() || !math.IsInf(sim.maxUntil, 1) || !math.IsInf(sim.limit, 1) {
+			if end.Untold() && !end.OfTurns() { // at any moment of it
+				if sim.varies = true; sim.near {
+					return false
+				}
+			}
+		} else {
 			sim.openEnded = true
-			sim.reportMissing(end.At, "nobody knows when this ends", "write a cap, or until a time on the clock")
+			sim.reportMissing(end.At, "nobody knows when this ends", "write a cap, or at most how much")
 		}
 	}
 	// The second side is another go at the same.
@@ -197,9 +208,6 @@ func (sim *simulation) performMoves(d lineTurn, moves []model.Move, q *model.Qua
 	if q.OrMore() {
 		sim.reportMissing(q.At, "more than this may be done", "")
 	}
-	if s.Until != nil && s.Until.Kind != model.UntilClock && s.Until.Kind != model.UntilDone && !math.IsInf(sim.limit, 1) {
-		sim.reportMissing(s.Until.At, "nobody knows when this ends", "")
-	}
 	n *= sides
 	if unit == "s" {
 		return sim.performHold(d, moves[0], n)
@@ -247,7 +255,9 @@ func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quant
 		if q != nil {
 			at = q.At
 		}
-		sim.reportMissing(at, "max has no end", "write a time before it, or until a time on the clock")
+		if s.Until == nil { // else that has been said of its end
+			sim.reportMissing(at, "max has no end", "write a time before it, or until a time on the clock")
+		}
 		return false
 	}
 	sim.limit = end

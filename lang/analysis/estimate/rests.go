@@ -14,6 +14,9 @@ func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64
 		return false // it asks for a rest, and adds none
 	}
 	defer func() { sim.workMark = sim.workTime() }()
+	if r.Until != nil {
+		return sim.performRestUntil(r, turn, turns)
+	}
 	var s float64 // how long it is
 	switch {
 	case r.Needed:
@@ -47,6 +50,26 @@ func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64
 			sim.restUntil(sim.limit)
 			return true
 		}
+	}
+	return sim.restFor(s)
+}
+
+// performRestUntil takes a rest that ends when something comes, within the length that it may have.
+func (sim *simulation) performRestUntil(r *model.Rest, turn, turns int) (cut bool) {
+	s, bounded := sim.value(r.Amount, turn, turns)
+	if r.Until.Clock != nil {
+		v, _ := sim.value(r.Until.Clock, 0, 1)
+		left := max(0, sim.clockZero+v-sim.now)
+		switch {
+		case bounded && r.Amount.OrMore():
+			left = max(left, s)
+		case bounded && left > 0:
+			left = min(left, s)
+		}
+		return sim.restFor(left)
+	}
+	if !bounded || r.Amount.OrMore() {
+		sim.reportMissing(r.Until.At, "nobody knows when this rest ends", "write at most how long, such as rest at most 2:00 "+r.Until.At.Text())
 	}
 	return sim.restFor(s)
 }

@@ -319,8 +319,8 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 	if unit == "%" {
 		dose, unit = nil, "rep" // a share of what only the athlete knows
 	}
-	if w.Until != nil && w.Until.Kind != model.UntilDone && !w.Dose.IsMost() {
-		dose = nil // it may end before, or go on
+	if w.Until != nil && !w.HasCount() {
+		dose = nil // nobody knows how much that is
 	}
 	of := turns
 	if a.view.After > 0 && own >= 0 && levels[own].group == a.stated {
@@ -336,7 +336,7 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 		if i > 0 && m.Count != nil {
 			q, unit = m.Count, m.Count.Unit
 		}
-		s := tallied{over(q, w.Sets, turns, a.tier).times(outer), unread}
+		s := tallied{endsEarly(w, over(q, w.Sets, turns, a.tier), q, a.tier).times(outer), unread}
 		s.Open = s.Open || w.RM > 0 || q.OrMore()
 		if w.Side && w.From != model.FromClock {
 			s.Sum = s.times(Sum{Lo: 2, Hi: 2})
@@ -360,6 +360,23 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 		out.add(t)
 	}
 	return out
+}
+
+// endsEarly is the sum of a line that may end before all of it is done: in the middle of a set, or after
+// the first of several.
+func endsEarly(w *model.Work, s Sum, dose *model.Quantity, tier int) Sum {
+	switch end := w.Until; {
+	case end == nil || end.Kind == model.UntilDone:
+	case !end.OfTurns():
+		s.Lo = 0
+	case w.Sets != nil:
+		if lo, _, known := dose.Value(0, 1, tier); known {
+			s.Lo = min(s.Lo, lo)
+		} else {
+			s.Lo = 0
+		}
+	}
+	return s
 }
 
 // from is a series without its first terms.

@@ -165,10 +165,21 @@ func Starts(g *model.Group, tier int) Sum {
 	if g.Unread {
 		return Sum{Lo: 1, Hi: 1, Open: true}
 	}
-	if g.Repeat.Until != nil {
+	turns := counted(g.Repeat, tier)
+	switch end := g.Repeat.Until; {
+	case end == nil:
+	case g.Repeat.Count == nil && g.Repeat.Series == nil:
 		return Sum{Open: true}
+	case end.Clock != nil: // it stops the work
+		turns.Lo = 0
+	default: // it is looked at when a turn is over
+		turns.Lo = min(1, turns.Hi)
 	}
-	r := g.Repeat
+	return turns
+}
+
+// counted is how often a repeat comes round by the number that it has.
+func counted(r model.Repeat, tier int) Sum {
 	if r.Series != nil {
 		if r.Series.Open {
 			return Sum{Open: true}

@@ -62,7 +62,7 @@ func TestWhatIsOfferedFirst(t *testing.T) {
 		{"sessions/x.stint", head + "  10 kettlebell swing ‸", ""},
 		{"sessions/x.stint", head + "  rest ‸", "1:30, 2:00 after, as needed"},
 		{"sessions/x.stint", head + "  3 rounds ‸", "for time"},
-		{"sessions/x.stint", head + "  10 burpee until ‸", "missed, missed twice, done"},
+		{"sessions/x.stint", head + "  10 burpee until ‸", "missed, done, the first +0:08"},
 		{"sessions/x.stint", head + "\nscaling no-kit\n  part A: 3 rounds -> ‸", "3 rounds, nothing"},
 		{"sessions/x.stint", head + "\nscaling no-kit\n  part ‸", "A:"},
 		{"sessions/x.stint", head + "\nscaling no-kit\n  part A: ‸", "row ->, kettlebell swing ->"},

@@ -57,7 +57,6 @@ func (c *completer) head(from int) {
 		offer("as fast as possible", "for time", "")
 		offer("to get it done, well", "for completion", "")
 		offer("as heavy as possible", "for load", "")
-		offer("to learn it", "for practice", "")
 		offer("as many rounds as possible", "amrap 9:00", "amrap ${1:9:00}")
 	}
 	if (part || first == "for" || first == "in") &&

@@ -32,7 +32,7 @@ func (c *completer) work() {
 	case from == 0 && syntax.StartsLine(syntax.InGroup, first), c.ctx == syntax.InSession, c.ctx == syntax.InHouse:
 	case c.before > from && c.toks[c.before-1].Kind == syntax.Until || c.word(c.before-1) == "until":
 		c.span(c.before, isNameToken)
-		c.values(Value, "when it ends", "missed", "missed twice", "done")
+		c.values(Value, "when it ends", "missed", "done", "the first +0:08", "125 bpm", "> Form breaks.")
 	default:
 		c.movementOrUnit(from, swapped)
 	}

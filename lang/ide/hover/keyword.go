@@ -55,13 +55,12 @@ var meanings = map[string]string{
 	"amrap":          "as many rounds and repetitions as possible in the time",
 	"for time":       "the shortest time counts",
 	"for load":       "the heaviest load counts",
-	"for":            "what the athlete is after: time, load, completion or practice",
+	"for":            "what the athlete is after: time, load or completion",
 	"for completion": "doing all of it well; nobody counts",
-	"for practice":   "skill; nobody counts",
 
 	// Inside a line. What clauses mean is in the table of clauses.
 	"in heats": "the class starts in groups, one after the other",
-	"until":    "until it is missed, or the clock shows that time",
+	"until":    "what ends it: a time on the clock, what a monitor shows, a missed turn, or what a note says",
 	"at least": "so much or more; before a rest it asks for so much and adds none",
 	"at most":  "so much or less; before a rest it asks for no more and adds none",
 

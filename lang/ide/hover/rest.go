@@ -18,6 +18,8 @@ func (s *target) restCard(r *model.Rest) *Card {
 	switch {
 	case r.Bound != model.Unbounded:
 		c.row("", "it asks for so much rest and adds none: the checks hold the estimate against it")
+	case r.Until.Untold() && (r.Amount == nil || r.Amount.OrMore()):
+		c.row("", "nothing in the text can say when it ends, so what comes behind it starts at no settled time")
 	case r.Needed:
 		c.row("", "as long as it takes, so what comes behind it starts at no settled time")
 	}

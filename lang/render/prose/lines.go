@@ -234,7 +234,6 @@ func manner(w *model.Work) []string {
 	add(w.Side && (w.Dose == nil || w.From == model.FromHead), "each side")
 	add(w.Alternating, "alternating")
 	add(w.Tempo != "", "tempo "+w.Tempo)
-	add(w.Hold != nil, "hold "+Amount(w.Hold))
 	add(w.Unbroken, "unbroken")
 	add(w.AnySets, "any sets")
 	add(w.SetsOf != nil, "sets of "+Amount(w.SetsOf))

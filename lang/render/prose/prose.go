@@ -178,8 +178,26 @@ func until(e *model.End) string {
 		return ""
 	case e.Clock != nil:
 		return " until " + Amount(e.Clock)
+	case e.Reading != nil:
+		return " until " + Amount(e.Reading)
+	case e.Of != nil:
+		return " until " + Past(e.Of, e.Offset)
+	case e.Note != "":
+		return " until > " + e.Note
 	}
 	return " until " + string(e.Kind)
+}
+
+// Past is what was done before, and what is added to it: the first +0:08.
+func Past(of *model.Base, offset *model.Quantity) string {
+	text := string(of.Kind)
+	if offset == nil {
+		return text
+	}
+	if amount := Amount(offset); strings.HasPrefix(amount, "-") {
+		return text + " " + amount
+	}
+	return text + " +" + Amount(offset)
 }
 
 // Rest is a rest, with what is done in it.
@@ -196,6 +214,7 @@ func Rest(r *model.Rest) string {
 	case r.Amount != nil:
 		s += " " + Amount(r.Amount)
 	}
+	s += until(r.Until)
 	if r.Of != "" {
 		s += " between " + string(r.Of)
 	}

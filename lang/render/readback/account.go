@@ -200,14 +200,19 @@ func (a *accountant) step(of string, s model.Step) {
 		for _, t := range s.Totals {
 			a.total(of, t, []*model.Group{s})
 		}
-		a.end(of, s.Repeat.Until)
+		a.end(of, s.Repeat.Until, s.Repeat.Count != nil || s.Repeat.Series != nil)
 		a.condition(of, s)
 		if s.Chooses() {
 			a.claim(s.At, of, "choose one", BothEnds, "what only some of them do is counted from none to all")
 		}
 	case *model.Work:
-		a.end(of, s.Until)
+		a.end(of, s.Until, s.HasCount())
+		if s.Rest != nil {
+			a.end(of, s.Rest.Until, s.Rest.Amount != nil && !s.Rest.Amount.OrMore())
+		}
 		a.condition(of, s)
+	case *model.Rest:
+		a.end(of, s.Until, s.Amount != nil && !s.Amount.OrMore())
 	}
 }
 
@@ -245,12 +250,17 @@ func (a *accountant) condition(of string, s model.Step) {
 	}
 }
 
-// end is a condition that ends work.
-func (a *accountant) end(of string, e *model.End) {
+// end is what work, a rest or what comes round goes on until. Bounded says that the text says at most
+// how long or how much.
+func (a *accountant) end(of string, e *model.End, bounded bool) {
 	if e == nil || e.Clock != nil {
 		return
 	}
-	a.claim(e.At, of, strings.TrimSpace(until(e, nil)), OnlyShown, "when that is, nothing in the text can say")
+	holds, why := OnlyShown, "when that is, nothing in the text can say"
+	if bounded && e.Untold() {
+		holds, why = BothEnds, "when that is, nothing in the text can say, so what it ends is counted from the least to all of it"
+	}
+	a.claim(e.At, of, strings.TrimSpace(until(e, nil)), holds, why)
 }
 
 // aim is what the coach expects of some work: of a group, or of the session where that is nil.

@@ -127,8 +127,6 @@ func (t teller) mode(g *model.Group) string {
 		return "for load: sets up to the heaviest"
 	case model.ForCompletion:
 		return "to be done well; nobody counts"
-	case model.ForPractice:
-		return "for practice; nobody counts"
 	case model.AMRAP:
 		switch {
 		case g.Time != nil:

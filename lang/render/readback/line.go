@@ -1,6 +1,7 @@
 package readback
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -251,12 +252,45 @@ func until(e *model.End, around []*model.Group) string {
 			}
 		}
 		return text + " on the clock of the part"
-	case e.Kind == model.UntilMissed:
-		return " until somebody misses one"
-	case e.Kind == model.UntilDone:
-		return " until all of it is done"
 	}
-	return " until " + string(e.Kind)
+	switch e.Kind {
+	case model.UntilMissed:
+		return " until somebody misses one"
+	case model.UntilDone:
+		return " until all of it is done"
+	case model.UntilReading:
+		return " until the monitor shows " + prose.Amount(e.Reading)
+	case model.UntilPast:
+		return " until one is " + comparedWith(e)
+	case model.UntilNote:
+		return fmt.Sprintf(" until %q", oneLine(strings.TrimRight(e.Note, ".")))
+	case model.UntilClock:
+	}
+	return ""
+}
+
+// comparedWith says what the time of a turn is held against.
+func comparedWith(e *model.End) string {
+	of := pastTurn(e.Of)
+	if e.Offset == nil {
+		return "done in the time of " + of
+	}
+	amount := prose.Amount(e.Offset)
+	if less, negative := strings.CutPrefix(amount, "-"); negative {
+		return less + " faster than " + of
+	}
+	return amount + " slower than " + of
+}
+
+// pastTurn is an earlier turn in words.
+func pastTurn(b *model.Base) string {
+	switch b.Kind {
+	case model.OfFirst:
+		return "the first"
+	case model.OfLast:
+		return "the one before"
+	}
+	return "the best of today"
 }
 
 // manner is how a line is done, each thing behind a comma.
@@ -269,9 +303,6 @@ func (t teller) manner(w *model.Work) string {
 	}
 	add(w.Alternating, "taking the sides in turn")
 	add(w.Tempo != "", tempo(w.Tempo))
-	if w.Hold != nil {
-		add(true, "each held for "+t.amount(w.Hold))
-	}
 	add(w.Unbroken, "without a break")
 	add(w.AnySets, "broken up as they like")
 	if w.SetsOf != nil {

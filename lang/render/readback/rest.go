@@ -29,6 +29,10 @@ func (t teller) rest(r *model.Rest, around []*model.Group) string {
 // howLong is how long a rest is.
 func (t teller) howLong(r *model.Rest) string {
 	switch {
+	case r.Until != nil && r.Amount == nil:
+		return "rest" + until(r.Until, nil)
+	case r.Until != nil:
+		return t.amount(r.Amount) + " of rest" + until(r.Until, nil)
 	case r.Needed:
 		return "as much rest as they need"
 	case r.Work != nil:
