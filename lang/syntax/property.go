@@ -35,9 +35,26 @@ func (r *reader) entry(k keyword) Stmt {
 			r.report(lineDiag{rule: misplaced, span: r.toks[1].Span,
 				message: fmt.Sprintf("a movement's name may not start with %q: a line of work that starts so means something else", w),
 				help:    "put another word first"})
+		} else if kind := endsInClause(r.toks[1:]); kind != "" {
+			r.report(lineDiag{rule: misplaced, span: r.toks[1].Span.Join(r.toks[len(r.toks)-1].Span),
+				message: fmt.Sprintf("a movement's name may not end in %q: behind a movement it says how the work is done", kind),
+				help:    "put another word last"})
 		}
 	}
 	return e
+}
+
+// endsInClause is the clause of a line of work that a name ends in; empty where it ends in none, or
+// is nothing else.
+func endsInClause(toks []Tok) ClauseKind {
+	for _, c := range clauseTypes {
+		words := strings.Fields(string(c.kind))
+		if n := len(toks) - len(words); n > 0 && c.takes == takesNothing && c.onWork.allowed() &&
+			slices.EqualFunc(toks[n:], words, func(t Tok, w string) bool { return t.Text == w }) {
+			return c.kind
+		}
+	}
+	return ""
 }
 
 func notName(toks []Tok) (Tok, bool) {

@@ -147,10 +147,28 @@ func (a *accountant) part(g *model.Group, p *timeline.Part) {
 			a.claims[len(a.claims)-1].people = l.People.About
 		}
 	}
+	held := slices.ContainsFunc(p.Limits, func(l timeline.Limit) bool { return l.Kind == "rest" })
 	model.Walk(g, model.Everything, func(s model.Step, around []*model.Group) bool {
 		a.step(of, s)
+		if inner, ok := s.(*model.Group); ok {
+			a.asked(of, inner, held && inner == g)
+		}
 		return true
 	})
+}
+
+// asked are the rests that a group asks for and that no limit of its part tells.
+func (a *accountant) asked(of string, g *model.Group, held bool) {
+	for _, r := range g.Rests {
+		if held && r.Bound == model.AtLeast && r.Of == model.NearestTurns {
+			continue
+		}
+		why := "what is left there is not worked out"
+		if g.IsSection() && r.Bound == model.AtLeast && r.Of == model.NearestTurns {
+			why = "nothing behind it starts at a stated time, so nothing cuts it short"
+		}
+		a.claim(r.At, of, oneLine(r.At.Text()), OnlyShown, why)
+	}
 }
 
 // longest is the greater end of a time, in s.
@@ -286,8 +304,8 @@ func (a *accountant) aim(of string, m *model.Aim, work []*model.Group, g *model.
 	case m.What == model.AimedEnd && part != nil && part.Group == g:
 		a.aimedOver(m, of, a.times.OverOnClock(part), "it is over at ")
 		return
-	case aimedSum(m) != nil:
-		sum := aimedSum(m)
+	case m.Sum() != nil:
+		sum := m.Sum()
 		holds, why := proof(sum, rowOf(sum, totals.View{}.Of(len(a.house.Tiers), work...)))
 		a.claim(m.At, of, what, holds, why)
 		return
@@ -305,22 +323,6 @@ func (a *accountant) aim(of string, m *model.Aim, work []*model.Group, g *model.
 		}
 	}
 	a.claim(m.At, of, what, OnlyShown, "no estimate says what it comes to")
-}
-
-// aimedSum is an aim for so much in all as the total that it would be; nil where it is none.
-func aimedSum(m *model.Aim) *model.Total {
-	t := &model.Total{Amount: m.Amount}
-	switch {
-	case m.What == "reps" && m.Amount.Unit == "rep", m.What == "calories" && (m.Amount.Unit == "rep" || m.Amount.Unit == "cal"),
-		m.What == "distance" && m.Amount.Unit == "m", m.What == m.Amount.Unit && (m.What == "m" || m.What == "cal" || m.What == "rep"):
-	default:
-		return nil
-	}
-	if m.What == "calories" {
-		amount := *m.Amount
-		amount.Unit, t.Amount = "cal", &amount
-	}
-	return t
 }
 
 // aimedOver holds an aim against when something is over, on the clock that the aim is on.

@@ -13,16 +13,20 @@ import (
 )
 
 var AimUnreachable = check.Rule{Name: "aim-unreachable", Family: "clock", Severity: diag.Warning,
-	Summary: "an aim for time or rounds that neither the fast nor the slow come near",
+	Summary: "an aim for time or rounds that neither the fast nor the slow come near, or for another sum than that of the lines",
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
 		aimsOfSession(p, t, s)
+		for _, a := range s.Aims {
+			aimedSum(p, a, p.Totals(totals.View{}, s))
+		}
 		for _, part := range t.Parts {
 			if !p.PartReadWithoutErrors(part.Group) {
 				continue
 			}
 			for _, g := range part.Groups {
 				for _, a := range g.Group.Aims {
+					aimedSum(p, a, p.TotalsOf(totals.View{}, g.Group))
 					if a.Amount == nil || !g.Proven {
 						continue
 					}
@@ -42,6 +46,29 @@ var AimUnreachable = check.Rule{Name: "aim-unreachable", Family: "clock", Severi
 			}
 		}
 	}}
+
+// aimedSum holds an aim for so much in all against what the lines add up to.
+func aimedSum(p *check.Pass, a *model.Aim, sums *totals.Totals) {
+	aimed := a.Sum()
+	if aimed == nil || sums.Unread {
+		return
+	}
+	row := sums.All(aimed.Amount.Unit)
+	for tier, sum := range row.Tiers {
+		lo, hi, known := aimed.Amount.Value(0, 1, tier)
+		if !known || row.Unread {
+			return
+		}
+		few := !sum.Open && sum.Hi < lo && !units.Same(sum.Hi, lo)
+		many := sum.Lo > hi && !units.Same(sum.Lo, hi) && !aimed.Amount.OrMore()
+		if few || many {
+			text := totals.Text(row, aimed.Amount.Written, false)
+			p.Report(diag.Diagnostic{At: a.At, Label: "the lines add up to " + text,
+				Message: "this aim is not met: the lines add up to " + text, Help: "change the work, or write " + text})
+			return
+		}
+	}
+}
 
 // aimsOfSession holds when all of a session is over against its aims: how long it takes, or until when.
 func aimsOfSession(p *check.Pass, t *estimate.Timeline, s *model.Session) {
