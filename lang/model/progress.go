@@ -406,7 +406,7 @@ func (s shift) each(q, of *Quantity, move func(v, from, to float64, tier int) fl
 		return nil
 	}
 	out := *q
-	out.Terms = nil
+	out.Terms, out.moved = nil, true
 	for _, row := range q.Terms {
 		var moved []float64
 		for tier := range max(len(row), of.Tiers()) {
@@ -458,6 +458,18 @@ func (p *Progress) step(tier, weeks int) float64 {
 		return 0
 	}
 	return least
+}
+
+// Text is the load as it stands in the text; of one that a cycle has moved, what it has become.
+func (l Load) Text() string {
+	if l.Amount == nil || !l.Amount.moved {
+		return l.At.Text()
+	}
+	text := l.Amount.Text()
+	if l.Count != nil {
+		text = l.Count.Text() + "x" + text
+	}
+	return "@ " + text
 }
 
 // OfOwnMaximum says whether a load is a share of the movement's own one-repetition maximum.

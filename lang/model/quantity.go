@@ -3,6 +3,7 @@ package model
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
@@ -34,6 +35,7 @@ type Quantity struct {
 	// counts says that it is how much or how often something is done, of which the most may be less;
 	// the most of a load or a duration that is stated is what to go by.
 	counts bool
+	moved  bool // a cycle has moved it, so that its words have other numbers
 	uneven bool // the steps that dots stand for do not land on the next term
 }
 
@@ -70,6 +72,30 @@ func (q *Quantity) IsMost() bool { return q != nil && q.Bound == AtMost }
 
 // IsBound says whether the quantity is the least or the most, and no value.
 func (q *Quantity) IsBound() bool { return q != nil && q.Bound != Unbounded }
+
+// Text is the quantity as it stands in the text; of one that a cycle has moved, what it has become.
+func (q *Quantity) Text() string {
+	if !q.moved {
+		return q.At.Text()
+	}
+	terms := make([]string, len(q.Terms))
+	unit := ""
+	for i, row := range q.Terms {
+		tiers := make([]string, len(row))
+		for j, v := range row {
+			tiers[j], unit = units.FormatAs(v, q.Unit, q.Written)
+		}
+		terms[i] = strings.Join(tiers, "/")
+	}
+	hyphen := "-"
+	if q.Form == syntax.FromTo {
+		hyphen = " to "
+	}
+	if unit != "%" {
+		unit = " " + unit
+	}
+	return strings.Join(terms, hyphen) + unit
+}
 
 // counted marks a quantity as how much or how often something is done.
 func (q *Quantity) counted() *Quantity {

@@ -71,13 +71,13 @@ func tooMany(p *check.Pass, w *model.Work, ld *model.Load, set intensity.LiftSet
 	}
 	n := units.FormatNumber(set.Reps)
 	d := diag.Diagnostic{At: w.Dose.At, Label: label,
-		Message: fmt.Sprintf("%s %s in one set are more than %s allows", n, m.Name, ld.Amount.At.Text())}
+		Message: fmt.Sprintf("%s %s in one set are more than %s allows", n, m.Name, ld.Amount.Text())}
 	if w.From != model.FromLine {
 		d.At = w.At
 	}
 	if left > 0 {
 		d.Message = fmt.Sprintf("%s %s with %s in reserve are more than %s allows", n, m.Name, units.FormatNumber(left),
-			ld.Amount.At.Text())
+			ld.Amount.Text())
 	}
 	fewer := max(1, math.Floor(table-left+1e-9))
 	d.Help = "write " + units.FormatNumber(fewer) + " or fewer"

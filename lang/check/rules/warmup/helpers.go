@@ -396,7 +396,7 @@ func saidLoad(w *model.Work, around []*model.Group) string {
 		return "as heavy as it goes"
 	}
 	for _, ld := range w.Loads {
-		return ld.At.Text()
+		return ld.Text()
 	}
 	return ""
 }
