@@ -72,7 +72,7 @@ func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut 
 		if !over {
 			record.rounds = i + 1
 		}
-		if sim.consumeStep() || open && (sim.moving > sim.figures.MostMoving || i >= 300) {
+		if sim.consumeStep() || open && (sim.mostMoved() > sim.figures.MostMoving || i >= 300) {
 			if open && math.IsInf(sim.limit, 1) {
 				sim.reportMissing(g.Repeat.At, "this may go on for ever", "write a cap")
 			}
@@ -93,10 +93,11 @@ func (sim *simulation) performClockedTurn(g *model.Group, record *groupRecord, t
 		sim.reportMissing(r.At, "it is not said how long every turn is", "")
 		return false, sim.consumeStep()
 	}
-	if r.Kind == model.Every || off > 0 { // there is time for the change and to recover the unbroken runs
-		sim.recoverByRest()
-		sim.movement, sim.unusedTransition = "", 0
-		sim.refillUnbroken()
+	sim.before = nobody
+	if r.Kind == model.Every { // the clock leaves time for the change, and for whole runs in hand
+		for i := range sim.bodies {
+			sim.bodies[i].startAfresh()
+		}
 	}
 	sim.workMark = sim.workTime()
 	sim.clockZero, sim.maxUntil, sim.moreToCome = start, min(sim.limit, start+length), false
@@ -117,6 +118,9 @@ func (sim *simulation) performClockedTurn(g *model.Group, record *groupRecord, t
 	if over = took > length+epsilon; over && r.Kind != model.On {
 		sim.spent.Over += sim.now - end
 		sim.now = end
+		for i := range sim.bodies {
+			sim.bodies[i].free = min(sim.bodies[i].free, end)
+		}
 	} else {
 		sim.restUntil(min(end, sim.limit))
 	}

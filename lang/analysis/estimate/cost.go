@@ -22,8 +22,8 @@ type lineTurn struct {
 // not ok where neither the text nor the book says how long that takes.
 func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (c unitCost, ok bool) {
 	s, m := d.work, moves[0]
-	c = unitCost{work: s, name: m.Name, unit: unit, pattern: patternOf(m.Movement), unbroken: math.Inf(1), sharers: 1,
-		fromRack: fromRack(m.Movement),
+	c = unitCost{work: s, name: m.Name, unit: unit, pattern: patternOf(m.Movement), unbroken: math.Inf(1),
+		fromRack:   fromRack(m.Movement),
 		wholeUnits: unit == "rep" || unit == "cal" || unit == "breath", neverBroken: s.Unbroken}
 	first := 1.0
 	for i, m := range moves {
@@ -93,7 +93,7 @@ func (sim *simulation) paceOf(d lineTurn, m model.Move, unit string) (moving, fi
 			"the pace of "+m.Name+" is out of order", "write fast / typical / slow, and slow at most four times fast")
 		return 0, 0, false
 	}
-	v := levelAt(pace.Levels, sim.worker.z) * sim.figures.effortSlowdown(sim.effortOf(d))
+	v := levelAt(pace.Levels, sim.body().z) * sim.figures.effortSlowdown(sim.effortOf(d))
 	if byWatts {
 		v = sim.figures.perCal(v)
 	}
@@ -142,7 +142,7 @@ func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed 
 				return 0, true, false
 			}
 			// As fast as the whole distance goes by this estimate, tiring included.
-			v := levelAt(p.Levels, sim.worker.z)
+			v := levelAt(p.Levels, sim.body().z)
 			return of(ld, v*(1+sim.figures.drift(v*far)/(v*far)))
 		case syntax.Reading:
 			if ld.Amount == nil || len(ld.Amount.Terms) == 0 {
@@ -209,7 +209,7 @@ func (sim *simulation) applyLoads(d lineTurn, m model.Move, c *unitCost) bool {
 				"the unbroken count of "+m.Name+" is below one or does not fall", "who cannot do one needs the easier form")
 			return false
 		}
-		c.unbroken = max(1, levelAt(*u, sim.worker.z))
+		c.unbroken = max(1, levelAt(*u, sim.body().z))
 	}
 	for _, ld := range s.Loads {
 		switch ld.Kind {

@@ -103,7 +103,7 @@ var constructs = []struct {
 	{"pairs, each in turn", "part A 3 rounds for time, in pairs, one works\n  10 burpee @ 3 s per rep\n", 6*30 + 5*3},
 	{"pairs, rounds dealt out", "part A 6 rounds for time, in pairs, one works, split\n  10 burpee @ 3 s per rep\n", 6*30 + 5*3},
 	{"pairs, rounds dealt out, at once", "part A 6 rounds for time, in pairs, split\n  10 burpee @ 3 s per rep\n", 3 * 30},
-	{"relay", "part A for time, in teams of 4\n  2 rounds\n    60 m farmer carry @ 0.5 s per m\n    tag\n    10 sit-up @ 2 s per rep\n", 8*30 + 7*3 + 8 + 20},
+	{"relay", "part A for time, in teams of 4\n  2 rounds\n    60 m farmer carry @ 0.5 s per m\n    tag\n    10 sit-up @ 2 s per rep\n", 8*30 + 7*3 + 8*math.Pow(1.5, 1.1803/1.28155) + 20},
 	{"heats", "part A for time, cap 8:00, in heats of 6 every 9:00\n  500 m row @ 2:00 per 500 m\n", 120},
 	{"pairs in heats", "part A for time, in pairs, in heats of 4 every 3:00\n  500 m row @ 2:00 per 500 m, split\n", -1},
 	{"waves", "part A 2 rounds, each +2.5%\n  3 x 4-3-2 deadlift @ 72.5-77.5-82.5%, rest 2:00\n  rest 2:30\n", -1},

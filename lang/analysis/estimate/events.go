@@ -113,7 +113,7 @@ func (sim *simulation) performAtBreaks(c *unitCost, n int) (cut bool) {
 			continue
 		}
 		for range n {
-			if sim.consumeStep() || sim.performEvent(e.event) || sim.changeMovement(c) {
+			if sim.consumeStep() || sim.performEvent(e.event) || !sim.backTo(c) {
 				return true
 			}
 		}
@@ -138,4 +138,13 @@ func (sim *simulation) performWhenDone(g *model.Group) (cut bool) {
 		}
 	}
 	return false
+}
+
+// backTo takes the change back to work after an event. It says whether there was time for it.
+func (sim *simulation) backTo(c *unitCost) (ok bool) {
+	if ok = sim.lead(c, sim.limit); !ok {
+		sim.runOut(sim.limit)
+	}
+	sim.body().free = sim.now
+	return ok
 }

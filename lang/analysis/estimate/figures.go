@@ -43,6 +43,8 @@ type Figures struct {
 
 	Margin     float64 // how far off a time may well be
 	MostMoving float64 // s of moving in a part, beyond which nothing is claimed
+
+	LongestTurn float64 // s of moving that somebody of a team does at a time of what is never put down
 }
 
 // figuresOf are the figures of a house.
@@ -52,12 +54,13 @@ func figuresOf(h *model.House) Figures {
 		RestFrom: 30, RestAll: 180,
 		Effort: 0.8, LeastEffort: 0.60,
 		ShortSet: 3,
-		Heavy: 1, HeavyFrom: 0.60,
+		Heavy:    1, HeavyFrom: 0.60,
 		SetLimit: 30, AgainstTime: 0.5,
 		LoadPace: 0.25, LoadRun: 1.5, LeastRatio: 0.5, MostRatio: 2,
 		AsFast:   1,
 		RowWatts: 2.80, CalWatt: 4 * 0.8604, CalBase: 300,
 		Margin: margin, MostMoving: mostMoving,
+		LongestTurn: 120,
 	}
 	if h != nil {
 		f.Change, f.Break, f.Handover, f.SetUp = sound(h.Change), sound(h.Break), sound(h.Handover), sound(h.SetUp)
@@ -95,6 +98,7 @@ func (f *Figures) List() []Figure {
 		{"break after a set of fewer than " + num(f.ShortSet), "a half of it, and a " + num(2*f.ShortSet) + "th more for each repetition", "no source"},
 		{"handover in a team", three(f.Handover), f.Handover.Source},
 		{"set-up of a bar out of a rack", three(f.SetUp), f.SetUp.Source},
+		{"longest turn in a team of what is never put down", units.FormatClock(f.LongestTurn) + " of moving", "no source"},
 		{"drift", num(100*f.Drift) + " % a minute of moving, until " + units.FormatClock(f.DriftUntil), "no source; in line with the 10-30 % that coaches add"},
 		{"rest that clears drift", "from " + units.FormatClock(f.RestFrom) + " to " + units.FormatClock(f.RestAll), "refill of high-energy stores in 2.5-3 min; the lower end is chosen so that a rest never pays for itself"},
 		{"effort", num(100*f.Effort) + " % slower for a whole unit below the hardest", "no source; between the cube law (0.4 near 80 %) and a plain share of speed (1.25)"},

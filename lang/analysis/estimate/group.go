@@ -49,7 +49,11 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 		sim.now = max(sim.now, end)
 	}
 	sim.addHeats(g, sim.now-start)
+	sim.reportIdle(g)
 	sim.restoreContext(outer)
+	if sim.team.size != len(sim.bodies) {
+		sim.divide(sim.team.size)
+	}
 	if sim.now > sim.limit+epsilon {
 		sim.now, cut = sim.limit, true
 	}
@@ -109,6 +113,14 @@ func (sim *simulation) performTurns(g *model.Group, record *groupRecord) (cut bo
 		return sim.performChooseOne(g)
 	}
 	n, open := sim.countTurns(g)
+	if sim.team.size > 1 && !sim.team.inTurn {
+		if slices.ContainsFunc(g.Steps, model.IsTag) {
+			return sim.performRelay(g, record, n, open)
+		}
+		if e := pacerOf(g); e != nil {
+			return sim.performPaced(g, record, e, n, open)
+		}
+	}
 	aimed := sim.goal != nil && sim.goal.group == g
 	if open && math.IsInf(sim.limit, 1) && !aimed {
 		sim.openEnded = true
@@ -119,15 +131,24 @@ func (sim *simulation) performTurns(g *model.Group, record *groupRecord) (cut bo
 	more := sim.moreToCome
 	defer func() { sim.moreToCome = more }()
 	last := 0.0 // the workTime at which the last turn began
-	for i := 0; open || i < n; i++ {
-		if i > 0 && sim.restBetweenTurns(g, i-1, n, last) {
+	each := 1   // turns that make a round: one of each member's where they take turns at all of it
+	if sim.oneRun(g.Steps) && !sim.dealsOut(g) {
+		each = sim.team.size
+	}
+	for i := 0; open || i < n*each; i++ {
+		if i > 0 && i%each == 0 && sim.restBetweenTurns(g, i/each-1, n, last) {
 			return true
 		}
 		start, mark := sim.now, sim.workTime()
 		sim.workMark, last = mark, mark
 		record.rounds, record.turnLogStart, record.counted = i, len(sim.log), record.counted || open
-		sim.moreToCome = more || open || n > 1
-		if sim.inFrame(frame{g, i, n, round}, func() bool { return sim.performTurn(g, i) }) {
+		sim.moreToCome = more || open || n*each > 1
+		if sim.inFrame(frame{g, i / each, n, round}, func() bool {
+			if each > 1 {
+				return sim.performAlone(i%each, func() bool { return sim.performSteps(g.Steps) })
+			}
+			return sim.performTurn(g, i)
+		}) {
 			return true
 		}
 		record.rounds, record.turnLogStart = i+1, len(sim.log)
@@ -166,20 +187,15 @@ func (sim *simulation) countTurns(g *model.Group) (n int, open bool) {
 		n = int(math.Ceil(t.Lo))
 	}
 	if g.Share != "" && sim.team.size > 1 && !sim.team.solo {
-		n = int(math.Ceil(float64(n) / sim.team.size)) // all of them work at once
+		n = int(math.Ceil(float64(n) / float64(sim.team.size))) // all of them work at once
 	}
 	return n, false
 }
 
 // performTurn performs what a group holds, once.
 func (sim *simulation) performTurn(g *model.Group, turn int) (cut bool) {
-	if sim.team.size > 1 {
-		if i := slices.IndexFunc(g.Steps, model.IsTag); i >= 0 {
-			return sim.performRelay(g, i, turn)
-		}
-	}
-	if sim.isOneTurn(g.Steps) {
-		return sim.performInTurn(g.Share != "", func() bool { return sim.performSteps(g.Steps) })
+	if sim.dealsOut(g) {
+		return sim.performAlone(turn%sim.team.size, func() bool { return sim.performSteps(g.Steps) })
 	}
 	return sim.performSteps(g.Steps)
 }
@@ -188,7 +204,16 @@ func (sim *simulation) performTurn(g *model.Group, turn int) (cut bool) {
 func (sim *simulation) performSteps(steps []model.Step) (cut bool) {
 	more := sim.moreToCome
 	defer func() { sim.moreToCome = more }()
-	for i, s := range steps {
+	for i := 0; i < len(steps); i++ {
+		if run := sim.runOf(steps[i:]); run > 0 {
+			sim.moreToCome = more || slices.ContainsFunc(steps[i+run:], model.IsWork)
+			if sim.performInTurn(func() bool { return sim.performSteps(steps[i : i+run]) }) {
+				return true
+			}
+			i += run - 1
+			continue
+		}
+		s := steps[i]
 		if s != sim.chosen && model.Condition(s) != "" {
 			if sim.varies = true; sim.near {
 				continue

@@ -212,7 +212,7 @@ func (sim *simulation) performMoves(d lineTurn, moves []model.Move, q *model.Qua
 	if unit == "s" {
 		return sim.performHold(d, moves[0], n)
 	}
-	return sim.performShared(d, moves, unit, n)
+	return sim.performShared(s, n, func() (unitCost, bool) { return sim.costOf(d, moves, unit) })
 }
 
 // performHold performs a movement for a time, the same for everybody.
@@ -223,12 +223,9 @@ func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (c
 	if d.work.Rest != nil && d.work.Sets == nil {
 		sim.reportMissing(d.work.Rest.At, "nobody knows how many sets this time is broken up into", "write them: 3 x 0:30 "+m.Name+", rest 0:20")
 	}
-	if k := sim.team.size; d.work.Share != "" && k > 1 && !worksTogether(d.work.Share) && !sim.team.solo {
-		seconds /= k // they do it at once
-	}
-	c := &unitCost{work: d.work, name: m.Name, unit: "s", pattern: patternOf(m.Movement),
-		fixed: 1, unbroken: math.Inf(1), sharers: 1}
-	return sim.performUnits(c, seconds)
+	return sim.performShared(d.work, seconds, func() (unitCost, bool) {
+		return unitCost{work: d.work, name: m.Name, unit: "s", pattern: patternOf(m.Movement), fixed: 1, unbroken: math.Inf(1)}, true
+	})
 }
 
 // performMax performs as much as there is time for.
@@ -286,6 +283,6 @@ func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quant
 		return cut && sim.now >= limit-epsilon
 	}
 	// There is always more of it than time.
-	cut = sim.performUnits(&c, maxAmount)
+	cut = sim.performShared(s, maxAmount, func() (unitCost, bool) { return sim.costOf(d, moves, unit) })
 	return cut && sim.now >= limit-epsilon || sim.stopped
 }

@@ -11,6 +11,7 @@ import (
 type athleteRun struct {
 	work             float64 // from its start until it is done; a window counts whole, a cap cuts nothing
 	cappedWork       float64 // work, but no longer than the cap
+	workEnd          float64 // from its start until the last work of anybody ends, or the cap
 	workToCompletion float64 // work if nothing stopped it; 0 where that is not known
 	restBehind       float64 // that is written behind the part
 	restBehindOpen   bool    // some of that has no length
@@ -27,22 +28,20 @@ type athleteRun struct {
 	near *athleteRun // with no more than the text asks for; nil where that is all the same
 }
 
-// performPart performs a part, so many seconds after the end of the one before.
-func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
-	carried := sim.fatigue // what every run of the part starts from
+// performPart performs a part. Inherited are the bodies of the part before, on the clock of this one.
+func (sim *simulation) performPart(g *model.Group, inherited []body) athleteRun {
 	limit, hasCap := sim.value(g.Cap, 0, 1)
-	sim.runPart(g, gap, math.Inf(1))
+	sim.runPart(g, inherited, math.Inf(1))
 	capped := sim.openEnded && hasCap
 	if capped { // nothing but the cap ends it
-		sim.fatigue = carried
-		sim.runPart(g, gap, limit)
+		sim.runPart(g, inherited, limit)
 	}
 	run := athleteRun{work: sim.now, cappedWork: sim.now, heatsExtra: sim.heatsExtra, fillsUntil: sim.fillsUntil,
 		spent: sim.spent, records: sim.records, log: sim.log, differsByTier: sim.differsByTier, outlasts: sim.outlasts}
 	if hasCap {
 		run.cappedWork = min(run.work, limit)
 	}
-	if sim.moving > sim.figures.MostMoving {
+	if sim.mostMoved() > sim.figures.MostMoving {
 		_, whole := totals.Whole(g, sim.tier)
 		sim.unknowns.addMissing(Missing{At: g.At, Held: capped || whole,
 			Why: "it is more than " + num(sim.figures.MostMoving/60) + " minutes of moving, which the estimate was not made for"})
@@ -50,19 +49,26 @@ func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
 	if sim.stepsRemaining <= 0 {
 		sim.unknowns.addMissing(Missing{At: g.At, Why: "it goes on for longer than any session"})
 	}
+	run.workEnd = min(sim.workEnd(), run.cappedWork)
+	if hasCap && !capped && run.work > limit+epsilon { // what is in the legs is what was done until the cap fell
+		again := &simulation{scenario: sim.scenario, findings: &findings{}}
+		again.logging = false
+		again.runPart(g, inherited, limit)
+		sim.bodies, run.workEnd = again.bodies, limit
+	}
 	sim.log = nil // the next part has its own
 	run.restBehind, run.restBehindOpen = sim.restBehind(g, run.cappedWork)
 	run.unknowns = sim.unknowns
 	if sim.varies && sim.logging {
-		again := &simulation{scenario: sim.scenario, state: state{fatigue: carried}, findings: &findings{}}
+		again := &simulation{scenario: sim.scenario, findings: &findings{}}
 		again.logging, again.near = false, true
-		near := again.performPart(g, gap)
+		near := again.performPart(g, inherited)
 		run.near = &near
 	}
 	if _, ok := sim.value(g.Lasts, 0, 1); ok && sim.logging {
-		again := &simulation{scenario: sim.scenario, state: state{fatigue: carried}, findings: &findings{}}
+		again := &simulation{scenario: sim.scenario, findings: &findings{}}
 		again.logging, again.unbounded = false, true
-		again.runPart(g, gap, math.Inf(1))
+		again.runPart(g, inherited, math.Inf(1))
 		if proven(again.unknowns.missing) && !again.stopped {
 			run.workToCompletion = again.now
 		}
@@ -73,8 +79,8 @@ func (sim *simulation) performPart(g *model.Group, gap float64) athleteRun {
 }
 
 // runPart performs a part until it is done, or until a limit, in s from its start.
-func (sim *simulation) runPart(g *model.Group, gap, limit float64) {
-	sim.startPart(gap, limit)
+func (sim *simulation) runPart(g *model.Group, inherited []body, limit float64) {
+	sim.startPart(inherited, limit)
 	sim.varies = g.If != ""
 	if !sim.near || g.If == "" {
 		sim.performGroup(g)

@@ -18,8 +18,8 @@ type simulation struct {
 	state
 	*findings
 
-	previousEnd float64    // s from the start of the session, when the part before was done
-	chosen      model.Step // of a choose one, what is performed now, whatever it depends on
+	previousBegan float64    // s from the start of the session, when the part before began
+	chosen        model.Step // of a choose one, what is performed now, whatever it depends on
 }
 
 // A scenario is who is simulated, and by which figures.
@@ -45,11 +45,17 @@ type roundGoal struct {
 	reached   bool
 }
 
-// A state is what performing steps changes within a part. Only the fatigue is carried from part to part.
+// A state is what performing steps changes within a part. Only the bodies are carried from part to part.
 type state struct {
 	headContext
-	fatigue
 	accounts
+
+	bodies    []body  // who works: an athlete, or the people of a team, quickest first
+	inherited []body  // those of the part before, on the clock of this one
+	who       int     // of bodies, who works
+	before    int     // who worked alone just before, to whom the next takes over; nobody where that is not so
+	handover  float64 // s that the work at hand starts with, where it takes over
+	interrupt interruption
 
 	now         float64 // s since the part began
 	frames      []frame
@@ -57,7 +63,6 @@ type state struct {
 	inEvent     bool           // at an event's work, into which no other event drops
 	openRecords []*groupRecord // of the groups around, outermost first
 	log         []logEntry
-	handedOver  bool // somebody of the team has worked, so the next is handed over to
 	outlasts    bool // it went on until somebody missed a turn, so the quick are at it longest
 }
 
@@ -72,36 +77,15 @@ type headContext struct {
 	heads        []*model.Group // around, of those that say how hard work is
 	againstClock bool           // work is against a clock, and not in straight sets
 	team         team
-	worker       person // who does the work at hand: the athlete, a team's average or its slowest
-}
-
-// fatigue is how tired an athlete is, and what is left of a rest just taken. The formulas are
-// those of spec/estimates.md, section 2: drift, breaks and changes.
-type fatigue struct {
-	unrecovered      float64 // s of moving that no rest has cleared: drift grows with its square
-	restTaken        float64 // s of rest since the last work, which clears moving when work goes on
-	unusedTransition float64 // s of that rest in which a change of movement can still be made
-	movement         string  // the last one, empty at the start: another one costs a change
-	unbroken         [maxPatterns]unbrokenRun
-}
-
-// maxPatterns is more than the book has.
-const maxPatterns = 24
-
-// An unbrokenRun is what an athlete has left of one unbroken run of a pattern.
-type unbrokenRun struct {
-	left  float64 // of a whole run, 0 to 1
-	since float64 // s since the part began, when that much was left
 }
 
 // accounts add up what a part has taken so far.
 type accounts struct {
-	spent         Spent
-	moving        float64 // s of moving in the part, for one athlete
-	heatsExtra    float64 // s that heats add for the room
-	fillsUntil    float64 // s since the part began, until when who is done early goes on with something else
-	workMark      float64 // the workTime at which the last turn, or a rest in it, ended
-	pendingChange Spent   // the change to the work that is about to be logged
+	spent       Spent
+	heatsExtra  float64 // s that heats add for the room
+	fillsUntil  float64 // s since the part began, until when who is done early goes on with something else
+	workMark    float64 // the workTime at which the last turn, or a rest in it, ended
+	pendingLead Spent   // what passed before the work that is about to be logged
 }
 
 // findings are facts about a part that hold whichever way through it is taken, so nothing takes
@@ -163,31 +147,26 @@ func newSimulation(fig *Figures, p *restPlan, env *model.Env, z float64, tier in
 	return sim
 }
 
-// startPart sets the clock to 0, so many seconds after the part before was done. Nothing goes on
-// beyond the limit, in s.
-func (sim *simulation) startPart(gap, limit float64) {
+// nobody is who worked alone just before where nobody did.
+const nobody = -1
+
+// startPart sets the clock to 0. Nothing goes on beyond the limit, in s. Inherited are the bodies
+// of the part before, on the clock of this one.
+func (sim *simulation) startPart(inherited []body, limit float64) {
 	sim.state = state{
-		headContext: headContext{limit: limit, maxUntil: limit,
-			team: team{size: 1}, worker: sim.athlete},
-		fatigue: fatigue{unrecovered: sim.unrecovered, restTaken: sim.restTaken + max(0, gap)},
-		frames:  sim.frames[:0], triggers: sim.triggers[:0], openRecords: sim.openRecords[:0], log: sim.log[:0],
+		headContext: headContext{limit: limit, maxUntil: limit, team: team{size: 1}},
+		inherited:   inherited, before: nobody, interrupt: interruption{at: math.Inf(1)},
+		frames: sim.frames[:0], triggers: sim.triggers[:0], openRecords: sim.openRecords[:0], log: sim.log[:0],
 	}
-	sim.refillUnbroken()
+	sim.divide(1)
 	sim.findings = &findings{records: map[*model.Group]*groupRecord{}, stepsRemaining: maxSteps,
 		differsByTier: sim.differsByTier}
-}
-
-// refillUnbroken gives every pattern a whole unbroken run.
-func (sim *simulation) refillUnbroken() {
-	for i := range sim.unbroken {
-		sim.unbroken[i] = unbrokenRun{left: 1}
-	}
 }
 
 // snapshot is the state as it is now, to roll back to. What is simulated later does not change it.
 func (sim *simulation) snapshot() state {
 	s := sim.state
-	s.triggers = slices.Clone(s.triggers) // they are changed in place; the others only grow and shrink
+	s.triggers, s.bodies = slices.Clone(s.triggers), slices.Clone(s.bodies) // changed in place; the others only grow and shrink
 	s.frames, s.openRecords, s.log = slices.Clip(s.frames), slices.Clip(s.openRecords), slices.Clip(s.log)
 	return s
 }
@@ -195,7 +174,7 @@ func (sim *simulation) snapshot() state {
 // rollBack goes back to a snapshot, which can be gone back to again.
 func (sim *simulation) rollBack(to state) {
 	sim.state = to
-	sim.triggers = slices.Clone(to.triggers)
+	sim.triggers, sim.bodies = slices.Clone(to.triggers), slices.Clone(to.bodies)
 }
 
 // A savedContext is what a group has to restore for what follows it.
@@ -271,9 +250,9 @@ func (sim *simulation) reportMissing(at source.Place, why, add string) {
 // logWork keeps what a go at a line took, with the change before it.
 func (sim *simulation) logWork(c *unitCost, n float64, s Spent) {
 	if sim.logging {
-		sim.log = append(sim.log, logEntry{c.work, c.name, c.unit, n, s.plus(sim.pendingChange), sim.now - s.Total(), sim.now})
+		sim.log = append(sim.log, logEntry{c.work, c.name, c.unit, n, s.plus(sim.pendingLead), sim.now - s.Total(), sim.now})
 	}
-	sim.pendingChange = Spent{}
+	sim.pendingLead = Spent{}
 }
 
 // value is a quantity in one turn: the greatest that it says, or the least at the near end.

@@ -67,6 +67,9 @@ func (f *Figures) person(z float64) person {
 	return person{z: z, change: levelAt(f.Change, z), breakTime: levelAt(f.Break, z), handover: levelAt(f.Handover, z), setUp: levelAt(f.SetUp, z)}
 }
 
+// held keeps a standing to what the estimate claims anything of.
+func held(z float64) float64 { return min(zScore(1), max(zScore(0), z)) }
+
 // zOfAverage is the z of the average of k people, drawn at random, whose team is at z among teams:
 // the standard error of a mean of k is that of one over the square root of k.
 func zOfAverage(z, k float64) float64 { return z / math.Sqrt(max(k, 1)) }

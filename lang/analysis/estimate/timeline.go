@@ -115,12 +115,12 @@ func (t *Timeline) simulation(z float64, tier int) *simulation {
 // before counts, less what the time between clears; a warm-up tires nobody.
 func (sim *simulation) nextPart(t *Timeline, i int, began float64) athleteRun {
 	g := t.Session.Parts[i]
-	gap := began - sim.previousEnd
-	if i == 0 || g.Kind != model.Part || t.Session.Parts[i-1].Kind != model.Part {
-		sim.fatigue, gap = fatigue{}, 0
+	var inherited []body
+	if i > 0 && g.Kind == model.Part && t.Session.Parts[i-1].Kind == model.Part {
+		inherited = carryOver(sim.bodies, began-sim.previousBegan)
 	}
-	run := sim.performPart(g, gap)
-	sim.previousEnd = began + run.cappedWork
+	run := sim.performPart(g, inherited)
+	sim.previousBegan = began
 	return run
 }
 

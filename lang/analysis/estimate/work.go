@@ -86,23 +86,15 @@ type unitCost struct {
 	// unbroken run. Nil where the sets are written, or no rest between them is.
 	rest *model.Rest
 
-	sharers float64 // people who take turns at it; 1 where nobody does
+	again func() (unitCost, bool) // the same for another body
 }
 
-// cost is the time of n units, from the state that the athlete is in.
+// cost is the time of n units, from the state that the body is in.
 func (sim *simulation) cost(c *unitCost, n float64) (s Spent) {
+	b := sim.body()
 	s.Moving, s.Fixed = n*c.moving, n*c.fixed
-	s.Drift = c.sharers * (sim.figures.drift(sim.unrecovered+s.Moving/c.sharers) - sim.figures.drift(sim.unrecovered))
-	switch {
-	case c.sharers > 1:
-		turns := c.sharers
-		if !math.IsInf(c.unbroken, 1) {
-			turns = c.sharers * max(1, math.Ceil(n/(c.sharers*c.unbroken)-epsilon))
-		}
-		s.Handovers = (turns - 1) * sim.worker.handover
-	default:
-		s.Breaks = sim.breaks(c, n) * sim.worker.breakTime * sim.figures.shortBreak(c.set())
-	}
+	s.Drift = sim.figures.drift(b.moved+s.Moving) - sim.figures.drift(b.moved)
+	s.Breaks = sim.breaks(c, n) * b.breakTime * sim.figures.shortBreak(c.set())
 	return s
 }
 
@@ -124,35 +116,24 @@ func (sim *simulation) breaks(c *unitCost, n float64) float64 {
 	case math.IsInf(c.unbroken, 1):
 		return 0
 	}
-	return max(0, n/c.unbroken-sim.unbrokenLeft(c.pattern))
-}
-
-// unbrokenLeft is how much of an unbroken run of a pattern an athlete has left, 0 to 1: a whole one
-// at first. Work takes from it, and time away restores it, one run in the length of a break.
-func (sim *simulation) unbrokenLeft(pattern int) float64 {
-	if pattern < 0 {
-		return 1
-	}
-	r := sim.unbroken[pattern]
-	if sim.worker.breakTime <= 0 {
-		return 1
-	}
-	return min(1, r.left+max(0, sim.now-r.since)/sim.worker.breakTime)
+	return max(0, n/c.unbroken-sim.body().unbrokenLeft(c.pattern, sim.now))
 }
 
 // advance performs n units at a stretch.
 func (sim *simulation) advance(c *unitCost, n float64) {
 	s := sim.cost(c, n)
-	left := sim.unbrokenLeft(c.pattern)
-	if c.sharers == 1 && c.moving > 0 && !math.IsInf(c.unbroken, 1) {
+	b := sim.body()
+	left := b.unbrokenLeft(c.pattern, sim.now)
+	if c.moving > 0 && !math.IsInf(c.unbroken, 1) {
 		left = max(0, left-n/c.unbroken)
 	}
 	sim.now += s.Total()
-	sim.unrecovered += s.Moving / c.sharers
-	sim.moving += s.Moving / c.sharers
+	b.moved += s.Moving
+	b.total += s.Moving
+	b.free, b.worked = sim.now, true
 	sim.spent = sim.spent.plus(s)
 	if c.pattern >= 0 {
-		sim.unbroken[c.pattern] = unbrokenRun{left: left, since: sim.now}
+		b.unbroken[c.pattern] = unbrokenRun{used: 1 - left, since: sim.now}
 	}
 	for i := range sim.triggers {
 		if e := &sim.triggers[i]; !sim.inEvent && e.unit == c.unit {
@@ -164,8 +145,26 @@ func (sim *simulation) advance(c *unitCost, n float64) {
 	}
 }
 
-// performUnits performs n units, broken off wherever an event is due. It says whether time was up
-// before.
+// advanceUntil performs the whole units of n that there is time for until a stop, and says how many.
+func (sim *simulation) advanceUntil(c *unitCost, n, stop float64) (done float64) {
+	left, whole := stop-sim.now, sim.cost(c, n)
+	b := sim.body()
+	moved, total := b.moved, b.total
+	done = sim.amountWithin(c, n, left)
+	sim.advance(c, done)
+	if n < maxAmount/2 { // not of a max, which has no end: in proportion, so that nobody slower carries less of it on
+		some := whole.Moving * min(1, max(0, left/whole.Total()))
+		b.moved, b.total = moved+some, total+some
+	}
+	sim.runOut(stop)
+	if c.pattern >= 0 {
+		b.unbroken[c.pattern].since = sim.now
+	}
+	return done
+}
+
+// performUnits performs n units, broken off wherever an event is due or something interrupts it. It says
+// whether time was up before.
 func (sim *simulation) performUnits(c *unitCost, n float64) (cut bool) {
 	if c.rest != nil {
 		return sim.performSetsOf(c, n)
@@ -177,18 +176,32 @@ func (sim *simulation) performUnits(c *unitCost, n float64) (cut bool) {
 		if sim.performDueEvents() {
 			return true
 		}
-		sim.recoverByRest()
-		if sim.changeMovement(c) {
-			return true
+		if sim.now >= sim.interrupt.at-epsilon {
+			if sim.resume(c) {
+				return true
+			}
+			continue
+		}
+		sim.recover()
+		stop := min(sim.limit, sim.interrupt.at)
+		if !sim.lead(c, stop) {
+			sim.runOut(stop)
+			if stop == sim.limit {
+				return true
+			}
+			continue
 		}
 		if n <= epsilon {
+			sim.body().free = sim.now
 			return false
 		}
 		some := sim.amountToEvent(c, n)
-		if left := sim.limit - sim.now; sim.cost(c, some).Total() > left+epsilon {
-			sim.advance(c, sim.amountWithin(c, some, left))
-			sim.runOut()
-			return true
+		if sim.cost(c, some).Total() > stop-sim.now+epsilon {
+			n -= sim.advanceUntil(c, some, stop)
+			if stop == sim.limit {
+				return true
+			}
+			continue
 		}
 		breaks := sim.breaks(c, some)
 		sim.advance(c, some)
@@ -228,41 +241,6 @@ func (sim *simulation) performSetsOf(c *unitCost, n float64) (cut bool) {
 	return false
 }
 
-// recoverByRest lets the rest just taken clear some of the moving before it.
-func (sim *simulation) recoverByRest() {
-	if sim.restTaken <= 0 {
-		return
-	}
-	sim.unrecovered = min(sim.unrecovered, sim.figures.DriftUntil) * sim.figures.unrecoveredAfter(sim.restTaken)
-	sim.unusedTransition, sim.restTaken = sim.restTaken, 0
-}
-
-// changeMovement takes the time before work: of a change to another movement, which a rest just
-// before covers second for second, or of setting up at a rack, which nothing covers, whichever is
-// longer. It says whether time was up before.
-func (sim *simulation) changeMovement(c *unitCost) (cut bool) {
-	var s Spent
-	if sim.movement != "" && sim.movement != c.name {
-		s = Spent{Changes: max(0, sim.worker.change-sim.unusedTransition), ChangeCount: 1}
-	}
-	if c.fromRack && c.moving > 0 && (sim.movement != c.name || sim.unusedTransition > 0) && sim.worker.setUp > s.Changes {
-		s = Spent{SetUps: sim.worker.setUp}
-	}
-	if s != (Spent{}) {
-		took := s.Total()
-		if took > sim.limit-sim.now {
-			sim.runOut()
-			return true
-		}
-		sim.now += took
-		sim.spent = sim.spent.plus(s)
-		sim.pendingChange = s
-	}
-	sim.unusedTransition = 0
-	sim.movement = c.name
-	return false
-}
-
 // amountWithin is how many of n units are done in some time, in s.
 func (sim *simulation) amountWithin(c *unitCost, n, left float64) float64 {
 	if left <= 0 {
@@ -297,15 +275,15 @@ func (sim *simulation) restFor(s float64) (cut bool) {
 	if s <= 0 {
 		return false
 	}
-	if s > sim.limit-sim.now+epsilon {
-		sim.restUntil(sim.limit)
-		return true
+	if stop := min(sim.limit, sim.interrupt.at); s > stop-sim.now+epsilon {
+		sim.restUntil(stop)
+		return stop == sim.limit || sim.resume(nil)
 	}
 	sim.restUntil(sim.now + s)
 	return false
 }
 
-// restUntil rests until a time, in s since the part began.
+// restUntil rests until a time, in s since the part began. Nobody takes over from who worked before it.
 func (sim *simulation) restUntil(until float64) {
 	s := until - sim.now
 	if s <= 0 || math.IsInf(s, 0) {
@@ -313,14 +291,16 @@ func (sim *simulation) restUntil(until float64) {
 	}
 	sim.now = until
 	sim.spent.Rest += s
-	sim.restTaken += s
+	sim.before, sim.handover = nobody, 0
 }
 
-// runOut lets the time run out that is too short for a whole repetition, or for the change before
-// it. It clears no fatigue.
-func (sim *simulation) runOut() {
-	sim.spent.Rest += max(0, sim.limit-sim.now)
-	sim.now = max(sim.now, sim.limit)
+// runOut lets the time until a stop run out that is too short for a whole repetition, or for the change
+// before it. It is no rest: the body is at work until then.
+func (sim *simulation) runOut(stop float64) {
+	sim.spent.Rest += max(0, stop-sim.now)
+	sim.now = max(sim.now, stop)
+	b := sim.body()
+	b.free, b.worked = sim.now, true
 }
 
 // patternOf is the place of a movement's main pattern in the list of all of them; -1 where it has

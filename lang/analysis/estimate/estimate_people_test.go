@@ -1,0 +1,153 @@
+package estimate_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+
+	"stint.example/stint/lang/analysis/estimate"
+	reference "stint.example/stint/lang/internal/referencemodel"
+)
+
+// Teams by spec/estimates.md, section 4, each to the second; the figures were worked out apart from
+// this code, turn by turn.
+var teams = []struct{ name, part, want string }{
+	{"in turn", "part A 3 rounds for time, in pairs, one works\n  10 burpee\n  10 kettlebell swing\n", "5:22 / 6:44 / 9:08"},
+	{"rounds dealt out", "part A 6 rounds for time, in pairs, one works, split\n  10 burpee\n  10 kettlebell swing\n", "5:22 / 6:44 / 9:08"},
+	{"ten rounds dealt out", "part A 10 rounds for time, in pairs, one works, split\n  200 m row\n  10 burpee\n", "13:58 / 16:55 / 21:16"},
+	{"split", "part A for time, in pairs, one works\n  100 burpee, split\n", "5:07 / 6:20 / 8:12"},
+	{"split evenly", "part A for time, in pairs, one works\n  100 burpee, split evenly\n", "5:17 / 6:29 / 8:33"},
+	{"four lines split", "part A for time, in pairs, one works\n  1600 m row, split\n  60 step-up, split\n  80 kettlebell swing, split\n  60 burpee, split\n", "13:14 / 15:37 / 19:03"},
+	{"split, then together", "part A for time, in pairs, one works\n  60 thruster, split\n  400 m run, together\n", "4:14 / 5:31 / 6:57"},
+	{"threes in turn", "part A 2 rounds for time, in teams of 3, one works\n  400 m run\n  15 kettlebell swing\n", "13:41 / 15:56 / 18:56"},
+	{"threes split", "part A for time, in teams of 3, one works\n  150 wall ball, split\n", "5:12 / 6:04 / 7:11"},
+	{"all at once", "part A for time, in teams of 4\n  200 sit-up, split\n", "1:41 / 2:05 / 2:36"},
+	{"all at once, evenly", "part A for time, in teams of 4\n  200 sit-up, split evenly\n", "2:14 / 3:04 / 4:33"},
+	{"together", "part A for time, in pairs\n  800 m run, together\n", "3:37 / 4:24 / 5:30"},
+	{"timed work in turn", "part A for time, in pairs, one works\n  20 burpee, split\n  1:00 plank\n", "- / 3:25 / -"},
+	{"the same work, written otherwise", "part A for time, in pairs, one works\n  3 rounds\n    10 burpee\n    10 kettlebell swing\n", "5:22 / 6:44 / 9:08"},
+}
+
+func TestTeamsToTheSecond(t *testing.T) {
+	for _, c := range teams {
+		l, p := first(t, hall(t, ""), c.part)
+		sound(t, l)
+		got := strings.Split(shown(p.Work), " / ")
+		for i, want := range strings.Split(c.want, " / ") {
+			if want != "-" {
+				assert.Equal(t, want, got[i], "%s, %s", c.name, estimateLevels[i])
+			}
+		}
+		for i := range 3 {
+			assert.InDelta(t, p.Work.At(i), p.Spent[i].Total(), 1e-6, "%s: it can be opened", c.name)
+		}
+	}
+}
+
+var estimateLevels = [3]string{"fast", "typical", "slow"}
+
+// A pair's amrap is walked turn by turn until the clock ends it, and its score is turns.
+func TestTeamsAgainstTheClock(t *testing.T) {
+	_, p := first(t, hall(t, ""), "part A amrap 12:00, in pairs, one works\n  10 burpee\n  10 kettlebell swing\n")
+	var got []string
+	for _, d := range p.Groups[0].Rounds {
+		text := fmt.Sprint(d.Rounds)
+		for _, c := range d.Then {
+			text += fmt.Sprintf(" + %.0f %s", c.N, c.Movement)
+		}
+		got = append(got, text)
+	}
+	assert.Equal(t, []string{"13 + 5 burpee", "10 + 10 burpee + 1 kettlebell swing", "7 + 10 burpee + 6 kettlebell swing"}, got)
+
+	l, p := first(t, hall(t, ""), "part A amrap 12:00, in teams of 3, one works\n  60 burpee\n  60 kettlebell swing\n")
+	d := p.Groups[0].Rounds[1]
+	assert.Equal(t, 1, d.Rounds)
+	assert.Equal(t, []estimate.Count{{Movement: "burpee", Unit: "rep", N: 60}, {Movement: "kettlebell swing", Unit: "rep", N: 47}}, d.Then)
+	assert.Equal(t, "at the typical pace the last of each 3 never works: the time is up before their turn", p.Notes[0].Text)
+	_ = l
+
+	// A goal of rounds is the team's.
+	l, p = first(t, hall(t, ""), "part A amrap 12:00, in pairs, one works\n  10 burpee\n  10 kettlebell swing\n")
+	assert.Less(t, l.ShareOfRounds(p, p.Group, 10).Of, 0.5)
+	assert.Greater(t, l.ShareOfRounds(p, p.Group, 11).Of, 0.5)
+}
+
+// While one works, the other does what says how long a leg is; the work goes on from there.
+func TestPacedByAPartner(t *testing.T) {
+	_, p := first(t, hall(t, ""), "part A amrap 16:00, in pairs, one works, carry on\n  30 thruster\n  30 goblet squat\n  meanwhile\n    200 m row\n    tag\n")
+	paced := reference.Part{Mode: reference.AMRAP, Time: 960, Team: 2, OneWorks: true, CarryOn: true,
+		Steps: []reference.Step{work("thruster", 30), work("goblet squat", 30)}, Pacer: []reference.Step{work("row", 200)}}
+	for i, z := range reference.Levels {
+		n := p.Groups[0].Rounds[i]
+		want := reference.Standard.Walk(paced, z).Score
+		assert.Equal(t, want.Rounds, n.Rounds, estimateLevels[i])
+		sum := 0.0
+		for _, c := range n.Then {
+			sum += c.N
+		}
+		assert.InDelta(t, want.OverCount(), sum, 1e-6, estimateLevels[i])
+	}
+	assert.True(t, p.Proven())
+}
+
+func work(name string, n float64) reference.Work {
+	return reference.Work{Move: reference.Book[name], Count: n}
+}
+
+// aShared draws a part for people, in the notation and for the second model.
+func aShared(t *rapid.T) (text string, part reference.Part) {
+	part.Team = rapid.IntRange(1, 4).Draw(t, "team")
+	part.OneWorks = part.Team > 1 && rapid.Bool().Draw(t, "one works")
+	g := reference.Group{Rounds: rapid.IntRange(1, 4).Draw(t, "rounds"), Dealt: part.Team > 1 && rapid.Bool().Draw(t, "dealt")}
+	head := fmt.Sprintf("part A %d rounds for time", g.Rounds)
+	switch part.Team {
+	case 1:
+	case 2:
+		head += ", in pairs"
+	default:
+		head += fmt.Sprintf(", in teams of %d", part.Team)
+	}
+	if part.OneWorks {
+		head += ", one works"
+	}
+	if g.Dealt {
+		head += ", split"
+	}
+	lines := []string{head}
+	moves := []string{"burpee", "air squat", "kettlebell swing", "sit-up", "push-up", "thruster", "box jump", "back squat", "step-up"}
+	for range rapid.IntRange(1, 4).Draw(t, "lines") {
+		w := work(rapid.SampledFrom(moves).Draw(t, "movement"), float64(rapid.IntRange(1, 40).Draw(t, "count")))
+		unit := ""
+		if rapid.Float64Range(0, 1).Draw(t, "machine") > 0.8 {
+			w = work(rapid.SampledFrom([]string{"row", "run", "farmer carry"}).Draw(t, "machine"), float64(50*rapid.IntRange(1, 12).Draw(t, "metres")))
+			unit = " m"
+		}
+		line := fmt.Sprintf("  %.0f%s %s", w.Count, unit, w.Move.Name)
+		if !g.Dealt && part.Team > 1 {
+			w.Sharing = rapid.SampledFrom([]reference.Sharing{reference.Each, reference.Split, reference.SplitEvenly, reference.Together}).Draw(t, "sharing")
+			line += [...]string{"", ", split", ", split evenly", ", together"}[w.Sharing]
+		}
+		if rapid.Bool().Draw(t, "easier") {
+			w.Effort = 0.8
+			line += ", effort 80%"
+		}
+		lines, g.Steps = append(lines, line), append(g.Steps, w)
+	}
+	part.Steps = []reference.Step{g}
+	return strings.Join(lines, "\n") + "\n", part
+}
+
+// What is said of people is what the second model says, at any standing.
+func TestPeopleAgainstTheSecondModel(t *testing.T) {
+	env := hall(t, "")
+	rapid.Check(t, func(t *rapid.T) {
+		text, part := aShared(t)
+		q := rapid.Float64Range(0.02, 0.98).Draw(t, "standing")
+		l, p := first(t, env, text)
+		want := reference.Standard.Walk(part, reference.Z(q))
+		assert.InDelta(t, want.Time, l.At(p, q), 0.01, "%s at %g", text, q)
+	})
+}
