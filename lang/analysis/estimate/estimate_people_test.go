@@ -151,3 +151,17 @@ func TestPeopleAgainstTheSecondModel(t *testing.T) {
 		assert.InDelta(t, want.Time, l.At(p, q), 0.01, "%s at %g", text, q)
 	})
 }
+
+// A share of teams is in teams, and a part after one starts with the legs of each.
+func TestSharesOfTeams(t *testing.T) {
+	l, p := first(t, hall(t, ""), teams[0].part)
+	s := l.Share(p, 9*60)
+	assert.Equal(t, "8 pairs", s.ClassText())
+	assert.InDelta(t, 0.11, s.Of, 0.005)
+	assert.InDelta(t, 0.06, s.Low, 0.005)
+	assert.InDelta(t, 0.19, s.High, 0.005)
+	n, low, high := s.People()
+	assert.Equal(t, [3]int{1, 0, 2}, [3]int{n, low, high})
+	_, p = first(t, hall(t, ""), "part A for time, in teams of 3\n  800 m run, together\n")
+	assert.Equal(t, 3, p.Team)
+}

@@ -18,10 +18,7 @@ type team struct {
 // formTeam divides people as the head of a group says.
 func (sim *simulation) formTeam(g *model.Group) {
 	if p := g.People; p != nil {
-		size := 2
-		if v, ok := sim.value(p.Size, 0, 1); ok {
-			size = int(max(1, min(v, mostPeople)))
-		}
+		size := sizeOf(sim.value(p.Size, 0, 1))
 		sim.team = team{size: size, solo: sim.team.solo, busy: sim.team.busy}
 		sim.divide(size)
 	}
@@ -29,6 +26,26 @@ func (sim *simulation) formTeam(g *model.Group) {
 	sim.team.busy = sim.team.busy || slices.ContainsFunc(g.Events, func(e *model.Event) bool {
 		return e.Kind == model.Meanwhile && !handsOn(e)
 	})
+}
+
+// teamOf is how many people work together in a part, 1 where everybody works for themselves.
+func teamOf(g *model.Group) int {
+	size := 1
+	model.Walk(g, 0, func(s model.Step, _ []*model.Group) bool {
+		if g, ok := s.(*model.Group); ok && g.People != nil && size == 1 {
+			size = sizeOf(g.People.Size.One())
+		}
+		return size == 1
+	})
+	return size
+}
+
+// sizeOf is the size of a team that is said to be so large; pairs say nothing.
+func sizeOf(v float64, said bool) int {
+	if !said {
+		return 2
+	}
+	return int(max(1, min(v, mostPeople)))
 }
 
 // mostPeople bounds a team, so that a slip of the keyboard ends in a number.

@@ -72,7 +72,8 @@ func (t *Timeline) ShareAfter(o Over, at float64) ClassShare { return t.ShareSti
 
 // ShareStillAt is the share of the class that is still at a part so long, in s, after it began.
 func (t *Timeline) ShareStillAt(p *PartTime, within float64) ClassShare {
-	s := ClassShare{Of: Quickest, Low: Quickest, High: Quickest, Class: t.Class, Proven: true}
+	s := t.nobody(p)
+	s.Proven = true
 	if _, limit, capped := p.Group.Cap.Value(0, 1, p.Tier); !capped || limit <= 0 || limit > within+epsilon {
 		s = t.Share(p, within)
 	}

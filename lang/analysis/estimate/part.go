@@ -34,6 +34,10 @@ type PartTime struct {
 	Pinned       bool // the text says when it starts
 	Settled      bool // nothing that is missing moves its start
 
+	// Team is how many people work together in it, 1 where everybody works for themselves. Then its times
+	// are a fast, a typical and a slow team's.
+	Team int
+
 	Tier  int     // of the house, from 0: the slowest, whose figures these are
 	Tiers []Times // Work by tier, where they differ
 

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"math"
+	"strconv"
 
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/model"
@@ -11,7 +12,8 @@ import (
 type ClassShare struct {
 	Of        float64 // 0 to 1, clamped to Quickest and Slowest
 	Low, High float64 // the same with all times shorter and longer by the margin
-	Class     int     // people; 0 where the house does not say
+	Class     int     // people, or teams of them; 0 where the house does not say
+	Team      int     // people in a team; 1 where everybody works for themselves
 	Proven    bool    // nothing that it depends on is missing
 }
 
@@ -21,7 +23,19 @@ func (s ClassShare) Hardly() bool { return s.Of <= Quickest+epsilon }
 // Nearly says that nearly everyone does.
 func (s ClassShare) Nearly() bool { return s.Of >= Slowest-epsilon }
 
-// People is how many of the class that is, with the range.
+// ClassText is how many there are, in words: 16, 8 pairs, 6 teams of 3.
+func (s ClassShare) ClassText() string {
+	switch n := strconv.Itoa(s.Class); {
+	case s.Team <= 1:
+		return n
+	case s.Team == 2:
+		return n + " pairs"
+	default:
+		return n + " teams of " + strconv.Itoa(s.Team)
+	}
+}
+
+// People is how many of the class that is, with the range, in people or teams of them.
 func (s ClassShare) People() (n, low, high int) {
 	of := func(v float64) int { return int(math.Floor(v*float64(s.Class) + 0.5)) }
 	return of(s.Of), of(s.Low), of(s.High)
@@ -30,7 +44,7 @@ func (s ClassShare) People() (n, low, high int) {
 // Share is the share of the class whose work at a part takes longer than a limit, in s.
 // A time that equals it meets it. Where the quick are at it longest, nothing is proven.
 func (t *Timeline) Share(p *PartTime, limit float64) ClassShare {
-	return t.share(limit, p.Proven() && !p.Outlasts, func(z float64) float64 { return t.replay(p, z, nil).work })
+	return t.share(p, limit, p.Proven() && !p.Outlasts, func(z float64) float64 { return t.replay(p, z, nil).work })
 }
 
 // ShareOfTurns is the share of the class for whom some turn of a group takes longer than a
@@ -38,7 +52,7 @@ func (t *Timeline) Share(p *PartTime, limit float64) ClassShare {
 // or another group that no clock starts, it is the longest time through it.
 func (t *Timeline) ShareOfTurns(p *PartTime, g *model.Group, limit float64) ClassShare {
 	of, ok := p.GroupOf(g)
-	return t.share(limit, ok && of.Proven, func(z float64) float64 {
+	return t.share(p, limit, ok && of.Proven, func(z float64) float64 {
 		r := t.replay(p, z, nil).records[g]
 		switch {
 		case r == nil:
@@ -56,9 +70,9 @@ func (t *Timeline) ShareOfRounds(p *PartTime, g *model.Group, rounds int) ClassS
 	of, ok := p.GroupOf(g)
 	window, known := totals.Whole(g, p.Tier)
 	if !ok || !known || rounds < 1 {
-		return ClassShare{Of: Quickest, Low: Quickest, High: Quickest, Class: t.Class}
+		return t.nobody(p)
 	}
-	return t.share(window, of.Proven, func(z float64) float64 {
+	return t.share(p, window, of.Proven, func(z float64) float64 {
 		goal := &roundGoal{group: g, rounds: rounds}
 		t.replay(p, z, goal)
 		if goal.reached {
@@ -102,9 +116,16 @@ func (t *Timeline) replay(p *PartTime, z float64, goal *roundGoal) athleteRun {
 }
 
 // share is the share of the class whose time, by the z of a standing, is over a limit, in s.
-func (t *Timeline) share(limit float64, proven bool, time func(z float64) float64) ClassShare {
+func (t *Timeline) share(p *PartTime, limit float64, proven bool, time func(z float64) float64) ClassShare {
 	m := t.Figures.Margin
-	return ClassShare{Of: shareOver(limit, time), Low: shareOver(limit/(1-m), time), High: shareOver(limit/(1+m), time), Class: t.Class, Proven: proven}
+	s := t.nobody(p)
+	s.Of, s.Low, s.High, s.Proven = shareOver(limit, time), shareOver(limit/(1-m), time), shareOver(limit/(1+m), time), proven
+	return s
+}
+
+// nobody is the share of the class that misses what nobody can miss.
+func (t *Timeline) nobody(p *PartTime) ClassShare {
+	return ClassShare{Of: Quickest, Low: Quickest, High: Quickest, Class: (t.Class + p.Team - 1) / p.Team, Team: p.Team}
 }
 
 // shareOver is the share of people whose time is over a limit: one less the standing at

@@ -36,7 +36,7 @@ func Of(s *model.Session, env *model.Env) *Timeline {
 		logs: make([][3][]logEntry, max(1, len(env.House.Tiers)))}
 	wall := wallClock{settled: true}
 	for i, g := range s.Parts {
-		p := &PartTime{Group: g, index: i}
+		p := &PartTime{Group: g, Team: teamOf(g), index: i}
 		wall.start(p, t.Parts)
 		runs := class.performPart(i, p.Began)
 		p.aggregate(runs)

@@ -35,9 +35,9 @@ func People(s estimate.ClassShare) (who, span string) {
 		of := func(v float64) string { return Percent(math.Round(100 * v)) }
 		return "about " + of(s.Of) + " of the class", fmt.Sprintf(" (%s to %s)", of(s.Low), of(s.High))
 	case low == high:
-		return fmt.Sprintf("about %d of %d", n, s.Class), ""
+		return fmt.Sprintf("about %d of %s", n, s.ClassText()), ""
 	}
-	return fmt.Sprintf("about %d of %d", n, s.Class), fmt.Sprintf(" (%d to %d)", low, high)
+	return fmt.Sprintf("about %d of %s", n, s.ClassText()), fmt.Sprintf(" (%d to %d)", low, high)
 }
 
 // Verb makes a verb agree with who does it: about 1 of 16 misses, 3 of 16 miss.

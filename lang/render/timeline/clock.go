@@ -164,6 +164,7 @@ type People struct {
 	Low   int `json:"low"`
 	High  int `json:"high"`
 	Of    int `json:"of"`
+	Team  int `json:"team"` // people in each of them: 1, or more where they are teams
 }
 
 // Missing is a figure that the text does not give, and the words that need it.

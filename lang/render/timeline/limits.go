@@ -21,7 +21,7 @@ func (c *Clock) limits(i int) []Limit {
 			Share: round.To(s.Of, 1000), Low: round.To(s.Low, 1000), High: round.To(s.High, 1000)}
 		if s.Class > 0 {
 			n, low, high := s.People()
-			l.People = &People{n, low, high, s.Class}
+			l.People = &People{n, low, high, s.Class, s.Team}
 		}
 		l.Text = what + ": " + Crowd(s) + " " + miss
 		if !s.Proven {
@@ -104,12 +104,12 @@ func Crowd(s estimate.ClassShare) string {
 	}
 	switch n {
 	case 0:
-		return fmt.Sprintf("hardly anyone (%s of %d)", people, s.Class)
+		return fmt.Sprintf("hardly anyone (%s of %s)", people, s.ClassText())
 	case s.Class:
-		return fmt.Sprintf("nearly everyone (%s of %d)", people, s.Class)
+		return fmt.Sprintf("nearly everyone (%s of %s)", people, s.ClassText())
 	}
 	if low == n && high == n {
-		return fmt.Sprintf("about %d of %d", n, s.Class)
+		return fmt.Sprintf("about %d of %s", n, s.ClassText())
 	}
-	return fmt.Sprintf("about %d of %d (%s)", n, s.Class, people)
+	return fmt.Sprintf("about %d of %s (%s)", n, s.ClassText(), people)
 }
