@@ -67,9 +67,10 @@ var shapes = []shape{
 	{part: "part A amrap 12:00\n  200 m row\n  10 push-up\n  12 step-up\n  8 ring row\n", of: roundsOf(30)},
 	{part: "part A for time\n  400 m farmer carry\n"},
 	{part: "part A 5 rounds for time\n  1 rope climb\n  10 push-up\n"},
+	{part: "part A 10 rounds for time, in pairs, one works, split\n  200 m row\n  10 burpee\n"},
 }
 
-var shapeRow = regexp.MustCompile(`(?m)^\| (\d+) \|[^|]*\|([^|]*)\|[^|]*\|([^|]*)\|$`)
+var shapeRow = regexp.MustCompile(`(?m)^\| (\d+) \|[^|\n]*\|([^|\n]*)\|[^|\n]*\|([^|\n]*)\|$`)
 
 // What the page says of pieces beside what a coach expects is what the tool says, and none is more
 // than a fifth away from that.
