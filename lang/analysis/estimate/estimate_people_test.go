@@ -126,13 +126,13 @@ func aShared(t *rapid.T) (text string, part reference.Part) {
 			unit = " m"
 		}
 		line := fmt.Sprintf("  %.0f%s %s", w.Count, unit, w.Move.Name)
+		if rapid.Bool().Draw(t, "easier") {
+			w.Effort = 0.8
+			line += " @ effort 80%"
+		}
 		if !g.Dealt && part.Team > 1 {
 			w.Sharing = rapid.SampledFrom([]reference.Sharing{reference.Each, reference.Split, reference.SplitEvenly, reference.Together}).Draw(t, "sharing")
 			line += [...]string{"", ", split", ", split evenly", ", together"}[w.Sharing]
-		}
-		if rapid.Bool().Draw(t, "easier") {
-			w.Effort = 0.8
-			line += ", effort 80%"
 		}
 		lines, g.Steps = append(lines, line), append(g.Steps, w)
 	}
