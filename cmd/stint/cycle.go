@@ -66,10 +66,14 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	if err := hasVersion(c, f.version, j.session); err != nil {
+	if err := hasVersion(c, f.version, j.snap.FindSession); err != nil {
 		return err
 	}
-	doc := weeks.New(cycle.New(weeks.In(c, f.version), j.snap.SessionAnalysis), f.version)
+	// A version that is asked for stands in for what the days plan, and moves as it does beside that.
+	analysisOf := func(_ *model.Cycle, week int, name, version string) *cycle.SessionAnalysis {
+		return j.snap.SessionAnalysis(c, week, name, version)
+	}
+	doc := weeks.New(cycle.New(weeks.In(c, f.version), analysisOf), f.version)
 	if err := a.publish(f.outputFlags, showable{
 		json: doc,
 		svg:  doc.SVG,
@@ -80,7 +84,7 @@ func (a *app) cycle(f cycleFlags, args []string) error {
 	of := &model.Document{Cycles: []*model.Cycle{c}}
 	for _, w := range c.Plan {
 		for _, d := range w.Days {
-			if s := j.session(d.Session); s != nil {
+			if s := j.snap.FindSession(d.Session); s != nil {
 				of.Sessions = append(of.Sessions, s)
 			}
 		}

@@ -88,7 +88,7 @@ func (a *app) show(f showFlags, args []string) error {
 	case f.meaning:
 		err = writeJSON(a.out, doc)
 	case f.json:
-		err = writeJSON(a.out, readback.NewDocument(doc, j.snap.Env, j.session, found))
+		err = writeJSON(a.out, readback.NewDocument(doc, j.snap.Env, j.snap.FindSession, found))
 	default:
 		err = a.tell(f, doc, j, found)
 	}
@@ -175,7 +175,7 @@ func (a *app) tell(f showFlags, doc *model.Document, j *job, found []diag.Diagno
 		if f.outline {
 			outline.Cycle(a.out, c)
 		} else {
-			readback.OfCycle(c, env.House, j.session, found).Write(a.out)
+			readback.OfCycle(c, env.House, j.snap.FindSession, found).Write(a.out)
 		}
 	}
 	return nil

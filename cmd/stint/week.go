@@ -52,9 +52,3 @@ func (f weekFlags) inWeek(j *job, doc *model.Document) error {
 	doc.Sessions = slices.Clip(out)
 	return nil
 }
-
-// session finds a session of the workspace by its name; nil where it has none such.
-func (j *job) session(name string) *model.Session {
-	s, _ := j.snap.Session(name)
-	return s
-}

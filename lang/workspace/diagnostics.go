@@ -57,6 +57,12 @@ func (s *Snapshot) Session(name string) (*model.Session, *File) {
 	return nil, nil
 }
 
+// FindSession finds a session by its name, whatever its spelling; nil where no file has it.
+func (s *Snapshot) FindSession(name string) *model.Session {
+	found, _ := s.Session(name)
+	return found
+}
+
 // Rule finds a rule by its name, with the severity and the thresholds that the house sets.
 func (s *Snapshot) Rule(name string) (check.HouseRule, bool) {
 	r, ok := rules.Find(name)
@@ -70,8 +76,7 @@ func (s *Snapshot) Rule(name string) (check.HouseRule, bool) {
 type ruleQueries struct{ s *Snapshot }
 
 func (q ruleQueries) Session(name string) *model.Session {
-	s, _ := q.s.Session(name)
-	return s
+	return q.s.FindSession(name)
 }
 
 func (q ruleQueries) Planned(name string) []check.Planned { return q.s.Planned(name) }

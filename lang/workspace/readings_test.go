@@ -61,16 +61,12 @@ func TestReadings(t *testing.T) {
 				}
 			}
 		}
-		find := func(name string) *model.Session {
-			session, _ := s.Session(name)
-			return session
-		}
 		for _, f := range files {
 			for _, cycle := range f.Cycles {
-				readback.OfCycle(cycle, s.Env.House, find, s.Diagnostics(s.File(f.Syntax.Src.Name))).Write(&show)
+				readback.OfCycle(cycle, s.Env.House, s.FindSession, s.Diagnostics(s.File(f.Syntax.Src.Name))).Write(&show)
 				for _, w := range cycle.Plan {
 					for _, d := range w.Days {
-						if session := find(d.Session); session != nil && cycle.InWeek(session, w.Number) != session {
+						if session := s.FindSession(d.Session); session != nil && cycle.InWeek(session, w.Number) != session {
 							clockOf(&clock, cycle.InWeek(session, w.Number).InVersion(d.Version), s.Env)
 						}
 					}

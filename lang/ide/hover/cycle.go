@@ -8,6 +8,7 @@ import (
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/render/readback"
+	"stint.example/stint/lang/syntax"
 )
 
 // cycleCard is the card of a cycle.
@@ -50,20 +51,20 @@ func (s *target) cycleCard(name string) *Card {
 	return nil
 }
 
-// progressRows say of a line of progress which lines follow it, and what they are in each week.
-func (s *target) progressRows(c *Card) {
-	find := func(name string) *model.Session {
-		x, _ := s.snap.Session(name)
-		return x
-	}
+// progressCard is the card of a line of progress: which lines follow it, and what they are in each week.
+func (s *target) progressCard() *Card {
 	for _, x := range s.file.Program().Cycles {
 		for _, p := range x.Progress {
 			if !s.on(p.At) {
 				continue
 			}
-			for _, f := range readback.Followings(x, p, find) {
+			c := &Card{At: p.At, Title: prose.Progress(p), Kind: "progress"}
+			c.row("", Meaning(syntax.InCycle, "progress"))
+			for _, f := range readback.Followings(x, p, s.snap.FindSession) {
 				c.row(f.Of, f.Text)
 			}
+			return c
 		}
 	}
+	return nil
 }

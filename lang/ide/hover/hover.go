@@ -29,6 +29,9 @@ func At(snap *workspace.Snapshot, f *workspace.File, off int) *Card {
 	if c := s.quantityCard(); c != nil {
 		return c
 	}
+	if c := s.progressCard(); c != nil {
+		return c
+	}
 	return s.keywordCard()
 }
 

@@ -145,7 +145,6 @@ func (s *target) keywordCard() *Card {
 	}
 	c := &Card{At: s.file.Src.At(at), Title: word, Kind: "word of the notation"}
 	c.row("", Meaning(ctx, word))
-	s.progressRows(c)
 	for _, k := range syntax.Keywords(ctx) {
 		if k.Word == word && k.Form != word {
 			c.code("like", k.Form)

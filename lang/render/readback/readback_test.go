@@ -10,7 +10,6 @@ import (
 
 	"stint.example/stint/lang/golden"
 	"stint.example/stint/lang/internal/demotest"
-	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/layout"
 	"stint.example/stint/lang/render/readback"
 )
@@ -30,7 +29,7 @@ func TestSessionsOfTheDemo(t *testing.T) {
 	}
 	for _, f := range s.Files {
 		for _, c := range f.Program().Cycles {
-			readback.OfCycle(c, s.Env.House, func(name string) *model.Session { x, _ := s.Session(name); return x }, s.Diagnostics(f)).Write(&b)
+			readback.OfCycle(c, s.Env.House, s.FindSession, s.Diagnostics(f)).Write(&b)
 		}
 	}
 	golden.File(t, filepath.Join("testdata", "demo.golden"), b.String())
@@ -107,7 +106,7 @@ func TestEverySessionIsTold(t *testing.T) {
 		for _, f := range s.Files {
 			var b strings.Builder
 			for _, c := range f.Program().Cycles {
-				readback.OfCycle(c, s.Env.House, func(name string) *model.Session { x, _ := s.Session(name); return x }, s.Diagnostics(f)).Write(&b)
+				readback.OfCycle(c, s.Env.House, s.FindSession, s.Diagnostics(f)).Write(&b)
 			}
 			for _, session := range f.Program().Sessions {
 				r := readback.Of(session, s.Env, s.Diagnostics(f))
