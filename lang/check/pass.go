@@ -99,10 +99,13 @@ func (p *Pass) inWeeks(s *model.Session) []*model.Session {
 	moved := map[string]bool{"": true}
 	for _, day := range p.Workspace.Planned(s.Name) {
 		k := day.Cycle.MovedBy(s.Name, day.Week.Number)
-		if in := day.Cycle.InWeek(s, day.Week.Number); !moved[k] && in != s {
-			out = append(out, in)
+		if moved[k] {
+			continue
 		}
 		moved[k] = true
+		if in := day.Cycle.InWeek(s, day.Week.Number); in != s {
+			out = append(out, in)
+		}
 	}
 	p.weeks[s] = out
 	return out
