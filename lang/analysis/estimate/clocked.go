@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"math"
+	"slices"
 
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/model"
@@ -69,7 +70,7 @@ func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut 
 			sim.outlasts = true
 			return false
 		}
-		if !over {
+		if !over && len(record.windows) == 0 {
 			record.rounds = i + 1
 		}
 		if sim.consumeStep() || open && (sim.mostMoved() > sim.figures.MostMoving || i >= 300) {
@@ -156,6 +157,7 @@ func (sim *simulation) performClockedWork(g *model.Group, record *groupRecord, t
 	case held.group == g:
 		sim.limit = sim.maxUntil
 		sim.repeatUntilClosed(g, record)
+		record.windows = append(record.windows, Done{Rounds: record.rounds, Then: counts(sim.log[record.turnLogStart:])})
 		cut = true
 	default:
 		sim.limit = sim.maxUntil
@@ -210,7 +212,7 @@ func (sim *simulation) repeatSlotUntilClosed(slot *model.Group) (cut bool) {
 
 // repeatUntilClosed performs what a window holds over and over until the window closes.
 func (sim *simulation) repeatUntilClosed(g *model.Group, record *groupRecord) {
-	record.counted = true
+	record.counted, record.rounds = true, 0
 	for i := 0; ; i++ {
 		start := sim.now
 		record.turnLogStart = len(sim.log)
@@ -219,7 +221,7 @@ func (sim *simulation) repeatUntilClosed(g *model.Group, record *groupRecord) {
 		}
 		record.rounds = i + 1
 		record.turnLogStart = len(sim.log)
-		if sim.recordGoalRound(g, i+1) {
+		if sim.recordGoalRound(g, i+1+roundsIn(record.windows)) {
 			return
 		}
 		if sim.now <= start+epsilon || sim.consumeStep() {
@@ -229,40 +231,107 @@ func (sim *simulation) repeatUntilClosed(g *model.Group, record *groupRecord) {
 	}
 }
 
-// performCarryOn performs windows that go on where the last one stopped, as one long window with
-// all rests behind it: round after round, or the list once.
-func (sim *simulation) performCarryOn(g *model.Group, record *groupRecord, n int, open bool) (cut bool) {
-	on, off := 0.0, 0.0
-	for i := 0; i < n && i < totals.MaxTurns; i++ {
-		a, _ := sim.value(g.Repeat.On, i, n)
-		b, _ := sim.value(g.Repeat.Off, i, n)
-		on, off = on+a, off+b
+// roundsIn are the whole rounds of several windows.
+func roundsIn(windows []Done) (n int) {
+	for _, w := range windows {
+		n += w.Rounds
 	}
-	if open {
-		on = sim.limit - sim.now
-	}
-	outer := sim.limit
-	if g.Mode == model.ForTime { // once, and done when it is done
-		start := sim.now
-		sim.maxUntil, sim.clockZero, sim.moreToCome = min(sim.limit, start+on), start, false
-		took, cut := sim.performAndClose(on, func() bool {
-			return sim.performInWindow(g, frame{group: g, turns: 1}, frame{group: g})
-		})
-		record.addTurn(1, took, on)
-		sim.limit = outer
-		if cut && sim.now >= outer-epsilon {
-			return true
+	return n
+}
+
+// leftOver is what is done beside whole rounds, in all windows together.
+func leftOver(windows []Done) (all []Count) {
+	for _, w := range windows {
+		for _, c := range w.Then {
+			c.N = whole(c.N)
+			i := slices.IndexFunc(all, func(o Count) bool { return o.Movement == c.Movement && o.Unit == c.Unit })
+			if i < 0 {
+				all = append(all, c)
+			} else {
+				all[i].N += c.N
+			}
 		}
-		return sim.restFor(start + on + off - sim.now)
 	}
-	sim.openWindow(on)
-	if !math.IsInf(sim.limit, 1) {
-		sim.repeatUntilClosed(g, record)
-		cut = true
+	return all
+}
+
+// performCarryOn performs windows that go on where the last one stopped: round after round, or the list
+// once. What is left of a window and the time off between two are rest.
+func (sim *simulation) performCarryOn(g *model.Group, record *groupRecord, n int, open bool) (cut bool) {
+	start, outer, outerBreak := sim.now, sim.limit, sim.interrupt
+	defer func() { sim.limit, sim.interrupt = outer, outerBreak }()
+	windows := windowsOf(sim, g, n, open)
+	last := windows[len(windows)-1]
+	for i := range windows {
+		windows[i].closes += start
 	}
-	sim.limit = outer
-	if cut && sim.now >= outer-epsilon {
+	once := g.Mode == model.ForTime
+	perform := func(limit float64) (worked float64, cut bool) {
+		sim.limit, sim.maxUntil, sim.clockZero, sim.moreToCome = min(outer, limit), min(outer, limit), start, false
+		sim.interrupt = interruption{at: closing(windows, 0), then: func() bool {
+			i := slices.IndexFunc(windows, func(w window) bool { return w.closes >= sim.now-epsilon })
+			sim.restUntil(sim.now + windows[i].off)
+			sim.interrupt.at = closing(windows, i+1)
+			return sim.now >= sim.limit-epsilon
+		}}
+		if once {
+			cut = sim.performInWindow(g, frame{group: g, turns: 1}, frame{group: g})
+		} else {
+			sim.repeatUntilClosed(g, record)
+			cut = true
+		}
+		worked = sim.now - start
+		for _, w := range windows[:len(windows)-1] {
+			if w.closes < sim.now-epsilon {
+				worked -= w.off
+			}
+		}
+		return worked, cut
+	}
+	if end := start + last.closes; once {
+		before := sim.snapshot()
+		on := 0.0
+		for _, w := range windows {
+			on += w.on
+		}
+		worked, _ := perform(math.Inf(1))
+		record.addTurn(1, worked, on)
+		if sim.now > end+epsilon {
+			sim.rollBack(before)
+			perform(end)
+		}
+	} else if !math.IsInf(min(outer, end), 1) {
+		perform(end)
+	}
+	sim.limit, sim.interrupt = outer, outerBreak
+	if sim.now >= outer-epsilon {
 		return true
 	}
-	return sim.restFor(off)
+	return sim.restFor(start + last.closes + last.off - sim.now)
+}
+
+// A window is the time for work that a clock gives, and the rest behind it.
+type window struct{ on, off, closes float64 } // s; closes since the first opened
+
+// closing is when a window interrupts the work under way; the last one ends it.
+func closing(windows []window, i int) float64 {
+	if i < len(windows)-1 {
+		return windows[i].closes
+	}
+	return math.Inf(1)
+}
+
+// windowsOf are the windows of a group, one after the other: so many, or as many as there is time for.
+func windowsOf(sim *simulation, g *model.Group, n int, open bool) []window {
+	var out []window
+	at := 0.0
+	for i := 0; (open || i < max(1, n)) && i < totals.MaxTurns; i++ {
+		on, _ := sim.value(g.Repeat.On, i, n)
+		off, _ := sim.value(g.Repeat.Off, i, n)
+		out = append(out, window{on, off, at + on})
+		if at += on + off; open && (sim.now+at >= sim.limit || on+off <= 0) {
+			break
+		}
+	}
+	return out
 }

@@ -165,3 +165,66 @@ func TestSharesOfTeams(t *testing.T) {
 	_, p = first(t, hall(t, ""), "part A for time, in teams of 3\n  800 m run, together\n")
 	assert.Equal(t, 3, p.Team)
 }
+
+// Rounds in windows are added up, and what is over is told a window; carried on, it is one piece of
+// work with rests in it.
+func TestRoundsInWindows(t *testing.T) {
+	over := func(d estimate.Done) (n float64) {
+		for _, c := range d.Then {
+			n += c.N
+		}
+		return n
+	}
+	_, p := first(t, hall(t, ""), "part A on 3:00 off 1:00 x 6 amrap\n  10 push-up\n  10 sit-up\n")
+	var all, typical []string
+	for _, d := range p.Groups[0].Rounds {
+		all = append(all, fmt.Sprintf("%d and %.0f", d.Rounds, over(d)))
+	}
+	for _, d := range p.Groups[0].Rounds[1].Windows {
+		typical = append(typical, fmt.Sprintf("%d+%.0f", d.Rounds, over(d)))
+	}
+	assert.Equal(t, "24 and 96 / 18 and 45 / 6 and 87", strings.Join(all, " / "))
+	assert.Equal(t, "3+10, 3+9, 3+7, 3+7, 3+6, 3+6", strings.Join(typical, ", "))
+
+	_, p = first(t, hall(t, ""), "part A on 3:00 off 1:00 x 6 amrap, carry on\n  10 push-up\n  10 sit-up\n")
+	all = nil
+	for _, d := range p.Groups[0].Rounds {
+		all = append(all, fmt.Sprintf("%d+%.0f", d.Rounds, over(d)))
+	}
+	assert.Equal(t, "28+9 / 19+14 / 10+14", strings.Join(all, " / "))
+}
+
+// What follows a part is held against the end of the last work in it, and not of its clock.
+func TestWorkEnds(t *testing.T) {
+	l := timesOf(t, hall(t, ""), "part A at 0:00 every 2:00 x 3\n  5 burpee\n\npart B at 6:30\n  20 air squat\n")
+	assert.Equal(t, "4:14 / 4:17 / 4:25", shown(l.Parts[0].WorkEnd))
+	assert.Equal(t, "2:16 / 2:13 / 2:05", shown(l.Parts[0].RestBeforeNext))
+	assert.Equal(t, "6:00 / 6:00 / 6:00", shown(l.Parts[0].End))
+
+	// After a cap, what was done until it fell is in the legs.
+	l = timesOf(t, hall(t, ""), "part A at 0:00 for time, cap 2:00\n  40 burpee\n\npart B at 3:00\n  20 air squat\n")
+	carried := 73.954
+	assert.InDelta(t, 32+(carried+32)*(carried+32)/12000-carried*carried/12000, l.Parts[1].Work.Typical, 0.001)
+
+	// Who is done goes on until the cap, and rests no less than who is not.
+	l = timesOf(t, hall(t, ""), "part A at 0:00 for time, cap 2:00\n  20 burpee\n  when done: max air squat\n\npart B at 3:00\n  20 air squat\n")
+	assert.Equal(t, "2:00 / 2:00 / 2:00", shown(l.Parts[0].WorkEnd))
+	assert.InDelta(t, 68+13+68*68/12000.0, l.Parts[0].Work.Typical, 0.01, "it is no part of the time")
+	var squats estimate.Times
+	for _, line := range l.Parts[0].Lines {
+		if line.Movement == "air squat" {
+			squats = line.N
+		}
+	}
+	assert.Equal(t, 18.0, squats.Typical)
+	assert.Zero(t, squats.Slow, "who misses the cap does none")
+}
+
+// Of tiers that a clock gives the same time, the one with the longest turn is shown, then the one that
+// does least.
+func TestTiersThatTie(t *testing.T) {
+	_, p := first(t, hall(t, ""), "part A every 2:00 x 3\n  10/20 burpee\n")
+	assert.Equal(t, 1, p.Tier, "twenty take longer than ten")
+	_, p = first(t, hall(t, ""), "part A amrap 5:00\n  10 kettlebell swing @ 24/20 kg\n")
+	assert.Equal(t, 1, p.Tier, "fewer swings, as 16 kg is meant there")
+}

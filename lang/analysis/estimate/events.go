@@ -129,7 +129,7 @@ func (sim *simulation) performWhenDone(g *model.Group) (cut bool) {
 		}
 		if len(sim.openRecords) == 1 && math.IsInf(sim.limit, 1) {
 			if v, ok := sim.value(g.Cap, 0, 1); ok { // it fills what the cap leaves, and is no part of the time
-				sim.fillsUntil = max(sim.fillsUntil, v)
+				sim.fillsUntil, sim.filler = max(sim.fillsUntil, v), e
 				continue
 			}
 		}
@@ -147,4 +147,17 @@ func (sim *simulation) backTo(c *unitCost) (ok bool) {
 	}
 	sim.body().free = sim.now
 	return ok
+}
+
+// performFiller performs what who is done goes on with, with a change, until the cap. It is no part of
+// the time.
+func (sim *simulation) performFiller(limit float64) {
+	sim.limit, sim.maxUntil, sim.clockZero, sim.moreToCome = limit, limit, sim.now, false
+	for i := range sim.bodies {
+		sim.bodies[i].free = sim.now
+	}
+	sim.performEvent(sim.filler)
+	for i := range sim.bodies {
+		sim.bodies[i].free, sim.bodies[i].worked = limit, true
+	}
 }

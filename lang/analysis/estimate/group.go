@@ -38,6 +38,9 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 	}
 	if record.counted { // now, as a choice that this stands in may take the log back
 		record.unfinished = counts(sim.log[record.turnLogStart:])
+		if len(record.windows) > 0 {
+			record.rounds, record.unfinished = roundsIn(record.windows), leftOver(record.windows)
+		}
 	}
 	if !cut {
 		cut = sim.performWhenDone(g)

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"math"
 	"slices"
 
 	"stint.example/stint/lang/model"
@@ -44,15 +45,19 @@ type PartTime struct {
 	Work             Times    // s: from its start until it is done; a window counts whole, a cap cuts nothing
 	WorkToCompletion Times    // s: what it would take if nothing stopped it; zero where that is not known
 	CappedWork       Times    // s: Work, but no longer than the cap
+	WorkEnd          Times    // s: from its start until the last work in it ends, or the cap; a clock may go on after that
 	Rest             Times    // s of Work that are rest: written, and what clocks and windows leave
 	End              Times    // s on the wall clock: Start and CappedWork
 	RestBehind       Times    // s of rest that is written behind it
-	RestBeforeNext   Times    // s from End to the start of the next part; less than nothing where it runs into it
+	RestBeforeNext   Times    // s from WorkEnd to the start of the next part; less than nothing where it runs into it
 	Spent            [3]Spent // Work by what it was spent on, by level
 
 	// Near is Work with no more than the text asks for: the low end of ranges, and nothing that depends
 	// on a condition. Where nothing varies it is Work.
 	Near Times
+
+	// FillsCap says that who is done early goes on with something else until the cap.
+	FillsCap bool
 
 	// Outlasts says that it goes on until somebody misses a turn. Then the quick are at it
 	// longest, and Work may fall from the fast to the slow.
@@ -109,6 +114,8 @@ func (t *GroupTime) AtLeast() *GroupTime {
 type Done struct {
 	Rounds int
 	Then   []Count
+
+	Windows []Done // the same for each window, where rounds are done in several
 }
 
 // A Count is so much of a movement.
@@ -176,6 +183,8 @@ func (p *PartTime) levels(of [3]athleteRun) {
 			p.Near.set(i, min(run.work, run.near.work))
 		}
 		p.CappedWork.set(i, run.cappedWork)
+		p.WorkEnd.set(i, run.workEnd)
+		p.FillsCap = p.FillsCap || run.fillsUntil > 0
 		p.WorkToCompletion.set(i, run.workToCompletion)
 		p.RestBehind.set(i, run.restBehind)
 		p.Spent[i] = run.spent
@@ -185,7 +194,7 @@ func (p *PartTime) levels(of [3]athleteRun) {
 	if of[0].workToCompletion == 0 || of[1].workToCompletion == 0 || of[2].workToCompletion == 0 {
 		p.WorkToCompletion = Times{}
 	}
-	for _, t := range []*Times{&p.Work, &p.Near, &p.CappedWork, &p.WorkToCompletion, &p.RestBehind} {
+	for _, t := range []*Times{&p.Work, &p.Near, &p.CappedWork, &p.WorkEnd, &p.WorkToCompletion, &p.RestBehind} {
 		if !p.Outlasts {
 			t.ordered()
 		}
@@ -225,7 +234,7 @@ func groupTime(g *model.Group, of [3]athleteRun) *GroupTime {
 			t.Turns[i] = Turn{Number: record.longestTurn, Took: record.longestTurnTook, Interval: record.longestTurnInterval, LeastRest: record.leastRest}
 		}
 		if record.counted {
-			t.Rounds[i] = Done{Rounds: record.rounds, Then: record.unfinished}
+			t.Rounds[i] = Done{Rounds: record.rounds, Then: record.unfinished, Windows: record.windows}
 		}
 	}
 	if !of[0].outlasts {
@@ -233,6 +242,9 @@ func groupTime(g *model.Group, of [3]athleteRun) *GroupTime {
 	}
 	return t
 }
+
+// whole is a count rounded down: half a repetition is none.
+func whole(n float64) float64 { return math.Floor(n + epsilon) }
 
 // counts adds up goes at lines by movement.
 func counts(log []logEntry) []Count {

@@ -28,6 +28,22 @@ type athleteRun struct {
 	near *athleteRun // with no more than the text asks for; nil where that is all the same
 }
 
+// longestTurn is the longest turn on a clock, in s.
+func (r *athleteRun) longestTurn() (longest float64) {
+	for _, record := range r.records {
+		longest = max(longest, record.longestTurnTook)
+	}
+	return longest
+}
+
+// done is how much is done of all lines together.
+func (r *athleteRun) done() (n float64) {
+	for _, e := range r.log {
+		n += whole(e.amount)
+	}
+	return n
+}
+
 // performPart performs a part. Inherited are the bodies of the part before, on the clock of this one.
 func (sim *simulation) performPart(g *model.Group, inherited []body) athleteRun {
 	limit, hasCap := sim.value(g.Cap, 0, 1)
@@ -50,6 +66,10 @@ func (sim *simulation) performPart(g *model.Group, inherited []body) athleteRun 
 		sim.unknowns.addMissing(Missing{At: g.At, Why: "it goes on for longer than any session"})
 	}
 	run.workEnd = min(sim.workEnd(), run.cappedWork)
+	if sim.filler != nil && hasCap && sim.now < limit-epsilon {
+		sim.performFiller(limit)
+		run.log, run.workEnd = sim.log, limit
+	}
 	if hasCap && !capped && run.work > limit+epsilon { // what is in the legs is what was done until the cap fell
 		again := &simulation{scenario: sim.scenario, findings: &findings{}}
 		again.logging = false

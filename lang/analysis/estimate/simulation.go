@@ -93,11 +93,12 @@ type accounts struct {
 type findings struct {
 	unknowns       unknowns
 	records        map[*model.Group]*groupRecord
-	differsByTier  bool // some value in it, or in a part before, differs from tier to tier
-	openEnded      bool // something in it ends only when the clock says so
-	varies         bool // it leaves open how much of something is done, between two ends
-	stepsRemaining int  // how much more is simulated before the part counts as endless
-	stopped        bool // no step remains, or the goal is reached: nothing more is simulated
+	differsByTier  bool         // some value in it, or in a part before, differs from tier to tier
+	filler         *model.Event // what who is done early goes on with until the cap; nil where nothing is
+	openEnded      bool         // something in it ends only when the clock says so
+	varies         bool         // it leaves open how much of something is done, between two ends
+	stepsRemaining int          // how much more is simulated before the part counts as endless
+	stopped        bool         // no step remains, or the goal is reached: nothing more is simulated
 }
 
 // maxSteps bounds the goes at lines in one part; no session has as many.
@@ -122,6 +123,8 @@ type groupRecord struct {
 	longestTurnTook     float64 // s
 	longestTurnInterval float64 // s that it had
 	leastRest           float64 // s: the least that a turn left; less than nothing where it ran over
+
+	windows []Done // how far each window got, where it holds as many rounds as fit
 
 	unproven bool // something is missing in it
 }

@@ -46,7 +46,7 @@ func Of(s *model.Session, env *model.Env) *Timeline {
 	for i := 1; i < len(t.Parts); i++ {
 		p, next := t.Parts[i-1], t.Parts[i]
 		for l := range Standings {
-			p.RestBeforeNext.set(l, next.Began-p.Began-p.CappedWork.At(l))
+			p.RestBeforeNext.set(l, next.Began-p.Began-p.WorkEnd.At(l))
 		}
 	}
 	t.Length, t.Settled = wall.longest, wall.settled
@@ -124,16 +124,35 @@ func (sim *simulation) nextPart(t *Timeline, i int, began float64) athleteRun {
 	return run
 }
 
-// slowestTier is the tier whose slow athlete takes longest, the first among equals.
+// slowestTier is the tier whose slow athlete takes longest. Where a clock gives them all the same time,
+// it is the one with the longest turn, then the one of which the slow, the typical and the fast do
+// least, then the first.
 func slowestTier(runs [][3]athleteRun) int {
 	best := 0
 	for i := range runs {
-		if is, was := &runs[i][2], &runs[best][2]; is.cappedWork > was.cappedWork+epsilon ||
-			math.Abs(is.cappedWork-was.cappedWork) <= epsilon && is.work > was.work+epsilon {
+		if harder(&runs[i], &runs[best]) {
 			best = i
 		}
 	}
 	return best
+}
+
+func harder(is, was *[3]athleteRun) bool {
+	for _, figure := range []func(*athleteRun) float64{
+		func(r *athleteRun) float64 { return r.cappedWork },
+		func(r *athleteRun) float64 { return r.work },
+		func(r *athleteRun) float64 { return r.longestTurn() },
+	} {
+		if a, b := figure(&is[2]), figure(&was[2]); math.Abs(a-b) > epsilon {
+			return a > b
+		}
+	}
+	for l := 2; l >= 0; l-- {
+		if a, b := is[l].done(), was[l].done(); math.Abs(a-b) > epsilon {
+			return a < b
+		}
+	}
+	return false
 }
 
 // A wallClock is the time of the room as it goes through a session.
