@@ -60,81 +60,104 @@ func (g Gap) Backwards() bool { return g.Next.Pinned && g.Part.Pinned && g.Windo
 // Known says whether it can be told when the part is over.
 func (g Gap) Known() bool { return g.Part.Proven() && g.Part.Settled }
 
-// Waits is how long, in s, the room waits for the next part from the end of one athlete's
-// work of so many s: for the heats that start after the first.
+// lastHeat is when the last heat that the next part waits for starts, in s since the part began.
+func (g Gap) lastHeat() float64 { return g.Part.lastHeat(g.Next.Group) }
+
+// Waits is how long, in s, the room waits for the last heat to start where a heat takes so many s.
 func (g Gap) Waits(work float64) float64 {
-	p := g.Part
-	h := p.Group.Heats
-	if h == nil {
-		return 0
+	if h := g.Part.Heats; h != nil && !h.spaced && g.lastHeat() > 0 {
+		return float64(len(h.Starts)-1) * (work + g.Timeline.Figures.Change.Slow)
 	}
-	longest := max(p.CappedWork.Fast, p.CappedWork.Typical, p.CappedWork.Slow)
-	extra := max(0, p.Room-longest)
-	if _, ok := h.Every.One(); ok || longest <= 0 {
-		return extra
-	}
-	return extra * work / longest
+	return g.lastHeat()
 }
 
-// Took is how long, in s, the part has the room for somebody who works so many s, all heats
-// and the cap counted.
+// Took is how long, in s, the part takes somebody of the last heat who works so many s, until the clock
+// or the cap ends it.
 func (g Gap) Took(work float64) float64 {
 	if limit, ok := g.Part.Group.Cap.One(); ok {
 		work = min(work, limit)
 	}
-	return work + g.Waits(work)
+	return work + g.lastHeat()
 }
+
+// Left is how much rest the part leaves the typical athlete before the next, in s; less than nothing
+// where it runs into that.
+func (g Gap) Left() float64 { return g.Part.RestBeforeNext.Typical }
 
 // Exact says whether the part takes everybody the same time, so that no estimate is in it.
 func (g Gap) Exact() bool { return units.Same(g.Part.Work.Fast, g.Part.Work.Slow) }
 
-// Judge holds the part against a limit, in s from its start, which a share of the class, from
-// 0 to 1, may miss. With the verdict comes how many do, where it is late and that is known.
+// Judge holds the end of the part, by its clock, against a limit, in s from its start, which a share
+// of the class, from 0 to 1, may miss. With the verdict comes how many do, where it is late and
+// that is known.
 func (g Gap) Judge(limit, share float64) (Verdict, ClassShare) {
+	return g.judge(g.Part.Work, athleteRun.until, limit, share)
+}
+
+// JudgeRest holds the end of the last work in the part against a rest, in s, that is to be left before
+// the next, as Judge does.
+func (g Gap) JudgeRest(rest, share float64) (Verdict, ClassShare) {
+	work := g.Part.WorkEnd
+	for l := range Standings {
+		work.set(l, work.At(l)-g.lastHeat())
+	}
+	return g.judge(work, athleteRun.untilWorkEnds, g.Window-rest, share)
+}
+
+// until is when an athlete is done, in s since the part began.
+func (r athleteRun) until() float64 { return r.work }
+
+// untilWorkEnds is when the athlete's last work ends, in s since the part began.
+func (r athleteRun) untilWorkEnds() float64 { return r.workEnd }
+
+func (g Gap) judge(work Times, end func(athleteRun) float64, limit, share float64) (Verdict, ClassShare) {
 	var none ClassShare
-	work, margin := g.Part.Work, g.Timeline.Figures.Margin
+	t, margin := g.Timeline, g.Timeline.Figures.Margin
 	late := g.Took(work.Typical) > limit+Tolerance
+	who := func() ClassShare {
+		if g.Part.Outlasts { // nothing is known of a share of those who go on longest
+			return none
+		}
+		return t.shareLate(g.Part, limit, g.lastHeat() == 0, end)
+	}
 	switch {
 	case g.Took(math.Inf(1)) <= limit: // its cap ends it in time
 		return InTime, none
-	case g.Exact() && late:
+	case units.Same(work.Fast, work.Slow) && late:
 		return SurelyLate, none
-	case g.Exact():
+	case units.Same(work.Fast, work.Slow):
 		return InTime, none
 	case g.Took(work.Typical*(1-margin)-g.before*margin) > limit+Tolerance:
-		return SurelyLate, g.share(limit)
+		return SurelyLate, who()
 	case late:
-		return Late, g.share(limit)
-	case g.Part.Outlasts: // nothing is known of a share of those who go on longest
+		return Late, who()
+	case g.Part.Outlasts || share >= 1-Slow && g.Took(work.Slow) <= limit+Tolerance:
+		return InTime, none
+	case g.Took(end(t.replay(g.Part, zScore(1-share), nil))) <= limit+Tolerance:
+		return InTime, none // enough of the last heat, and more of those before it
+	}
+	s := who()
+	if s.Of <= share {
 		return InTime, none
 	}
-	if share >= 1-Slow && g.Took(work.Slow) <= limit+Tolerance || g.Took(g.Timeline.At(g.Part, 1-share)) <= limit+Tolerance {
-		return InTime, none
-	}
-	return Late, g.share(limit)
+	return Late, s
 }
 
-// share is how many of the class are over a limit of the part.
-func (g Gap) share(limit float64) ClassShare {
-	if g.Part.Outlasts {
-		return ClassShare{}
-	}
-	if wait := g.Waits(1); g.Part.Group.Heats != nil { // by a share of the work, or by the clock
-		if _, ok := g.Part.Group.Heats.Every.One(); ok {
-			limit -= wait
-		} else {
-			limit /= 1 + wait
-		}
-	}
-	return g.Timeline.Share(g.Part, limit)
-}
-
-// ThreeQuarters is the time, in s, in which three in four of the class are done with the part.
+// ThreeQuarters is the time, in s, in which three in four are done with the part.
 func (g Gap) ThreeQuarters() float64 {
 	if g.Part.Outlasts {
 		return g.Took(max(g.Part.Work.Fast, g.Part.Work.Slow))
 	}
 	return g.Took(g.Timeline.At(g.Part, 0.75))
+}
+
+// rested is when three in four have had the rest that is asked for behind the part, in s since it began.
+func (g Gap) rested() float64 {
+	done, asked := g.ThreeQuarters(), g.Asked().Rest
+	if g.Part.Outlasts {
+		return done + asked
+	}
+	return max(done, g.Took(g.Timeline.replay(g.Part, zScore(0.75), nil).workEnd)+asked)
 }
 
 // Asked is the longest rest that is asked for behind the part, by itself, the session or the

@@ -51,7 +51,7 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 		sim.restUntil(end)
 		sim.now = max(sim.now, end)
 	}
-	sim.addHeats(g, sim.now-start)
+	sim.reportHeats(g, sim.now-start)
 	sim.reportIdle(g)
 	sim.restoreContext(outer)
 	if sim.team.size != len(sim.bodies) {

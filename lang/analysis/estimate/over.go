@@ -38,8 +38,8 @@ func (t *Timeline) over(p *PartTime, began float64, onWall bool) Over {
 		if p.Near.At(l) < near {
 			near = p.Near.At(l)
 		}
-		o.set(l, began+p.CappedWork.At(l))
-		o.Least.set(l, began+near)
+		o.set(l, began+p.LastStart()+p.CappedWork.At(l))
+		o.Least.set(l, began+p.LastStart()+near)
 	}
 	return o
 }
@@ -68,16 +68,46 @@ func (t *Timeline) startsExactly(i int, onWall bool) bool {
 }
 
 // ShareAfter is the share of the class for whom it is over only after a time, in s on its clock.
-func (t *Timeline) ShareAfter(o Over, at float64) ClassShare { return t.ShareStillAt(o.part, at-o.began) }
+func (t *Timeline) ShareAfter(o Over, at float64) ClassShare {
+	return t.ShareStillAt(o.part, at-o.began)
+}
 
 // ShareStillAt is the share of the class that is still at a part so long, in s, after it began.
 func (t *Timeline) ShareStillAt(p *PartTime, within float64) ClassShare {
-	s := t.nobody(p)
-	s.Proven = true
-	if _, limit, capped := p.Group.Cap.Value(0, 1, p.Tier); !capped || limit <= 0 || limit > within+epsilon {
-		s = t.Share(p, within)
+	return t.shareLate(p, within, false, athleteRun.until)
+}
+
+// ShareUnrested is the share of the class whose work at a part ends less than a rest, in s, before the
+// next starts.
+func (t *Timeline) ShareUnrested(p, next *PartTime, rest float64) ClassShare {
+	return t.shareLate(p, next.Began-p.Began-rest, sameHeats(p.Group, next.Group), athleteRun.untilWorkEnds)
+}
+
+// shareLate is the share of the class whose end of a part is later than a limit, in s since the part began,
+// each by the start of their own heat; or since their own start, where what follows starts in the
+// same heats.
+func (t *Timeline) shareLate(p *PartTime, limit float64, ownStart bool, end func(athleteRun) float64) ClassShare {
+	_, most, capped := p.Group.Cap.Value(0, 1, p.Tier)
+	share := func(within float64) float64 {
+		if capped && most > 0 && most <= within+epsilon {
+			return Quickest // the cap ends it in time
+		}
+		return shareOver(within, func(z float64) float64 { return end(t.replay(p, z, nil)) })
 	}
-	s.Proven = s.Proven && p.Settled
+	of := func(scale float64) float64 {
+		if ownStart {
+			return share(limit / scale)
+		}
+		return p.shareOfHeats(limit, func(within float64) float64 {
+			if within < 0 {
+				return Slowest
+			}
+			return share(within / scale)
+		})
+	}
+	s := t.nobody(p)
+	s.Of, s.Low, s.High = of(1), of(1-t.Figures.Margin), of(1+t.Figures.Margin)
+	s.Proven = p.Proven() && !p.Outlasts && p.Settled
 	return s
 }
 

@@ -45,9 +45,9 @@ type PartTime struct {
 	Work             Times    // s: from its start until it is done; a window counts whole, a cap cuts nothing
 	WorkToCompletion Times    // s: what it would take if nothing stopped it; zero where that is not known
 	CappedWork       Times    // s: Work, but no longer than the cap
-	WorkEnd          Times    // s: from its start until the last work in it ends, or the cap; a clock may go on after that
+	WorkEnd          Times    // s: from its start until the last work of the last heat ends, or the cap; a clock may go on after that
 	Rest             Times    // s of Work that are rest: written, and what clocks and windows leave
-	End              Times    // s on the wall clock: Start and CappedWork
+	End              Times    // s on the wall clock: Start, that of the last heat, and CappedWork
 	RestBehind       Times    // s of rest that is written behind it
 	RestBeforeNext   Times    // s from WorkEnd to the start of the next part; less than nothing where it runs into it
 	Spent            [3]Spent // Work by what it was spent on, by level
@@ -58,6 +58,8 @@ type PartTime struct {
 
 	// FillsCap says that who is done early goes on with something else until the cap.
 	FillsCap bool
+
+	Heats *Heats // nil where everybody starts at once, and where nobody knows how many heats there are
 
 	// Outlasts says that it goes on until somebody misses a turn. Then the quick are at it
 	// longest, and Work may fall from the fast to the slow.
@@ -147,7 +149,7 @@ type LineTime struct {
 
 // aggregate gathers what a part took from its runs: by tier, and of those the three athletes of the
 // slowest.
-func (p *PartTime) aggregate(runs [][3]athleteRun) {
+func (t *Timeline) aggregate(p *PartTime, runs [][3]athleteRun) {
 	p.Tier = slowestTier(runs)
 	if len(runs) > 1 {
 		for _, of := range runs {
@@ -169,8 +171,20 @@ func (p *PartTime) aggregate(runs [][3]athleteRun) {
 	all.sort()
 	p.Missing, p.Notes = all.missing, all.notes
 	slow := &runs[p.Tier][2]
-	p.Room = max(p.CappedWork.Fast, p.CappedWork.Typical, p.CappedWork.Slow, slow.fillsUntil) + slow.heatsExtra
-	p.End = Times{p.Start + p.CappedWork.Fast, p.Start + p.CappedWork.Typical, p.Start + p.CappedWork.Slow}
+	longest := max(p.CappedWork.Fast, p.CappedWork.Typical, p.CappedWork.Slow, slow.fillsUntil)
+	p.Heats = t.heatsOf(p, longest)
+	p.Room = p.LastStart() + longest + slow.heatsExtra
+	for l := range Standings {
+		p.WorkEnd.set(l, p.LastStart()+p.WorkEnd.At(l))
+	}
+	p.setEnd()
+}
+
+// setEnd says when the part is done on the wall clock.
+func (p *PartTime) setEnd() {
+	for l := range Standings {
+		p.End.set(l, p.Start+p.LastStart()+p.CappedWork.At(l))
+	}
 }
 
 // levels takes over the runs of a fast, a typical and a slow athlete.

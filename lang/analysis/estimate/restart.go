@@ -88,7 +88,7 @@ func StartFor(variants []*Timeline, part *model.Group) (at float64, ok bool) {
 // ready is when, in s on the wall clock, three in four of the class are done with the part and
 // have had the rest that is asked for.
 func (g Gap) ready() float64 {
-	return RoundUp(g.Part.Start+g.ThreeQuarters()+g.Asked().Rest, 30)
+	return RoundUp(g.Part.Start+g.rested(), 30)
 }
 
 // RoundUp rounds a time, in s, up to the next multiple of a step, as a plan is written.

@@ -39,14 +39,14 @@ func Of(s *model.Session, env *model.Env) *Timeline {
 		p := &PartTime{Group: g, Team: teamOf(g), index: i}
 		wall.start(p, t.Parts)
 		runs := class.performPart(i, p.Began)
-		p.aggregate(runs)
+		t.aggregate(p, runs)
 		wall.end(p, runs[p.Tier][2].restBehindOpen)
 		t.Parts = append(t.Parts, p)
 	}
 	for i := 1; i < len(t.Parts); i++ {
 		p, next := t.Parts[i-1], t.Parts[i]
 		for l := range Standings {
-			p.RestBeforeNext.set(l, next.Began-p.Began-p.WorkEnd.At(l))
+			p.RestBeforeNext.set(l, next.Began-p.Began-p.WorkEnd.At(l)+p.LastStart()-p.lastHeat(next.Group))
 		}
 	}
 	t.Length, t.Settled = wall.longest, wall.settled
@@ -117,7 +117,7 @@ func (sim *simulation) nextPart(t *Timeline, i int, began float64) athleteRun {
 	g := t.Session.Parts[i]
 	var inherited []body
 	if i > 0 && g.Kind == model.Part && t.Session.Parts[i-1].Kind == model.Part {
-		inherited = carryOver(sim.bodies, began-sim.previousBegan)
+		inherited = carryOver(sim.bodies, began-sim.previousBegan-t.Parts[i-1].lastHeat(g))
 	}
 	run := sim.performPart(g, inherited)
 	sim.previousBegan = began
@@ -174,7 +174,7 @@ func (c *wallClock) start(p *PartTime, before []*PartTime) {
 		if !c.pinned {
 			for _, o := range before[c.first:] {
 				o.Start = o.Began - c.zero
-				o.End = Times{o.Start + o.CappedWork.Fast, o.Start + o.CappedWork.Typical, o.Start + o.CappedWork.Slow}
+				o.setEnd()
 			}
 		}
 		c.first, c.pinned = len(before), true

@@ -81,7 +81,7 @@ func (c *Clock) start(
 	add("start", name, "would still be at "+partName(p.Group), room, t.ShareStillAt(p, room))
 	if a, ok := t.Asked(i); ok {
 		add("rest", units.FormatClock(a.Rest)+" of rest before "+name, "would get less", room-a.Rest,
-			t.ShareStillAt(p, room-a.Rest))
+			t.ShareUnrested(p, next, a.Rest))
 	}
 }
 

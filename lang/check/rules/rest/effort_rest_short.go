@@ -139,7 +139,7 @@ func partEfforts(p *check.Pass, s *model.Session, g estimate.Gap) {
 	}
 	before, ok := effortIn(s, a, nil)
 	after, ok2 := effortIn(s, b, nil)
-	left := g.Window - g.Took(g.Part.Work.Typical)
+	left := g.Left()
 	if !ok || !ok2 || left < 0 {
 		return
 	}

@@ -36,7 +36,7 @@ func restBehind(p *check.Pass, g estimate.Gap) {
 		return // nothing says when the next starts: the coach sees to it
 	}
 	share := p.Value(check.LateShare) / 100
-	verdict, who := g.Judge(g.Window-ask.Rest, share)
+	verdict, who := g.JudgeRest(ask.Rest, share)
 	if verdict == estimate.InTime {
 		return
 	}
@@ -56,7 +56,7 @@ func restBehind(p *check.Pass, g estimate.Gap) {
 	if ask.By != "part" {
 		by = "the " + ask.By
 	}
-	if left := g.Window - g.Took(g.Part.Work.Typical); left < ask.Rest-estimate.Tolerance {
+	if left := g.Left(); left < ask.Rest-estimate.Tolerance {
 		d.Message = fmt.Sprintf("%s leaves %s of rest before %s, and %s %s for %s", a, units.FormatClock(max(0, left)),
 			b, by, asks, rest)
 	} else {
