@@ -228,3 +228,42 @@ func TestTiersThatTie(t *testing.T) {
 	_, p = first(t, hall(t, ""), "part A amrap 5:00\n  10 kettlebell swing @ 24/20 kg\n")
 	assert.Equal(t, 1, p.Tier, "fewer swings, as 16 kg is meant there")
 }
+
+// Heats: one figure, of the last one; each heat is judged by its own start (the sums are by hand).
+func TestHeatsEachByTheirOwnStart(t *testing.T) {
+	l := timesOf(t, hall(t, ""), "part A at 0:00 for time, cap 8:00, in heats of 6 every 9:00\n  500 m row\n  30 burpee\n  rest at least 2:00\n\npart B at 24:30\n  20 air squat\n")
+	p := l.Parts[0]
+	assert.Equal(t, "3:27 / 4:25 / 6:24", shown(p.Work))
+	assert.Equal(t, []float64{0, 540, 1080}, p.Heats.Starts)
+	assert.Equal(t, []int{6, 6, 4}, p.Heats.Sizes)
+	assert.Equal(t, "21:27 / 22:25 / 24:24", shown(p.End))
+	assert.InDelta(t, 6.0, p.RestBeforeNext.Slow, 1, "rest left is that of the last heat")
+	s := l.ShareUnrested(p, l.Parts[1], 120)
+	assert.InDelta(t, 1.9/16, s.Of, 0.003, "only the last heat of four can fail")
+	n, low, high := s.People()
+	assert.Equal(t, [3]int{2, 1, 3}, [3]int{n, low, high})
+	cap := l.Share(p, 480)
+	alone, same := first(t, hall(t, ""), "part A at 0:00 for time, cap 8:00\n  500 m row\n  30 burpee\n")
+	assert.InDelta(t, alone.Share(same, 480).Of, cap.Of, 1e-9, "a cap is each heat's")
+
+	// In the same heats, each heat's rest is to its own start.
+	l = timesOf(t, hall(t, ""), "part A at 0:00 for time, cap 8:00, in heats of 6 every 9:00\n  500 m row\n\npart B at 9:00 for time, in heats of 6 every 9:00\n  20 air squat\n")
+	assert.InDelta(t, 540-l.Parts[0].Work.Typical, l.Parts[0].RestBeforeNext.Typical, 1e-6)
+
+	// As many as there are at once are no heats.
+	_, one := first(t, hall(t, ""), "part A for time, in heats of 16 every 9:00\n  500 m row\n")
+	_, all := first(t, hall(t, ""), "part A for time\n  500 m row\n")
+	assert.Equal(t, all.Room, one.Room)
+
+	// Pairs start in heats of pairs.
+	_, p = first(t, hall(t, ""), "part A for time, in pairs, in heats of 4 every 3:00\n  500 m row @ 2:00 per 500 m, split\n")
+	assert.Equal(t, []int{4, 4}, p.Heats.Sizes)
+}
+
+// What lasts a stated time is work until its end, and so is what nobody can count.
+func TestWorkThatFillsItsTime(t *testing.T) {
+	for _, head := range []string{"lasts 10:00\n  5 burpee", "every 2:00 x 5\n  5 burpee\n  5+ sit-up"} {
+		l := timesOf(t, loose(t, ""), "part A at 0:00 "+head+"\n\npart B at 12:00\n  5 burpee\n")
+		assert.Equal(t, "2:00 / 2:00 / 2:00", shown(l.Parts[0].RestBeforeNext), head)
+	}
+}

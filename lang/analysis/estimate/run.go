@@ -79,6 +79,9 @@ func (sim *simulation) performPart(g *model.Group, inherited []body) athleteRun 
 	sim.log = nil // the next part has its own
 	run.restBehind, run.restBehindOpen = sim.restBehind(g, run.cappedWork)
 	run.unknowns = sim.unknowns
+	if len(run.unknowns.missing) > 0 || g.Lasts != nil { // nobody knows how far into its clock the work goes, or it is to fill it
+		run.workEnd = run.cappedWork
+	}
 	if sim.varies && sim.logging {
 		again := &simulation{scenario: sim.scenario, findings: &findings{}}
 		again.logging, again.near = false, true

@@ -86,7 +86,9 @@ type Part struct {
 	End      Levels  `json:"end"`
 	Left     *Levels `json:"left,omitempty"` // until the next part; less than nothing where it runs into it
 	Room     float64 `json:"room"`           // that the part has the room: the slow athlete or the cap, and all heats
-	Outlasts bool    `json:"outlasts"`       // counts are open, and the fast work longest
+	WorkEnd  Levels  `json:"workEnd"`        // since it began, until the last work in it ends
+	Heats    *Heats  `json:"heats,omitempty"`
+	Outlasts bool    `json:"outlasts"` // counts are open, and the fast work longest
 
 	Rounds  []Rounds  `json:"rounds"`
 	Counts  []Counted `json:"counts"`
@@ -120,6 +122,14 @@ type Rounds struct {
 type Done struct {
 	Rounds int     `json:"rounds"`
 	Then   []Count `json:"then"`
+	// Windows are the same for each window, where rounds are done in several.
+	Windows []Done `json:"windows,omitempty"`
+}
+
+// Heats are who starts one after the other. The times of the part are those of the last.
+type Heats struct {
+	Starts []float64 `json:"starts"` // s since the part began
+	Sizes  []int     `json:"sizes"`  // people, or teams
 }
 
 // A Count is so much of a movement.
@@ -329,10 +339,16 @@ func (c *Clock) part(i int, house *model.House) *Part {
 		Start: round.Hundredths(t.Start), Began: round.Hundredths(t.Began),
 		Pinned: t.Pinned, Settled: t.Settled, Proven: t.Proven(),
 		Work: levels(t.Work), Cut: levels(t.CappedWork), Rest: levels(t.Rest), End: levels(t.End),
-		Room: round.Hundredths(t.Room), Outlasts: t.Outlasts,
+		Room: round.Hundredths(t.Room), WorkEnd: levels(t.WorkEnd), Outlasts: t.Outlasts,
 		Rounds: []Rounds{}, Counts: []Counted{}, Turns: []Turns{},
 		Limits: []Limit{}, Missing: []Missing{}, Notes: []Note{},
 		of: t,
+	}
+	if h := t.Heats; h != nil && len(h.Starts) > 1 {
+		p.Heats = &Heats{Sizes: h.Sizes}
+		for _, s := range h.Starts {
+			p.Heats.Starts = append(p.Heats.Starts, round.Hundredths(s))
+		}
 	}
 	if t.Near != t.Work {
 		n := levels(t.Near)
@@ -387,12 +403,7 @@ func (p *Part) counted() {
 			r.Unit = "turn"
 		}
 		for l, d := range []*Done{&r.Fast, &r.Typical, &r.Slow} {
-			*d = Done{Rounds: g.Rounds[l].Rounds, Then: []Count{}}
-			for _, n := range g.Rounds[l].Then {
-				if whole := math.Floor(n.N + 1e-6); whole > 0 { // half a repetition is none
-					d.Then = append(d.Then, Count{whole, n.Unit, n.Movement})
-				}
-			}
+			*d = done(g.Rounds[l])
 		}
 		p.Rounds = append(p.Rounds, r)
 	}
@@ -404,6 +415,20 @@ func (p *Part) counted() {
 		n := Levels{math.Floor(l.N.Fast + 1e-6), math.Floor(l.N.Typical + 1e-6), math.Floor(l.N.Slow + 1e-6)}
 		p.Counts = append(p.Counts, Counted{l.Movement, l.Unit, n})
 	}
+}
+
+// done is how far somebody gets, in whole repetitions: half a one is none.
+func done(of estimate.Done) Done {
+	d := Done{Rounds: of.Rounds, Then: []Count{}}
+	for _, n := range of.Then {
+		if whole := math.Floor(n.N + 1e-6); whole > 0 {
+			d.Then = append(d.Then, Count{whole, n.Unit, n.Movement})
+		}
+	}
+	for _, w := range of.Windows {
+		d.Windows = append(d.Windows, done(w))
+	}
+	return d
 }
 
 // works walks over the lines of work under some steps.

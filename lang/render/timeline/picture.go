@@ -70,7 +70,7 @@ func newDrawing(c *Clock, opt svg.Options) *drawing {
 		d.end = max(d.end, *c.Length.Stated)
 	}
 	for _, p := range c.Parts {
-		d.end = max(d.end, p.Began+p.longest(), p.Began+p.Room, p.Began+min(p.Work.Slow, 2*p.Cap))
+		d.end = max(d.end, p.Began+p.longest(), p.Began+p.Room, p.Began+p.lastStart()+min(p.Work.Slow, 2*p.Cap))
 	}
 	d.end = max(d.end, 60)
 	if n := len(c.Parts); n > 0 { // a clock that is started twice shows one time twice
@@ -203,7 +203,7 @@ func (d *drawing) bar(i int, y float64) {
 	}
 	if !p.Proven {
 		d.Used[unproven] = true
-		x := d.x(p.Began + p.longest())
+		x := d.x(p.Began + p.lastStart() + p.longest())
 		for k := range 3 {
 			d.Path(svg.PathData("M%s %s l5 %s l-5 %s", x+3+6*float64(k), y+2, barHeight/2-2, barHeight/2-2), svg.Text, 1.6, "")
 		}
@@ -224,8 +224,12 @@ func (d *drawing) bar(i int, y float64) {
 }
 
 // work draws the work of a part as one bar in three pieces: until the fast are done, the
-// typical, the slow.
+// typical, the slow. Heats are bars one below the other.
 func (d *drawing) work(p *Part, y float64) {
+	if p.Heats != nil {
+		d.heats(p, y)
+		return
+	}
 	ends := []float64{p.Cut.Fast, p.Cut.Typical, p.Cut.Slow}
 	slices.Sort(ends) // where counts are open, the fast may work longest
 	first := svg.Solid
@@ -247,6 +251,21 @@ func (d *drawing) work(p *Part, y float64) {
 	}
 }
 
+// heats draws each heat as a bar of its own, from its own start.
+func (d *drawing) heats(p *Part, y float64) {
+	ends := []float64{p.Cut.Fast, p.Cut.Typical, p.Cut.Slow}
+	slices.Sort(ends)
+	height := barHeight / float64(len(p.Heats.Starts))
+	for i, start := range p.Heats.Starts {
+		at := p.Began + start
+		from := at
+		for k, fill := range []svg.Form{svg.Solid, svg.Dense, svg.Light} {
+			d.strip(from, at+ends[k], y+float64(i)*height, max(1, height-1), fill)
+			from = at + ends[k]
+		}
+	}
+}
+
 // begins marks a start: a thick line, and an arrow where the clock gives it.
 func (d *drawing) begins(p *Part, y float64) {
 	x := d.x(p.Began)
@@ -264,9 +283,10 @@ func (d *drawing) arrow(x, y float64) {
 
 // cap marks a cap, and the work that it cuts off.
 func (d *drawing) cap(p *Part, y float64) {
-	at := p.Began + p.Cap
+	began := p.Began + p.lastStart()
+	at := began + p.Cap
 	if p.Work.Slow > p.Cap+0.5 {
-		d.stretch(at, p.Began+min(p.Work.Slow, d.end-p.Began), y, svg.Dashed)
+		d.stretch(at, began+min(p.Work.Slow, d.end-began), y, svg.Dashed)
 	}
 	d.Used[capMark] = true
 	x := d.x(at)
@@ -282,7 +302,7 @@ func (d *drawing) cap(p *Part, y float64) {
 
 // gap draws the rest until the next part.
 func (d *drawing) gap(p, then *Part, y float64) {
-	from := p.Began + p.longest()
+	from := p.Began + p.lastStart() + p.longest()
 	if !p.Proven {
 		from += unprovenGap / (d.Right - d.Left) * d.end
 	}
@@ -375,12 +395,17 @@ func (t clockedTurns) took(p *Part, i int) (took Levels, ok bool) {
 
 // stretch draws a piece of a bar, from one time to another.
 func (d *drawing) stretch(from, to, y float64, fill svg.Form) {
+	d.strip(from, to, y, barHeight, fill)
+}
+
+// strip draws a stretch of some height, in px.
+func (d *drawing) strip(from, to, y, height float64, fill svg.Form) {
 	a, b := d.x(from), d.x(to)
 	if b-a < narrowest {
 		return
 	}
 	d.Used[fill] = true
-	d.Rect(a, y, b-a, barHeight, fill)
+	d.Rect(a, y, b-a, height, fill)
 }
 
 // grid draws what goes down through all lanes.

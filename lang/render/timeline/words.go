@@ -97,7 +97,10 @@ func (p *Part) facts() []string {
 			say("%s: %s; the times shown are those of %s", t.Tier, t.Work.Times(), p.Tier)
 		}
 	}
-	if longest := max(p.Cut.Fast, p.Cut.Typical, p.Cut.Slow); p.Room > longest+0.5 {
+	if p.Heats != nil {
+		say("%s", p.Heats.text(p.Start, p.of.Team))
+	}
+	if longest := p.lastStart() + max(p.Cut.Fast, p.Cut.Typical, p.Cut.Slow); p.Room > longest+0.5 {
 		say("the room is taken for %s", units.FormatClock(p.Room))
 	}
 	for _, r := range p.Rounds {
@@ -175,7 +178,49 @@ func (r Rounds) done(d Done) string {
 		}
 		parts = append(parts, units.FormatNumber(n.N)+" "+unit+n.Movement)
 	}
-	return strings.Join(parts, ", ")
+	text := strings.Join(parts, ", ")
+	if n := len(d.Windows); n > 1 {
+		if len(d.Then) > 0 {
+			text += " over"
+		}
+		text += fmt.Sprintf(" (%s in the first window, %s in the last)", d.Windows[0].short(), d.Windows[n-1].short())
+	}
+	return text
+}
+
+// short is rounds and what is done of the next: 3 + 10.
+func (d Done) short() string {
+	text := fmt.Sprint(d.Rounds)
+	for _, n := range d.Then {
+		text += " + " + units.FormatNumber(n.N)
+		if n.Unit != "rep" {
+			text += " " + n.Unit
+		}
+	}
+	return text
+}
+
+// lastStart is when the last heat starts, in s since the part began.
+func (p *Part) lastStart() float64 {
+	if p.Heats == nil {
+		return 0
+	}
+	return p.Heats.Starts[len(p.Heats.Starts)-1]
+}
+
+// text says when the heats of a part start, which does so at a time, and whose the part's times are.
+func (h *Heats) text(start float64, team int) string {
+	var at []string
+	for _, s := range h.Starts {
+		at = append(at, units.FormatClock(start+s))
+	}
+	n := len(at)
+	who := map[int]string{1: "people", 2: "pairs"}[team]
+	if who == "" {
+		who = fmt.Sprintf("teams of %d", team)
+	}
+	return fmt.Sprintf("%d heats, at %s and %s; done at and rest left are those of the last, of %d %s",
+		n, strings.Join(at[:n-1], ", "), at[n-1], h.Sizes[n-1], who)
 }
 
 // Text is what is missing, and what would supply it.

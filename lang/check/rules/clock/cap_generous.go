@@ -22,6 +22,9 @@ var CapGenerous = check.Rule{Name: "cap-generous", Family: "clock", Severity: di
 	Session: func(p *check.Pass, s *model.Session) {
 		eachCap(p, s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
 			of, slower := p.Value(capGenerousShare)/100, 1+t.Figures.Margin
+			if part.FillsCap {
+				return // who is done early works until the cap
+			}
 			if of <= 1-estimate.Slow && part.Work.Slow*slower > limit {
 				return
 			}
