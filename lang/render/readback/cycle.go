@@ -135,8 +135,10 @@ func (a *accountant) progress(p *model.Progress, weeks int) {
 	}
 	switch {
 	case p.Load.Kind == "":
-	case p.Load.Kind == syntax.Rising:
-		why = "each week that is no test and not easy is heavier than the one before"
+	case p.Load.Word == "rising":
+		why = "each week that is no test and not easy is heavier than the last such"
+	case p.Load.Word == "falling":
+		why = "each week that is no test and not easy is lighter than the last such"
 	case p.Load.Kind != syntax.Mass && p.Load.Kind != syntax.Share:
 		holds, why = OnlyShown, "a load of this kind is not held against those of the sessions"
 	}

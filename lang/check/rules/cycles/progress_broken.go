@@ -55,6 +55,9 @@ func stepsFit(p *check.Pass, c *cycle.Analysis, pr *model.Progress) bool {
 // reported once.
 func checkProgress(p *check.Pass, c *cycle.Analysis, pr *model.Progress) {
 	loads, counts := map[source.Place]bool{}, map[source.Place]bool{} // lines that are reported
+	if pr.Load.Word == "rising" || pr.Load.Word == "falling" {
+		checkRising(p, c, pr)
+	}
 	for _, w := range c.Weeks {
 		if len(w.Days) == 0 || !w.Known() {
 			continue
@@ -137,7 +140,7 @@ func checkLoad(p *check.Pass, c *cycle.Analysis, w *cycle.WeekAnalysis, pr *mode
 	if !known {
 		return
 	}
-	top, line, day, seen := topOf(c, w, pr)
+	top, line, day, seen := topOf(c, w, pr, pr.Load.Kind)
 	said := amountOf(lo, hi, q)
 	d := diag.Diagnostic{At: q.At, Label: fmt.Sprintf("week %d", w.Number)}
 	switch {
@@ -173,9 +176,9 @@ func checkLoad(p *check.Pass, c *cycle.Analysis, w *cycle.WeekAnalysis, pr *mode
 	p.Report(d)
 }
 
-// topOf is the heaviest load of the progress's kind that a week has of its movement; seen
-// says that it has the movement, or what a version does in its place, at all.
-func topOf(c *cycle.Analysis, w *cycle.WeekAnalysis, pr *model.Progress) (
+// topOf is the heaviest load of a kind that a week has of a progress's movement; seen says that it has
+// the movement, or what a version does in its place, at all.
+func topOf(c *cycle.Analysis, w *cycle.WeekAnalysis, pr *model.Progress, kind syntax.LoadKind) (
 	top float64, line *cycle.Line, day *cycle.DayAnalysis, seen bool) {
 	for _, d := range w.Days {
 		for _, l := range d.Of.Lines {
@@ -184,7 +187,7 @@ func topOf(c *cycle.Analysis, w *cycle.WeekAnalysis, pr *model.Progress) (
 				continue
 			}
 			v := l.Mass.Top
-			if pr.Load.Kind == syntax.Share {
+			if kind == syntax.Share {
 				v = l.Share.Top
 			}
 			if v > top {
