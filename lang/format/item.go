@@ -24,7 +24,10 @@ func item(it *syntax.Item) string {
 		}
 	}
 	for i, t := range it.Terms {
-		text += pick(i == 0, " = ", " + ") + value(t.Count) + " " + keyword(t.Label, labels...)
+		text += pick(i == 0, " = ", " + ") + piece(&t, it.Dose)
+		if t.Label.Text != "" {
+			text += " " + keyword(t.Label, labels...)
+		}
 	}
 	// Behind a rest, until would be when that ends.
 	clauses := ordered(it.Clauses, false)
@@ -40,6 +43,18 @@ func item(it *syntax.Item) string {
 		text += until(it.Until)
 	}
 	return text
+}
+
+// piece prints a piece of a dose: in the dose's unit, which is left out, but for a duration that is
+// printed as a clock value.
+func piece(t *syntax.Term, dose *syntax.Dose) string {
+	q := &syntax.Quantity{Amount: syntax.Amount{Form: syntax.One, Steps: []syntax.Step{{Value: t.Count}}}, Unit: t.Unit}
+	if q.Unit == "" && dose != nil && dose.Amount != nil && !q.Clocked() {
+		if _, time := factors[dose.Amount.Unit]; time {
+			q.Unit = dose.Amount.Unit
+		}
+	}
+	return quantity(q)
 }
 
 // moveCount prints the count that a movement has for itself, inside a complex or a

@@ -344,6 +344,16 @@ func (l *lowerer) known(line *syntax.Line, n syntax.Name, d diag.Diagnostic) dia
 			Edits: []diag.Edit{{At: d.At.File.At(source.Span{Start: at, End: at}), New: ","}}}}
 		return d
 	}
+	if rest, ok := alternates(words); ok {
+		if m, _ := l.env.Book.Lookup(rest); m != nil {
+			first := d.At.Start + len(d.At.Text()) - len(strings.TrimLeft(d.At.Text()[len(words[0]):], " "))
+			d.Help = fmt.Sprintf("how sides take turns stands behind a comma: %s, alternating", rest)
+			d.Fixes = []diag.Fix{{Title: "write " + rest + ", alternating", Edits: []diag.Edit{
+				{At: d.At.File.At(source.Span{Start: d.At.Start, End: first})},
+				{At: d.At.File.At(source.Span{Start: d.At.End, End: d.At.End}), New: ", alternating"}}}}
+			return d
+		}
+	}
 	if len(words) > 2 && strings.EqualFold(words[0], "death") && strings.EqualFold(words[1], "by") {
 		d.Help = "one more each minute until it cannot be done is written every 1:00 until missed, with 1-2-... " + strings.Join(words[2:], " ") + " under it"
 		d.Fixes = nil
@@ -366,6 +376,14 @@ func (l *lowerer) known(line *syntax.Line, n syntax.Name, d diag.Diagnostic) dia
 		d.Help = fmt.Sprintf("did you mean to start the line with %q? Otherwise add a movement of your own in a file under movements/", near[0])
 	}
 	return d
+}
+
+// alternates is a name without the word in front of it that says that sides take turns.
+func alternates(words []string) (rest string, ok bool) {
+	if len(words) < 2 || !slices.Contains([]string{"alternating", "alternate", "alt"}, strings.ToLower(words[0])) {
+		return "", false
+	}
+	return strings.Join(words[1:], " "), true
 }
 
 // sharing are those names that have a word in common with a name, three at most.

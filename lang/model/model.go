@@ -161,7 +161,7 @@ type Move struct {
 // A Term is a stated piece of a dose.
 type Term struct {
 	Count *Quantity `json:"count"`
-	Label string    `json:"label"`
+	Label string    `json:"label,omitempty"`
 }
 
 // A Load is what stands behind @.

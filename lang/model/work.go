@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -137,7 +138,7 @@ func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
 		d.Unit = "s" // the most of a hold is its time
 	}
 	for _, t := range it.Terms {
-		w.Terms = append(w.Terms, l.term(line, t))
+		w.Terms = append(w.Terms, l.term(line, t, w.Dose))
 	}
 	w.Loads = l.loads(line, it.Loads, &w.Moves[0])
 	w.Until = l.until(line, it.Until)
@@ -173,13 +174,27 @@ func orRep(unit string) string {
 	return unit
 }
 
+// writtenUnit is the unit that a dose is written in; repetitions where there is none.
+func writtenUnit(dose *Quantity) string {
+	if dose == nil {
+		return "rep"
+	}
+	return cmp.Or(dose.Written, dose.Unit)
+}
+
 // termLabels are the words that a piece of a dose may be called by.
 var termLabels = []string{"left", "right", "forward", "back", "in", "out"}
 
-func (l *lowerer) term(line *syntax.Line, t syntax.Term) Term {
+// term lowers a piece of a dose, in the dose's unit where it has none of its own.
+func (l *lowerer) term(line *syntax.Line, t syntax.Term, dose *Quantity) Term {
+	unit := cmp.Or(t.Unit, writtenUnit(dose))
 	out := Term{Label: strings.ToLower(t.Label.Text),
-		Count: l.amount(line, &syntax.Amount{Span: t.Count.Span, Form: syntax.One, Steps: []syntax.Step{{Value: t.Count}}}, t.Count.Span, "rep")}
-	if !slices.Contains(termLabels, out.Label) {
+		Count: l.amount(line, &syntax.Amount{Span: t.Count.Span, Form: syntax.One, Steps: []syntax.Step{{Value: t.Count}}}, t.Count.Span, unit)}
+	if dose != nil && out.Count.Unit != dose.Unit {
+		l.report(unitUnfit, l.place(line, t.Span), fmt.Sprintf("a piece is counted in %s, and the whole in %s", UnitName(out.Count.Unit), UnitName(dose.Unit)),
+			"write both in one unit, or the pieces as bare numbers", nil)
+	}
+	if out.Label != "" && !slices.Contains(termLabels, out.Label) {
 		help := "write one of " + strings.Join(termLabels, ", ")
 		if near := syntax.Nearest(out.Label, termLabels, 2); len(near) > 0 {
 			help = "did you mean " + near[0] + "?"

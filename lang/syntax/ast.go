@@ -204,7 +204,8 @@ type Dose struct {
 type Term struct {
 	source.Span
 	Count Value
-	Label Name
+	Unit  string // "rep" too; empty where it is that of the dose
+	Label Name   // empty where a piece is called nothing
 }
 
 // Form is how the steps of an amount are meant.

@@ -85,7 +85,8 @@ type gTail struct {
 
 type gTerm struct {
 	Count gValue `parser:"@@"`
-	Label gName  `parser:"@@"`
+	Unit  *tok   `parser:"@Unit?"`
+	Label *gName `parser:"@@?"`
 }
 
 type gLoad struct {

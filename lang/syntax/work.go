@@ -106,10 +106,7 @@ func (r *reader) item(form string) Stmt {
 		it.Moves = append(it.Moves, v)
 	}
 	for _, t := range g.Terms {
-		v := Term{Count: r.value(t.Count), Label: r.name(t.Label)}
-		r.rejectMore(v.Count)
-		v.Span = v.Count.Span.Join(v.Label.Span)
-		it.Terms = append(it.Terms, v)
+		it.Terms = append(it.Terms, r.term(it.Dose, &t))
 	}
 	r.tails(it, g.Tail)
 	for i := range g.How {
@@ -130,6 +127,26 @@ func (r *reader) item(form string) Stmt {
 	r.itemClauses(it)
 	r.strayTimes()
 	return it
+}
+
+// term is a piece of a dose. Its unit is dropped where it is the dose's.
+func (r *reader) term(dose *Dose, g *gTerm) Term {
+	t := Term{Count: r.value(g.Count)}
+	t.Span = t.Count.Span
+	r.rejectMore(t.Count)
+	if g.Unit != nil {
+		u := r.tok(*g.Unit)
+		t.Span = t.Span.Join(u.Span)
+		t.Unit = u.Text
+		if dose != nil && dose.Amount != nil && (dose.Amount.Unit == t.Unit || t.Unit == "rep" && dose.Amount.Unit == "" && !dose.Amount.Clocked()) {
+			t.Unit = ""
+		}
+	}
+	if g.Label != nil {
+		t.Label = r.name(*g.Label)
+		t.Span = t.Span.Join(t.Label.Span)
+	}
+	return t
 }
 
 func (r *reader) tails(it *Item, gs []gTail) {

@@ -31,6 +31,7 @@ var registry = check.NewRegistry(slices.Concat(
 	[]check.Rule{
 		// Whether counts add up.
 		arithmetic.TotalWrong, arithmetic.TotalUnproven, arithmetic.TotalUnclear, arithmetic.SplitWrong, arithmetic.SidesUneven,
+		arithmetic.SidesUnclear,
 		arithmetic.PartnersUneven, arithmetic.SetsUneven, arithmetic.SeriesTurns, arithmetic.StepsUneven,
 		arithmetic.LadderFlat, arithmetic.SlotsUneven, arithmetic.SlotsOrder, arithmetic.LabelsOrder, arithmetic.MinutesUneven,
 		arithmetic.CountFraction, arithmetic.CountBeyond, arithmetic.ClassUneven, arithmetic.EachUnused,

@@ -188,7 +188,11 @@ func Work(w *model.Work) string {
 		if i == 0 {
 			sign = " = "
 		}
-		text += sign + Number(t.Count) + " " + t.Label
+		text += sign + Number(t.Count)
+		if w.Dose == nil || writtenIn(t.Count) != writtenIn(w.Dose) {
+			text = strings.TrimSpace(text + " " + unitOf(t.Count))
+		}
+		text = strings.TrimSpace(text + " " + t.Label)
 	}
 	text += Loads(w.Loads) + until(w.Until)
 	if c := manner(w); len(c) > 0 {

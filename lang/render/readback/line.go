@@ -22,7 +22,8 @@ func (t teller) line(w *model.Work, around []*model.Group) string {
 		text += " on each side" + twice(w)
 	}
 	for i, p := range w.Terms {
-		text += map[bool]string{true: ", of them ", false: " and "}[i == 0] + prose.Number(p.Count) + " " + p.Label
+		piece := map[bool]string{true: ", of them ", false: " and "}[i == 0] + prose.Amount(p.Count)
+		text += strings.TrimRight(piece+" "+p.Label, " ")
 	}
 	for i := range w.Loads {
 		text += join(t.load(&w.Loads[i]))

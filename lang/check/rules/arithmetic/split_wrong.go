@@ -2,7 +2,6 @@ package arithmetic
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"stint.example/stint/lang/check"
@@ -28,7 +27,7 @@ var SplitWrong = check.Rule{Name: "split-wrong", Family: "arithmetic", Severity:
 				_, want, _ := w.Dose.Value(0, 1, tier)
 				sum, sides := 0.0, map[string]float64{}
 				for _, t := range w.Terms {
-					v := piece(t, w.Dose, tier)
+					v, _, _ := t.Count.Value(0, 1, tier)
 					sum += v
 					sides[t.Label] += v
 				}
@@ -68,14 +67,4 @@ func wrongPieces(w *model.Work, want, sum float64) diag.Diagnostic {
 		d.Fixes = []diag.Fix{{Title: "write the count as " + text, Edits: []diag.Edit{{At: w.Dose.At, New: text}}}}
 	}
 	return d
-}
-
-// piece is a stated piece in the base unit of the dose. A bare number is in the unit that
-// the dose is written in.
-func piece(t model.Term, dose *model.Quantity, tier int) float64 {
-	v, _, _ := t.Count.Value(0, 1, tier)
-	if u, ok := units.Lookup(dose.Written); ok && !slices.Contains([]byte(t.Count.At.Text()), ':') {
-		return u.ToBase(v)
-	}
-	return v
 }
