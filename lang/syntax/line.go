@@ -92,7 +92,7 @@ func readLine(body string, ctx Context) *Parsed {
 		p.Toks = []Tok{{Kind: Odd, Span: source.Span{Start: 0, End: len(body)}, Raw: body}}
 		return p
 	}
-	sc := scan(text)
+	sc := scanTitled(text, titled(ctx))
 	p.Toks, p.plain = sc.toks, sc.plain
 	if ctx == InUnclear {
 		ctx = InGroup

@@ -270,7 +270,7 @@ func (r *reader) name(g gName) Name {
 		n.End = at.End
 		b.WriteString(plainWord(at.Raw))
 	}
-	n.Text = b.String()
+	n.Text = strings.TrimRight(b.String(), " ") // a spelling may stand for several words
 	return n
 }
 

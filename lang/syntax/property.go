@@ -18,6 +18,11 @@ func (r *reader) entry(k keyword) Stmt {
 	}
 	e.Name = r.rawName(r.toks[1:])
 	switch e.Kind {
+	case "session", "house", "cycle":
+		if nameless(e.Name) {
+			r.report(lineDiag{rule: unreadable, span: e.Name.Span, message: "a name has a letter or a digit in it, by which it is told from others",
+				help: "write it like " + k.form})
+		}
 	case "stint":
 		if e.Name.Text != "1" {
 			r.report(lineDiag{rule: unknownWord, span: e.Name.Span,

@@ -12,12 +12,14 @@ import (
 
 // scan cuts the body of a line, without its indent, into tokens. It never fails: a
 // character that means nothing becomes an Odd token and the rest is still read.
-func scan(body string) *scanner {
+func scan(body string) *scanner { return scanTitled(body, noTitle) }
+
+func scanTitled(body string, title titling) *scanner {
 	code := body
 	if i := strings.Index(body, " >"); i >= 0 {
 		code = body[:i+2]
 	}
-	s := &scanner{body: body, toks: make([]Tok, 0, strings.Count(code, " ")+2)} // most tokens stand between blanks
+	s := &scanner{body: body, title: title, toks: make([]Tok, 0, strings.Count(code, " ")+2)} // most tokens stand between blanks
 	s.bullet()
 	for s.pos < len(body) {
 		s.next()
@@ -32,6 +34,7 @@ type scanner struct {
 	plain  []substitution // typographic characters, which the formatter prints plain
 	faults []fault        // what is wrong with single tokens
 	load   bool           // inside "@ ...": the units are those of loads
+	title  titling        // which title the line may have
 }
 
 // A substitution is a typographic character and the plain one that it was read as.
@@ -58,6 +61,8 @@ func (s *scanner) next() {
 	case r == '#' && s.blankBefore(start):
 		s.pos = len(s.body)
 		s.emit(Comment, start, "")
+	case s.startsTitle(r):
+		s.titleWord()
 	case isDigit(r):
 		s.number()
 	case isLetter(r):
@@ -113,6 +118,9 @@ func (s *scanner) emit(k Kind, start int, text string) {
 		s.load = true // what a monitor shows
 	case Comma, Arrow, Colon:
 		s.load = false
+		if s.title == dayTitle {
+			s.title = noTitle
+		}
 	}
 	s.toks = append(s.toks, Tok{Kind: k, Span: source.Span{Start: start, End: s.pos}, Text: text, Raw: s.body[start:s.pos]})
 }
