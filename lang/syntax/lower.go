@@ -335,12 +335,29 @@ func (r *reader) dose(g *gDose) *Dose {
 	}
 	if g.Sets != nil {
 		d.Span = d.Span.Join(d.Sets.Span)
+		d.sameSets()
 	}
 	if g.Side != nil {
 		d.Side = true
 		d.End = r.tok(*g.Side).End
 	}
 	return d
+}
+
+// sameSets reads a series of one number for as many sets, 3 x 5-5-5, as that number: 3 x 5.
+func (d *Dose) sameSets() {
+	a := d.Amount
+	if a == nil || a.Form != Series || d.Sets.Form != One || d.Sets.Bound != "" || len(d.Sets.Steps[0].Tiers) != 1 ||
+		d.Sets.Steps[0].Tiers[0].Value != float64(len(a.Steps)) {
+		return
+	}
+	same := func(x, y Num) bool { return x.Value == y.Value && x.Clock == y.Clock && !x.More && !y.More }
+	for _, s := range a.Steps {
+		if s.Dots || !slices.EqualFunc(s.Tiers, a.Steps[0].Tiers, same) {
+			return
+		}
+	}
+	a.Form, a.Steps = One, a.Steps[:1]
 }
 
 // doseAmount lowers an amount that is a dose: a count, a share of a maximum count, or
