@@ -153,7 +153,7 @@ func loads(ls []syntax.Load) string {
 }
 
 // bases are the bases of a percentage that are words of the notation.
-var bases = []string{"today", "bodyweight", "max reps", "max time", "max heart rate", "max speed", "max power"}
+var bases = []string{"the first", "the last", "today", "bodyweight", "max reps", "max time", "max heart rate", "max speed", "max power"}
 
 func load(l *syntax.Load) string {
 	if l.Amount != nil && l.Amount.Bound != "" { // it stands before all of the load
@@ -163,6 +163,11 @@ func load(l *syntax.Load) string {
 		return l.Amount.Bound + " " + load(&bare)
 	}
 	switch l.Kind {
+	case syntax.Earlier:
+		if l.Past.Bound != "" {
+			return l.Past.Bound + " " + past(l.Past)
+		}
+		return past(l.Past)
 	case syntax.Rising:
 		return strings.ToLower(l.Word.Text)
 	case syntax.Named:

@@ -95,6 +95,10 @@ func dose(d *syntax.Dose, moves []syntax.Move) (before, behind string) {
 	switch {
 	case d.RM > 0:
 		what, united = num(syntax.Num{Value: d.RM})+"RM", true
+	case d.Past != nil && d.Amount == nil:
+		what = past(d.Past)
+	case d.Past != nil:
+		what = quantity(d.Amount) + " of " + past(d.Past)
 	case d.Amount == nil:
 		what += unit(d.Unit)
 	case d.Max:

@@ -26,10 +26,10 @@ func (l *lowerer) until(line *syntax.Line, e *syntax.End) *End {
 	case syntax.EndReading:
 		out.Reading = l.tiers(l.quantity(line, e.Amount, ""))
 	case syntax.EndPast:
-		out.Of, out.Offset = l.past(line, e.Past)
-		if out.Offset != nil && out.Offset.Unit != "s" {
-			l.report(unitUnfit, out.Offset.At, "behind until the time of a turn is compared with an earlier one, and this is no time",
-				"write how much slower or faster, such as until "+string(out.Of.Kind)+" +0:08", nil)
+		out.Past = l.past(line, e.Past)
+		if q := out.Past.Offset; q != nil && q.Unit != "s" {
+			l.report(unitUnfit, q.At, "behind until the time of a turn is compared with an earlier one, and this is no time",
+				"write how much slower or faster, such as until "+string(out.Past.Of)+" +0:08", nil)
 		}
 	case syntax.EndNote:
 		out.Note = note(line)
@@ -51,19 +51,6 @@ func (l *lowerer) lineEnd(line *syntax.Line, it *syntax.Item, w *Work) {
 	}
 	l.report(wordMisplaced, w.Until.At, "this line is done once, and what ends so is looked at from one turn to the next",
 		"say that it is done in sets, such as at most 7 x, or put it behind the rounds or the clock that it ends", fix)
-}
-
-// past lowers what was done before, and what is added to it: less than nothing where it is taken off.
-func (l *lowerer) past(line *syntax.Line, p *syntax.Past) (of *Base, offset *Quantity) {
-	of = &Base{Kind: BaseKind(p.What)}
-	if p.Offset == nil {
-		return of, nil
-	}
-	offset = l.tiers(l.quantity(line, p.Offset, "rep"))
-	if p.Minus {
-		offset.negate()
-	}
-	return of, offset
 }
 
 // negate turns the sign of each number round.

@@ -27,6 +27,9 @@ func (l *lowerer) labels(section *Group) {
 			continue
 		}
 		words := strings.Fields(strings.ToLower(g.Label))
+		if len(words) > 1 && words[0] == "the" { // the last round
+			words = words[1:]
+		}
 		turn, taken := labelWords[words[0]]
 		switch {
 		case taken:

@@ -55,6 +55,8 @@ func (ld Load) says() string {
 		default: // a share of a weight
 			return "how heavy it is"
 		}
+	case syntax.Earlier:
+		return "how heavy it is"
 	case syntax.Rising:
 		if ld.Word == "faster" || ld.Word == "slower" {
 			return "how the speed changes"

@@ -129,6 +129,7 @@ type Work struct {
 	RM          float64    `json:"rm,omitempty"`      // built up to the heaviest of so many repetitions
 	Window      *Quantity  `json:"window,omitempty"`  // s that a max has
 	Every       *Quantity  `json:"every,omitempty"`   // s from one set's start to the next
+	Past        *Past      `json:"past,omitempty"`    // what the dose comes from; in %, it is a share of that
 	Terms       []Term     `json:"terms,omitempty"`
 	Loads       []Load     `json:"loads,omitempty"`
 	Until       *End       `json:"until,omitempty"`
@@ -173,6 +174,7 @@ type Load struct {
 	Per    float64         `json:"per,omitempty"` // cadence: seconds per that many
 	Unit   string          `json:"perUnit,omitempty"`
 	Word   string          `json:"word,omitempty"`
+	Past   *Past           `json:"past,omitempty"` // what it comes from; the amount is there where the text tells it
 	At     source.Place    `json:"at"`
 }
 
@@ -187,6 +189,15 @@ type Base struct {
 	Name     string         `json:"movement,omitempty"`
 }
 
+// A Past is what was done before in the session, with what is added to it: of a line's movement, its
+// count or its load; of turns, their time.
+type Past struct {
+	Of     BaseKind     `json:"of"`               // "the first", "the last" or "today"
+	Bound  Bound        `json:"bound,omitempty"`  // of a load
+	Offset *Quantity    `json:"offset,omitempty"` // less than nothing where it is taken off
+	At     source.Place `json:"at"`
+}
+
 // Kit is what an athlete carries or wears beside the movement's own kit.
 type Kit struct {
 	Name  string       `json:"name"`
@@ -199,8 +210,7 @@ type End struct {
 	Kind    EndKind      `json:"kind"`
 	Clock   *Quantity    `json:"clock,omitempty"`   // s on the nearest clock
 	Reading *Quantity    `json:"reading,omitempty"` // bpm, spm or W
-	Of      *Base        `json:"of,omitempty"`      // the earlier turn that a turn is compared with
-	Offset  *Quantity    `json:"offset,omitempty"`  // what is added to that
+	Past    *Past        `json:"past,omitempty"`    // the earlier turn that a turn is compared with
 	Note    string       `json:"note,omitempty"`
 	At      source.Place `json:"at"`
 }

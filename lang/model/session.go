@@ -60,6 +60,7 @@ func (l *lowerer) session(head *syntax.Block, sections []*syntax.Block) *Session
 			s.Notes = appendNote(s.Notes, b.Line)
 		}
 	}
+	l.pasts(s)
 	return s
 }
 

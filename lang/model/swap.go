@@ -264,7 +264,7 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	}
 	if to.Dose != nil {
 		w.Dose, w.Side, w.From, w.Terms = to.Dose, to.Side, FromLine, to.Terms
-		w.RM, w.Window = to.RM, to.Window
+		w.RM, w.Window, w.Past = to.RM, to.Window, to.Past
 	}
 	override(&w.Sets, to.Sets)
 	kept := to.Loads
@@ -419,11 +419,18 @@ func sameRest(a, b *Rest) bool {
 	return sameQuantity(a.Amount, b.Amount) && a.Needed == b.Needed && sameEnd(a.Until, b.Until)
 }
 
+func samePast(a, b *Past) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return a.Of == b.Of && a.Bound == b.Bound && sameQuantity(a.Offset, b.Offset)
+}
+
 func sameEnd(a, b *End) bool {
 	if a == nil || b == nil {
 		return a == b
 	}
-	return a.Kind == b.Kind && sameQuantity(a.Clock, b.Clock) && sameQuantity(a.Reading, b.Reading) && a.Note == b.Note
+	return a.Kind == b.Kind && sameQuantity(a.Clock, b.Clock) && sameQuantity(a.Reading, b.Reading) && samePast(a.Past, b.Past) && a.Note == b.Note
 }
 
 // matches says whether a line is one that the left side of a swap means: it has its
@@ -437,7 +444,7 @@ func (from *Work) matches(w *Work) bool {
 			return false
 		}
 	}
-	if from.Dose != nil && (!sameQuantity(from.Dose, w.Dose) || from.Side != w.Side) {
+	if from.Dose != nil && (!samePast(from.Past, w.Past) || from.Past == nil && !sameQuantity(from.Dose, w.Dose) || from.Side != w.Side) {
 		return false
 	}
 	if from.Sets != nil && !sameQuantity(from.Sets, w.Sets) {
@@ -452,6 +459,9 @@ func (from *Work) matches(w *Work) bool {
 }
 
 func sameLoad(a, b Load) bool {
+	if a.Past != nil || b.Past != nil {
+		return samePast(a.Past, b.Past)
+	}
 	return a.Kind == b.Kind && a.Word == b.Word && sameQuantity(a.Amount, b.Amount) && sameQuantity(a.Count, b.Count)
 }
 

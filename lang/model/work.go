@@ -162,8 +162,12 @@ func (l *lowerer) dose(w *Work, line *syntax.Line, d *syntax.Dose) {
 	case d.Max:
 		w.Dose = &Quantity{Unit: orRep(d.Unit), Form: syntax.One, Max: true, At: at}
 		w.Window = l.quantity(line, d.Amount, "")
+	case d.Past != nil && d.Amount == nil:
+		w.Past = l.past(line, d.Past)
+		w.Dose = &Quantity{Unit: "rep", Form: syntax.One, At: at} // worked out when all of the session is there
 	default:
 		w.Dose = l.tiers(l.quantity(line, d.Amount, "rep")).counted()
+		w.Past = l.past(line, d.Past)
 	}
 }
 
@@ -343,6 +347,8 @@ func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
 	switch s.Kind {
 	case syntax.Share:
 		out.Base = l.base(line, s, of)
+	case syntax.Earlier:
+		out.Past = l.past(line, s.Past)
 	case syntax.Rising:
 		out.Word = strings.ToLower(s.Word.Text)
 	case syntax.Named:
@@ -408,7 +414,7 @@ func (l *lowerer) base(line *syntax.Line, s *syntax.Load, of *Move) *Base {
 				"how hard to go is written @ effort 80%; a share of another thing names it: 80% of today, 50% of bodyweight, 75% of clean; if your athletes do test it, say so in a movement of your own by the line best load", nil)
 		}
 		return &Base{Kind: OfRM, Reps: reps}
-	case text == "today", text == "bodyweight":
+	case text == "today", text == "the first", text == "the last", text == "bodyweight":
 		return &Base{Kind: BaseKind(text)}
 	case slices.Contains(maxima, text):
 		return &Base{Kind: BaseKind(strings.TrimPrefix(text, "max "))}

@@ -193,9 +193,10 @@ type Dose struct {
 	source.Span
 	Sets   *Amount // N x
 	Max    bool
-	Amount *Quantity // nil with a bare max; how long, where a max has a time
+	Amount *Quantity // nil with a bare max, or as much as before; how long, where a max has a time
 	Unit   string    // the unit of a max
 	OfMax  bool      // the amount is a percentage of the most that the athlete can do
+	Past   *Past     // as much as that; with an amount, a percentage of it
 	RM     float64   // build up to the heaviest of so many repetitions; nothing else is said
 	Side   bool      // on each side
 }
@@ -279,6 +280,7 @@ const (
 	Reading LoadKind = "reading" // what a monitor shows: bpm, spm, W
 	Pace    LoadKind = "pace"    // as fast as a race over that distance
 	Named   LoadKind = "named"   // a word of the book
+	Earlier LoadKind = "earlier" // as heavy, or as hard, as before
 )
 
 // A Load stands behind @.
@@ -290,6 +292,7 @@ type Load struct {
 	Base   Name      // share: 1RM where empty; today, bodyweight, another movement ...
 	Per    float64   // cadence: a duration per that many
 	Unit   string    // cadence: rep, m, cal, breath
+	Past   *Past     // earlier: with the bound of what it comes to
 	Word   Name      // named; rising: "rising", "falling", "faster" or "slower"
 }
 
@@ -318,6 +321,7 @@ const (
 type Past struct {
 	source.Span
 	What   string // "the first", "the last" or "today"
+	Bound  string // of a load: AtLeast, AtMost or empty
 	Minus  bool   // the offset is taken off
 	Offset *Quantity
 }

@@ -48,8 +48,10 @@ type gDose struct {
 	Sets   *gAmount   `parser:"( @@ Times )?"`
 	RM     *tok       `parser:"(   @RM"`
 	Max    *gMax      `parser:"  | @@"`
+	Past   *gPast     `parser:"  | @@"`
 	Qty    *gQuantity `parser:"  | @@"`
-	Of     *tok       `parser:"    ( 'of' @'max'"`
+	Of     *tok       `parser:"    ( 'of' ( @'max'"`
+	OfPast *gPast     `parser:"      | @@ )"`
 	Window *gMax      `parser:"    | @@ )? )"`
 	Side   *tok       `parser:"@Side?"`
 }
@@ -94,6 +96,7 @@ type gLoad struct {
 	Bound  *tok     `parser:"At @Bound?"`
 	RPE    *gAmount `parser:"   (   'rpe' @@"`
 	Effort *gAmount `parser:"  | 'effort' @@ Percent"`
+	Past   *gPast   `parser:"  | @@"`
 	Word   *gName   `parser:"  | @@"`
 	Num    *gNumber `parser:"  | @@ )"`
 }
@@ -109,6 +112,7 @@ type gNumber struct {
 
 type gBase struct {
 	RM   *tok   `parser:"  @RM"`
+	Past *gPast `parser:"| @@"`
 	Name *gName `parser:"| @@"`
 }
 

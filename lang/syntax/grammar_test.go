@@ -228,7 +228,7 @@ func (r *reading) codeTerm(x *ebnf.Term) *pattern {
 
 // sameRules are the rules of the specification and the structs that read them.
 var sameRules = map[string]string{"value": "GValue", "amount": "GAmount", "quantity": "GQuantity", "name": "GName", "names": "GNames", "dose": "GDose",
-	"max": "GMax", "term": "GTerm", "until": "GUntil", "load": "GLoad", "base": "GBase", "per": "GPer", "item": "GItem", "clause": "GClause", "rest": "GRest",
+	"max": "GMax", "term": "GTerm", "until": "GUntil", "load": "GLoad", "base": "GBase", "past": "GPast", "per": "GPer", "item": "GItem", "clause": "GClause", "rest": "GRest",
 	"mode": "GMode", "repeat": "GRepeat", "place": "GPart", "lead": "GLead", "score": "GScore", "aim": "GAim", "totals": "GTotal", "total": "GItemDose"}
 
 func read(t *testing.T) *reading {

@@ -247,7 +247,7 @@ func StartsHead(word string) bool {
 // GroupWords are the first words that a line of work may not start a movement's name
 // with, because they are keywords there.
 func GroupWords() []string {
-	return append(KeywordsIn(InGroup), "part", "max", "has", "each", "team")
+	return append(KeywordsIn(InGroup), "part", "max", "has", "each", "team", "the", "today")
 }
 
 // startsRepeat reports whether a word starts a repeat or a mode, in whatever block.

@@ -23,6 +23,8 @@ func (r *reader) load(g *gLoad) Load {
 		l.Kind, l.Amount = RPE, r.bare(g.RPE, "")
 	case g.Effort != nil:
 		l.Kind, l.Amount = Effort, r.bare(g.Effort, "%")
+	case g.Past != nil:
+		l.Kind, l.Past = Earlier, r.past(g.Past)
 	case g.Word != nil:
 		l.Kind, l.Word = Named, r.name(*g.Word)
 		switch w := strings.ToLower(l.Word.Text); w {
@@ -46,6 +48,10 @@ func (r *reader) loadBound(l *Load, bound *tok) {
 		return
 	}
 	at := r.tok(*bound)
+	if l.Past != nil {
+		l.Past.Bound = at.Text
+		return
+	}
 	if l.Amount == nil {
 		r.report(lineDiag{rule: number, span: at.Span, message: at.Text + " stands before a number, and here is none",
 			help: "write it like @ " + at.Text + " 70%, or take it out"})
@@ -149,6 +155,13 @@ func (r *reader) base(l *Load, g *gBase) {
 	if g.RM != nil {
 		at := r.tok(*g.RM)
 		l.Base = Name{Span: at.Span, Text: at.Text}
+	} else if g.Past != nil {
+		p := r.past(g.Past)
+		l.Base = Name{Span: p.Span, Text: p.What}
+		if p.Offset != nil {
+			r.report(lineDiag{rule: unitWrong, span: p.Span, message: "a share of what was done before has no offset",
+				help: "write " + r.body[l.Amount.Start:l.Amount.End] + " of " + p.What + ", or " + p.What + " with the offset"})
+		}
 	} else {
 		l.Base = r.name(*g.Name)
 	}

@@ -330,6 +330,9 @@ func (r *reader) dose(g *gDose) *Dose {
 				message: fmt.Sprintf("nobody tests a maximum of %s repetitions", strings.TrimSuffix(at.Text, "RM")),
 				help:    "write 1RM to 30RM"})
 		}
+	case g.Past != nil:
+		d.Past = r.past(g.Past)
+		d.Span = d.Past.Span
 	default:
 		r.doseAmount(d, g)
 	}
@@ -371,7 +374,11 @@ func (r *reader) doseAmount(d *Dose, g *gDose) {
 	if g.Of != nil {
 		d.OfMax, d.End = true, r.tok(*g.Of).End
 	}
-	if (d.Amount.Unit == "%") != d.OfMax {
+	if g.OfPast != nil {
+		d.Past = r.past(g.OfPast)
+		d.End = d.Past.End
+	}
+	if (d.Amount.Unit == "%") != (d.OfMax || d.Past != nil) {
 		help := "write it like 60% of max push-up; a share of a weight is a load and stands behind @: 5 back squat @ 80%"
 		if d.Amount.Unit == "%" && d.Sets != nil {
 			share := r.body[d.Amount.Start:d.Amount.End]
@@ -379,7 +386,7 @@ func (r *reader) doseAmount(d *Dose, g *gDose) {
 				r.body[d.Sets.Start:d.Sets.End], share, share)
 		}
 		r.report(lineDiag{rule: unitWrong, span: d.Span,
-			message: "a count is a percentage of the most that an athlete can do, and of nothing else", help: help})
+			message: "a count is a percentage of the most that an athlete can do, or of what was done before", help: help})
 	}
 	if g.Window == nil {
 		return

@@ -221,6 +221,8 @@ func (sim *simulation) applyLoads(d lineTurn, m model.Move, c *unitCost) bool {
 			if !sim.applyShareOfMaximum(d, m, ld, c) {
 				return false
 			}
+		case syntax.Earlier:
+			sim.addNote(ld.At, "weights not counted: only the day will show how heavy that is")
 		case syntax.Rising:
 			if ld.Word == "rising" || ld.Word == "falling" {
 				sim.addNote(ld.At, "weights not counted: ", ld.Word, " says no number")
@@ -296,7 +298,7 @@ func (sim *simulation) applyWeight(d lineTurn, m model.Move, ld model.Load, c *u
 func (sim *simulation) applyShareOfMaximum(d lineTurn, m model.Move, ld model.Load, c *unitCost) bool {
 	b := cmp.Or(ld.Base, &model.Base{Kind: model.OfRM, Reps: 1})
 	switch b.Kind {
-	case model.OfRM, model.OfToday, model.OfMovement:
+	case model.OfRM, model.OfToday, model.OfFirst, model.OfLast, model.OfMovement:
 	case model.OfBodyweight:
 		sim.addNote(ld.At, "weights not counted: a share of bodyweight")
 		return true

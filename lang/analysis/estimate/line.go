@@ -197,6 +197,10 @@ func (sim *simulation) performMoves(d lineTurn, moves []model.Move, q *model.Qua
 		return false
 	}
 	n, ok := sim.value(q, d.turn, d.turns)
+	if !ok && s.Past != nil {
+		sim.reportMissing(s.Past.At, "how many that is only what is done before it will show", "write how many")
+		return false
+	}
 	if !ok {
 		sim.reportMissing(q.At, "it is not said how many for every turn", "")
 		return false

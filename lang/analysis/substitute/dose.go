@@ -45,7 +45,7 @@ func (m *maker) right(w *model.Work, around []*model.Group, to *book.Movement) s
 	}
 	ratio := m.ratio(from, to, unit, in)
 	counted := w.Dose.Form == syntax.One || w.Dose.Form == syntax.Range
-	fixed := w.From == model.FromHead || w.SetsOf != nil || len(w.Terms) > 0 || !counted || w.Dose.More || w.Dose.Bound != ""
+	fixed := w.From == model.FromHead || w.SetsOf != nil || w.Past != nil || len(w.Terms) > 0 || !counted || w.Dose.More || w.Dose.Bound != ""
 	switch {
 	case unit == "s" || unit == "%" || unit == "breath" && in == unit, in == unit && (fixed || hard(w)):
 		return to.Name

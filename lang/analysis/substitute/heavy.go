@@ -37,9 +37,11 @@ func (m *maker) isHeavy(w *model.Work, around []*model.Group) bool {
 		lo, hi := bounds(ld.Amount)
 		switch ld.Kind {
 		case syntax.Share:
-			if hi >= heavyShare || ld.Base != nil && ld.Base.Kind == model.OfToday {
+			if hi >= heavyShare || ld.Base != nil && ld.Base.Kind.IsPast() {
 				return true
 			}
+		case syntax.Earlier:
+			return true
 		case syntax.RPE:
 			if lo >= heavyRPE {
 				return true

@@ -157,7 +157,7 @@ func amountOf(t equipment.Thing, kind syntax.LoadKind) writtenAmount {
 func (c *completer) load(at int) {
 	if i := c.behindWord("of"); i > at {
 		c.span(i, isNameToken)
-		c.values(Value, "what it is a share of", "today", "bodyweight", "max reps", "max time", "max heart rate",
+		c.values(Value, "what it is a share of", "today", "bodyweight", "the first", "the last", "max reps", "max time", "max heart rate",
 			"max speed", "max power", "5RM", "3RM")
 		c.movements(func(m *book.Movement) (int, bool) { return noKit, m.Best == book.BestLoad })
 		return

@@ -42,6 +42,8 @@ func (s *target) loadCard(l *model.Load, w *model.Work, m *book.Movement) *Card 
 			"faster":  "each turn is done faster than the one before",
 			"slower":  "each turn is done slower than the one before",
 		}[l.Word])
+	case syntax.Earlier:
+		c.row("", "so heavy as it was in an earlier turn, which only the day will show")
 	case syntax.Named:
 		if e := s.effortCard(l.Word); e != nil {
 			e.At = l.At
@@ -248,6 +250,8 @@ func (s *target) addShare(c *Card, l *model.Load, w *model.Work) {
 		c.Foot = tableNote
 	case b.Kind == model.OfToday:
 		c.row("", "of the heaviest that the athlete has lifted in this session")
+	case b.Kind.IsPast():
+		c.row("", "of what the athlete has lifted in "+string(b.Kind)+" turn")
 	case b.Kind == model.OfBodyweight:
 		c.row("", "of the athlete's own weight")
 	default:

@@ -217,6 +217,10 @@ func Progress(p *model.Progress) string {
 func dose(w *model.Work) string {
 	text := Amount(w.Dose)
 	switch {
+	case w.Past != nil && w.Dose.Unit == "%":
+		text += " of " + Past(w.Past)
+	case w.Past != nil:
+		text = Past(w.Past)
 	case w.RM > 0:
 		text = units.FormatNumber(w.RM) + "RM"
 	case w.Dose.Max && w.Window != nil:

@@ -102,6 +102,9 @@ func unitOf(q *model.Quantity) string {
 
 // Load is what stands behind @: 2x15/10 kg, 80% of 5RM, rising.
 func Load(l model.Load) string {
+	if l.Past != nil {
+		return Past(l.Past)
+	}
 	if l.Amount != nil && l.Amount.Bound != "" {
 		return bounded(l)
 	}
@@ -149,7 +152,7 @@ func base(b *model.Base) string {
 		return " of " + units.FormatNumber(float64(b.Reps)) + "RM"
 	case b.Kind == model.OfMovement:
 		return " of " + b.Name
-	case b.Kind == model.OfToday, b.Kind == model.OfBodyweight:
+	case b.Kind == model.OfToday, b.Kind == model.OfFirst, b.Kind == model.OfLast, b.Kind == model.OfBodyweight:
 		return " of " + string(b.Kind)
 	}
 	return " of max " + string(b.Kind)
@@ -180,8 +183,8 @@ func until(e *model.End) string {
 		return " until " + Amount(e.Clock)
 	case e.Reading != nil:
 		return " until " + Amount(e.Reading)
-	case e.Of != nil:
-		return " until " + Past(e.Of, e.Offset)
+	case e.Past != nil:
+		return " until " + Past(e.Past)
 	case e.Note != "":
 		return " until > " + e.Note
 	}
@@ -189,15 +192,19 @@ func until(e *model.End) string {
 }
 
 // Past is what was done before, and what is added to it: the first +0:08.
-func Past(of *model.Base, offset *model.Quantity) string {
-	text := string(of.Kind)
-	if offset == nil {
+func Past(p *model.Past) string {
+	text := string(p.Of)
+	if p.Bound != model.Unbounded {
+		text = string(p.Bound) + " " + text
+	}
+	if p.Offset == nil {
 		return text
 	}
-	if amount := Amount(offset); strings.HasPrefix(amount, "-") {
-		return text + " " + amount
+	amount := Amount(p.Offset)
+	if !strings.HasPrefix(amount, "-") {
+		amount = "+" + amount
 	}
-	return text + " +" + Amount(offset)
+	return text + " " + amount
 }
 
 // Rest is a rest, with what is done in it.

@@ -225,6 +225,7 @@ func (a *accountant) step(of string, s model.Step) {
 		}
 	case *model.Work:
 		a.end(of, s.Until, s.HasCount())
+		a.past(of, s)
 		if s.Rest != nil {
 			a.end(of, s.Rest.Until, s.Rest.Amount != nil && !s.Rest.Amount.OrMore())
 		}
@@ -279,6 +280,25 @@ func (a *accountant) end(of string, e *model.End, bounded bool) {
 		holds, why = BothEnds, "when that is, nothing in the text can say, so what it ends is counted from the least to all of it"
 	}
 	a.claim(e.At, of, strings.TrimSpace(until(e, nil)), holds, why)
+}
+
+// past is what a line takes from earlier work.
+func (a *accountant) past(of string, w *model.Work) {
+	claim := func(p *model.Past, told *model.Quantity) {
+		if told != nil && len(told.Terms) > 0 && told.Unit != "%" {
+			a.claim(p.At, of, prose.Past(p), Proven, "by what is written before it: "+prose.Amount(told))
+			return
+		}
+		a.claim(p.At, of, prose.Past(p), OnlyShown, "how much that is, only what they do today will show")
+	}
+	if w.Past != nil {
+		claim(w.Past, w.Dose)
+	}
+	for _, l := range w.Loads {
+		if l.Past != nil {
+			claim(l.Past, l.Amount)
+		}
+	}
 }
 
 // aim is what the coach expects of some work: of a group, or of the session where that is nil.

@@ -64,6 +64,14 @@ func (t teller) work(w *model.Work, around []*model.Group) string {
 		return "up to the heaviest " + units.FormatNumber(w.RM) + " " + name
 	case d.Max:
 		return t.most(w, name)
+	case w.Past != nil && d.Unit == "%":
+		return name + ", " + t.amount(d) + " of " + mostOf(w.Past) + ", rounded up"
+	case w.Past != nil:
+		told := ""
+		if len(d.Terms) > 0 {
+			told = t.amount(d)
+		}
+		return name + ", " + strings.Replace(from(w.Past, told), "as in", "as many as in", 1)
 	case d.Unit == "%":
 		return t.amount(d) + " of the most " + name + " that they can do at once"
 	case d.Unit == "s":
@@ -79,6 +87,16 @@ func (t teller) work(w *model.Work, around []*model.Group) string {
 		return name + ", " + amount
 	}
 	return amount + " " + name
+}
+
+// mostOf is what a share of earlier work is of.
+func mostOf(p *model.Past) string {
+	text := map[model.BaseKind]string{model.OfFirst: "what they did in the first", model.OfLast: "what they did in the one before",
+		model.OfToday: "the most that they did today"}[p.Of]
+	if p.Offset == nil {
+		return text
+	}
+	return text + " (" + prose.Past(p) + ")"
 }
 
 // most is as much as somebody can do.
@@ -149,6 +167,13 @@ func (t teller) moves(w *model.Work) string {
 
 // load is what stands behind an @.
 func (t teller) load(l *model.Load) string {
+	if l.Past != nil {
+		text := from(l.Past, t.amount(l.Amount))
+		if strings.HasPrefix(text, "as in") {
+			text = "as heavy " + text
+		}
+		return text
+	}
 	amount := t.loaded(l)
 	switch l.Kind {
 	case syntax.Mass:
@@ -227,6 +252,8 @@ func of(b *model.Base) string {
 		return " of their " + units.FormatNumber(float64(b.Reps)) + "RM"
 	case b.Kind == model.OfToday:
 		return " of the heaviest of today"
+	case b.Kind == model.OfFirst || b.Kind == model.OfLast:
+		return " of that in " + pastTurn(b.Kind)
 	case b.Kind == model.OfBodyweight:
 		return " of their own weight"
 	case b.Kind == model.OfMovement:
@@ -262,7 +289,7 @@ func until(e *model.End, around []*model.Group) string {
 	case model.UntilReading:
 		return " until the monitor shows " + prose.Amount(e.Reading)
 	case model.UntilPast:
-		return " until one is " + comparedWith(e)
+		return " until one is " + comparedWith(e.Past)
 	case model.UntilNote:
 		return fmt.Sprintf(" until %q", oneLine(strings.TrimRight(e.Note, ".")))
 	case model.UntilClock:
@@ -271,12 +298,12 @@ func until(e *model.End, around []*model.Group) string {
 }
 
 // comparedWith says what the time of a turn is held against.
-func comparedWith(e *model.End) string {
-	of := pastTurn(e.Of)
-	if e.Offset == nil {
+func comparedWith(p *model.Past) string {
+	of := pastTurn(p.Of)
+	if p.Offset == nil {
 		return "done in the time of " + of
 	}
-	amount := prose.Amount(e.Offset)
+	amount := prose.Amount(p.Offset)
 	if less, negative := strings.CutPrefix(amount, "-"); negative {
 		return less + " faster than " + of
 	}
@@ -284,14 +311,35 @@ func comparedWith(e *model.End) string {
 }
 
 // pastTurn is an earlier turn in words.
-func pastTurn(b *model.Base) string {
-	switch b.Kind {
+func pastTurn(of model.BaseKind) string {
+	switch of {
 	case model.OfFirst:
 		return "the first"
 	case model.OfLast:
 		return "the one before"
 	}
 	return "the best of today"
+}
+
+// from is what was done before in words, and what is added to it. Told is what that comes to, where the
+// text tells it.
+func from(p *model.Past, told string) string {
+	text := "as in " + pastTurn(p.Of)
+	if p.Offset != nil {
+		amount := prose.Amount(p.Offset)
+		if less, negative := strings.CutPrefix(amount, "-"); negative {
+			text = less + " less than in " + pastTurn(p.Of)
+		} else {
+			text = amount + " more than in " + pastTurn(p.Of)
+		}
+	}
+	if p.Bound != model.Unbounded {
+		text = string(p.Bound) + " " + text
+	}
+	if told != "" {
+		text += " (" + told + ")"
+	}
+	return text
 }
 
 // manner is how a line is done, each thing behind a comma.

@@ -119,7 +119,7 @@ func loadBounds(p *check.Pass, ld model.Load) (bounds, bool) {
 		return bounds{}, false
 	}
 	switch ld.Base.Kind {
-	case model.OfToday, model.OfBodyweight, model.OfMovement:
+	case model.OfToday, model.OfFirst, model.OfLast, model.OfBodyweight, model.OfMovement:
 		share.most = 1000
 	case model.OfHeartRate:
 		share.most, share.what, share.help = 100, "of the highest heart rate", "no heart beats faster than its fastest"
