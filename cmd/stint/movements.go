@@ -134,7 +134,7 @@ func (a *app) card(m *book.Movement, j *job) {
 		moves = append(moves, string(j))
 	}
 	row("moves", list(moves))
-	row("needs", list(m.Needs))
+	row("needs", list(m.NeedsText()))
 	if m.Best != "" {
 		row("best", string(m.Best)+", which athletes test")
 	}

@@ -50,7 +50,8 @@ and cycles belong together. stint init makes a first one.`,
 	root.CompletionOptions.HiddenDefaultCmd = false
 	root.AddCommand(
 		a.checkCommand(), a.fmtCommand(), a.showCommand(), a.totalsCommand(), a.clockCommand(), a.cycleCommand(),
-		a.guideCommand(), a.rulesCommand(), a.explainCommand(), a.movementsCommand(), a.initCommand(), a.newCommand(),
+		a.guideCommand(), a.rulesCommand(), a.explainCommand(), a.movementsCommand(), a.kitCommand(),
+		a.initCommand(), a.newCommand(),
 		a.lspCommand(), a.versionCommand(), a.manCommand())
 	return root
 }

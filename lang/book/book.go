@@ -7,6 +7,7 @@ package book
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -27,12 +28,14 @@ const (
 
 // A Movement is one entry of the book.
 type Movement struct {
-	Name     string
-	Also     []string
-	Trains   []Pattern // the main pattern first; none for a duty, such as judging
-	Joints   []Joint   // that it says it moves, beside those of its patterns; nil where it says nothing of them
-	Needs    []string  // kit, by its name in the book
-	Best     Best      // what athletes test of it
+	Name   string
+	Also   []string
+	Trains []Pattern // the main pattern first; none for a duty, such as judging
+	Joints []Joint   // that it says it moves, beside those of its patterns; nil where it says nothing of them
+	Needs  []string  // kit, by its name in the book; nothing where it needs none
+	// StandIns is kit that stands in for kit that it needs, the nearest first, by that.
+	StandIns map[string][]string
+	Best     Best // what athletes test of it
 	Paces    []Pace
 	Unbroken *Levels // repetitions, metres, or seconds of a hold, before a pause in a mixed piece
 	// UnbrokenPer is what Unbroken counts: "m"; empty for repetitions, and for seconds of a hold.
@@ -58,8 +61,33 @@ func (m *Movement) Main() Pattern {
 
 // Called says whether a word is the movement's own name, whatever its hyphens, case and
 // plural, and not another name for it.
-func (m *Movement) Called(word string) bool {
-	return Key(word) == Key(m.Name) || slices.Contains(plurals(m.Name), Key(word))
+func (m *Movement) Called(word string) bool { return Called(m.Name, word) }
+
+// Called says whether a word is a name, whatever its hyphens, case and plural.
+func Called(name, word string) bool {
+	return Key(word) == Key(name) || slices.Contains(plurals(name), Key(word))
+}
+
+// Ways are the pieces of kit of which it needs one, for each that it needs: first that, and then
+// what stands in for it.
+func (m *Movement) Ways() [][]string {
+	out := make([][]string, len(m.Needs))
+	for i, n := range m.Needs {
+		out[i] = append([]string{n}, m.StandIns[n]...)
+	}
+	return out
+}
+
+// Kit is all kit that it is done with, in one way or another.
+func (m *Movement) Kit() []string { return slices.Concat(m.Ways()...) }
+
+// NeedsText are its needs as a sentence has them: dumbbell, box or bench.
+func (m *Movement) NeedsText() []string {
+	var out []string
+	for _, w := range m.Ways() {
+		out = append(out, strings.Join(w, " or "))
+	}
+	return out
 }
 
 // Pace is how long a fast, a typical and a slow member take.
@@ -95,6 +123,8 @@ type Book struct {
 	names map[string]*Movement   // by the key of a name, singular or plural
 	also  map[string][]*Movement // by the key of another name; more than one: unclear
 	kit   map[string]string      // the name of a piece of kit by its key
+	// kitAlso are the other words for a piece of kit, by its name.
+	kitAlso map[string][]string
 }
 
 // Movements lists all movements by name.
@@ -117,18 +147,15 @@ func (b *Book) Lookup(name string) (m *Movement, claims []*Movement) {
 	}
 	// A BB back squat is the back squat, which needs a barbell.
 	m, claims = b.lookup(short)
-	if m != nil && slices.Contains(m.Needs, kit) {
+	if m != nil && slices.Contains(m.Kit(), kit) {
 		return m, nil
 	}
-	claims = slices.DeleteFunc(slices.Clone(claims), func(c *Movement) bool { return !slices.Contains(c.Needs, kit) })
+	claims = slices.DeleteFunc(slices.Clone(claims), func(c *Movement) bool { return !slices.Contains(c.Kit(), kit) })
 	if len(claims) == 1 {
 		return claims[0], nil
 	}
 	return nil, claims
 }
-
-// kitLetters are how kit is written in short before a movement.
-var kitLetters = map[string]string{"db": "dumbbell", "kb": "kettlebell", "bb": "barbell"}
 
 // spelledOut is a name with its kit spelled out, and empty where none is in short. Where the name
 // starts with it, short is the name without it.
@@ -178,6 +205,9 @@ func (b *Book) KitNames() []string {
 	slices.Sort(out)
 	return slices.Compact(out)
 }
+
+// KitAlso are the other words that lead to a piece of kit, by name.
+func (b *Book) KitAlso(name string) []string { return b.kitAlso[name] }
 
 // Near names the movements that a name may mean, the nearest first: those a few slips
 // away or, where there are none, those that share most of its words.
@@ -247,7 +277,7 @@ func (b *Book) sharing(name string) []string {
 // Make makes a book of movements. Two with one name, or one whose name is another's
 // also, cannot both be in it: the later one is left out and reported.
 func Make(ms []*Movement) (*Book, []diag.Diagnostic) {
-	b := &Book{names: map[string]*Movement{}, also: map[string][]*Movement{}, kit: map[string]string{}}
+	b := &Book{names: map[string]*Movement{}, also: map[string][]*Movement{}, kit: map[string]string{}, kitAlso: map[string][]string{}}
 	var ds []diag.Diagnostic
 	for _, m := range ms {
 		if old := b.names[Key(m.Name)]; old != nil {
@@ -277,33 +307,65 @@ func Make(ms []*Movement) (*Book, []diag.Diagnostic) {
 				}
 			}
 		}
-		for _, n := range m.Needs {
-			b.addKit(n)
+		for _, n := range m.Kit() {
+			b.addKit(n, n)
+		}
+	}
+	for _, k := range kitNames {
+		if b.kit[Key(k.name)] == k.name {
+			for _, also := range k.also {
+				b.addKit(also, k.name)
+			}
 		}
 	}
 	slices.SortFunc(b.list, func(a, b *Movement) int { return strings.Compare(a.Name, b.Name) })
 	return b, ds
 }
 
-func (b *Book) addKit(name string) {
-	for _, k := range append(plurals(name), Key(name)) {
+// addKit lets a word lead to a piece of kit, where it leads to none yet.
+func (b *Book) addKit(word, name string) {
+	if _, taken := b.kit[Key(word)]; !taken && !Called(name, word) {
+		b.kitAlso[name] = append(slices.Clip(b.kitAlso[name]), word)
+	}
+	for _, k := range append(plurals(word), Key(word)) {
 		if _, ok := b.kit[k]; !ok {
 			b.kit[k] = name
 		}
 	}
 }
 
+// A KitWord is a word for kit, and other words that lead to the same.
+type KitWord struct {
+	Name string
+	Also []string
+}
+
 // WithKit is the book with more words for kit, such as those of a house's list.
-func (b *Book) WithKit(names []string) *Book {
+func (b *Book) WithKit(words []KitWord) *Book {
 	c := *b
-	c.kit = make(map[string]string, len(b.kit)+len(names))
-	for k, v := range b.kit {
-		c.kit[k] = v
-	}
-	for _, n := range names {
-		c.addKit(n)
+	c.kit, c.kitAlso = maps.Clone(b.kit), maps.Clone(b.kitAlso)
+	for _, w := range words {
+		name, known := c.Kit(w.Name)
+		if !known {
+			name = w.Name
+		}
+		c.addKit(w.Name, name)
+		for _, also := range w.Also {
+			c.addKit(also, name)
+		}
 	}
 	return &c
+}
+
+// NeededBy are the movements that are done with a piece of kit, in one way or another, by name.
+func (b *Book) NeededBy(kit string) []*Movement {
+	var out []*Movement
+	for _, m := range b.list {
+		if slices.ContainsFunc(m.Kit(), func(k string) bool { return Key(k) == Key(kit) }) {
+			out = append(out, m)
+		}
+	}
+	return out
 }
 
 func taken(m, old *Movement) diag.Diagnostic {
@@ -334,12 +396,15 @@ func (b *Book) With(own []*Movement) (*Book, []diag.Diagnostic) {
 func merge(old, m *Movement) *Movement {
 	c := *m
 	c.Also = append(slices.Clone(old.Also), m.Also...)
-	for _, f := range []struct{ to, from *[]string }{{&c.Needs, &old.Needs}, {&c.SetUp, &old.SetUp}, {&c.Standard, &old.Standard},
+	for _, f := range []struct{ to, from *[]string }{{&c.SetUp, &old.SetUp}, {&c.Standard, &old.Standard},
 		{&c.Cues, &old.Cues}, {&c.Faults, &old.Faults}, {&c.Cautions, &old.Cautions}, {&c.Easier, &old.Easier},
 		{&c.Harder, &old.Harder}, {&c.Instead, &old.Instead}} {
 		if len(*f.to) == 0 {
 			*f.to = *f.from
 		}
+	}
+	if c.Needs == nil {
+		c.Needs, c.StandIns = old.Needs, old.StandIns
 	}
 	if len(c.Trains) == 0 {
 		c.Trains = old.Trains

@@ -70,16 +70,13 @@ func (r *reader) property(l *syntax.Line) {
 	if l.Note != nil {
 		note = l.Note.Text
 	}
-	var names []string
-	for _, n := range p.Names {
-		names = append(names, strings.ToLower(n.Text))
-	}
+	names := lower(p.Names)
 	m := r.m
 	switch p.Key {
 	case "also":
 		m.Also = names
 	case "needs":
-		m.Needs = names
+		r.needs(p, names)
 	case "easier":
 		m.Easier = names
 	case "harder":
@@ -118,10 +115,45 @@ func (r *reader) property(l *syntax.Line) {
 	}
 }
 
+// needs takes the kit of a movement, or that it needs none.
+func (r *reader) needs(p *syntax.Property, names []string) {
+	r.m.Needs = []string{} // said, if only that it is none
+	r.m.StandIns = map[string][]string{}
+	for i, name := range names {
+		of := append([]string{name}, lower(p.Or[i])...)
+		if len(names) == 1 && len(of) == 1 && name == nothing {
+			return
+		}
+		if k := slices.Index(of, nothing); k >= 0 {
+			at := p.Names[i].Span
+			if k > 0 {
+				at = p.Or[i][k-1].Span
+			}
+			r.report(WordUnknown, r.line.Span(at), "no kit is called nothing", "write needs nothing alone for a movement that needs none, and leave out what it can be done without")
+			continue
+		}
+		r.m.Needs = append(r.m.Needs, name)
+		if len(of) > 1 {
+			r.m.StandIns[name] = of[1:]
+		}
+	}
+}
+
+// nothing says of a movement that there is none of what the line is about.
+const nothing = "nothing"
+
+func lower(ns []syntax.Name) []string {
+	var out []string
+	for _, n := range ns {
+		out = append(out, strings.ToLower(n.Text))
+	}
+	return out
+}
+
 func (r *reader) trains(p *syntax.Property) {
 	for _, n := range p.Names {
 		name := strings.ToLower(n.Text)
-		if name == "nothing" && len(p.Names) == 1 {
+		if name == nothing && len(p.Names) == 1 {
 			return
 		}
 		if !slices.Contains(Patterns, Pattern(name)) {
@@ -144,7 +176,7 @@ func (r *reader) moves(p *syntax.Property) {
 	r.m.Joints = []Joint{} // said, if only that it is none
 	for _, n := range p.Names {
 		name := strings.ToLower(n.Text)
-		if name == "nothing" && len(p.Names) == 1 {
+		if name == nothing && len(p.Names) == 1 {
 			return
 		}
 		if !slices.Contains(Joints, Joint(name)) {

@@ -13,7 +13,7 @@ import (
 
 // A Pass is one rule at work on one file.
 type Pass struct {
-	Env       *model.Env
+	Env       *model.Env // of the session at hand: its own kit stands in the place of the house's
 	File      *model.File
 	Workspace WorkspaceQueries
 	Version   *model.Version // the version that is looked at, or nil as written
@@ -71,7 +71,10 @@ func (p *Pass) run(r *HouseRule) {
 	if r.Session == nil {
 		return
 	}
+	house := p.Env
+	defer func() { p.Env = house }()
 	for _, s := range p.File.Sessions {
+		p.Env = house.For(s)
 		p.variants(s)
 		for _, moved := range p.inWeeks(s) {
 			p.variants(moved)
@@ -182,6 +185,14 @@ func (p *Pass) Whole(s *model.Session) bool { return s.Length != nil || p.Env.Ho
 // Here says whether a place is in the file at hand: words of a version may stand in the
 // house's.
 func (p *Pass) Here(at source.Place) bool { return at.File == p.File.Syntax.Src }
+
+// WhoseKit is who lists the kit that there is.
+func (p *Pass) WhoseKit() string {
+	if p.Written != nil && len(p.Written.Kit) > 0 {
+		return "the session"
+	}
+	return "the house"
+}
 
 // OwnKit says whether the version at hand is done with kit of its own, such as at home, where
 // nothing is known of the house's.

@@ -74,6 +74,8 @@ func property(p *syntax.Property) string {
 			add(value(*p.Time))
 		}
 		add(names(p.Names) + pick(p.Version.Text != "", ", "+p.Version.Text, ""))
+	case "needs":
+		add(needs(p))
 	case "start":
 		add(value(*p.Time))
 	default: // names, an amount, a date: no line has more than two of them
@@ -90,6 +92,20 @@ func names(ns []syntax.Name) string {
 	out := make([]string, len(ns))
 	for i, n := range ns {
 		out[i] = n.Text
+	}
+	return strings.Join(out, ", ")
+}
+
+// needs prints pieces of kit, each with what stands in for it.
+func needs(p *syntax.Property) string {
+	out := make([]string, len(p.Names))
+	for i, n := range p.Names {
+		out[i] = n.Text
+		if i < len(p.Or) {
+			for _, o := range p.Or[i] {
+				out[i] += " or " + o.Text
+			}
+		}
 	}
 	return strings.Join(out, ", ")
 }

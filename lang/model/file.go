@@ -139,15 +139,42 @@ func NewEnv(files []*Decls, before *Env) (*Env, []diag.Diagnostic) {
 	if house != nil {
 		env.House = house.over(Defaults())
 	}
-	var kit []string
-	for _, k := range env.House.Kit {
-		kit = append(kit, k.Name)
-	}
+	kit := kitWords(env.House.Kit)
 	for _, s := range env.House.Scalings {
-		kit = append(kit, s.Has...)
+		for _, h := range s.Has {
+			kit = append(kit, book.KitWord{Name: h})
+		}
 	}
 	env.Book = b.WithKit(kit)
 	return env, ds
+}
+
+func kitWords(kit []KitItem) []book.KitWord {
+	var out []book.KitWord
+	for _, k := range kit {
+		out = append(out, book.KitWord{Name: k.Name, Also: k.Also})
+	}
+	return out
+}
+
+// For is the env that a session is held against: with its own kit in the place of the house's,
+// where it lists some.
+func (e *Env) For(s *Session) *Env {
+	if s == nil {
+		return e
+	}
+	return e.withKit(s.Kit)
+}
+
+// withKit is the env with other kit in the place of the house's, where there is any.
+func (e *Env) withKit(kit []KitItem) *Env {
+	if len(kit) == 0 {
+		return e
+	}
+	c, h := *e, *e.House
+	h.Kit = kit
+	c.House, c.Book = &h, e.Book.WithKit(kitWords(kit))
+	return &c
 }
 
 // A File is what one file means.
@@ -233,6 +260,43 @@ func (l *lowerer) houseNames() {
 			}
 		}
 		l.gather(&swaps{l: l}, s.block, true)
+	}
+	l.kitNames(h.Kit)
+}
+
+// fittings are kit that no movement names and that belongs to some that they need.
+var fittings = []string{"collar"}
+
+// kitNames reports names in a list of kit that no movement needs and that may be meant for one that
+// some do: what is short for want of the right name would be looked for in vain. Other names are let
+// be, since work may be done with what they name.
+func (l *lowerer) kitNames(kit []KitItem) {
+	var needed []string
+	for _, m := range l.env.Book.Movements() {
+		needed = append(needed, m.Kit()...)
+	}
+	slices.Sort(needed)
+	needed = slices.Compact(needed)
+	for _, k := range kit {
+		name, _ := l.env.Book.Kit(k.Name)
+		for _, a := range k.also {
+			if other, _ := l.env.Book.Kit(a.Text); other != name {
+				l.report(book.NameTaken, a.At, fmt.Sprintf("%q is a word for the %s already", a.Text, other), "call it by a word that is free", nil)
+			}
+		}
+		if slices.Contains(needed, name) || slices.Contains(fittings, strings.TrimSuffix(k.Name, "s")) {
+			continue
+		}
+		d := diag.Diagnostic{Rule: kitUnknown, Severity: diag.Error, At: k.NameAt, Message: fmt.Sprintf("no movement needs a %q", k.Name)}
+		like := syntax.Nearest(k.Name, needed, 2)
+		if len(like) == 0 {
+			continue
+		}
+		for _, n := range like[:min(3, len(like))] {
+			d.Fixes = append(d.Fixes, diag.Fix{Title: "write " + n, Edits: []diag.Edit{{At: k.NameAt, New: n}}})
+		}
+		d.Help = "did you mean " + strings.Join(like[:min(3, len(like))], " or ") + "? stint kit lists the words for kit"
+		*l.diags = append(*l.diags, d)
 	}
 }
 

@@ -26,7 +26,7 @@ func TestHelp(t *testing.T) {
 		{"5 back squat @ heavy", "write a load such as @ 24/16 kg", 0},
 		{"row 500 m @ esy", "did you mean easy?", 1},
 		{"12 burpee @ 80%", "by the line best load", 0},
-		{"12 air squat, with band", "did you mean resistance band", 0},
+		{"12 air squat, with bungee band", "did you mean resistance band", 0},
 		{"12 air squat, with vset", "did you mean vest?", 1},
 	} {
 		d := only(t, "session X\npart A\n  "+c.line+"\n")

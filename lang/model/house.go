@@ -53,9 +53,14 @@ type HouseScaling struct {
 // KitItem is a line of a house's kit: so many of a thing, and its loads.
 type KitItem struct {
 	Name  string       `json:"name"`
+	Also  []string     `json:"also,omitempty"` // other names of it here
 	Count int          `json:"count"`
 	Loads []Load       `json:"loads,omitempty"`
 	At    source.Place `json:"at"`
+	// NameAt is where its name stands.
+	NameAt source.Place `json:"-"`
+
+	also []Name
 }
 
 // A RuleSetting is how a house sets a rule.
@@ -140,11 +145,7 @@ func (l *lowerer) houseProperty(h *House, b *syntax.Block, p *syntax.Property) {
 		}
 		h.Efforts[book.Key(p.Names[0].Text)] = l.quantity(line, p.Quantity, "%")
 	case "kit":
-		for _, kid := range b.Kids {
-			if it, ok := kid.Line.Stmt.(*syntax.Item); ok {
-				l.kitItem(h, kid.Line, it)
-			}
-		}
+		h.Kit = append(h.Kit, l.kitList(b)...)
 	case "rule":
 		r := RuleSetting{Rule: l.name(line, p.Names[0]), Error: p.Error, Settings: map[string]*Quantity{}, Reason: note(line)}
 		for _, s := range p.Settings {
@@ -158,8 +159,24 @@ func (l *lowerer) houseProperty(h *House, b *syntax.Block, p *syntax.Property) {
 	}
 }
 
-func (l *lowerer) kitItem(h *House, line *syntax.Line, it *syntax.Item) {
-	k := KitItem{Name: strings.ToLower(it.Moves[0].Name.Text), At: l.place(line, it.Span), Loads: l.loads(line, it.Loads, nil)}
+// kitList is a block of kit.
+func (l *lowerer) kitList(b *syntax.Block) []KitItem {
+	var out []KitItem
+	for _, kid := range b.Kids {
+		if it, ok := kid.Line.Stmt.(*syntax.Item); ok {
+			if k, ok := l.kitItem(kid, it); ok {
+				out = append(out, k)
+			}
+		}
+	}
+	return out
+}
+
+// kitItem is a line of kit; false where it is none.
+func (l *lowerer) kitItem(b *syntax.Block, it *syntax.Item) (KitItem, bool) {
+	line := b.Line
+	k := KitItem{Name: strings.ToLower(it.Moves[0].Name.Text), At: l.place(line, it.Span), Loads: l.loads(line, it.Loads, nil),
+		NameAt: l.place(line, it.Moves[0].Name.Span)}
 	var n float64
 	ok := false
 	if it.Dose != nil && !it.Dose.Max && it.Dose.Sets == nil {
@@ -167,10 +184,18 @@ func (l *lowerer) kitItem(h *House, line *syntax.Line, it *syntax.Item) {
 	}
 	if !ok || n != float64(int(n)) || len(it.Moves) > 1 {
 		l.report(countMissing, k.At, "a line of kit says how many there are of one thing", "write it like 16 kettlebell @ 24 kg", nil)
-		return
+		return k, false
 	}
 	k.Count = int(n)
-	h.Kit = append(h.Kit, k)
+	for _, kid := range b.Kids {
+		if p, ok := kid.Line.Stmt.(*syntax.Property); ok && p.Key == "also" {
+			for _, n := range p.Names {
+				k.Also = append(k.Also, strings.ToLower(n.Text))
+				k.also = append(k.also, l.name(kid.Line, n))
+			}
+		}
+	}
+	return k, true
 }
 
 func (l *lowerer) houseScaling(b *syntax.Block, s *syntax.Scaling) *HouseScaling {

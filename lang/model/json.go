@@ -75,7 +75,7 @@ func (m Move) MarshalJSON() ([]byte, error) {
 		Needs  []string       `json:"needs,omitempty"`
 	}{plain: plain(m)}
 	if m.Movement != nil {
-		out.Known, out.Trains, out.Joints, out.Needs = true, m.Movement.Trains, m.Movement.Moves(), m.Movement.Needs
+		out.Known, out.Trains, out.Joints, out.Needs = true, m.Movement.Trains, m.Movement.Moves(), m.Movement.NeedsText()
 	}
 	return json.Marshal(out)
 }

@@ -24,12 +24,13 @@ type Session struct {
 	Heat    *Quantity    `json:"heat,omitempty"`    // C, of the wet-bulb globe temperature
 	Purpose string       `json:"purpose,omitempty"`
 	// Cautions are what whoever briefs the session says of what can hurt.
-	Cautions []string `json:"cautions,omitempty"`
-	Aims     []*Aim   `json:"aims,omitempty"`
-	Rests    []*Rest  `json:"rests,omitempty"`  // what it asks between parts
-	Parts    []*Group `json:"parts"`            // warm-up, parts and cool-down, in order
-	Totals   []*Total `json:"totals,omitempty"` // as stated
-	Notes    []string `json:"notes,omitempty"`
+	Cautions []string  `json:"cautions,omitempty"`
+	Aims     []*Aim    `json:"aims,omitempty"`
+	Rests    []*Rest   `json:"rests,omitempty"`  // what it asks between parts
+	Kit      []KitItem `json:"kit,omitempty"`    // in the place of the house's
+	Parts    []*Group  `json:"parts"`            // warm-up, parts and cool-down, in order
+	Totals   []*Total  `json:"totals,omitempty"` // as stated
+	Notes    []string  `json:"notes,omitempty"`
 
 	Versions []*Version `json:"versions,omitempty"`
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
@@ -12,9 +13,25 @@ import (
 
 // sessionOf lowers a session as written, and then in each of its versions.
 func (l *lowerer) sessionOf(head *syntax.Block, sections []*syntax.Block) *Session {
+	env := l.env
+	defer func() { l.env = env }()
+	l.env = env.withKit(l.kitOf(head))
 	s := l.session(head, sections)
+	l.kitNames(s.Kit)
 	l.versions(s, head, sections)
 	return s
+}
+
+// kitOf is the kit that a session lists in the place of the house's; what is wrong with it is
+// reported with the session.
+func (l *lowerer) kitOf(head *syntax.Block) []KitItem {
+	quiet := &lowerer{file: l.file, env: l.env, diags: new([]diag.Diagnostic)}
+	for _, kid := range head.Kids {
+		if p, ok := kid.Line.Stmt.(*syntax.Property); ok && p.Key == "kit" {
+			return quiet.kitList(kid)
+		}
+	}
+	return nil
 }
 
 func (l *lowerer) session(head *syntax.Block, sections []*syntax.Block) *Session {
@@ -35,6 +52,9 @@ func (l *lowerer) session(head *syntax.Block, sections []*syntax.Block) *Session
 				continue
 			}
 			seen[p.Key] = true
+			if p.Key == "kit" {
+				s.Kit = l.kitList(kid)
+			}
 			l.sessionProperty(s, line, p)
 		}
 	}

@@ -131,6 +131,7 @@ func (w *walker) block(b *syntax.Block, in SymbolKind) {
 					w.kit(k.Line, m.Name, true)
 				}
 			}
+			w.kitNames(k)
 			w.waivers(k)
 		}
 		return
@@ -140,10 +141,23 @@ func (w *walker) block(b *syntax.Block, in SymbolKind) {
 	}
 }
 
+// kitNames are the other names of a line of kit.
+func (w *walker) kitNames(b *syntax.Block) {
+	for _, k := range b.Kids {
+		if p, ok := k.Line.Stmt.(*syntax.Property); ok && p.Key == "also" {
+			for _, n := range p.Names {
+				w.kit(k.Line, n, true)
+			}
+		}
+	}
+}
+
 // waivers are the names in the waivers under a line whose other lines have been read.
 func (w *walker) waivers(b *syntax.Block) {
 	for _, k := range b.Kids {
-		w.block(k, House)
+		if p, ok := k.Line.Stmt.(*syntax.Property); !ok || p.Key != "also" {
+			w.block(k, House)
+		}
 	}
 }
 
@@ -211,6 +225,11 @@ func (w *walker) property(l *syntax.Line, p *syntax.Property, in SymbolKind) {
 			w.session = before
 		}
 	}
+	for i := range p.Or {
+		for _, n := range p.Or[i] {
+			w.kit(l, n, false)
+		}
+	}
 	for _, it := range p.Items {
 		w.item(l, it)
 	}
@@ -239,6 +258,7 @@ func (w *walker) movement(l *syntax.Line, n syntax.Name) {
 func (w *walker) kit(l *syntax.Line, n syntax.Name, def bool) {
 	r := Ref{ID: ID{Kind: Kit}, Def: def}
 	r.Name, r.Known = w.env.Book.Kit(n.Text)
+	r.Also = r.Known && !book.Called(r.Name, n.Text)
 	w.add(l, n, r)
 }
 

@@ -378,7 +378,8 @@ type Property struct {
 	Key      string
 	KeySpan  source.Span
 	Names    []Name
-	Sets     *Amount // progress: how many sets
+	Sets     *Amount  // progress: how many sets
+	Or       [][]Name // needs: by name, the kit that stands in for it; nil where none does
 	Quantity *Quantity
 	Per      string // pace: the unit it is per
 	Items    []*Item

@@ -239,6 +239,16 @@ type gNames struct {
 	Names []gName `parser:"@@ ( Comma @@ )*"`
 }
 
+// gNeeds is the kit of a movement, each piece with what stands in for it.
+type gNeeds struct {
+	Needs []gNeed `parser:"@@ ( Comma @@ )*"`
+}
+
+type gNeed struct {
+	Name gName   `parser:"@@"`
+	Or   []gName `parser:"( Or @@ )*"`
+}
+
 type gNamedAmount struct {
 	Name *gName    `parser:"@@?"`
 	Qty  gQuantity `parser:"@@"`
@@ -399,6 +409,7 @@ var (
 	clauseGrammar   = build[gClause]()
 	behindComma     = build[gItemClause]()
 	namesGrammar    = build[gNames]()
+	needsGrammar    = build[gNeeds]()
 	amountGrammar   = build[gNamedAmount]()
 	paceGrammar     = build[gPace]()
 	dateGrammar     = build[gDate]()

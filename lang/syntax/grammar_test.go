@@ -300,7 +300,7 @@ func TestHeadsAreRead(t *testing.T) {
 
 // blockRules are the rules of the specification that say which lines a block has.
 var blockRules = map[Context]string{InFile: "margin", InSession: "in-session", InGroup: "in-group", InScaling: "in-scaling", InMovement: "in-movement",
-	InHouse: "in-house", InHouseScaling: "in-version", InKit: "in-kit", InCycle: "in-cycle", InWeek: "in-week", InNothing: "elsewhere"}
+	InHouse: "in-house", InHouseScaling: "in-version", InKit: "in-kit", InKitItem: "in-kit-item", InCycle: "in-cycle", InWeek: "in-week", InNothing: "elsewhere"}
 
 // shapeGrammars are what reads what stands behind the first word of a line; empty where
 // nothing does. Lines of other shapes are read by hand, or with their first word.
@@ -419,7 +419,7 @@ func TestSpecGrammarIsClosed(t *testing.T) {
 		assert.False(t, defined[m[1]], "%s is said twice", m[1])
 		defined[m[1]] = true
 	}
-	for _, block := range []string{"margin", "in-session", "in-group", "in-scaling", "in-movement", "in-house", "in-version", "in-kit", "in-cycle", "in-week", "elsewhere"} {
+	for _, block := range []string{"margin", "in-session", "in-group", "in-scaling", "in-movement", "in-house", "in-version", "in-kit", "in-kit-item", "in-cycle", "in-week", "elsewhere"} {
 		used[block] = true // a line's statement is one of these
 	}
 	for _, w := range regexp.MustCompile(`[a-z][a-z-]*`).FindAllString(rule.ReplaceAllString(text, ""), -1) {

@@ -20,6 +20,7 @@ const (
 	InHouse
 	InHouseScaling
 	InKit
+	InKitItem
 	InCycle
 	InWeek
 	InNothing // under a line that opens no block: notes and waivers only
@@ -32,7 +33,8 @@ const (
 var block = map[Context]string{
 	InFile: "at the margin", InSession: "in a session's first lines", InGroup: "in a part", InScaling: "in a scaling",
 	InMovement: "in a movement", InHouse: "in a house", InHouseScaling: "in a house's scaling", InKit: "in a kit list",
-	InCycle: "in a cycle", InWeek: "in a week", InNothing: "under this line", InUnclear: "in a part",
+	InKitItem: "under a line of kit",
+	InCycle:   "in a cycle", InWeek: "in a week", InNothing: "under this line", InUnclear: "in a part",
 }
 
 // shape is which of the reader's methods reads a line.
@@ -52,6 +54,7 @@ const (
 	aHeat
 	aLead
 	aNames
+	aNeeds
 	aPace
 	aProgress
 	aRest
@@ -130,6 +133,7 @@ var keywords = func() map[Context]map[string]keyword {
 			"caution": {aBare, InNothing, "caution > What can hurt today."},
 			"rest":    group["rest"],
 			"aim":     group["aim"],
+			"kit":     {aBare, InKit, "kit"},
 			"allow":   waiver,
 		},
 		InGroup:   group,
@@ -156,7 +160,7 @@ var keywords = func() map[Context]map[string]keyword {
 			"also":     {aNames, InNothing, "also dead-hang pull-up"},
 			"trains":   {aNames, InNothing, "trains vertical pull"},
 			"moves":    {aNames, InNothing, "moves shoulder, hip"},
-			"needs":    {aNames, InNothing, "needs pull-up bar"},
+			"needs":    {aNeeds, InNothing, "needs pull-up bar"},
 			"best":     {aNames, InNothing, "best load"},
 			"pace":     {aPace, InNothing, "pace 2.0 / 2.8 / 4.0 s per rep"},
 			"unbroken": {aPace, InNothing, "unbroken 8 / 4 / 2"},
@@ -185,6 +189,10 @@ var keywords = func() map[Context]map[string]keyword {
 			"allow":   waiver,
 		},
 		InKit: {"allow": waiver},
+		InKitItem: {
+			"also":  {aNames, InNothing, "also training bar"},
+			"allow": waiver,
+		},
 		InCycle: {
 			"from":     {aDate, InNothing, "from 2027-03-01"},
 			"weeks":    {aAmount, InNothing, "weeks 6"},

@@ -254,6 +254,7 @@ func (r *reader) line() Stmt {
 	case InScaling, InHouseScaling:
 		return r.swap(keyword{form: "row -> run"})
 	case InKit:
+		r.p.opens = InKitItem
 		return r.item("16 kettlebell @ 24 kg")
 	}
 	return r.misplaced()

@@ -99,7 +99,8 @@ func TestPaintedKeywords(t *testing.T) {
 		rules []paint
 	}{
 		{"margin", InFile, of("margin")},
-		{"session", InSession, of("line-session")},
+		{"session", InSession, p.blockOf("session").Patterns},
+		{"kit", InKitItem, p.Repository["kit-block"].Patterns[0].Patterns},
 		{"part", InGroup, of("line-group")},
 		{"scaling", InScaling, of("line-scaling")},
 		{"house's scaling", InHouseScaling, of("line-house-scaling")},
@@ -159,7 +160,7 @@ func TestPaintedWords(t *testing.T) {
 		}
 	}
 	for _, g := range []any{gHead{}, gLead{}, gItem{}, gRest{}, gClause{}, gNames{}, gNamedAmount{}, gPace{}, gDate{},
-		gScore{}, gAim{}, gTotal{}, gProgress{}, gRule{}, gWeek{}, gLoads{}, gHeat{}, gStart{}} {
+		gScore{}, gAim{}, gTotal{}, gProgress{}, gRule{}, gWeek{}, gLoads{}, gHeat{}, gStart{}, gNeeds{}} {
 		walk(reflect.TypeOf(g))
 	}
 	for _, w := range clauseWords() {

@@ -141,6 +141,8 @@ func (r *reader) property(k keyword) Stmt {
 	switch k.shape {
 	case aNames:
 		at = r.nameList(p, a)
+	case aNeeds:
+		at = r.needs(p, a)
 	case aDate:
 		var g *gDate
 		if g, at = dateGrammar.parse(a.toks); g != nil {
@@ -294,6 +296,21 @@ func (r *reader) nameList(p *Property, a *reader) int {
 		p.Names = a.names(g.Names)
 	}
 	return at
+}
+
+func (r *reader) needs(p *Property, a *reader) int {
+	g, at := needsGrammar.parse(a.toks)
+	if g == nil {
+		return at
+	}
+	p.Or = make([][]Name, len(g.Needs))
+	for i, n := range g.Needs {
+		p.Names = append(p.Names, a.name(n.Name))
+		if len(n.Or) > 0 {
+			p.Or[i] = a.names(n.Or)
+		}
+	}
+	return -1
 }
 
 // durations and counts are the properties that have to be one.

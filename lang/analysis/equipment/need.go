@@ -8,28 +8,57 @@ import (
 	"stint.example/stint/lang/syntax"
 )
 
-// needs is what one person needs for moves that are done as one.
-func (w *classWalk) needs(s *model.Work, moves []model.Move, c crowd) []need {
-	var out []need
-	put := func(word string, loads []model.Load, own bool) {
-		kit := Name(w.book, word)
-		if len(w.stock[kit]) == 0 || slices.Contains(places, kit) || slices.ContainsFunc(out, func(n need) bool { return n.kit == kit }) {
-			return
+// needs is what one person needs for moves that are done as one: each with what stands in for it,
+// where the house has that too.
+func (w *classWalk) needs(s *model.Work, moves []model.Move, c crowd) [][]need {
+	var out [][]need
+	put := func(words []string, loads []model.Load, own bool) {
+		var ways []need
+		for _, word := range words {
+			kit := Name(w.book, word)
+			if slices.Contains(places, kit) && len(w.stock[kit]) > 0 {
+				return
+			}
+			if len(w.stock[kit]) > 0 && !slices.ContainsFunc(ways, func(n need) bool { return n.kit == kit }) {
+				ways = append(ways, w.need(kit, loads, c, own))
+			}
 		}
-		out = append(out, w.need(kit, loads, c, own))
+		same := func(o []need) bool {
+			return slices.EqualFunc(o, ways, func(a, b need) bool { return a.kit == b.kit })
+		}
+		if len(ways) > 0 && !slices.ContainsFunc(out, same) {
+			out = append(out, ways)
+		}
 	}
 	for _, m := range moves {
 		if m.Movement == nil {
 			return nil
 		}
-		for _, k := range m.Movement.Needs {
-			put(k, s.Loads, false)
+		for _, ways := range m.Movement.Ways() {
+			put(ways, s.Loads, false)
 		}
 	}
 	for _, k := range slices.Concat(c.with, s.With) {
-		put(k.Name, k.Loads, true)
+		put([]string{k.Name}, k.Loads, true)
 	}
 	return out
+}
+
+// plenty takes of each need that of its ways that the house has most of.
+func (w *classWalk) plenty(ns [][]need) []need {
+	var out []need
+	for _, ways := range ns {
+		out = append(out, slices.MaxFunc(ways, func(a, b need) int { return w.count(a.kit) - w.count(b.kit) }))
+	}
+	return out
+}
+
+func (w *classWalk) count(kit string) int {
+	n := 0
+	for _, it := range w.stock[kit] {
+		n += it.count
+	}
+	return n
 }
 
 // most bounds how many of one thing a person takes, so that a slip of the keyboard ends in a

@@ -233,18 +233,22 @@ func (w *classWalk) line(s *model.Work, c crowd) []moment {
 	timed := s.From == model.FromClock || s.Window != nil || s.Dose != nil && s.Dose.Unit == "s" && !s.Dose.Max
 	w.settled = w.settled && timed && s.Share == ""
 	if !s.Choice {
-		n := w.needs(s, s.Moves, c)
-		if len(n) > 0 {
-			a.ways = []way{{n, w.stock}}
+		var out []moment
+		for _, n := range w.needs(s, s.Moves, c) {
+			one := a
+			for _, standIn := range n {
+				one.ways = append(one.ways, way{[]need{standIn}, w.stock})
+			}
+			out = append(out, w.overlapping(one, c)...)
 		}
-		return w.overlapping(a, c)
+		return out
 	}
 	for i := range s.Moves {
-		n := w.needs(s, s.Moves[i:i+1], c)
-		if len(n) == 0 {
+		ns := w.needs(s, s.Moves[i:i+1], c)
+		if len(ns) == 0 {
 			return nil // somebody who finds nothing free does this
 		}
-		a.ways = append(a.ways, way{n, w.stock})
+		a.ways = append(a.ways, way{w.plenty(ns), w.stock})
 	}
 	return w.overlapping(a, c)
 }

@@ -47,7 +47,7 @@ func nearBy(env *model.Env, m *book.Movement) []*book.Movement {
 func choose(env *model.Env, m *book.Movement, kit []string, unit string, max bool) *book.Movement {
 	best, rank := (*book.Movement)(nil), 0
 	for _, t := range nearBy(env, m) {
-		if len(missing(env, kit, t.Needs)) > 0 || t.Main() == "" {
+		if len(missing(env, kit, t.Ways())) > 0 || t.Main() == "" {
 			continue
 		}
 		near := nearness(m, t)
@@ -121,7 +121,7 @@ func whole(env *model.Env, moves []model.Move, kit []string) *book.Movement {
 	var found []*book.Movement
 	for _, t := range env.Book.Movements() {
 		has := !slices.ContainsFunc(want, func(p book.Pattern) bool { return !slices.Contains(t.Trains, p) })
-		if _, counted := t.Pace("rep"); has && counted && t.Main() == want[0] && len(missing(env, kit, t.Needs)) == 0 {
+		if _, counted := t.Pace("rep"); has && counted && t.Main() == want[0] && len(missing(env, kit, t.Ways())) == 0 {
 			found = append(found, t)
 		}
 	}

@@ -4,6 +4,7 @@ package substitute
 
 import (
 	"slices"
+	"strings"
 
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
@@ -110,39 +111,44 @@ func (l *lacking) group(g *model.Group, around []*model.Group) {
 }
 
 func (l *lacking) work(w *model.Work, around []*model.Group) {
-	var missing []string
+	var lacks []string
 	for _, m := range w.Moves {
 		if m.Movement == nil {
 			return // reported as unknown
 		}
-		out := l.missing(m.Movement.Needs)
+		out := missing(l.env, l.kit, m.Movement.Ways())
 		if w.Choice && len(out) == 0 {
-			missing = nil
+			lacks = nil
 			break
 		}
-		missing = append(missing, out...)
+		lacks = append(lacks, out...)
 	}
-	if len(missing) > 0 {
-		l.out = append(l.out, Lack{Work: w, Part: l.part, Kit: once(missing), around: around})
+	if len(lacks) > 0 {
+		l.out = append(l.out, Lack{Work: w, Part: l.part, Kit: once(lacks), around: around})
 	}
 	l.with(w, w.With, around)
 }
 
 func (l *lacking) with(w *model.Work, with []model.Kit, around []*model.Group) {
 	for i := range with {
-		if out := l.missing([]string{with[i].Name}); len(out) > 0 {
+		if out := missing(l.env, l.kit, [][]string{{with[i].Name}}); len(out) > 0 {
 			l.out = append(l.out, Lack{Work: w, With: &with[i], Part: l.part, Kit: out, around: around})
 		}
 	}
 }
 
-// missing is what is needed and not there.
-func (l *lacking) missing(needs []string) []string { return missing(l.env, l.kit, needs) }
-
-func missing(env *model.Env, kit, needs []string) []string {
-	return slices.DeleteFunc(named(env, needs), func(n string) bool {
-		return slices.ContainsFunc(kit, func(k string) bool { return book.Key(k) == book.Key(n) })
-	})
+// missing is what is needed and not there: of each need one of the pieces that will do.
+func missing(env *model.Env, kit []string, needs [][]string) []string {
+	var out []string
+	for _, ways := range needs {
+		ways = named(env, ways)
+		if !slices.ContainsFunc(ways, func(n string) bool {
+			return slices.ContainsFunc(kit, func(k string) bool { return book.Key(k) == book.Key(n) })
+		}) {
+			out = append(out, strings.Join(ways, " or "))
+		}
+	}
+	return out
 }
 
 func once(list []string) []string {
@@ -157,5 +163,5 @@ func once(list []string) []string {
 
 // Missing is the kit that a movement needs and that is not there.
 func Missing(env *model.Env, kit []string, m *book.Movement) []string {
-	return missing(env, kit, m.Needs)
+	return missing(env, kit, m.Ways())
 }

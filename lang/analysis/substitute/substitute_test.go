@@ -116,7 +116,7 @@ func TestChoicesKeepThePattern(t *testing.T) {
 			continue
 		}
 		chosen++
-		assert.Empty(t, missing(env, []string{"loaded bag"}, to.Needs), "%s -> %s", m.Name, to.Name)
+		assert.Empty(t, missing(env, []string{"loaded bag"}, to.Ways()), "%s -> %s", m.Name, to.Name)
 		assert.Less(t, nearness(m, to), other, "%s -> %s", m.Name, to.Name)
 		assert.NotEqual(t, m, to)
 	}

@@ -47,6 +47,7 @@ func checkRenamable(s *workspace.Snapshot, r refs.Ref) error {
 	case r.Kind == refs.Movement && !r.Also && isBuiltin(r.Name):
 		return fmt.Errorf("%s is in the built-in book, where it cannot be renamed: "+
 			"an entry movement %s with a line also gives it another name here", r.Name, r.Name)
+	case r.Kind == refs.Kit && r.Also && declaresOtherName(s, r): // a word of the workspace's own
 	case r.Kind == refs.Kit:
 		if name, in := book.Builtin().Kit(r.Name); in {
 			return fmt.Errorf("movements of the built-in book need the %s by that name, so it cannot be changed", name)

@@ -23,6 +23,7 @@ type completer struct {
 	up     []*syntax.Line // the lines that it stands under, the nearest first
 
 	session *model.Session // as written
+	env     *model.Env     // with the session's own kit, where it lists some
 	version *model.Version // where it stands in a scaling
 	part    *model.Group   // of the session, or of the version
 
@@ -38,7 +39,7 @@ func newCompleter(snap *workspace.Snapshot, f *workspace.File, off int) *complet
 	if f.Syntax().NotUTF8 || off < 0 || off > len(src.Text) {
 		return nil
 	}
-	c := &completer{snap: snap, file: f, off: off, from: off, to: off, body: off}
+	c := &completer{snap: snap, file: f, off: off, from: off, to: off, body: off, env: snap.Env}
 	c.ctx, c.up = f.Syntax().Under(off)
 	if i := src.LineAt(off); i < src.Lines() {
 		s := src.Line(i)
@@ -110,6 +111,7 @@ func (c *completer) inSession() {
 		return
 	}
 	c.session = sessions[i]
+	c.env = c.snap.Env.For(c.session)
 	switch st := c.file.RootAt(c.off).Line.Stmt.(type) {
 	case *syntax.Head:
 		c.part = c.session.FindPart(model.GroupKind(st.Part), st.Letter.Text)

@@ -70,7 +70,7 @@ func (c *completer) complete() {
 		}
 	case syntax.InSession:
 		switch first {
-		case "date", "length", "effort", "purpose":
+		case "date", "start", "length", "effort", "purpose", "kit":
 			return
 		}
 	}
@@ -113,7 +113,7 @@ func (c *completer) property(key string) {
 	from := c.commaOr(1)
 	switch key {
 	case "needs":
-		c.kitNames(from)
+		c.kitNames(max(from, 1+c.last(syntax.Or)))
 	case "trains":
 		c.name(from)
 		for i, p := range book.Patterns {

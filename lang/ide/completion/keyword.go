@@ -63,7 +63,7 @@ func (c *completer) headCounts() bool {
 // usualOrder is the order in which the lines of a block usually come; words that are not in it
 // come behind.
 var usualOrder = map[syntax.Context][]string{
-	syntax.InSession:      {"length", "purpose", "effort", "date", "start", "heat", "rest", "caution", "aim"},
+	syntax.InSession:      {"length", "purpose", "effort", "date", "start", "heat", "rest", "caution", "aim", "kit"},
 	syntax.InGroup:        {"rest", "amrap", "emom", "ladder", "every", "on", "slot", "station"},
 	syntax.InScaling:      {"part", "has", "total", "effort"},
 	syntax.InHouseScaling: {"has"},

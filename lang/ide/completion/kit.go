@@ -12,9 +12,9 @@ import (
 func (c *completer) kitNames(from int) {
 	c.name(from)
 	own := map[string]int{}
-	for _, k := range c.snap.Env.House.Kit {
+	for _, k := range c.env.House.Kit {
 		own[book.Key(k.Name)] += k.Count
-		if name, ok := c.snap.Env.Book.Kit(k.Name); ok && book.Key(name) != book.Key(k.Name) {
+		if name, ok := c.env.Book.Kit(k.Name); ok && book.Key(name) != book.Key(k.Name) {
 			own[book.Key(name)] += k.Count
 		}
 	}
@@ -23,14 +23,14 @@ func (c *completer) kitNames(from int) {
 		if own[book.Key(name)] == 0 && len(own) > 0 {
 			it.rank, it.Detail = noKit, "not on the house's list"
 		}
-		for _, s := range c.snap.Env.House.Scalings {
+		for _, s := range c.env.House.Scalings {
 			if slices.Contains(s.Has, name) {
 				it.rank-- // what versions are made for is likely
 			}
 		}
 		c.add(it)
 	}
-	if c.ctx == syntax.InScaling || c.ctx == syntax.InHouseScaling {
+	if c.ctx == syntax.InScaling || c.ctx == syntax.InHouseScaling || c.ctx == syntax.InMovement && c.before == 1 {
 		c.add(Suggestion{Label: "nothing", New: "nothing", Kind: Value, Detail: "no kit at all", rank: 9})
 	}
 }
@@ -39,18 +39,18 @@ func (c *completer) kitNames(from int) {
 // being written.
 func (c *completer) kit() []string {
 	var out []string
-	for _, m := range c.snap.Env.Book.Movements() {
-		for _, k := range m.Needs {
+	for _, m := range c.env.Book.Movements() {
+		for _, k := range m.Kit() {
 			if m.At.File != c.file.Src || book.Key(k) != book.Key(c.file.Src.Text[c.from:c.off]) {
 				out = append(out, k)
 			}
 		}
 	}
-	for _, k := range c.snap.Env.House.Kit {
+	for _, k := range c.env.House.Kit {
 		if k.At.File == c.file.Src && k.At.Contains(c.off) {
 			continue
 		}
-		if name, ok := c.snap.Env.Book.Kit(k.Name); ok {
+		if name, ok := c.env.Book.Kit(k.Name); ok {
 			out = append(out, name)
 		}
 	}

@@ -47,7 +47,7 @@ func (c *completer) loadsFor(at int, m *book.Movement, version *model.Version) {
 	if m == nil || slices.ContainsFunc(m.Paces, func(p book.Pace) bool { return p.Per == "m" || p.Per == "cal" }) {
 		add("2:00 per 500 m", "a pace")
 	}
-	efforts := make([]string, 0, len(c.snap.Env.House.Efforts))
+	efforts := make([]string, 0, len(c.env.House.Efforts))
 	byWord := c.effortWords()
 	for w := range byWord {
 		efforts = append(efforts, w)
@@ -70,7 +70,7 @@ func (c *completer) loadsFor(at int, m *book.Movement, version *model.Version) {
 // effortWords are the house's words for how hard, as they are written.
 func (c *completer) effortWords() map[string]*model.Quantity {
 	out := map[string]*model.Quantity{}
-	for key, q := range c.snap.Env.House.Efforts {
+	for key, q := range c.env.House.Efforts {
 		out[effortName(q, key)] = q
 	}
 	return out
@@ -116,14 +116,14 @@ func (c *completer) weights(m *book.Movement, add func(text, detail string)) {
 	if m == nil {
 		return
 	}
-	for _, k := range m.Needs {
+	for _, k := range m.Kit() {
 		if slices.Contains(equipment.BarKinds, k) {
 			continue // discs make any weight
 		}
 		for _, kind := range []syntax.LoadKind{syntax.Mass, syntax.Height} {
-			things := equipment.Owned(c.snap.Env.Book, c.snap.Env.House, k, kind)
+			things := equipment.Owned(c.env.Book, c.env.House, k, kind)
 			slices.Reverse(things) // the heaviest first, as tiers are written
-			if len(c.snap.Env.House.Tiers) == 2 {
+			if len(c.env.House.Tiers) == 2 {
 				for i := 0; i+1 < len(things); i++ {
 					if a, b := amountOf(things[i], kind), amountOf(things[i+1], kind); a.unit == b.unit && a.n != b.n {
 						add(a.n+"/"+b.n+" "+a.unit, "the house's "+k)
@@ -178,7 +178,7 @@ func (c *completer) kitLoads(at int) {
 	if start == at {
 		return
 	}
-	name, ok := c.snap.Env.Book.Kit(c.text[c.toks[start].Start:c.toks[at-1].End])
+	name, ok := c.env.Book.Kit(c.text[c.toks[start].Start:c.toks[at-1].End])
 	if !ok {
 		return
 	}

@@ -50,7 +50,7 @@ func (c *completer) bookMovements() []bookMovement {
 	for _, m := range b.Movements() {
 		detail := string(m.Main())
 		if len(m.Needs) > 0 {
-			detail = strings.TrimPrefix(detail+", "+strings.Join(m.Needs, ", "), ", ")
+			detail = strings.TrimPrefix(detail+", "+strings.Join(m.NeedsText(), ", "), ", ")
 		}
 		out = append(out, bookMovement{m, detail, refs.ID{Kind: refs.Movement, Key: book.Key(m.Name)},
 			searchNames(append([]string{m.Name}, m.Also...)...), min(common[book.Key(m.Name)], maxFrequency)})

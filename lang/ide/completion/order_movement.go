@@ -93,20 +93,15 @@ func (c *completer) hasKit(m *book.Movement) bool {
 		has = func(k string) bool {
 			return slices.ContainsFunc(c.version.Has, func(o string) bool { return book.Key(o) == book.Key(k) })
 		}
-	case len(c.snap.Env.House.Kit) > 0:
+	case len(c.env.House.Kit) > 0:
 		has = func(k string) bool {
-			return slices.ContainsFunc(c.snap.Env.House.Kit, func(o model.KitItem) bool {
-				name, _ := c.snap.Env.Book.Kit(o.Name)
+			return slices.ContainsFunc(c.env.House.Kit, func(o model.KitItem) bool {
+				name, _ := c.env.Book.Kit(o.Name)
 				return book.Key(name) == book.Key(k)
 			})
 		}
 	}
-	for _, k := range m.Needs {
-		if !has(k) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(m.Ways(), func(ways []string) bool { return !slices.ContainsFunc(ways, has) })
 }
 
 // rankForSwap ranks movements for the right side of a swap: what the book has instead of the

@@ -71,7 +71,7 @@ var meanings = map[string]string{
 	"also":     "other names that lead to it",
 	"trains":   "the patterns that it trains, the main one first",
 	"moves":    "the joints that it moves, where its patterns do not say so",
-	"needs":    "the kit that it needs; one that needs none has no such line",
+	"needs":    "the kit that it needs, with what stands in for it behind or; nothing where it needs none",
 	"best":     "athletes test their best of it, so a percentage can be of that",
 	"pace":     "how long one takes a fast, a typical and a slow member: the 10th, 50th and 90th percentile",
 	"set-up":   "how to start",
@@ -108,6 +108,7 @@ var meaningsInBlock = map[syntax.Context]map[string]string{
 	},
 	syntax.InSession: {
 		"caution": "what can hurt in this session, and what to do about it",
+		"kit":     "what there is for this session, in the place of the house's kit",
 		"rest":    "the least rest that is to be left between parts", "effort": "how hard the whole of it is meant to be",
 	},
 	syntax.InScaling: {
@@ -120,7 +121,8 @@ var meaningsInBlock = map[syntax.Context]map[string]string{
 	syntax.InWeek: {
 		"length": "how long its sessions are together", "total": "a sum of its sessions together; the checks prove it",
 	},
-	syntax.InCycle: {"purpose": "what the weeks build"},
+	syntax.InKitItem: {"also": "other names of this kit"},
+	syntax.InCycle:   {"purpose": "what the weeks build"},
 }
 
 // Meaning is what a word of the notation means in a kind of block: a first word, or the

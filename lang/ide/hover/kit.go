@@ -37,10 +37,8 @@ func (s *target) kitCard(name string) *Card {
 	}
 	c.row("in the versions", wording.List(in))
 	var need []string
-	for _, m := range s.env().Book.Movements() {
-		if slices.ContainsFunc(m.Needs, func(k string) bool { return book.Key(k) == book.Key(called) }) {
-			need = append(need, m.Name)
-		}
+	for _, m := range s.env().Book.NeededBy(called) {
+		need = append(need, m.Name)
 	}
 	c.row("for", listOrCount(need, "movement"))
 	return c
@@ -94,7 +92,7 @@ func (s *target) loadable(m *book.Movement, kind syntax.LoadKind) (kit string, o
 	if m == nil {
 		return "", nil
 	}
-	for _, k := range m.Needs {
+	for _, k := range m.Kit() {
 		if owned := equipment.Owned(s.env().Book, s.env().House, k, kind); len(owned) > 0 {
 			return k, owned
 		}

@@ -1,6 +1,8 @@
 package hover
 
 import (
+	"strings"
+
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/render/prose"
@@ -27,8 +29,11 @@ func (s *target) movementCard(m *book.Movement) *Card {
 		moves = append(moves, string(j))
 	}
 	c.row("moves", wording.List(moves))
-	for _, k := range m.Needs {
-		c.row("needs", k+s.houseStock(k))
+	for _, ways := range m.Ways() {
+		for i, k := range ways {
+			ways[i] += s.houseStock(k)
+		}
+		c.row("needs", strings.Join(ways, " or "))
 	}
 	if m.Best == book.BestLoad {
 		c.row("tested", "athletes know a one-repetition maximum of it, so a percentage can be of that")

@@ -27,7 +27,8 @@ type target struct {
 }
 
 // env is what the text is read against.
-func (s *target) env() *model.Env { return s.snap.Env }
+// With kit of the session's own, that stands in the place of the house's.
+func (s *target) env() *model.Env { return s.snap.Env.For(s.written) }
 
 // tiers is how many the house has.
 func (s *target) tiers() int { return len(s.env().House.Tiers) }

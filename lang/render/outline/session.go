@@ -38,6 +38,9 @@ func Session(w io.Writer, s *model.Session, house *model.House) {
 	for _, r := range s.Rests {
 		fact(w, "asks for", prose.Rest(r))
 	}
+	for _, k := range s.Kit {
+		fact(w, "kit", prose.KitItem(k))
+	}
 	notes(w, s.Notes, 1)
 	for _, p := range s.Parts {
 		fmt.Fprintln(w)

@@ -167,6 +167,9 @@ func Loads(ls []model.Load) string {
 	return b.String()
 }
 
+// KitItem is a line of kit: 16 kettlebell @ 24 kg.
+func KitItem(k model.KitItem) string { return fmt.Sprint(k.Count) + " " + k.Name + Loads(k.Loads) }
+
 func kit(ks []model.Kit) []string {
 	var out []string
 	for _, k := range ks {

@@ -160,6 +160,13 @@ func (t teller) about(s *model.Session) []Sentence {
 	for _, r := range s.Rests {
 		say(r.At, t.asked(r))
 	}
+	if len(s.Kit) > 0 {
+		var kit []string
+		for _, k := range s.Kit {
+			kit = append(kit, prose.KitItem(k))
+		}
+		say(s.Kit[0].At, "the kit there is, in the place of the house's: "+strings.Join(kit, ", "))
+	}
 	for _, c := range s.Cautions {
 		say(s.At, "mind: "+c)
 	}

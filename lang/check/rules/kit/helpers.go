@@ -24,9 +24,12 @@ func lacksKit(p *check.Pass, m *book.Movement) string {
 	if m == nil {
 		return ""
 	}
-	for _, k := range m.Needs {
-		if !equipment.Has(p.Env, k) {
-			return equipment.Name(p.Env.Book, k)
+	for _, ways := range m.Ways() {
+		if !slices.ContainsFunc(ways, func(k string) bool { return equipment.Has(p.Env, k) }) {
+			for i, k := range ways {
+				ways[i] = equipment.Name(p.Env.Book, k)
+			}
+			return strings.Join(ways, " or ")
 		}
 	}
 	return ""

@@ -3,6 +3,7 @@ package kit
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/book"
@@ -100,25 +101,27 @@ func doable(p *check.Pass, s model.Step) bool {
 }
 
 func absent(p *check.Pass, s *model.Session, a absence) diag.Diagnostic {
-	d := diag.Diagnostic{At: a.at, Label: "none in the house's kit"}
+	whose := p.WhoseKit()
+	d := diag.Diagnostic{At: a.at, Label: "none in " + whose + "'s kit"}
 	for _, at := range a.also {
 		d.Related = append(d.Related, diag.Related{At: at, Message: "and here"})
 	}
-	list := fmt.Sprintf("add a line to the house's kit, such as 16 %s", a.kit)
+	first, _, _ := strings.Cut(a.kit, " or ")
+	list := fmt.Sprintf("add a line to %s's kit, such as 16 %s", whose, first)
 	if a.move == nil {
-		d.Message = fmt.Sprintf("%s is asked for, and the house lists none", a.kit)
+		d.Message = fmt.Sprintf("%s is asked for, and %s lists none", a.kit, whose)
 		d.Help = "leave it out, or " + list
 		return d
 	}
-	d.Message = fmt.Sprintf("%s needs %s, and the house lists none", a.name, withArticle(a.kit))
-	d.Help = "write a movement that the house has kit for, or " + list
+	d.Message = fmt.Sprintf("%s needs %s, and %s lists none", a.name, withArticle(a.kit), whose)
+	d.Help = "write a movement that " + whose + " has kit for, or " + list
 	for _, other := range alternatives(p, a.move) {
 		if lacksKit(p, other) != "" || !dosesFit(s, a.move, other) {
 			continue
 		}
 		with := ""
 		if len(other.Needs) > 0 {
-			with = ", which the house has kit for"
+			with = ", which " + whose + " has kit for"
 		}
 		d.Help = fmt.Sprintf("write %s%s, or %s", other.Name, with, list)
 		if swappable(p, s, a.move) {

@@ -76,8 +76,8 @@ func shortage(p *check.Pass, s *model.Session, us []equipment.Use) diag.Diagnost
 	for i := range us {
 		what, has = append(what, needed(&us[i])), append(has, fmt.Sprint(us[i].Has))
 	}
-	d.Message = fmt.Sprintf("%s: %s %s %s at once%s; the house has %s", u.Part.PartName(), persons(u.People), need,
-		phrase.And(what...), whenUsed(u), phrase.And(has...))
+	d.Message = fmt.Sprintf("%s: %s %s %s at once%s; %s has %s", u.Part.PartName(), persons(u.People), need,
+		phrase.And(what...), whenUsed(u), p.WhoseKit(), phrase.And(has...))
 	if u.InTurn {
 		d.Label = "even with two in turn at each"
 	}

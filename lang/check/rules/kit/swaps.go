@@ -115,7 +115,7 @@ func shareKit(a, b *model.Work) bool {
 	needs := func(w *model.Work) (out []string) {
 		for _, m := range w.Moves {
 			if m.Movement != nil {
-				out = append(out, m.Movement.Needs...)
+				out = append(out, m.Movement.Kit()...)
 			}
 		}
 		return out

@@ -3,6 +3,7 @@ package load
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/analysis/intensity"
@@ -49,24 +50,41 @@ func ownedFor(p *check.Pass, w *model.Work, kit string, kind syntax.LoadKind) (s
 	if kit != "" {
 		return kit, equipment.Owned(p.Env.Book, p.Env.House, kit, kind)
 	}
-	var names []string
+	name, have := "", []equipment.Thing(nil)
 	for _, m := range w.Moves {
 		if m.Movement == nil {
 			return "", nil
 		}
-		for _, n := range m.Movement.Needs {
-			if kind == syntax.Mass && slices.Contains(equipment.BarKinds, n) {
+		for _, ways := range m.Movement.Ways() {
+			if kind == syntax.Mass && slices.ContainsFunc(ways, isBar) {
 				return "", nil
 			}
-			if !slices.Contains(names, n) && len(equipment.Owned(p.Env.Book, p.Env.House, n, kind)) > 0 {
-				names = append(names, n)
+			owned, all := ownedOf(p, ways, kind)
+			switch {
+			case owned == name || owned == "":
+			case name == "":
+				name, have = owned, all
+			default:
+				return "", nil
 			}
 		}
 	}
-	if len(names) != 1 {
-		return "", nil
+	return name, have
+}
+
+func isBar(kit string) bool { return slices.Contains(equipment.BarKinds, kit) }
+
+// ownedOf are those of some pieces of kit of which one will do that the house has, and in what
+// weights or heights.
+func ownedOf(p *check.Pass, ways []string, kind syntax.LoadKind) (string, []equipment.Thing) {
+	var names []string
+	var all []equipment.Thing
+	for _, n := range ways {
+		if have := equipment.Owned(p.Env.Book, p.Env.House, n, kind); len(have) > 0 {
+			names, all = append(names, n), append(all, have...)
+		}
 	}
-	return names[0], equipment.Owned(p.Env.Book, p.Env.House, names[0], kind)
+	return strings.Join(names, " or "), all
 }
 
 func unowned(p *check.Pass, ld model.Load, l intensity.TurnLoad, kit string, have []equipment.Thing) {
@@ -93,8 +111,8 @@ func unowned(p *check.Pass, ld model.Load, l intensity.TurnLoad, kit string, hav
 			all = append(all, text)
 		}
 	}
-	d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("the house has no %s of %s", kit, units.FormatAmount(l.Lo, q.Unit, q.Written)),
-		Label: "it has " + phrase.And(all...), Help: "write " + units.FormatAmount(near[0].Value, q.Unit, near[0].Written) + ", the nearest, or add the line to the house's kit"}
+	d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("%s has no %s of %s", p.WhoseKit(), kit, units.FormatAmount(l.Lo, q.Unit, q.Written)),
+		Label: "it has " + phrase.And(all...), Help: "write " + units.FormatAmount(near[0].Value, q.Unit, near[0].Written) + ", the nearest, or add the line to " + p.WhoseKit() + "'s kit"}
 	if l.By != nil {
 		d.At = l.By.At
 		d.Message += ", which some turn comes to"

@@ -111,17 +111,17 @@ func notBuilt(l intensity.TurnLoad, ld model.Load, near []float64, fit equipment
 		unit = house // its loads come out in its own unit
 	}
 	is := units.FormatAmount(l.Lo, "kg", q.Written)
-	d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("the house's bars and discs do not make %s", is)}
+	d := diag.Diagnostic{At: q.At, Message: fmt.Sprintf("the bars and discs here do not make %s", is)}
 	text := make([]string, len(near))
 	for i, kg := range near {
 		text[i] = units.FormatAmount(kg, "kg", unit)
 	}
 	switch {
 	case fit.Below == nil:
-		d.Message = fmt.Sprintf("%s is less than the lightest bar of the house", is)
+		d.Message = fmt.Sprintf("%s is less than the lightest bar here", is)
 		d.Help = "write " + text[0] + ", the bar alone, or a movement with lighter kit"
 	case fit.Above == nil:
-		d.Message = fmt.Sprintf("%s is more than the house can put on a bar", is)
+		d.Message = fmt.Sprintf("%s is more than can be put on a bar here", is)
 		d.Help = "write " + text[0] + ", the heaviest that it can"
 	default:
 		d.Help = fmt.Sprintf("write %s, the nearest that they make", phrase.Or(text...))

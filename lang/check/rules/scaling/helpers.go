@@ -124,7 +124,7 @@ func keepPattern(p *check.Pass, was, now trainedMove) (fix *diag.Fix, name strin
 	if !p.Version.HasOnly {
 		kit = nil
 		for _, t := range mainWork(p.Written) {
-			kit = append(kit, t.move.Movement.Needs...) // the session has what it is written for
+			kit = append(kit, t.move.Movement.Kit()...) // the session has what it is written for
 		}
 	}
 	w := now.work
