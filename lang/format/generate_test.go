@@ -22,7 +22,7 @@ var phrases = map[string][]string{
 	"in":    {"  ", "\t", "   ", "    "},
 	"end":   {"\n", "\r\n", " \n", " > n  \n", " #c\n"},
 
-	"work":    {"{item}", "{item}", "{item}", "{head}", "{lead}", "{rest}", "{clock} rest", "{num} min Rest", "score {agg}{scored}", "effort RPE {amount}", "total {qty} {name}, {qty}", "aim {qty} {name}", "aim at {amount}", "aim {rest}"},
+	"work":    {"{item}", "{item}", "{item}", "{head}", "{lead}", "{rest}", "{clock} rest", "{num} min Rest", "score {agg}{scored}", "score {agg}{scored} , +{qty} per {name},-{qty} per {name}", "effort RPE {amount}", "total {qty} {name}, {qty}", "aim {qty} {name}", "aim at {amount}", "aim {rest}"},
 	"swap":    {"{thing}{arrow}{thing}", "{thing}{arrow}nothing", "{where}{thing}{arrow}{thing}", "{where}{thing}{arrow}{thing}", "{where}", "part B {head}", "part C{arrow}nothing"},
 	"where":   {"part B: ", "warm-up:", "part b :", "cool down : ", "part C at 1:00: "},
 	"arrow":   {" -> ", "->", " → "},

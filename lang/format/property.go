@@ -43,7 +43,7 @@ func property(p *syntax.Property) string {
 		add(pace(p))
 	case "score":
 		add(p.Score.Agg)
-		add(p.Score.What)
+		add(p.Score.What + penalties(p.Score.Penalties))
 	case "aim":
 		add(aim(p))
 	case "total":
@@ -94,6 +94,14 @@ func names(ns []syntax.Name) string {
 		out[i] = n.Text
 	}
 	return strings.Join(out, ", ")
+}
+
+func penalties(ps []syntax.Penalty) string {
+	text := ""
+	for _, p := range ps {
+		text += ", " + pick(p.Minus, "-", "+") + quantity(p.Amount) + " per " + p.Per.Text
+	}
+	return text
 }
 
 // needs prints pieces of kit, each with what stands in for it.

@@ -357,6 +357,13 @@ func (l *lowerer) groupProperty(g *Group, line *syntax.Line, p *syntax.Property)
 			l.twice(line, p, "this part")
 			return
 		}
+		for _, x := range p.Score.Penalties {
+			q := l.quantity(line, x.Amount, "rep")
+			if x.Minus {
+				q.negate()
+			}
+			sc.Penalties = append(sc.Penalties, Penalty{Amount: q, Per: x.Per.Text, At: l.place(line, x.Span)})
+		}
 		g.Scores = append(g.Scores, sc)
 	case "total":
 		if l.swaps == nil { // a total is of what is written; a version states its own

@@ -295,10 +295,19 @@ type Aim struct {
 
 // A Score is what a part is scored by.
 type Score struct {
-	Agg   string       `json:"of,omitempty"` // total, best, worst, last, each
-	What  string       `json:"what"`
-	At    source.Place `json:"at"`
-	Notes []string     `json:"notes,omitempty"`
+	Agg  string `json:"of,omitempty"` // total, best, worst, last, each
+	What string `json:"what"`
+	// Penalties are what is added to it for each of something: to the score, not to the clock.
+	Penalties []Penalty    `json:"penalties,omitempty"`
+	At        source.Place `json:"at"`
+	Notes     []string     `json:"notes,omitempty"`
+}
+
+// A Penalty is so much of a score, less than nothing where it is taken off, for each of something.
+type Penalty struct {
+	Amount *Quantity    `json:"amount"`
+	Per    string       `json:"per"` // in words, for people
+	At     source.Place `json:"at"`
 }
 
 // A Total is a sum that the author states and the checker proves.

@@ -399,6 +399,16 @@ type Property struct {
 type Score struct {
 	Agg  string // one of ScoreOrders, or empty
 	What string // one of Scores
+	// Penalties are what is added to it, or taken off, for each of something.
+	Penalties []Penalty
+}
+
+// A Penalty is so much of a score for each of something, in words.
+type Penalty struct {
+	source.Span
+	Minus  bool
+	Amount *Quantity
+	Per    Name
 }
 
 // A Setting is a threshold of a rule that a house sets.

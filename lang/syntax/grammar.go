@@ -275,8 +275,16 @@ type gHeat struct {
 }
 
 type gScore struct {
-	Agg  *tok `parser:"@('total'|'best'|'worst'|'last'|'each'|'lowest'|'fewest'|'slowest')?"`
-	What tok  `parser:"@('reps'|'load'|'time'|'distance'|'cal'|'calories'|'rounds'|'laps'|'rungs'|'sets'|'breaks'|'points'|'level'|'power')"`
+	Agg       *tok       `parser:"@('total'|'best'|'worst'|'last'|'each'|'lowest'|'fewest'|'slowest')?"`
+	What      tok        `parser:"@('reps'|'load'|'time'|'distance'|'cal'|'calories'|'rounds'|'laps'|'rungs'|'sets'|'breaks'|'points'|'level'|'power')"`
+	Penalties []gPenalty `parser:"( Comma @@ )*"`
+}
+
+// gPenalty is what is added to a score for each of something.
+type gPenalty struct {
+	Sign tok       `parser:"@(Plus|Dash)"`
+	Qty  gQuantity `parser:"@@"`
+	Per  gName     `parser:"'per' @@"`
 }
 
 type gAim struct {

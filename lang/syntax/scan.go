@@ -111,8 +111,8 @@ func (s *scanner) emit(k Kind, start int, text string) {
 	case At:
 		s.load = true
 	case Plus, Dash:
-		if s.eachTurn() {
-			s.load = true // ", each +5 kg": what is added is a load
+		if s.eachTurn() || s.last() == Comma && s.toks[0].Text == "score" && slices.ContainsFunc(s.toks, isLoadWord) {
+			s.load = true // ", each +5 kg", "score load, +5 kg": what is added is a load
 		}
 	case Until:
 		s.load = true // what a monitor shows
@@ -154,6 +154,8 @@ func (s *scanner) lastWord(words ...string) bool {
 	}
 	return false
 }
+
+func isLoadWord(t Tok) bool { return t.Kind == Word && t.Text == "load" }
 
 // eachTurn reports whether the last token is the each of a clause, "each +5 kg".
 func (s *scanner) eachTurn() bool {

@@ -1,6 +1,11 @@
 package syntax
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+
+	"stint.example/stint/lang/units"
+)
 
 // Scores are the words for what a score counts, and ScoreOrders those that may stand before
 // one.
@@ -12,8 +17,41 @@ var (
 // scoreSpellings are other words for what a score counts.
 var scoreSpellings = map[string]string{"calories": "cal", "laps": "rounds", "rungs": "rounds", "sets": "rounds"}
 
+// scoreUnits are the units that a score is in, by what it counts. Repetitions and rounds have none.
+var scoreUnits = map[string][]string{"reps": {"", "rep"}, "rounds": {""}, "cal": {"cal"}, "load": {"kg", "lb"},
+	"distance": {"m", "km", "ft", "yd", "mile"}, "time": {"s", "min", "h"}}
+
+// penaltyForms are examples of what is added, by what a score counts.
+var penaltyForms = map[string]string{"reps": "-2 per slip", "rounds": "-1 per slip", "cal": "+3 cal per late tag",
+	"load": "-2.5 kg per step", "distance": "-10 m per drop", "time": "+0:07 per wet foot"}
+
+// penalty is what is added to a score: one number in its unit.
+func (r *reader) penalty(g gPenalty, score string) Penalty {
+	sign, q, per := r.tok(g.Sign), r.quantity(&g.Qty), r.name(g.Per)
+	r.rejectBound(&q.Amount, "what is added to a score")
+	fits := slices.Contains(scoreUnits[score], q.Unit) && !q.Clocked() || score == "time" && q.Unit == "" && q.Clocked()
+	if !fits || q.Form != One {
+		d := lineDiag{rule: unitWrong, span: q.Span, message: "what is added to a score is one number, in the unit of the score: " + score,
+			help: "write it like score " + score + ", " + penaltyForms[score]}
+		if v := q.Steps[0].Tiers[0].Value; score == "time" && q.Unit == "" && q.Form == One && len(q.Steps[0].Tiers) == 1 && v > 0 {
+			text := units.FormatClock(v)
+			d.fix = &lineFix{title: "write " + text + ", for seconds", span: q.Span, text: text}
+		}
+		r.report(d)
+	}
+	if q.Unit == "rep" {
+		q.Unit = ""
+	}
+	return Penalty{Span: sign.Join(per.Span), Minus: sign.Kind == Dash, Amount: q, Per: per}
+}
+
 func (r *reader) scoreProperty(p *Property, a *reader) int {
 	g, at := scoreGrammar.parse(a.toks)
+	if g == nil && (a.kind(at) == Plus || a.kind(at) == Dash) && at > 0 && a.kind(at-1) == Word {
+		r.report(lineDiag{rule: commaMissing, span: a.toks[at].Span, message: "a comma is missing before what is added to the score",
+			help: "put a comma before it", fix: insertion("put a comma before it", a.toks[at-1].End, ",")})
+		return reported
+	}
 	if g == nil {
 		return at
 	}
@@ -31,6 +69,9 @@ func (r *reader) scoreProperty(p *Property, a *reader) int {
 		d.fix = r.asNote()
 		r.report(d)
 		return reported
+	}
+	for _, add := range g.Penalties {
+		p.Score.Penalties = append(p.Score.Penalties, a.penalty(add, p.Score.What))
 	}
 	if g.Agg == nil {
 		return -1

@@ -94,7 +94,7 @@ func group(w io.Writer, g *model.Group, depth int) {
 		line(w, depth+1, prose.Rest(r))
 	}
 	for _, sc := range g.Scores {
-		line(w, depth+1, strings.Join(strings.Fields("score "+sc.Agg+" "+sc.What), " ")+prose.Remark(sc.Notes))
+		line(w, depth+1, prose.Score(sc))
 	}
 	for _, a := range g.Aims {
 		line(w, depth+1, prose.Aim(a))

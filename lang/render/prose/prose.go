@@ -275,6 +275,22 @@ func Aim(a *model.Aim) string {
 	return s + Remark(a.Notes)
 }
 
+// Score is what a part is scored by: score time, +0:07 per wet foot.
+func Score(s *model.Score) string {
+	text := strings.Join(strings.Fields("score "+s.Agg+" "+s.What), " ")
+	for _, p := range s.Penalties {
+		text += ", " + signed(p.Amount) + " per " + p.Per
+	}
+	return text + Remark(s.Notes)
+}
+
+func signed(q *model.Quantity) string {
+	if text := Amount(q); strings.HasPrefix(text, "-") {
+		return text
+	}
+	return "+" + Amount(q)
+}
+
 // Stated is a total that the author states.
 func Stated(t *model.Total) string {
 	s := "total "

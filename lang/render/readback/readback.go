@@ -304,7 +304,19 @@ func (t teller) inside(g *model.Group, around []*model.Group, depth int) []Sente
 	}
 	for _, sc := range g.Scores {
 		what := strings.Join(strings.Fields(sc.Agg+" "+sc.What), " ")
-		out = append(out, Sentence{At: sc.At, Depth: depth, Text: sentence("the score is the " + what)})
+		text := "the score is the " + what
+		for _, p := range sc.Penalties {
+			amount, off := strings.CutPrefix(t.amount(p.Amount), "-")
+			if off {
+				text += ", less " + amount + " per " + p.Per
+			} else {
+				text += ", and " + amount + " more per " + p.Per
+			}
+		}
+		if len(sc.Penalties) > 0 {
+			text += ": this is of the score, and the clock goes on as it does"
+		}
+		out = append(out, Sentence{At: sc.At, Depth: depth, Text: sentence(text)})
 		out = append(out, notes(sc.At, depth+1, sc.Notes)...)
 	}
 	return out
