@@ -40,15 +40,15 @@ type Movement struct {
 	Unbroken *Levels // repetitions, metres, or seconds of a hold, before a pause in a mixed piece
 	// UnbrokenPer is what Unbroken counts: "m"; empty for repetitions, and for seconds of a hold.
 	UnbrokenPer string
-	SetUp    []string
-	Standard []string // what makes a repetition count
-	Cues     []string
-	Faults   []string
-	Cautions []string
-	Easier   []string
-	Harder   []string
-	Instead  []string // of the same pattern with other kit or none, the most useful first
-	At       source.Place
+	SetUp       []string
+	Standard    []string // what makes a repetition count
+	Cues        []string
+	Faults      []string
+	Cautions    []string
+	Easier      []string
+	Harder      []string
+	Instead     []string // of the same pattern with other kit or none, the most useful first
+	At          source.Place
 }
 
 // Main is the pattern that a movement chiefly trains, and empty for a duty.

@@ -276,7 +276,8 @@ func (t teller) ends(g *model.Group, p *timeline.Part) string {
 	case "none":
 		return text + ", and what comes next follows at once"
 	default:
-		return text + ", which leaves " + levels(left) + " before what comes next"
+		which := p.Left.Leaves(" before what comes next", "late for what comes next")
+		return text + ", which " + strings.Replace(which, left, levels(left), 1)
 	}
 }
 

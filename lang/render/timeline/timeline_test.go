@@ -240,7 +240,7 @@ func TestLimits(t *testing.T) {
 	assert.Equal(t, []string{"for time"}, b, "the cool-down waits for all")
 	b = of("part A every 2:30 x 5\n  effort 80-90%\n  10 thruster\n  12 cal row\n  rest at least 0:30\n")["part A"]
 	assert.Equal(t, "every 2:30 x 5", b[0])
-	assert.Contains(t, b, "the longest turn takes 1:12 / 1:52 / 2:46 (turn 5), which leaves 1:18 / 0:38 / -0:16")
+	assert.Contains(t, b, "the longest turn takes 1:12 / 1:52 / 2:46 (turn 5), which leaves 1:18 (fast) and 0:38 (typical), and is 0:16 too long (slow)")
 	assert.Contains(t, b, "every 2:30: about 3 of 16 (2 to 4) would run over it")
 	b = of("part A amrap 12:00\n  200 m row\n  10 push-up\n  12 step-up\n  8 ring row\n  aim 5-6 rounds\n")["part A"]
 	assert.Equal(t, []string{"amrap 12:00", "6 rounds, 200 m row, 10 push-up, 1 step-up fast; 5 rounds typical; 3 rounds, 169 m row slow"}, b[:2])

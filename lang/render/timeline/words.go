@@ -17,6 +17,38 @@ func (l Levels) Times() string { return l.write(units.FormatClock) }
 // Numbers writes three numbers, or one where all are the same.
 func (l Levels) Numbers() string { return l.write(units.FormatNumber) }
 
+// Leaves says how much time is left, behind a "which": leaves 2:10 / 1:00 / 0:40. What is less than
+// nothing is said as people would: is 0:21 too long.
+func (l Levels) Leaves(before, too string) string {
+	over := func(v float64) bool { return units.FormatClock(-v) != "0:00" && v < 0 }
+	switch n := l.count(over); {
+	case n == 0:
+		return "leaves " + l.Times() + before
+	case n == len(LevelNames):
+		return "is " + Levels{-l.Fast, -l.Typical, -l.Slow}.Times() + " too " + too
+	}
+	var left, late []string
+	first, _, _ := strings.Cut(too, " ")
+	for i, name := range LevelNames {
+		if v := l.At(i); over(v) {
+			late = append(late, units.FormatClock(-v)+" too "+first+" ("+name+")")
+		} else {
+			left = append(left, units.FormatClock(v)+" ("+name+")")
+		}
+	}
+	return "leaves " + strings.Join(left, " and ") + before + ", and is " + strings.Join(late, " and ")
+}
+
+func (l Levels) count(of func(float64) bool) int {
+	n := 0
+	for i := range LevelNames {
+		if of(l.At(i)) {
+			n++
+		}
+	}
+	return n
+}
+
 func (l Levels) write(one func(float64) string) string {
 	a, b, c := one(l.Fast), one(l.Typical), one(l.Slow)
 	if a == b && b == c {
@@ -118,7 +150,7 @@ func (p *Part) facts() []string {
 		if t.Number[1] > 1 {
 			turn = fmt.Sprintf(" (turn %d)", t.Number[1])
 		}
-		say("%sthe longest turn takes %s%s, which leaves %s", p.within(t.Of), t.Took.Times(), turn, t.Least.Times())
+		say("%sthe longest turn takes %s%s, which %s", p.within(t.Of), t.Took.Times(), turn, t.Least.Leaves("", "long"))
 	}
 	return out
 }
