@@ -74,6 +74,13 @@ func property(p *syntax.Property) string {
 			add(value(*p.Time))
 		}
 		add(names(p.Names) + pick(p.Version.Text != "", ", "+p.Version.Text, ""))
+	case "round":
+		add("loads " + pick(p.Up, "up", "down") + " to")
+		if p.Quantity == nil {
+			add("discs")
+		} else {
+			add(quantity(p.Quantity))
+		}
 	case "needs":
 		add(needs(p))
 	case "start":

@@ -27,7 +27,8 @@ type House struct {
 	Needs    []Name               `json:"-"`               // versions that every session needs
 	Scalings []*HouseScaling      `json:"scalings,omitempty"`
 	Kit      []KitItem            `json:"kit,omitempty"`
-	Efforts  map[string]*Quantity `json:"efforts,omitempty"` // % by word
+	Efforts  map[string]*Quantity `json:"efforts,omitempty"`  // % by word
+	Rounding *Rounding            `json:"rounding,omitempty"` // of weights that are worked out
 	Rules    []RuleSetting        `json:"-"`
 
 	// What the estimate of time takes for every house.
@@ -61,6 +62,14 @@ type KitItem struct {
 	NameAt source.Place `json:"-"`
 
 	also []Name
+}
+
+// Rounding is how weights that are worked out from shares of a maximum become weights that can be
+// loaded.
+type Rounding struct {
+	Up   bool         `json:"up"`             // otherwise down
+	Step *Quantity    `json:"step,omitempty"` // kg; without one, to what the house's bars and discs make
+	At   source.Place `json:"at"`
 }
 
 // A RuleSetting is how a house sets a rule.
@@ -146,6 +155,8 @@ func (l *lowerer) houseProperty(h *House, b *syntax.Block, p *syntax.Property) {
 		h.Efforts[book.Key(p.Names[0].Text)] = l.quantity(line, p.Quantity, "%")
 	case "kit":
 		h.Kit = append(h.Kit, l.kitList(b)...)
+	case "round":
+		h.Rounding = &Rounding{Up: p.Up, Step: l.quantity(line, p.Quantity, ""), At: l.place(line, p.Span)}
 	case "rule":
 		r := RuleSetting{Rule: l.name(line, p.Names[0]), Error: p.Error, Settings: map[string]*Quantity{}, Reason: note(line)}
 		for _, s := range p.Settings {
@@ -230,6 +241,9 @@ func (h *House) over(d *House) *House {
 	}
 	if c.Heat == nil {
 		c.Heat = d.Heat
+	}
+	if c.Rounding == nil {
+		c.Rounding = d.Rounding
 	}
 	c.Change, c.Break, c.Handover, c.SetUp = d.Change, d.Break, d.Handover, d.SetUp
 	c.Efforts = map[string]*Quantity{}

@@ -390,6 +390,7 @@ type Property struct {
 	Time     *Value // a day's time, or a session's start: minutes of the day
 	At       bool   // aim: when it is over, not how long it takes
 	Version  Name   // a day's version of the session
+	Up       bool   // round: up, not down; without a quantity, to what discs make
 	Score    *Score
 	Error    bool      // rule: what it finds is an error
 	Settings []Setting // rule: its thresholds

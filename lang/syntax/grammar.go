@@ -265,6 +265,12 @@ type gDate struct {
 	Date tok `parser:"@Date"`
 }
 
+type gRounding struct {
+	Way   tok        `parser:"'loads' @('down'|'up') 'to'"`
+	Discs *tok       `parser:"(   @'discs'"`
+	Step  *gQuantity `parser:"  | @@ )"`
+}
+
 type gStart struct {
 	Time tok `parser:"@Clock"`
 }
@@ -421,6 +427,7 @@ var (
 	amountGrammar   = build[gNamedAmount]()
 	paceGrammar     = build[gPace]()
 	dateGrammar     = build[gDate]()
+	roundingGrammar = build[gRounding]()
 	startGrammar    = build[gStart]()
 	heatGrammar     = build[gHeat]()
 	scoreGrammar    = build[gScore]()

@@ -305,7 +305,7 @@ var blockRules = map[Context]string{InFile: "margin", InSession: "in-session", I
 // shapeGrammars are what reads what stands behind the first word of a line; empty where
 // nothing does. Lines of other shapes are read by hand, or with their first word.
 var shapeGrammars = map[shape]string{aAim: "GAim", aAllow: "GNames", aAmount: "GNamedAmount", aBare: "", aDate: "GDate", aEffort: "GNamedAmount", aHeat: "GHeat",
-	aNames: "GNames", aPace: "GPace", aProgress: "GProgress", aRule: "GRule", aScore: "GScore", aTag: "", aTotal: "GTotal", aWeek: "GWeek"}
+	aNames: "GNames", aPace: "GPace", aProgress: "GProgress", aRule: "GRule", aScore: "GScore", aStart: "GStart", aNeeds: "GNeeds", aRounding: "GRounding", aTag: "", aTotal: "GTotal", aWeek: "GWeek"}
 
 // Each block has the lines that the specification gives it, and what may stand behind their
 // first words is read.

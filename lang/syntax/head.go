@@ -191,6 +191,7 @@ func (r *reader) repeat(g *gRepeat) *Repeat {
 	switch {
 	case g.Rounds != nil:
 		p.Kind, p.Count = Rounds, r.amount(g.Rounds)
+		r.rejectFromNothing(p.Count)
 	case g.Ladder != nil:
 		p.Kind = Ladder
 		r.series(p, g.Ladder)
@@ -209,6 +210,7 @@ func (r *reader) repeat(g *gRepeat) *Repeat {
 		p.Kind = ChooseOne
 	}
 	p.Times, p.Laps, p.Until = r.amount(g.Times), g.Laps != nil, r.until(g.Until)
+	r.rejectFromNothing(p.Times)
 	r.repeatRules(p)
 	return p
 }

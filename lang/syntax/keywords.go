@@ -58,6 +58,7 @@ const (
 	aPace
 	aProgress
 	aRest
+	aRounding
 	aRule
 	aScaling
 	aScore
@@ -184,6 +185,7 @@ var keywords = func() map[Context]map[string]keyword {
 			"scaling": {aScaling, InHouseScaling, "scaling no-kit > At home."},
 			"kit":     {aBare, InKit, "kit"},
 			"effort":  group["effort"],
+			"round":   {aRounding, InNothing, "round loads down to 2.5 kg"},
 			"rule":    {aRule, InNothing, "rule class-uneven error > Why."},
 			"purpose": {aBare, InNothing, "purpose > What the house is for."},
 			"allow":   waiver,

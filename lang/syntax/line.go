@@ -230,6 +230,10 @@ func (r *reader) respell() {
 		r.toks = r.toks[1:]
 		return
 	}
+	if r.ctx == InHouse && w == "loads" && r.word(1) == "round" {
+		r.toks[0].Text, r.toks[1].Text = "round", "loads"
+		return
+	}
 	if to, ok := keywordSpellings[w]; ok {
 		if _, is := keywords[r.ctx][to]; is {
 			r.toks[0].Text = to

@@ -150,6 +150,17 @@ func (r *reader) rejectBound(a *Amount, what string) {
 		fix: &lineFix{title: "write " + bare, span: a.Span, text: bare}})
 }
 
+// rejectFromNothing reports a range from nothing, which is a bound.
+func (r *reader) rejectFromNothing(a *Amount) {
+	if a == nil || a.Form != Range || slices.ContainsFunc(a.Steps[0].Tiers, func(n Num) bool { return n.Value != 0 }) {
+		return
+	}
+	text := AtMost + " " + r.body[a.Steps[1].Value.Start:a.Steps[1].Value.End]
+	r.report(lineDiag{rule: number, span: a.Span, message: "a range from 0 is a bound: so much, or less",
+		help: "write " + text + "; where all of it or nothing is done, say what that depends on: if > You are fresh",
+		fix:  &lineFix{title: "write " + text, span: a.Span, text: text}})
+}
+
 // fallingPair reports two numbers with a hyphen that do not rise: they may be a range the wrong way
 // round, or go from the first turn to the last.
 func (r *reader) fallingPair(a *Amount) {
@@ -310,6 +321,7 @@ func (r *reader) dose(g *gDose) *Dose {
 		return nil
 	}
 	d := &Dose{Sets: r.amount(g.Sets)}
+	r.rejectFromNothing(d.Sets)
 	switch {
 	case g.Max != nil:
 		at := r.tok(g.Max.Max)
@@ -368,6 +380,7 @@ func (d *Dose) sameSets() {
 func (r *reader) doseAmount(d *Dose, g *gDose) {
 	d.Amount = r.quantity(g.Qty)
 	d.Span = d.Amount.Span
+	r.rejectFromNothing(&d.Amount.Amount)
 	if d.Amount.Unit == "rep" {
 		d.Amount.Unit = ""
 	}

@@ -160,7 +160,7 @@ func TestPaintedWords(t *testing.T) {
 		}
 	}
 	for _, g := range []any{gHead{}, gLead{}, gItem{}, gRest{}, gClause{}, gNames{}, gNamedAmount{}, gPace{}, gDate{},
-		gScore{}, gAim{}, gTotal{}, gProgress{}, gRule{}, gWeek{}, gLoads{}, gHeat{}, gStart{}, gNeeds{}} {
+		gScore{}, gAim{}, gTotal{}, gProgress{}, gRule{}, gWeek{}, gLoads{}, gHeat{}, gStart{}, gNeeds{}, gRounding{}} {
 		walk(reflect.TypeOf(g))
 	}
 	for _, w := range clauseWords() {

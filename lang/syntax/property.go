@@ -154,6 +154,8 @@ func (r *reader) property(k keyword) Stmt {
 		}
 	case aAmount, aEffort:
 		at = r.amountProperty(p, a)
+	case aRounding:
+		at = r.rounding(p, a)
 	case aStart:
 		var g *gStart
 		if g, at = startGrammar.parse(a.toks); g != nil {
@@ -298,6 +300,26 @@ func (r *reader) nameList(p *Property, a *reader) int {
 	return at
 }
 
+// rounding reads how weights that are worked out are rounded: down or up, to a step or to what discs make.
+func (r *reader) rounding(p *Property, a *reader) int {
+	g, at := roundingGrammar.parse(a.toks)
+	if g == nil {
+		return at
+	}
+	p.Up = a.tok(g.Way).Text == "up"
+	if g.Step == nil {
+		return -1
+	}
+	p.Quantity = a.quantity(g.Step)
+	q := p.Quantity
+	a.rejectBound(&q.Amount, "a step")
+	if v := q.Steps[0].Tiers; (q.Unit != "kg" && q.Unit != "lb") || q.Form != One || len(v) != 1 || v[0].Clock || v[0].Value <= 0 {
+		a.report(lineDiag{rule: unitWrong, span: q.Span, message: "loads are rounded to a step of one weight, or to what discs make",
+			help: "write it like round loads down to 2.5 kg, or round loads down to discs"})
+	}
+	return -1
+}
+
 func (r *reader) needs(p *Property, a *reader) int {
 	g, at := needsGrammar.parse(a.toks)
 	if g == nil {
@@ -429,6 +451,7 @@ func (r *reader) aimProperty(p *Property, a *reader) int {
 		return -1
 	}
 	p.Quantity = a.quantity(g.Qty)
+	a.rejectFromNothing(&p.Quantity.Amount)
 	if g.At != nil {
 		p.At = true
 		if t, ok := a.aimAt(p.Quantity, g.Name); !ok {

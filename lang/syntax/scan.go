@@ -272,9 +272,17 @@ func (s *scanner) word() {
 		s.emit(Or, start, text)
 	case "until":
 		s.emit(Until, start, text)
+	case "to":
+		s.load = s.load || s.rounding() // "round loads down to 2.5 kg"
+		s.emit(Word, start, text)
 	default:
 		s.emit(Word, start, text)
 	}
+}
+
+// rounding reports whether the line says how loads are rounded.
+func (s *scanner) rounding() bool {
+	return len(s.toks) > 1 && (s.toks[0].Text == "round" && s.toks[1].Text == "loads" || s.toks[0].Text == "loads" && s.toks[1].Text == "round")
 }
 
 // emitBound emits the two words of a bound as one token, or the one word where they are none. "up
@@ -289,7 +297,7 @@ func (s *scanner) emitBound(start int, word string) {
 			s.pos = off + len("least")
 		}
 		s.emit(Bound, start, "at "+strings.ToLower(s.body[off:s.pos]))
-	case word == "up" && hasWord(rest, "to") && s.numberAt(off+len("to")):
+	case word == "up" && hasWord(rest, "to") && s.numberAt(off+len("to")) && !s.rounding():
 		s.pos = off + len("to")
 		s.emit(Bound, start, AtMost)
 	default:

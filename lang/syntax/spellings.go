@@ -153,7 +153,7 @@ func (r *reader) spellings() {
 			}
 		case r.word(i-1) == "each" && slices.Contains(sideWords, w):
 			r.toks[i].Text = "side"
-		case r.number(i-1) && w == "rft":
+		case r.number(i-1) && w == "rft" && r.holdsHead():
 			r.replace(i, 1, "rounds", "for", "time")
 		case w == "w" && r.kind(i+1) == Slash && r.kind(i+2) == Word && r.joined(i, i+2):
 			switch next := r.word(i + 2); {
@@ -171,6 +171,16 @@ func (r *reader) spellings() {
 		}
 	}
 	r.formerEnds()
+}
+
+// holdsHead reports whether a head may stand on the line: it is one, stands behind a lead, or is a side
+// of a swap.
+func (r *reader) holdsHead() bool {
+	switch keywords[r.ctx][r.word(0)].shape {
+	case noShape, aHead, aLead, aSwap:
+		return true
+	}
+	return false
 }
 
 var roundSpellings = []string{"rd", "rds", "rnd", "rnds"}

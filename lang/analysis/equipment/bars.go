@@ -88,6 +88,38 @@ func BarsOf(b *book.Book, h *model.House, bar string) (Bars, bool) {
 	return out, len(out.Bars) > 0 && len(out.Discs) > 0
 }
 
+// Round rounds a weight that is worked out, in kg, as the house says: to its step, or to what a bar
+// of a kind can be loaded to. False where it says nothing of it, or nothing can be loaded so.
+func Round(b *book.Book, h *model.House, bar string, kg float64) (float64, bool) {
+	r := h.Rounding
+	if r == nil {
+		return 0, false
+	}
+	if step, ok := r.Step.One(); ok {
+		const slip = 1e-9 // what a float64 cannot hold
+		n := math.Floor(kg/step + slip)
+		if r.Up {
+			n = math.Ceil(kg/step - slip)
+		}
+		return n * step, n > 0
+	}
+	bars, ok := BarsOf(b, h, bar)
+	if !ok {
+		return 0, false
+	}
+	fit, err := bars.Fit(Kg(kg))
+	switch {
+	case err != nil:
+	case fit.Exact != nil:
+		return fit.Exact.Total().Kg(), true
+	case r.Up && fit.Above != nil:
+		return fit.Above.Total().Kg(), true
+	case !r.Up && fit.Below != nil:
+		return fit.Below.Total().Kg(), true
+	}
+	return 0, false
+}
+
 // A Thing is a piece of kit in one weight or height, of which a house has so many.
 type Thing struct {
 	Value   float64 // kg or m

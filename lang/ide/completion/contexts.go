@@ -35,6 +35,9 @@ func (c *completer) complete() {
 				c.scalings(c.behindWord("from"))
 			}
 			return
+		case "round":
+			c.values(Value, "how weights that are worked out are rounded", "loads down to 2.5 kg", "loads up to 2.5 kg", "loads down to discs", "loads up to discs")
+			return
 		case "tiers", "class", "effort", "purpose", "kit":
 			return
 		}

@@ -69,7 +69,7 @@ var usualOrder = map[syntax.Context][]string{
 	syntax.InHouseScaling: {"has"},
 	syntax.InMovement: {"trains", "needs", "moves", "pace", "unbroken", "set-up", "standard", "cue", "fault",
 		"caution", "easier", "harder", "instead", "also", "best"},
-	syntax.InHouse: {"length", "class", "tiers", "rest", "needs", "scaling", "kit", "effort", "rule"},
+	syntax.InHouse: {"length", "class", "tiers", "rest", "needs", "scaling", "kit", "effort", "round", "rule"},
 	syntax.InCycle: {"from", "weeks", "purpose", "progress", "week", "total"},
 	syntax.InWeek:  append(slices.Clone(syntax.Weekdays), "length", "total"),
 }

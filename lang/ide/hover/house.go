@@ -25,6 +25,9 @@ func (s *target) houseCard() *Card {
 	for _, r := range h.Rests {
 		c.row("asks for", prose.Rest(r))
 	}
+	if h.Rounding != nil {
+		c.row("loads", prose.Rounded(h.Rounding))
+	}
 	c.row("kit", wording.Count(len(h.Kit), "line"))
 	c.row("sessions", fmt.Sprint(len(s.env().Sessions)))
 	return c

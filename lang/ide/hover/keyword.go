@@ -102,6 +102,7 @@ var meanings = map[string]string{
 var meaningsInBlock = map[syntax.Context]map[string]string{
 	syntax.InMovement: {"unbroken": "how much a fast, a typical and a slow member do before a pause"},
 	syntax.InHouse: {
+		"round": "how shares of a maximum become weights that can be loaded: down or up, to a step or to what discs make",
 		"needs": "the versions that every session needs", "allow": "what is allowed in every session of the house, and why",
 		"length": "how long sessions are that do not say so", "rest": "the least rest that is to be left between parts",
 		"effort": "a word for how hard, and the share that it stands for", "purpose": "what the house is for",

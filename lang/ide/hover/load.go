@@ -247,6 +247,7 @@ func (s *target) addShare(c *Card, l *model.Load, w *model.Work) {
 		if n, one := doseOf(w); one {
 			c.row("", "the line asks for "+units.FormatNumber(n))
 		}
+		s.addRounded(c, w, vs)
 		c.Foot = tableNote
 	case b.Kind == model.OfToday:
 		c.row("", "of the heaviest that the athlete has lifted in this session")
@@ -256,6 +257,30 @@ func (s *target) addShare(c *Card, l *model.Load, w *model.Work) {
 		c.row("", "of the athlete's own weight")
 	default:
 		c.row("", "of the most that the athlete has shown: "+string(b.Kind))
+	}
+}
+
+// addRounded says what shares are of some maxima, as the house rounds them.
+func (s *target) addRounded(c *Card, w *model.Work, shares []float64) {
+	if s.env().House.Rounding == nil || w == nil || len(w.Moves) == 0 || w.Moves[0].Movement == nil {
+		return
+	}
+	bar := ""
+	for _, k := range w.Moves[0].Movement.Needs {
+		if slices.Contains(equipment.BarKinds, k) {
+			bar = k
+		}
+	}
+	for _, maximum := range []float64{60, 80, 100, 120} {
+		var out []string
+		for _, share := range shares[:min(len(shares), maxListed)] {
+			if kg, ok := equipment.Round(s.env().Book, s.env().House, bar, maximum*share/100); ok {
+				out = append(out, units.FormatNumber(kg)+" kg")
+			}
+		}
+		if len(out) > 0 {
+			c.row("of "+units.FormatNumber(maximum)+" kg", strings.Join(slices.Compact(out), ", ")+", "+prose.Rounded(s.env().House.Rounding))
+		}
 	}
 }
 

@@ -167,6 +167,18 @@ func Loads(ls []model.Load) string {
 	return b.String()
 }
 
+// Rounded is how a house rounds weights that are worked out: rounded down to 2.5 kg.
+func Rounded(r *model.Rounding) string {
+	text := "rounded down to "
+	if r.Up {
+		text = "rounded up to "
+	}
+	if r.Step == nil {
+		return text + "what the discs make"
+	}
+	return text + Amount(r.Step)
+}
+
 // KitItem is a line of kit: 16 kettlebell @ 24 kg.
 func KitItem(k model.KitItem) string { return fmt.Sprint(k.Count) + " " + k.Name + Loads(k.Loads) }
 

@@ -185,7 +185,11 @@ func (t teller) load(l *model.Load) string {
 	case syntax.Height:
 		return "at a height of " + amount
 	case syntax.Share:
-		return "at " + amount + of(l.Base)
+		text := "at " + amount + of(l.Base)
+		if r := t.house.Rounding; r != nil && ofWeight(l.Base) {
+			text += ", " + prose.Rounded(r)
+		}
+		return text
 	case syntax.RIR:
 		return "with " + strings.TrimSuffix(amount, " RIR") + " repetitions left in reserve"
 	case syntax.RPE, syntax.Reading:
@@ -420,4 +424,9 @@ func tempo(text string) string {
 		}
 	}
 	return strings.Join(words, ", ")
+}
+
+// ofWeight says whether a share is of a weight, so that it is one.
+func ofWeight(b *model.Base) bool {
+	return b == nil || b.Kind == model.OfRM || b.Kind == model.OfMovement || b.Kind == model.OfToday || b.Kind == model.OfBodyweight
 }
