@@ -25,7 +25,7 @@ import (
 func printedGrammar() string {
 	var lines []string
 	for _, g := range []string{headGrammar.p.String(), leadGrammar.p.String(), itemGrammar.p.String(), restGrammar.p.String(), clauseGrammar.p.String(),
-		namesGrammar.p.String(), amountGrammar.p.String(), paceGrammar.p.String(), dateGrammar.p.String(), heatGrammar.p.String(), scoreGrammar.p.String(),
+		namesGrammar.p.String(), amountGrammar.p.String(), paceGrammar.p.String(), dateGrammar.p.String(), heatGrammar.p.String(), startGrammar.p.String(), needsGrammar.p.String(), roundingGrammar.p.String(), scoreGrammar.p.String(),
 		aimGrammar.p.String(), totalGrammar.p.String(), progressGrammar.p.String(), ruleGrammar.p.String(), weekGrammar.p.String(), loadsGrammar.p.String()} {
 		lines = append(lines, strings.Split(g, "\n")...)
 	}
