@@ -19,16 +19,21 @@ type scope struct {
 	fills  bool      // a rest without a length fills what a slot, or what lasts, leaves
 }
 
+// group lowers a head with what it holds; nil where a version leaves it out.
 func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 	line := b.Line
 	if l.swaps != nil {
-		h = l.swaps.head(line, h)
+		if h = l.swaps.head(line, h); h == nil {
+			return nil
+		}
 	}
 	g := &Group{Kind: Plain, At: l.place(line, h.Span), Block: blockSpan(b), Steps: []Step{}}
 	if h.Part != "" {
 		g.Kind, g.Letter = GroupKind(h.Part), h.Letter.Text
 	}
+	_, rests := h.Inline.(*syntax.Rest)
 	switch item, is := h.Inline.(*syntax.Item); {
+	case rests: // the note is the rest's
 	case depends(h.Clauses):
 		g.If = note(line)
 	case is && (depends(item.Clauses) || !g.IsSection()): // the note is the item's
@@ -67,7 +72,11 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 		}
 	}
 	l.restPlaces(g, sc)
-	l.lastOfWindow(g.Steps)
+	if g.Repeat.Kind == AnyOrder {
+		l.firstOfAny(g.Steps)
+	} else {
+		l.lastOfWindow(g.Steps)
+	}
 	return g
 }
 
@@ -104,6 +113,20 @@ func (l *lowerer) lastOfWindow(steps []Step) {
 			l.report(countMissing, w.At, "without a count this goes on until its time is over, so what stands behind it is never done",
 				"write how many or how long: 12 "+w.Moves[0].Name+" or 0:20 "+w.Moves[0].Name+"; or make it the last line", nil)
 			return
+		}
+	}
+}
+
+// firstOfAny reports a line without a count that others are done beside in whatever order: who starts
+// with it never comes to the others.
+func (l *lowerer) firstOfAny(steps []Step) {
+	if len(WorkSteps(steps)) < 2 {
+		return
+	}
+	for s := range Flat(steps) {
+		if w, ok := s.(*Work); ok && w.From == FromClock && w.Until == nil && len(w.Moves) > 0 {
+			l.report(countMissing, w.At, "without a count this goes on until the time is over, and in any order it may be the first",
+				"write how many or how long: 12 "+w.Moves[0].Name+" or 0:20 "+w.Moves[0].Name, nil)
 		}
 	}
 }
@@ -310,7 +333,9 @@ func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, in
 	case *syntax.Head:
 		inner := sc
 		inner.part = false
-		g.Steps = append(g.Steps, l.group(b, s, inner))
+		if k := l.group(b, s, inner); k != nil {
+			g.Steps = append(g.Steps, k)
+		}
 	case *syntax.Lead:
 		l.lead(g, b, s, sc)
 	case *syntax.Item:
@@ -322,7 +347,7 @@ func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, in
 			}
 		}
 		r := l.rest(line, s, RestHere)
-		if bare(r) && !sc.fills {
+		if r.Bare() && !sc.fills {
 			l.report(restMisplaced, r.At, "it is not said how long this rest is, and nothing it could fill has a length",
 				"write how long, such as rest 1:00, or what is done in it; a rest alone fills a slot, a station or a head that lasts", nil)
 		}

@@ -100,7 +100,7 @@ func (l *lowerer) restPlace(g *Group, r *Rest, last bool, sc scope) {
 			"take it out, or write when it is taken: rest 1:00 after", nil)
 	case last && g.ComesRound() && !clocked:
 		r.Place = RestBetweenTurns
-	case last && sc.part:
+	case last && sc.part && !(r.Bare() && g.Lasts != nil): // it fills what the part lasts
 		r.Place = RestAfterPart
 	}
 	switch {
@@ -187,8 +187,8 @@ func (l *lowerer) restsNamed(part *Group) {
 	})
 }
 
-// bare says whether a rest says nothing but that it is one.
-func bare(r *Rest) bool {
+// Bare says whether a rest says nothing but that it is one.
+func (r *Rest) Bare() bool {
 	return r.Amount == nil && !r.Needed && r.Work == nil && len(r.Steps) == 0 && r.Bound == Unbounded && r.Until == nil
 }
 

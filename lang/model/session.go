@@ -150,6 +150,9 @@ func (l *lowerer) section(b *syntax.Block, h *syntax.Head, letters map[string]so
 		defer l.swaps.leave()
 	}
 	g := l.group(b, h, scope{part: true})
+	if g == nil {
+		return nil
+	}
 	if l.swaps == nil {
 		l.sectionRules(g)
 	}

@@ -40,7 +40,8 @@ func (sw *swaps) best(layer int, at source.Place, match func(*swap) bool) *swap 
 	return best
 }
 
-// head makes the swaps that change a head: its repeat, its mode or its clauses.
+// head makes the swaps that change a head: its repeat, its mode or its clauses. It is nil where one
+// leaves out how often it comes round, and with that the group.
 func (sw *swaps) head(line *syntax.Line, h *syntax.Head) *syntax.Head {
 	c := *h
 	c.Clauses = slices.Clone(h.Clauses)
@@ -51,7 +52,13 @@ func (sw *swaps) head(line *syntax.Line, h *syntax.Head) *syntax.Head {
 		by := s.line.Body - line.Body // the swap's words stand in another line
 		switch from := s.stmt.From.(type) {
 		case *syntax.Head:
-			if sw.headSwap(&c, s, from, by) {
+			switch {
+			case !sw.headSwap(&c, s, from, by):
+			case from.Repeat != nil && s.stmt.To == nil:
+				s.hit(sw.l.place(line, h.Span))
+				sw.leaveOut(sw.l.place(line, h.Span), s.note)
+				return nil
+			default:
 				s.hit(sw.l.place(line, h.Span))
 			}
 		case *syntax.ClauseSide:

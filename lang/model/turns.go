@@ -92,9 +92,9 @@ func (r *Rest) Between(around []*Group) *Group {
 	return holder
 }
 
-// BetweenLaps says whether a rest between the turns of a group with slots is taken once a lap,
-// and not after every slot.
-func (r *Rest) BetweenLaps() bool { return r.Of == OfRounds }
+// BetweenSlots says whether a rest stands between one slot, or station, and the next of the same round,
+// and not between rounds.
+func (r *Rest) BetweenSlots() bool { return r.Of == OfStations || r.Of == OfSlots }
 
 // RepeatsInWindow says whether what the group itself holds, or one of its slots, is done over and over
 // until a window closes: as an amrap, unless its last line takes all that is left of the window.

@@ -47,9 +47,12 @@ func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut 
 		if k := len(slots); k > 0 {
 			lap, laps = i/k, (n+k-1)/k
 			if i > 0 {
-				atLap := i%k == 0
-				if sim.restBetween(g, i/k-1, laps, sim.workMark, func(r *model.Rest) bool { return atLap && r.BetweenLaps() }) ||
-					sim.restBetween(g, i-1, n, sim.workMark, func(r *model.Rest) bool { return !r.BetweenLaps() }) {
+				if i%k == 0 {
+					cut = sim.restBetweenTurns(g, lap-1, laps, sim.workMark)
+				} else {
+					cut = sim.restBetweenSlots(g, i%k-1, k)
+				}
+				if cut {
 					return true
 				}
 			}

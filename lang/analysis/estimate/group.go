@@ -198,9 +198,35 @@ func (sim *simulation) countTurns(g *model.Group) (n int, open bool) {
 // performTurn performs what a group holds, once.
 func (sim *simulation) performTurn(g *model.Group, turn int) (cut bool) {
 	if sim.dealsOut(g) {
-		return sim.performAlone(turn%sim.team.size, func() bool { return sim.performSteps(g.Steps) })
+		return sim.performAlone(turn%sim.team.size, func() bool { return sim.performSlots(g) })
 	}
-	return sim.performSteps(g.Steps)
+	return sim.performSlots(g)
+}
+
+// performSlots performs the steps of a group in order, with the rests that stand between one slot, or
+// station, and the next.
+func (sim *simulation) performSlots(g *model.Group) (cut bool) {
+	slots := g.Slots()
+	if slots < 2 {
+		return sim.performSteps(g.Steps)
+	}
+	more, from, slot := sim.moreToCome, 0, 0
+	defer func() { sim.moreToCome = more }()
+	for i, s := range g.Steps {
+		if k, ok := s.(*model.Group); !ok || !k.IsSlot() {
+			continue
+		}
+		if slot++; slot == 1 {
+			continue
+		}
+		sim.moreToCome = true
+		if sim.performSteps(g.Steps[from:i]) || sim.restBetweenSlots(g, slot-2, slots) {
+			return true
+		}
+		from = i
+	}
+	sim.moreToCome = more
+	return sim.performSteps(g.Steps[from:])
 }
 
 // performSteps performs steps one after the other.

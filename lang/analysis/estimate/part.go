@@ -32,8 +32,8 @@ type PartTime struct {
 	// slow athlete or the cap. What stands before 0:00 is less than nothing. Began is the
 	// same from the start of the session.
 	Start, Began float64
-	Pinned       bool // the text says when it starts
-	Settled      bool // nothing that is missing moves its start
+	Pinned     bool // the text says when it starts
+	Settled    bool // nothing that is missing moves its start; otherwise that is the soonest
 
 	// Team is how many people work together in it, 1 where everybody works for themselves. Then its times
 	// are a fast, a typical and a slow team's.
@@ -65,8 +65,10 @@ type PartTime struct {
 	// longest, and Work may fall from the fast to the slow.
 	Outlasts bool
 
-	Room  float64 // s that the part has the room: the slow athlete or the cap, and all heats
-	Lines []LineTime
+	Room float64 // s that the part has the room: the slow athlete or the cap, and all heats
+	// leastRoom and leastBehind are Room and the rest behind it with no more than the text asks for.
+	leastRoom, leastBehind float64
+	Lines                  []LineTime
 	// Groups are the times of the heads inside it, the part itself first.
 	Groups []*GroupTime
 
@@ -80,6 +82,12 @@ type PartTime struct {
 
 // Proven says whether Work may be compared with a limit.
 func (p *PartTime) Proven() bool { return proven(p.Missing) }
+
+// SoonestEnd is End with no more than the text asks for.
+func (p *PartTime) SoonestEnd() Times {
+	end := func(near, capped float64) float64 { return p.Start + p.LastStart() + min(near, capped) }
+	return Times{end(p.Near.Fast, p.CappedWork.Fast), end(p.Near.Typical, p.CappedWork.Typical), end(p.Near.Slow, p.CappedWork.Slow)}
+}
 
 // GroupOf finds the times of a group inside the part.
 func (p *PartTime) GroupOf(g *model.Group) (*GroupTime, bool) {
@@ -174,6 +182,12 @@ func (t *Timeline) aggregate(p *PartTime, runs [][3]athleteRun) {
 	longest := max(p.CappedWork.Fast, p.CappedWork.Typical, p.CappedWork.Slow, slow.fillsUntil)
 	p.Heats = t.heatsOf(p, longest)
 	p.Room = p.LastStart() + longest + slow.heatsExtra
+	p.leastRoom, p.leastBehind = p.Room, p.RestBehind.Slow
+	if near := slow.near; near != nil {
+		least := max(min(longest, max(p.Near.Fast, p.Near.Typical, p.Near.Slow)), near.fillsUntil)
+		p.leastRoom = p.LastStart() + least + near.heatsExtra
+		p.leastBehind = min(near.restBehind, p.leastBehind)
+	}
 	for l := range Standings {
 		p.WorkEnd.set(l, p.LastStart()+p.WorkEnd.At(l))
 	}

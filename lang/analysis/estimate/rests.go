@@ -99,12 +99,17 @@ func restPlanOf(parts []*model.Group) *restPlan {
 
 // restBetweenTurns takes the rests between a turn (from 0) and the next, of so many.
 func (sim *simulation) restBetweenTurns(g *model.Group, turn, turns int, since float64) (cut bool) {
-	return sim.restBetween(g, turn, turns, since, func(*model.Rest) bool { return true })
+	return sim.restBetween(g, false, turn, turns, since)
 }
 
-func (sim *simulation) restBetween(g *model.Group, turn, turns int, since float64, which func(*model.Rest) bool) (cut bool) {
+// restBetweenSlots takes the rests between a slot, or station, (from 0) and the next, of so many.
+func (sim *simulation) restBetweenSlots(g *model.Group, slot, slots int) (cut bool) {
+	return sim.restBetween(g, true, slot, slots, sim.workMark)
+}
+
+func (sim *simulation) restBetween(g *model.Group, betweenSlots bool, turn, turns int, since float64) (cut bool) {
 	for _, r := range sim.plan.between[g] {
-		if which(r) && sim.performRest(r, turn, max(0, turns-1), since) {
+		if r.BetweenSlots() == betweenSlots && sim.performRest(r, turn, max(0, turns-1), since) {
 			return true
 		}
 	}

@@ -17,7 +17,8 @@ type Timeline struct {
 	Class   int     // people; 0 where the house does not say
 	Parts   []*PartTime
 	// Length is how long the room is taken, in s: warm-up, clock and cool-down. It counts
-	// windows as they are written, and otherwise the slow athlete or the cap.
+	// windows as they are written, and otherwise the slow athlete or the cap. Where it is not settled
+	// it is the least, with no more than the text asks for.
 	Length  float64
 	Settled bool // nothing that Length depends on is missing
 
@@ -50,6 +51,9 @@ func Of(s *model.Session, env *model.Env) *Timeline {
 		}
 	}
 	t.Length, t.Settled = wall.longest, wall.settled
+	if !t.Settled {
+		t.Length = wall.least.longest
+	}
 	return t
 }
 
@@ -163,6 +167,8 @@ type wallClock struct {
 	first   int     // the first part on it
 	longest float64 // s since the session began, until when a part takes the room
 	settled bool    // nothing that now depends on is missing
+
+	least struct{ now, zero, longest float64 } // the same with no more than the text asks for
 }
 
 // start says when a part starts.
@@ -170,7 +176,7 @@ func (c *wallClock) start(p *PartTime, before []*PartTime) {
 	at, ok := p.Group.Start.One()
 	switch {
 	case ok && at == 0: // it starts the clock, and what stands before it was before
-		c.zero = c.now
+		c.zero, c.least.zero = c.now, c.least.now
 		if !c.pinned {
 			for _, o := range before[c.first:] {
 				o.Start = o.Began - c.zero
@@ -180,7 +186,7 @@ func (c *wallClock) start(p *PartTime, before []*PartTime) {
 		c.first, c.pinned = len(before), true
 	case ok:
 		c.pinned = true
-		c.now = c.zero + at
+		c.now, c.least.now = c.zero+at, c.least.zero+at
 		c.settled = true
 	}
 	p.Pinned = ok
@@ -190,7 +196,11 @@ func (c *wallClock) start(p *PartTime, before []*PartTime) {
 
 // end says when the room is free again.
 func (c *wallClock) end(p *PartTime, open bool) {
-	c.now = p.Began + p.Room + p.RestBehind.Slow
 	c.longest = max(c.longest, p.Began+p.Room)
-	c.settled = c.settled && proven(p.Missing) && !open
+	c.least.longest = max(c.least.longest, c.least.now+p.leastRoom)
+	c.now = p.Began + p.Room + p.RestBehind.Slow
+	c.least.now += p.leastRoom + p.leastBehind
+	if c.settled = c.settled && proven(p.Missing) && !open; !c.settled { // what follows starts no sooner
+		c.now = c.least.now
+	}
 }

@@ -226,22 +226,29 @@ func (a *adder) restLevels(r *model.Rest, levels []level) []level {
 	}
 }
 
-// restsBetween is how often a rest between the turns of a group is taken in one pass of the group:
-// of slots on a clock, after every slot or after every lap.
+// restsBetween is how often a rest between the turns of a group, or between its slots, is taken in one
+// pass of the group.
 func restsBetween(r *model.Rest, g *model.Group, tier int) Sum {
 	turns := Turns(g, tier)
 	if g.Repeat.Clocked() {
 		turns = Starts(g, tier)
 	}
-	if k := float64(g.Slots()); k > 0 && g.Repeat.Clocked() {
-		switch laps := r.BetweenLaps(); {
-		case laps && !g.Repeat.Laps:
-			turns.Lo, turns.Hi = math.Ceil(turns.Lo/k), math.Ceil(turns.Hi/k)
-		case !laps && g.Repeat.Laps:
-			turns.Lo, turns.Hi = turns.Lo*k, turns.Hi*k
+	slots := float64(g.Slots())
+	intervals := g.Repeat.Clocked() && !g.Repeat.Laps && slots > 0 // they are counted, and not the rounds over all slots
+	rests := func(n float64) float64 {
+		rounds := n
+		if intervals {
+			rounds = math.Ceil(n / slots)
 		}
+		switch {
+		case !r.BetweenSlots():
+			return max(0, rounds-1)
+		case intervals:
+			return n - rounds // each but the first of a round
+		}
+		return rounds * max(0, slots-1)
 	}
-	turns.Lo, turns.Hi = max(0, turns.Lo-1), max(0, turns.Hi-1)
+	turns.Lo, turns.Hi = rests(turns.Lo), rests(turns.Hi)
 	return turns
 }
 

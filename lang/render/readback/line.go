@@ -124,6 +124,11 @@ func (t teller) forAsLong(w *model.Work, around []*model.Group) string {
 	if w.Until != nil {
 		return ""
 	}
+	return t.timeOf(around)
+}
+
+// timeOf is the time that groups give to what has none of its own: all of it, or what other work leaves.
+func (t teller) timeOf(around []*model.Group) string {
 	shared := false
 	for i, g := range slices.Backward(around) {
 		shared = shared || g.Slots() == 0 && len(model.WorkSteps(g.Steps)) > 1
@@ -394,7 +399,11 @@ func sharing(s model.Sharing) string {
 func (t teller) kit(k model.Kit) string {
 	text := "with " + k.Name
 	for i := range k.Loads {
-		text += " of " + strings.TrimPrefix(t.load(&k.Loads[i]), "with ")
+		if load := t.load(&k.Loads[i]); k.Loads[i].Kind == syntax.Mass {
+			text += " of " + strings.TrimPrefix(load, "with ")
+		} else {
+			text += join(load)
+		}
 	}
 	return text
 }

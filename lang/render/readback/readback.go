@@ -296,8 +296,14 @@ func (t teller) inside(g *model.Group, around []*model.Group, depth int) []Sente
 	if g.IsSection() { // what is not in the order of its lines
 		depth = 0
 	}
+	return append(out, t.beside(g, around, depth)...)
+}
+
+// beside is what a group says beside its steps: its events, what rest it asks for, and its scores.
+func (t teller) beside(g *model.Group, around []*model.Group, depth int) []Sentence {
+	var out []Sentence
 	for _, e := range g.Events {
-		out = append(out, t.under(e.At, capital(t.event(e)), e.Steps, e.Notes, around, depth)...)
+		out = append(out, t.under(e.At, capital(t.event(e)), e.Steps, e.Notes, nil, around, depth)...)
 	}
 	for _, r := range g.Rests {
 		out = append(out, Sentence{At: r.At, Depth: depth, Text: sentence(t.asked(r))})
@@ -351,8 +357,8 @@ func (t teller) steps(steps []model.Step, around []*model.Group, depth int) []Se
 
 func (t teller) group(g *model.Group, around []*model.Group, depth int) []Sentence {
 	if g.Kind != model.Plain {
-		out := t.under(g.At, t.lead(g, around), g.Steps, g.Notes, append(slices.Clip(around), g), depth)
-		return out
+		within := append(slices.Clip(around), g)
+		return t.under(g.At, t.lead(g, around), g.Steps, g.Notes, t.beside(g, within, depth+1), within, depth)
 	}
 	words := t.head(g)
 	if len(words) == 0 {
@@ -368,20 +374,21 @@ func (t teller) group(g *model.Group, around []*model.Group, depth int) []Senten
 	return append(out, t.inside(g, around, depth+1)...)
 }
 
-// under is what stands under a lead: one thing on its line, several below it.
-func (t teller) under(at source.Place, lead string, steps []model.Step, remarks []string, around []*model.Group, depth int) []Sentence {
+// under is what stands under a lead: one thing on its line, several below it. What is beside the steps
+// stands behind them.
+func (t teller) under(at source.Place, lead string, steps []model.Step, remarks []string, beside []Sentence, around []*model.Group, depth int) []Sentence {
 	below := t.steps(steps, around, depth+1)
-	if len(steps) == 0 && len(remarks) == 0 { // a version has left it out
+	if len(steps) == 0 && len(remarks)+len(beside) == 0 { // a version has left it out
 		return nil
 	}
-	if len(steps) == 1 && len(below) > 0 && len(remarks) == 0 {
+	if len(steps) == 1 && len(below) > 0 && len(remarks)+len(beside) == 0 {
 		if _, group := steps[0].(*model.Group); !group {
 			below[0].Text, below[0].Depth = lead+": "+below[0].Text, depth
 			return below
 		}
 	}
 	out := append([]Sentence{{At: at, Depth: depth, Text: lead + ":"}}, notes(at, depth+1, remarks)...)
-	return append(out, below...)
+	return append(append(out, below...), beside...)
 }
 
 func notes(at source.Place, depth int, texts []string) []Sentence {

@@ -13,15 +13,21 @@ func (t teller) rest(r *model.Rest, around []*model.Group) string {
 	text := t.howLong(r)
 	switch r.Place {
 	case model.RestBetweenTurns, model.RestBetweenSets:
-		turns := "the " + t.turnsOf(r, around)
-		text = text + " between " + turns + ", none after the last"
+		text += " between the " + t.turnsOf(r, around) + ", none after the last"
+		if g := r.Between(around); r.BetweenSlots() && g != nil && (g.ComesRound() || g.Repeat.Clocked()) {
+			text += " of a round"
+		}
 	case model.RestAfterPart:
 		text += " when all of it is done"
 	case model.RestInInterval:
 		if r.Amount == nil && r.Work == nil && !r.Needed {
 			text = "rest for the whole interval"
 		}
-	case model.RestHere, model.RestBetweenParts:
+	case model.RestHere:
+		if r.Bare() {
+			text += t.timeOf(around)
+		}
+	case model.RestBetweenParts:
 	}
 	return text + t.inRest(r, around)
 }

@@ -100,7 +100,8 @@ type Part struct {
 	Spent []Spent `json:"spent,omitempty"` // how the work is made up, by level, where that is asked for
 	Lines []Line  `json:"lines,omitempty"` // and line by line
 
-	of *estimate.PartTime
+	of      *estimate.PartTime
+	soonest *Levels // when it is done with no more than the text asks for
 }
 
 // TierWork is how long the work takes a tier.
@@ -354,6 +355,8 @@ func (c *Clock) part(i int, house *model.House) *Part {
 		n := levels(t.Near)
 		p.Near = &n
 	}
+	soonest := levels(t.SoonestEnd())
+	p.soonest = &soonest
 	if t.Group.Lasts != nil && t.WorkToCompletion != (estimate.Times{}) && t.WorkToCompletion != t.Work {
 		n := levels(t.WorkToCompletion)
 		p.Needs = &n

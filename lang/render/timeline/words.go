@@ -58,10 +58,21 @@ func (l Levels) write(one func(float64) string) string {
 }
 
 // WorkText is how long the work takes: "at least" where something is missing.
-func (p *Part) WorkText() string { return p.least(p.Work.Times(), p.Proven) }
+func (p *Part) WorkText() string {
+	if !p.Proven && p.Near != nil {
+		return p.least(p.Near.Times(), false)
+	}
+	return p.least(p.Work.Times(), p.Proven)
+}
 
 // EndText is when the part is done.
-func (p *Part) EndText() string { return p.least(p.End.Times(), p.Proven && p.Settled) }
+func (p *Part) EndText() string {
+	sure := p.Proven && p.Settled
+	if !sure && p.soonest != nil {
+		return p.least(p.soonest.Times(), false)
+	}
+	return p.least(p.End.Times(), sure)
+}
 
 // StartText is when it starts.
 func (p *Part) StartText() string {
@@ -115,7 +126,7 @@ func (p *Part) Remarks() []string {
 func (p *Part) facts() []string {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
-	if p.Near != nil && p.Near.Times() != p.Work.Times() {
+	if p.Proven && p.Near != nil && p.Near.Times() != p.Work.Times() {
 		say("with no more than has to be done %s", p.Near.Times())
 	}
 	if p.Needs != nil {

@@ -3,23 +3,25 @@ package arithmetic
 import (
 	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
+	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
-	"stint.example/stint/lang/syntax"
-
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
 )
 
 var EachUnused = check.Rule{Name: "each-unused", Family: "arithmetic", Severity: diag.Warning,
-	Summary: "a load that is to go up each turn, where no load inside is in that unit or nothing comes round",
+	Summary: "a load that is to change each turn, where nothing comes round, or where there is no such load",
 	Session: func(p *check.Pass, s *model.Session) {
-		for g := range s.Groups(model.Everything) {
+		for g, around := range s.Groups(model.Everything) {
 			for _, q := range g.Each {
 				if !g.ComesRound() {
-					p.Report(diag.Diagnostic{At: q.At,
-						Message: "what changes each turn needs turns, and this is done once",
-						Help:    "say how often on the same head: 3 rounds, each +5 kg, or sets 5-5-5, each +5 kg"})
+					p.Report(diag.Diagnostic{At: q.At, Message: doneOnce,
+						Help: "say how often on the same head: 3 rounds, each +5 kg"})
 					continue
 				}
 				if !anyLoad(g, q.Unit) {
@@ -28,8 +30,67 @@ var EachUnused = check.Rule{Name: "each-unused", Family: "arithmetic", Severity:
 						Help:    "write the first turn's load on the line that it is for, in the same unit: 5 front squat @ 60 kg"})
 				}
 			}
+			turns := severalTurns(append(slices.Clip(around), g)) || hasSets(g)
+			for _, k := range g.With {
+				changing(p, k.Loads, turns, "")
+			}
+		}
+		for w, around := range s.Lines(model.Everything) {
+			turns := w.Sets != nil || w.RM > 0 || severalTurns(around)
+			changing(p, w.Loads, turns, weightless(w))
+			for _, k := range w.With {
+				changing(p, k.Loads, turns, "")
+			}
 		}
 	}}
+
+const doneOnce = "what changes each turn needs turns, and this is done once"
+
+// changing reports loads that change each turn and cannot: where nothing comes round, or where what is
+// done, if it is named, moves no weight.
+func changing(p *check.Pass, loads []model.Load, turns bool, weightless string) {
+	for _, ld := range loads {
+		if ld.Kind != syntax.Rising {
+			continue
+		}
+		out := diag.Fix{Title: "take it out", Edits: []diag.Edit{{At: withBlank(ld.At)}}}
+		switch speed := map[string]string{"rising": "faster", "falling": "slower"}[ld.Word]; {
+		case !turns:
+			p.Report(diag.Diagnostic{At: ld.At, Message: doneOnce,
+				Help: "say how many sets, such as 5 x 3, or put it under what comes round, such as 3 rounds", Fixes: []diag.Fix{out}})
+		case weightless != "" && speed != "":
+			write := diag.Fix{Title: "write @ " + speed, Edits: []diag.Edit{{At: ld.At, New: "@ " + speed}}}
+			p.Report(diag.Diagnostic{At: ld.At,
+				Message: fmt.Sprintf("@ %s is about weight, and %s moves none", ld.Word, weightless),
+				Help:    "write @ " + speed + " for its speed, or how hard it is: @ RPE 6 to 8", Fixes: []diag.Fix{write, out}})
+		}
+	}
+}
+
+// withBlank is a place with the blanks before it.
+func withBlank(at source.Place) source.Place {
+	at.Start = len(strings.TrimRight(at.File.Text[:at.Start], " "))
+	return at
+}
+
+// severalTurns says whether what stands in some groups is done more than once, or built up to.
+func severalTurns(around []*model.Group) bool {
+	return slices.ContainsFunc(around, func(g *model.Group) bool {
+		return g.Unread || g.ComesRound() || g.Mode == model.ForLoad
+	})
+}
+
+// weightless is the movement of a line that is done at a pace or for mobility, and so without a weight;
+// empty where there may be one.
+func weightless(w *model.Work) string {
+	if len(w.Moves) != 1 || w.Moves[0].Movement == nil {
+		return ""
+	}
+	if main := w.Moves[0].Movement.Main(); main.Cyclic() || main == book.Mobility {
+		return w.Moves[0].Name
+	}
+	return ""
+}
 
 func anyLoad(g *model.Group, unit string) bool {
 	found := false
@@ -37,6 +98,14 @@ func anyLoad(g *model.Group, unit string) bool {
 		for _, ld := range w.Loads {
 			found = found || ld.Amount != nil && ld.Amount.Unit == unit || ld.Kind == syntax.Rising
 		}
+	}
+	return found
+}
+
+func hasSets(g *model.Group) bool {
+	found := false
+	for w := range g.Lines(model.Everything) {
+		found = found || w.Sets != nil
 	}
 	return found
 }

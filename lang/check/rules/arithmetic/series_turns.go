@@ -113,8 +113,11 @@ func restSeries(p *check.Pass, r *model.Rest, around []*model.Group) {
 	turns := totals.TurnsAround(around)
 	switch r.Place {
 	case model.RestBetweenTurns:
-		if r.Of != model.NearestTurns {
-			turns = totals.GroupTurns(r.Between(around))
+		switch of := r.Between(around); {
+		case r.BetweenSlots():
+			turns = of.Slots()
+		case r.Of != model.NearestTurns:
+			turns = totals.GroupTurns(of)
 		}
 		if turns > 1 {
 			checkTurns(p, r.Amount, turns-1, "rests between turns")

@@ -16,7 +16,7 @@ var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Wa
 			p.Report(diag.Diagnostic{At: s.At, Message: "this session has no work in it",
 				Help: "add a part: part A, with its work indented by two blanks under it"})
 		}
-		for g := range s.Groups(model.Everything) {
+		for g, around := range s.Groups(model.Everything) {
 			if g.Unread || g.Gaps {
 				continue
 			}
@@ -38,9 +38,18 @@ var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Wa
 			}
 			help := "write the work under it, indented by two blanks more"
 			if p.Version != nil {
-				help = "swap one of its lines for other work, or leave out the whole part: part " + max(g.Letter, "B") +
-					" -> nothing"
+				help = "swap one of its lines for other work, or leave it out: " + leftOut(g, around) + " -> nothing"
 			}
 			p.Report(diag.Diagnostic{At: g.At, Message: "this " + what + " holds no work", Help: help})
 		}
 	}}
+
+// leftOut is the left side of the swap that leaves out a group, or the part that it stands in.
+func leftOut(g *model.Group, around []*model.Group) string {
+	part := append(around[:len(around):len(around)], g)[0]
+	name := strings.TrimSpace(string(part.Kind) + " " + part.Letter)
+	if g == part || g.Kind != model.Plain || g.Repeat.Kind == model.Once {
+		return name
+	}
+	return name + ": " + g.Repeat.At.Text()
+}
