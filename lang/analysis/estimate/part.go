@@ -32,8 +32,8 @@ type PartTime struct {
 	// slow athlete or the cap. What stands before 0:00 is less than nothing. Began is the
 	// same from the start of the session.
 	Start, Began float64
-	Pinned     bool // the text says when it starts
-	Settled    bool // nothing that is missing moves its start; otherwise that is the soonest
+	Pinned       bool // the text says when it starts
+	Settled      bool // nothing that is missing moves its start; otherwise that is the soonest
 
 	// Team is how many people work together in it, 1 where everybody works for themselves. Then its times
 	// are a fast, a typical and a slow team's.
