@@ -206,13 +206,13 @@ func clockPart(w io.Writer, p *timeline.Part, from func(source.Place) string) {
 		return
 	}
 	fmt.Fprintln(w, "\n"+strings.TrimSuffix(p.Name+" "+p.How, " "))
-	where := map[string]string{}
+	where := map[string][]string{}
 	for _, m := range p.Missing {
-		where[m.Text()] = from(m.At)
+		where[m.Text()] = append(where[m.Text()], from(m.At))
 	}
 	for _, s := range says {
-		if at := where[s]; at != "" {
-			s += " (" + at + ")"
+		if at := where[s]; len(at) > 0 {
+			s += " (" + strings.Join(at, ", ") + ")"
 		}
 		fmt.Fprintln(w, "  "+s)
 	}

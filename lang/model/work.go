@@ -295,7 +295,8 @@ func (l *lowerer) maxOfWhat(w *Work, m Move) {
 			ways = append(ways, "max "+u+" "+m.Name)
 		}
 	}
-	l.report(unitUnfit, w.At, fmt.Sprintf("it is not said what is counted of %s", m.Name), "write "+strings.Join(ways, " or "), nil)
+	l.report(unitUnfit, w.At, fmt.Sprintf("it is not said what is counted of %s", m.Name),
+		"write "+strings.Join(ways, " or ")+"; where things are counted, name it by them, as a movement of your own: max cone "+m.Name, nil)
 }
 
 // UnitName is what is counted in a unit, as a sentence says it.

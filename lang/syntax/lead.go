@@ -46,6 +46,9 @@ func words(toks []Tok) int {
 // nearly is the word with which the tokens read as a head, a lead or a rest, where their
 // first word is that word misspelt.
 func (r *reader) nearly(toks []Tok) string {
+	if slices.Contains(ScoreOrders, toks[0].Text) {
+		return "" // it is a word itself, such as best
+	}
 	limit := 2
 	if len(toks[0].Text) < 6 {
 		limit = 1

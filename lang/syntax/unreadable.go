@@ -82,6 +82,8 @@ func (r *reader) unknownClause(t Tok, help string) {
 	if startsClause(t.Text) {
 		d.rule, d.message = unreadable, fmt.Sprintf("what starts with %q behind this comma cannot be read", t.Raw)
 		d.help = help + "; behind a comma stand " + clauseList
+	} else if StartsHead(t.Text) && t.Text != "hold" {
+		d.help = "on a head, how often it comes round and what it is for stand before all clauses: part A amrap 6:00, in pairs"
 	} else if t.Text == "hold" && r.refusedHold(&d) {
 		d.fix, d.others = nil, nil // it is of a head
 	} else if meant := string(clauseSynonyms[t.Text]); meant != "" {

@@ -194,8 +194,11 @@ func (sim *simulation) effortOf(d lineTurn) float64 {
 	}
 	e := (lo + hi) / 200
 	if e < sim.figures.LeastEffort {
-		sim.addNote(effort.As.At,
-			"effort below ", num(100*sim.figures.LeastEffort), " % is read as ", num(100*sim.figures.LeastEffort), " %")
+		least := num(100*sim.figures.LeastEffort) + " %"
+		if effort.As.Unit == "RPE" {
+			least = "RPE " + num(10*sim.figures.LeastEffort)
+		}
+		sim.addNote(effort.As.At, "effort below ", least, " is read as ", least)
 	}
 	return e
 }

@@ -114,7 +114,9 @@ func (p *Part) Remarks() []string {
 		out = append(out, l.Text)
 	}
 	for _, m := range p.Missing {
-		out = append(out, m.Text())
+		if text := m.Text(); !slices.Contains(out, text) { // several lines may lack the same
+			out = append(out, text)
+		}
 	}
 	for _, n := range p.Notes {
 		out = append(out, n.Text)

@@ -14,8 +14,10 @@ var NameSpelling = check.Rule{Name: "name-spelling", Family: "form", Severity: d
 	Session: func(p *check.Pass, s *model.Session) {
 		for w := range s.Lines(model.Everything) {
 			for _, m := range w.Moves {
-				if m.Movement == nil || m.At.File != p.File.Syntax.Src ||
-					strings.Join(strings.Fields(m.At.Text()), " ") == m.Name {
+				if m.Movement == nil || m.At.File != p.File.Syntax.Src {
+					continue
+				}
+				if text := strings.Join(strings.Fields(m.At.Text()), " "); text == m.Name || text == m.Movement.At.Text() {
 					continue
 				}
 				// Another spelling is only that; another name, such as pull-up, may have been

@@ -59,6 +59,7 @@ var VersionFar = check.Rule{Name: "version-far", Family: "scaling", Severity: di
 		if slices.ContainsFunc(all, func(f far) bool { return f.less }) {
 			help += ", or give the version an effort or a length of its own if it is meant to be less"
 		}
+		help += "; where it is meant to be so far, say why under the scaling: allow version-far > ..."
 		p.Report(diag.Diagnostic{At: versionAt(p), Message: strings.Join(messages, "; "), Help: help,
 			Label: "near enough: within " + phrase.And(near...)}, check.OfVersion)
 	}}
