@@ -15,6 +15,7 @@ type body struct {
 	free     float64 // s since the part began, when its last work ended; -Inf before any
 	movement string  // the last one, another one costs a change; empty where that costs nothing
 	worked   bool    // in the part
+	byClock  bool    // its last work was a line of so many seconds, and the next such line pays the change out of its own
 	unbroken [maxPatterns]unbrokenRun
 }
 

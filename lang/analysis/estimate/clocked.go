@@ -37,10 +37,12 @@ func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut 
 	if g.Repeat.Kind == model.On && g.CarryOn && len(slots) == 0 {
 		return sim.performCarryOn(g, record, n, open)
 	}
+	depth := sim.clockDepth
 	sim.clockDepth++
-	defer func() { sim.clockDepth-- }()
+	defer func() { sim.clockDepth = depth }()
 	c := sim.saveContext()
 	missed := 0
+	var took []float64 // by turn, in s
 	for i := 0; open || i < n; i++ {
 		turn := frame{g, i, n, true}
 		lap, laps := i, n
@@ -64,6 +66,7 @@ func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut 
 		if stop {
 			return true
 		}
+		took = append(took, record.lastTurnTook)
 		if over {
 			missed++
 		}
@@ -76,14 +79,33 @@ func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut 
 		if !over && len(record.windows) == 0 {
 			record.rounds = i + 1
 		}
-		if sim.consumeStep() || open && (sim.mostMoved() > sim.figures.MostMoving || i >= 300) {
-			if open && math.IsInf(sim.limit, 1) {
-				sim.reportMissing(g.Repeat.At, "this may go on for ever", "write a cap")
-			}
-			return sim.stopped
+		if sim.consumeStep() {
+			return true
+		}
+		if open && math.IsInf(sim.limit, 1) && (steady(took, max(1, len(slots))) || sim.mostMoved() > sim.figures.MostMoving) {
+			record.open = true
+			sim.outlasts = true
+			sim.clockDepth-- // no interval bounds this
+			sim.reportMissing(g.Repeat.At, "at some standing nobody ever misses a turn of this, so nothing ends it", "write a cap")
+			return false
 		}
 	}
 	return sim.restAfterTurns(g, sim.workMark)
+}
+
+// steady says whether turns, by how long they took, go on as they are: each of the last lap took as long as
+// the same one of the lap before, as nearly as a clock can tell.
+func steady(took []float64, lap int) bool {
+	const same = 0.005 // s
+	if len(took) < 2*lap {
+		return false
+	}
+	for i := len(took) - lap; i < len(took); i++ {
+		if math.Abs(took[i]-took[i-lap]) > same {
+			return false
+		}
+	}
+	return true
 }
 
 // performClockedTurn performs one turn on a clock, and waits for the next. Over says that it took
@@ -171,6 +193,7 @@ func (sim *simulation) performClockedWork(g *model.Group, record *groupRecord, t
 
 // addTurn keeps what a turn on a clock took of its interval, in s.
 func (r *groupRecord) addTurn(number int, took, interval float64) {
+	r.lastTurnTook = took
 	if took > r.longestTurnTook || r.longestTurn == 0 {
 		r.longestTurn, r.longestTurnTook, r.longestTurnInterval = number, took, interval
 	}

@@ -10,6 +10,7 @@ import (
 
 	"stint.example/stint/lang/analysis/estimate"
 	reference "stint.example/stint/lang/internal/referencemodel"
+	"stint.example/stint/lang/units"
 )
 
 // Teams by spec/estimates.md, section 4, each to the second; the figures were worked out apart from
@@ -266,4 +267,43 @@ func TestWorkThatFillsItsTime(t *testing.T) {
 		l := timesOf(t, loose(t, ""), "part A at 0:00 "+head+"\n\npart B at 12:00\n  5 burpee\n")
 		assert.Equal(t, "2:00 / 2:00 / 2:00", shown(l.Parts[0].RestBeforeNext), head)
 	}
+}
+
+// Turns until one is missed end at the first miss, or are open: never by a bound of the program.
+func TestOpenTurns(t *testing.T) {
+	ends := func(text string) string {
+		_, p := first(t, loose(t, ""), text)
+		var out []string
+		for _, d := range p.Groups[0].Rounds {
+			if d.Open {
+				out = append(out, "open")
+			} else {
+				out = append(out, fmt.Sprint(d.Rounds))
+			}
+		}
+		return strings.Join(out, " / ")
+	}
+	assert.Equal(t, "open / open / 0", ends("part A every 1:00 until missed\n  10 burpee\n"))
+	assert.Equal(t, "open / 6 / 0", ends("part A every 1:00 until missed\n  15 burpee\n"))
+	assert.Equal(t, "19 / 14 / 9", ends("part A every 1:00 until missed\n  1-2-... burpee\n"))
+	assert.Equal(t, "10 / 10 / 0", ends("part A every 1:00 until missed, cap 10:30\n  10 burpee\n"))
+}
+
+// Lines of so many seconds, one after the other, take what is written: a change comes out of the later
+// one's time. After a hold it is paid as ever.
+func TestLinesBackToBackByTheClock(t *testing.T) {
+	_, p := first(t, hall(t, ""), "part A for completion\n  1:00 burpee\n  1:00 kettlebell swing\n  1:00 box jump\n")
+	assert.Equal(t, "3:00 / 3:00 / 3:00", shown(p.Work))
+	_, p = first(t, hall(t, ""), "part A for completion\n  1:00 plank\n  1:00 burpee\n")
+	assert.Equal(t, "2:08", units.FormatClock(p.Work.Typical))
+	_, p = first(t, hall(t, ""), "part A for completion\n  1:00 burpee\n  1:00 plank\n")
+	assert.Equal(t, "2:00", units.FormatClock(p.Work.Typical))
+}
+
+// A limit under a least time is missed, whatever else is not known.
+func TestSurelyOver(t *testing.T) {
+	_, p := first(t, loose(t, ""), "part A for time, cap 20:00\n  10 km run\n  10 km row\n  400 burpee\n")
+	assert.False(t, p.Proven())
+	assert.True(t, p.SurelyOver(20*60))
+	assert.False(t, p.SurelyOver(5*3600))
 }

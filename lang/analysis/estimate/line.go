@@ -228,7 +228,8 @@ func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (c
 		sim.reportMissing(d.work.Rest.At, "nobody knows how many sets this time is broken up into", "write them: 3 x 0:30 "+m.Name+", rest 0:20")
 	}
 	return sim.performShared(d.work, seconds, func() (unitCost, bool) {
-		return unitCost{work: d.work, name: m.Name, unit: "s", pattern: patternOf(m.Movement), fixed: 1, unbroken: math.Inf(1)}, true
+		return unitCost{work: d.work, name: m.Name, unit: "s", pattern: patternOf(m.Movement), fixed: 1, unbroken: math.Inf(1),
+			byClock: m.Movement != nil && len(m.Movement.Paces) > 0}, true
 	})
 }
 

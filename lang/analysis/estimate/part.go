@@ -80,6 +80,16 @@ type PartTime struct {
 	index int
 }
 
+// SurelyOver says whether the typical athlete is over a limit, in s, even by the least time that the part
+// can take: where something is missing, and without the drift where that was not made for so much moving.
+func (p *PartTime) SurelyOver(limit float64) bool {
+	least := p.Near.Typical
+	if p.Spent[1].Moving > mostMoving {
+		least -= p.Spent[1].Drift
+	}
+	return !p.Outlasts && least > limit+Tolerance
+}
+
 // Proven says whether Work may be compared with a limit.
 func (p *PartTime) Proven() bool { return proven(p.Missing) }
 
@@ -124,6 +134,8 @@ func (t *GroupTime) AtLeast() *GroupTime {
 type Done struct {
 	Rounds int
 	Then   []Count
+
+	Open bool // nobody at this standing ever misses a turn: how many they do, nothing says
 
 	Windows []Done // the same for each window, where rounds are done in several
 }
@@ -262,7 +274,7 @@ func groupTime(g *model.Group, of [3]athleteRun) *GroupTime {
 			t.Turns[i] = Turn{Number: record.longestTurn, Took: record.longestTurnTook, Interval: record.longestTurnInterval, LeastRest: record.leastRest}
 		}
 		if record.counted {
-			t.Rounds[i] = Done{Rounds: record.rounds, Then: record.unfinished, Windows: record.windows}
+			t.Rounds[i] = Done{Rounds: record.rounds, Then: record.unfinished, Open: record.open, Windows: record.windows}
 		}
 	}
 	if !of[0].outlasts {

@@ -122,10 +122,12 @@ type groupRecord struct {
 	longestTurn         int     // the number of the longest turn on a clock, from 1; 0 where there is none
 	longestTurnTook     float64 // s
 	longestTurnInterval float64 // s that it had
+	lastTurnTook        float64 // s
 	leastRest           float64 // s: the least that a turn left; less than nothing where it ran over
 
 	windows []Done // how far each window got, where it holds as many rounds as fit
 
+	open     bool // nobody at this standing ever misses a turn, and nothing else ends it
 	unproven bool // something is missing in it
 }
 

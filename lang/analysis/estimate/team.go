@@ -22,6 +22,9 @@ func (sim *simulation) performShared(line *model.Work, n float64, costOf func() 
 			sim.reportMissing(line.At, "at some standing nobody does so many unbroken", "let it be broken up, or ask for fewer")
 		}
 		c.again = costOf
+		if c.unit == "s" && sim.body().byClock { // back to back, the text gives the clock its length
+			n = max(0, n-sim.leadOf(&c).Total())
+		}
 		return sim.performUnits(&c, n)
 	}
 	switch {

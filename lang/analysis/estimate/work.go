@@ -80,6 +80,7 @@ type unitCost struct {
 	setSize     float64 // units to a set, where the line says so; otherwise 0
 	wholeUnits  bool    // it is done in whole units
 	neverBroken bool    // it is not put down at all
+	byClock     bool    // a line of so many seconds of a movement that is counted
 	fromRack    bool    // each set starts with setting up under a bar in its rack
 
 	// rest is what is taken between the sets that the line is broken up into: of setSize, or of an
@@ -130,7 +131,7 @@ func (sim *simulation) advance(c *unitCost, n float64) {
 	sim.now += s.Total()
 	b.moved += s.Moving
 	b.total += s.Moving
-	b.free, b.worked = sim.now, true
+	b.free, b.worked, b.byClock = sim.now, true, c.byClock
 	sim.spent = sim.spent.plus(s)
 	if c.pattern >= 0 {
 		b.unbroken[c.pattern] = unbrokenRun{used: 1 - left, since: sim.now}

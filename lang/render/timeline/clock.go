@@ -123,6 +123,7 @@ type Rounds struct {
 type Done struct {
 	Rounds int     `json:"rounds"`
 	Then   []Count `json:"then"`
+	Open   bool    `json:"open,omitempty"` // no turn is ever missed
 	// Windows are the same for each window, where rounds are done in several.
 	Windows []Done `json:"windows,omitempty"`
 }
@@ -422,7 +423,7 @@ func (p *Part) counted() {
 
 // done is how far somebody gets, in whole repetitions: half a one is none.
 func done(of estimate.Done) Done {
-	d := Done{Rounds: of.Rounds, Then: []Count{}}
+	d := Done{Rounds: of.Rounds, Then: []Count{}, Open: of.Open}
 	for _, n := range of.Then {
 		if whole := math.Floor(n.N + 1e-6); whole > 0 {
 			d.Then = append(d.Then, Count{whole, n.Unit, n.Movement})

@@ -26,6 +26,9 @@ func (c *Clock) limits(i int) []Limit {
 		l.Text = what + ": " + Crowd(s) + " " + miss
 		if !s.Proven {
 			l.Text = what + ": not proven"
+			if kind == "cap" && p.SurelyOver(value) {
+				l.Text = what + ": missed, as the typical take longer even by the least time that is known"
+			}
 		}
 		out = append(out, l)
 	}

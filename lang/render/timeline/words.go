@@ -215,6 +215,9 @@ func (r Rounds) done(d Done) string {
 	if d.Rounds != 1 {
 		noun += "s"
 	}
+	if d.Open {
+		return "open, as no " + r.Unit + " is ever missed,"
+	}
 	parts := []string{fmt.Sprint(d.Rounds) + noun}
 	for _, n := range d.Then {
 		unit := ""

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/check/phrase"
 	"stint.example/stint/lang/diag"
@@ -19,6 +20,7 @@ var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.War
 	Thresholds:  []*check.Threshold{capTightShare},
 	AfterOthers: true,
 	Session: func(p *check.Pass, s *model.Session) {
+		capsMissed(p, s)
 		eachCap(p, s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
 			of := p.Value(capTightShare) / 100
 			quicker := 1 - t.Figures.Margin
@@ -43,6 +45,24 @@ var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.War
 			p.Report(d)
 		})
 	}}
+
+// capsMissed reports caps that the typical miss even by the least time that a part can take, which is sure
+// though how long it takes is not proven.
+func capsMissed(p *check.Pass, s *model.Session) {
+	for _, part := range p.Timeline(s).Parts {
+		g := part.Group
+		limit, ok := g.Cap.One()
+		_, window := totals.Whole(g, part.Tier)
+		if !ok || limit <= 0 || window || part.Proven() || !part.SurelyOver(limit) || p.ErrorOnLine(g.Cap.At) ||
+			!p.PartReadWithoutErrors(g) {
+			continue
+		}
+		p.Report(diag.Diagnostic{At: g.Cap.At, Severity: diag.Error,
+			Message: fmt.Sprintf("the typical take longer than the cap of %s, even by the least time that is known", units.FormatClock(limit)),
+			Label:   "at least " + phrase.Typical(part.Work),
+			Help:    "write a later cap, or ask for less work"})
+	}
+}
 
 // capMayBe says whether a part's cap may be so long, as written and in every version that
 // it holds for: the next part does not start before, and the rest that is asked for is left.

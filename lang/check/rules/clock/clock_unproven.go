@@ -80,7 +80,7 @@ func unproven(part *estimate.PartTime, all []estimate.Gap) (what string, held bo
 			return fmt.Sprintf("the start of %s at %s", o.Next.Group.PartName(), units.FormatClock(o.Next.Start)), false
 		}
 	}
-	if capped {
+	if capped && !part.SurelyOver(limit) {
 		return fmt.Sprintf("its cap of %s", units.FormatClock(limit)), false
 	}
 	return "", false
