@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"math"
+	"slices"
 
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/model"
@@ -155,10 +156,13 @@ func (sim *simulation) performOne(n int, perform func(i int) (cut bool)) (cut bo
 		}
 		if i == 0 || further {
 			kept, cut = sim.snapshot(), c
+			kept.log = slices.Clone(sim.log[len(start.log):]) // what follows is written over it
 		}
 	}
 	if n > 0 {
+		log := append(start.log, kept.log...)
 		sim.rollBack(kept)
+		sim.log = log
 	}
 	return cut
 }

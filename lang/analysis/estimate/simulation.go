@@ -172,7 +172,7 @@ func (sim *simulation) startPart(inherited []body, limit float64) {
 func (sim *simulation) snapshot() state {
 	s := sim.state
 	s.triggers, s.bodies = slices.Clone(s.triggers), slices.Clone(s.bodies) // changed in place; the others only grow and shrink
-	s.frames, s.openRecords, s.log = slices.Clip(s.frames), slices.Clip(s.openRecords), slices.Clip(s.log)
+	s.frames, s.openRecords = slices.Clip(s.frames), slices.Clip(s.openRecords)
 	return s
 }
 
