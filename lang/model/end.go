@@ -12,6 +12,12 @@ func (e *End) OfTurns() bool { return e != nil && (e.Kind == UntilMissed || e.Ki
 // Untold says whether nothing in the text can say when the end comes.
 func (e *End) Untold() bool { return e != nil && e.Kind != UntilClock && e.Kind != UntilDone }
 
+// HoldsLeast says whether the least of an amount is done whatever ends the rest: a range and at least
+// say how much that is. Of any other amount an end may leave less.
+func (q *Quantity) HoldsLeast() bool {
+	return q != nil && (q.Bound == AtLeast || q.Bound == Unbounded && q.Form == syntax.Range)
+}
+
 // HasCount says whether a line says itself, or by its head, how much of it is done.
 func (w *Work) HasCount() bool { return w.Dose != nil && !w.Dose.Max && w.From != FromClock }
 
@@ -32,7 +38,7 @@ func (l *lowerer) until(line *syntax.Line, e *syntax.End) *End {
 				"write how much slower or faster, such as until "+string(out.Past.Of)+" +0:08", nil)
 		}
 	case syntax.EndNote:
-		out.Note = note(line)
+		out.Note = e.Note
 	case syntax.EndMissed, syntax.EndDone:
 	}
 	return out

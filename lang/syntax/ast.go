@@ -302,6 +302,7 @@ type End struct {
 	Kind   EndKind
 	Amount *Quantity // the clock value, or the reading
 	Past   *Past
+	Note   string // what ends it in words; empty on the left of a swap, where until alone names any such end
 }
 
 // EndKind is what an end speaks of.

@@ -183,6 +183,8 @@ type reader struct {
 	p    *Parsed
 	// pairs says that two falling numbers are two turns, since what they belong to has two.
 	pairs bool
+	// named says that this is the left of a swap, which names what there is.
+	named bool
 }
 
 // report adds a diagnostic. A line is called unreadable only once.
@@ -196,7 +198,7 @@ func (r *reader) report(d lineDiag) {
 
 // piece is a reader of some of the tokens.
 func (r *reader) piece(toks []Tok, ctx Context) *reader {
-	return &reader{body: r.body, ctx: ctx, toks: toks, p: r.p}
+	return &reader{body: r.body, ctx: ctx, toks: toks, p: r.p, named: r.named}
 }
 
 func (r *reader) extent() source.Span {

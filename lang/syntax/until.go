@@ -124,6 +124,9 @@ func (r *reader) pastOffset(p *Past) {
 
 // endNote reports an end that is a note and has none, or shares it with a condition.
 func (r *reader) endNote(e *End) {
+	if r.named {
+		return
+	}
 	switch {
 	case r.p.Note == nil || r.p.Note.Text == "":
 		r.report(lineDiag{rule: unreadable, span: e.Span, message: "it is not said when this ends", help: endHelp})
@@ -134,6 +137,18 @@ func (r *reader) endNote(e *End) {
 			help: "put the if on a line above, and this line under it"})
 	}
 	r.p.noteEnds = true
+	if r.p.Note != nil {
+		e.Note = r.p.Note.Text
+	}
+}
+
+// Names reports whether an end on the left of a swap names another: the same, or with until alone
+// any that a note says.
+func (e *End) Names(other *End) bool {
+	if e.Kind == EndNote && e.Note == "" {
+		return other != nil && other.Kind == EndNote
+	}
+	return Same(e, other)
 }
 
 // NoteEnds reports whether the line's note says when something of it ends.

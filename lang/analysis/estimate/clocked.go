@@ -41,8 +41,14 @@ func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut 
 	sim.clockDepth++
 	defer func() { sim.clockDepth = depth }()
 	c := sim.saveContext()
-	missed := 0
 	var took []float64 // by turn, in s
+	least := 1 // turns, whatever is missed in them
+	if lo, _, known := g.Repeat.Count.Value(0, 1, sim.tier); known && g.Repeat.Count.HoldsLeast() {
+		if least = int(min(lo, totals.MaxTurns)); g.Repeat.Laps && len(slots) > 0 {
+			least *= len(slots)
+		}
+	}
+	missed := false
 	for i := 0; open || i < n; i++ {
 		turn := frame{g, i, n, true}
 		lap, laps := i, n
@@ -67,11 +73,8 @@ func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut 
 			return true
 		}
 		took = append(took, record.lastTurnTook)
-		if over {
-			missed++
-		}
-		if end := g.Repeat.Until; end != nil &&
-			(end.Kind == model.UntilMissed && missed > 0 || missed > 2) {
+		missed = missed || over
+		if end := g.Repeat.Until; end != nil && end.Kind == model.UntilMissed && missed && i+1 >= least {
 			record.turnLogStart = len(sim.log) // what was missed does not count
 			sim.outlasts = true
 			return false
@@ -130,7 +133,7 @@ func (sim *simulation) performClockedTurn(g *model.Group, record *groupRecord, t
 	if !record.counted || r.Kind != model.On {
 		record.turnLogStart = len(sim.log)
 	}
-	record.counted = record.counted || r.Until != nil
+	record.counted = record.counted || r.Until != nil && (r.Until.Kind == model.UntilMissed || !r.Until.Untold())
 	held := frame{group: g}
 	if len(slots) > 0 {
 		held = frame{slots[turn.turn%len(slots)], lap, laps, true}

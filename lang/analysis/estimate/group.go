@@ -178,7 +178,7 @@ func (sim *simulation) countTurns(g *model.Group) (n int, open bool) {
 	}
 	if end := g.Repeat.Until; end.Untold() && end.Kind != model.UntilMissed { // after any of them
 		if sim.varies = true; sim.near {
-			return 1, false
+			return max(1, int(math.Ceil(min(t.Lo, totals.MaxTurns)))), false
 		}
 	}
 	if t.Open {

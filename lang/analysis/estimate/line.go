@@ -27,7 +27,7 @@ func (sim *simulation) performLine(s *model.Work) (cut bool) {
 		sets = int(math.Ceil(min(v, totals.MaxTurns)))
 		_, every = sim.value(s.Every, 0, sets)
 	}
-	if s.Until.OfTurns() && sets > 1 { // after any of them
+	if s.Until.OfTurns() && sets > 1 && !s.Sets.HoldsLeast() { // after any of them
 		if sim.varies = true; sim.near {
 			sets = 1
 		}
@@ -101,7 +101,7 @@ func (sim *simulation) performSet(d lineTurn) (cut bool) {
 				sim.maxUntil, sim.moreToCome = sim.limit, false
 			}
 		} else if s.HasCount() || !math.IsInf(sim.maxUntil, 1) || !math.IsInf(sim.limit, 1) {
-			if end.Untold() && !end.OfTurns() { // at any moment of it
+			if end.Untold() && !end.OfTurns() && !s.Dose.HoldsLeast() { // at any moment of it
 				if sim.varies = true; sim.near {
 					return false
 				}

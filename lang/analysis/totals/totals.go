@@ -375,8 +375,10 @@ func endsEarly(w *model.Work, s Sum, dose *model.Quantity, tier int) Sum {
 	switch end := w.Until; {
 	case end == nil || end.Kind == model.UntilDone:
 	case !end.OfTurns():
-		s.Lo = 0
-	case w.Sets != nil:
+		if end.Kind == model.UntilClock || !dose.HoldsLeast() {
+			s.Lo = 0
+		}
+	case w.Sets != nil && !w.Sets.HoldsLeast():
 		if lo, _, known := dose.Value(0, 1, tier); known {
 			s.Lo = min(s.Lo, lo)
 		} else {

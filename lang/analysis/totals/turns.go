@@ -172,7 +172,7 @@ func Starts(g *model.Group, tier int) Sum {
 		return Sum{Open: true}
 	case end.Clock != nil: // it stops the work
 		turns.Lo = 0
-	default: // it is looked at when a turn is over
+	case !g.Repeat.Count.HoldsLeast(): // it is looked at when a turn is over
 		turns.Lo = min(1, turns.Hi)
 	}
 	return turns

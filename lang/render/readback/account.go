@@ -279,7 +279,10 @@ func (a *accountant) end(of string, e *model.End, bounded bool) {
 	if bounded && e.Untold() {
 		holds, why = BothEnds, "when that is, nothing in the text can say, so what it ends is counted from the least to all of it"
 	}
+	all := a.found // what is wrong with the head or the line around it says nothing of its end
+	a.found = slices.DeleteFunc(slices.Clone(all), func(d diag.Diagnostic) bool { return d.At.Start < e.At.Start })
 	a.claim(e.At, of, strings.TrimSpace(until(e, nil)), holds, why)
+	a.found = all
 }
 
 // past is what a line takes from earlier work.

@@ -54,7 +54,7 @@ func (t teller) head(g *model.Group) []string {
 // scheme is how often a group comes round.
 func (t teller) scheme(g *model.Group) string {
 	r := g.Repeat
-	end := until(r.Until, nil)
+	end := until(r.Until, nil) + t.inAnyCase(r.Until, r.Count)
 	text := ""
 	switch r.Kind {
 	case model.Once:

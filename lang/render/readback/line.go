@@ -29,7 +29,22 @@ func (t teller) line(w *model.Work, around []*model.Group) string {
 		text += join(t.load(&w.Loads[i]))
 	}
 	text += until(w.Until, around)
+	if w.Until.OfTurns() {
+		text += t.inAnyCase(w.Until, w.Sets)
+	} else {
+		text += t.inAnyCase(w.Until, w.Dose)
+	}
 	return text + t.manner(w)
+}
+
+// inAnyCase says what is done of a range whatever ends the rest of it.
+func (t teller) inAnyCase(e *model.End, q *model.Quantity) string {
+	if !e.Untold() || !q.HoldsLeast() || q.Form != syntax.Range {
+		return ""
+	}
+	least := *q
+	least.Form, least.Terms = syntax.One, q.Terms[:1]
+	return ", but at least " + t.amount(&least)
 }
 
 // join sets a load off from what is before it: "with" and "at" need no comma.

@@ -17,8 +17,8 @@ var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Se
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
 		for part, g := range t.Intervals() {
-			if !p.PartReadWithoutErrors(part.Group) ||
-				g.Group.Repeat.Until != nil { // or it goes on until somebody misses
+			missed := g.Group.Repeat.Until != nil && g.Group.Repeat.Until.Kind == model.UntilMissed
+			if missed || !p.PartReadWithoutErrors(part.Group) {
 				continue
 			}
 			verdict, who := t.JudgeTurns(part, g, 0, p.Value(check.LateShare)/100)
