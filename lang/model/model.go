@@ -233,6 +233,8 @@ type Rest struct {
 	Steps []Step   `json:"steps,omitempty"` // what is done in it, easily: a jog
 	Notes []string `json:"notes,omitempty"`
 
+	// fills says that it takes what a slot, or a head that lasts, leaves, where nothing says how long it is.
+	fills  bool
 	behind *restClause // the clause of the line before it, where it is no line of its own; nil once its place is settled
 }
 

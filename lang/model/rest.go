@@ -192,6 +192,21 @@ func (r *Rest) Bare() bool {
 	return r.Amount == nil && !r.Needed && r.Work == nil && len(r.Steps) == 0 && r.Bound == Unbounded && r.Until == nil
 }
 
+// Fills says whether the rest takes what the slot, or the head that lasts, leaves.
+func (r *Rest) Fills() bool { return r.fills && r.unsaid() }
+
+// AsLongAsItTakes says whether the rest is as long as what is done in it, and nothing says how long
+// that is: rest: walk.
+func (r *Rest) AsLongAsItTakes() bool {
+	return !r.fills && r.unsaid() && slices.ContainsFunc(r.Steps, func(s Step) bool {
+		w, ok := s.(*Work)
+		return ok && w.From == FromClock && w.Until == nil
+	})
+}
+
+// unsaid says whether the rest itself does not say how long it is.
+func (r *Rest) unsaid() bool { return r.Amount == nil && r.Work == nil && r.Until == nil && !r.Needed }
+
 // reportRest reports a rest that stands where it means nothing, or two things.
 func (l *lowerer) reportRest(at source.Place, message, help string, fixes ...diag.Fix) {
 	*l.diags = append(*l.diags, diag.Diagnostic{Rule: restMisplaced, Severity: diag.Error, At: at,

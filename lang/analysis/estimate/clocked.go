@@ -42,7 +42,7 @@ func (sim *simulation) performClocked(g *model.Group, record *groupRecord) (cut 
 	defer func() { sim.clockDepth = depth }()
 	c := sim.saveContext()
 	var took []float64 // by turn, in s
-	least := 1 // turns, whatever is missed in them
+	least := 1         // turns, whatever is missed in them
 	if lo, _, known := g.Repeat.Count.Value(0, 1, sim.tier); known && g.Repeat.Count.HoldsLeast() {
 		if least = int(min(lo, totals.MaxTurns)); g.Repeat.Laps && len(slots) > 0 {
 			least *= len(slots)

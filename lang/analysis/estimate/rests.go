@@ -23,6 +23,9 @@ func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64
 		sim.reportMissing(r.At,
 			"rest as needed has no length", "write how long, such as rest 2:00, or lasts 15:00 on the head")
 		return false
+	case r.AsLongAsItTakes():
+		sim.reportMissing(r.At, "nobody knows how long this rest is", "write how long, such as rest 0:30: walk, or how much is done in it, such as rest: 100 m walk")
+		return false
 	case r.Work != nil:
 		n, ok := r.Work.One()
 		if !ok {

@@ -39,7 +39,7 @@ func (t teller) howLong(r *model.Rest) string {
 		return "rest" + until(r.Until, nil)
 	case r.Until != nil:
 		return t.amount(r.Amount) + " of rest" + until(r.Until, nil)
-	case r.Needed:
+	case r.Needed, r.AsLongAsItTakes():
 		return "as much rest as they need"
 	case r.Work != nil:
 		if n, ok := r.Work.One(); ok && n == 1 {
@@ -56,6 +56,9 @@ func (t teller) howLong(r *model.Rest) string {
 
 // inRest is what is done in a rest.
 func (t teller) inRest(r *model.Rest, around []*model.Group) string {
+	if !r.Fills() {
+		around = nil // the rest, and not what it stands in, says how long
+	}
 	for _, s := range r.Steps {
 		if w, ok := s.(*model.Work); ok {
 			return ", in which they do " + t.line(w, around)
