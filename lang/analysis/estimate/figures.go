@@ -173,25 +173,11 @@ func (f *Figures) perMetre(watts float64) float64 { return math.Cbrt(f.RowWatts 
 
 // tempo is how long a repetition in a tempo takes, in s: the sum of its phases; 0 where it is none.
 func (f *Figures) tempo(text string) float64 {
-	var parts []string
-	if strings.Contains(text, "-") {
-		parts = strings.Split(text, "-")
-	} else {
-		parts = strings.Split(text, "")
+	seconds, asFast, ok := model.TempoSeconds(text)
+	if !ok {
+		return 0
 	}
-	sum := 0.0
-	for _, p := range parts {
-		if strings.EqualFold(p, "x") {
-			sum += f.AsFast
-			continue
-		}
-		v, err := strconv.ParseFloat(p, 64)
-		if err != nil || !(v >= 0) || v > 1000 {
-			return 0
-		}
-		sum += v
-	}
-	return sum
+	return seconds + float64(asFast)*f.AsFast
 }
 
 // mass reads the load that a pace was taken at, such as "24/16 kg" or "2x15/10 kg": kg for

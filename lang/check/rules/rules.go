@@ -45,7 +45,7 @@ var registry = check.NewRegistry(slices.Concat(
 
 		// How heavy it is, and with what.
 		load.RepsTooMany, load.LiftsTooMany, load.WeightUnbuildable, load.LoadUnowned, load.UnitsMixed,
-		load.TiersSame, load.EffortImpossible,
+		load.TiersSame, load.EffortImpossible, load.TempoUnlikePace,
 
 		// How files are kept.
 		form.NameSpelling, form.PartEmpty, form.FileName, form.StintMissing, check.WaiverUnused, check.RuleUnknown,
