@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -426,8 +427,16 @@ func (l *lowerer) known(line *syntax.Line, n syntax.Name, d diag.Diagnostic) dia
 	if i := slices.Index(words, "and"); i > 0 && i+1 < len(words) {
 		first, second := strings.Join(words[:i], " "), strings.Join(words[i+1:], " ")
 		one, _ := l.env.Book.Lookup(first)
-		if other, _ := l.env.Book.Lookup(second); one != nil && other != nil {
-			d.Help = fmt.Sprintf("write %s and %s on a line each, or with a plus between them where they are done without letting go", one.Name, other.Name)
+		other, _ := l.env.Book.Lookup(words[0] + " " + second) // with the same kit
+		if other == nil {
+			other, _ = l.env.Book.Lookup(second)
+		}
+		if one != nil && other != nil {
+			complex := "1 " + one.Name + " + 1 " + other.Name
+			if n := bareCount.FindStringSubmatch(l.file.Src.Text[line.Body : line.Body+n.Start]); n != nil {
+				complex = n[1] + " x " + complex
+			}
+			d.Help = fmt.Sprintf("write %s and %s on a line each; or, where the one follows the other each time without letting go, %s", one.Name, other.Name, complex)
 			d.Fixes = nil
 			return d
 		}
@@ -449,6 +458,9 @@ func alternates(words []string) (rest string, ok bool) {
 	}
 	return strings.Join(words[1:], " "), true
 }
+
+// bareCount is a count that nothing stands before, at the end of what is before a movement.
+var bareCount = regexp.MustCompile(`(?:^|: )(\d+) $`)
 
 // sharing are those names that have a word in common with a name, three at most.
 func sharing(name string, names []string) []string {

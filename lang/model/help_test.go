@@ -20,7 +20,7 @@ func TestHelp(t *testing.T) {
 		{"death by burpee", "every 1:00 until missed, with 1-2-... burpee under it", 0},
 		{"12 burpe", "did you mean burpee?", 1},
 		{"12 heroic squat", "did you mean air squat", 0}, // shares a word, and may be anything
-		{"12 burpee and air squat", "write burpee and air squat on a line each", 0},
+		{"12 burpee and air squat", "12 x 1 burpee + 1 air squat", 0},
 		{"max row", "write max m row or max cal row", 0},
 		{"max run", "write max m run", 0},
 		{"5 back squat @ heavy", "write a load such as @ 24/16 kg", 0},

@@ -75,8 +75,9 @@ func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bo
 	if from.Repeat != nil && from.Repeat.Kind == "" {
 		return timesSwap(h, s, from.Repeat, by)
 	}
-	match := (from.Repeat == nil || h.Repeat != nil && syntax.Same(from.Repeat, h.Repeat)) &&
-		(from.Mode == nil || h.Mode != nil && syntax.Same(from.Mode, h.Mode)) && (from.Repeat != nil || from.Mode != nil)
+	match := (from.Repeat == nil || h.Repeat != nil && syntax.Same(withoutEnd(from), withoutEnd(h))) &&
+		(from.Mode == nil || h.Mode != nil && syntax.Same(from.Mode, h.Mode)) && (from.Repeat != nil || from.Mode != nil) &&
+		(endOf(from) == nil || endOf(from).Names(endOf(h)))
 	if !match {
 		return false
 	}
@@ -85,16 +86,39 @@ func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bo
 		to = &syntax.Head{}
 	}
 	to = syntax.ShiftSpans(to, by).(*syntax.Head)
-	if from.Repeat != nil {
-		h.Repeat = to.Repeat
-	} else if to.Repeat != nil {
-		h.Repeat = to.Repeat
+	end := endOf(h)
+	if endOf(from) != nil || endOf(to) != nil || from.Repeat != nil && to.Repeat == nil {
+		end = endOf(to)
+	}
+	if from.Repeat != nil || to.Repeat != nil {
+		h.Repeat = withoutEnd(to)
+	}
+	if h.Until = end; h.Repeat != nil {
+		h.Repeat = withoutEnd(h)
 	}
 	if from.Mode != nil || to.Mode != nil {
 		h.Mode = to.Mode
 	}
 	h.Clauses = append(h.Clauses, to.Clauses...)
 	return true
+}
+
+// endOf is what a head goes on until.
+func endOf(h *syntax.Head) *syntax.End {
+	if h.Until == nil && h.Repeat != nil {
+		return h.Repeat.Until
+	}
+	return h.Until
+}
+
+// withoutEnd is how often a head comes round, without what it goes on until.
+func withoutEnd(h *syntax.Head) *syntax.Repeat {
+	if h.Repeat == nil {
+		return nil
+	}
+	r := *h.Repeat
+	r.Until = nil
+	return &r
 }
 
 // timesSwap changes how often a clock starts what a head holds.
@@ -137,13 +161,22 @@ func (sw *swaps) clauseSwap(h *syntax.Head, s *swap, from *syntax.ClauseSide, by
 // rest makes the swap of a line of rest; nil leaves it out.
 func (sw *swaps) rest(line *syntax.Line, r *syntax.Rest) *syntax.Rest {
 	for _, s := range sw.list {
-		if from, ok := s.stmt.From.(*syntax.Rest); ok && sw.here(s) && syntax.Same(from, r) {
+		if from, ok := s.stmt.From.(*syntax.Rest); ok && sw.here(s) && namesRest(from, r) {
 			s.hit(sw.l.place(line, r.Span))
 			to, _ := syntax.ShiftSpans(s.stmt.To, s.line.Body-line.Body).(*syntax.Rest)
 			return to
 		}
 	}
 	return r
+}
+
+// namesRest says whether the left side of a swap is a rest.
+func namesRest(from, r *syntax.Rest) bool {
+	a, b := *from, *r
+	if a.Until != nil && a.Until.Names(b.Until) {
+		a.Until, b.Until = nil, nil
+	}
+	return syntax.Same(&a, &b)
 }
 
 // work makes the swaps of a line of work; nil leaves it out. A version that starts from
@@ -256,43 +289,33 @@ func dedupe(ms []Move, choice bool) []Move {
 	return out
 }
 
-// carry takes over what the right side of a swap says. What it does not say stays, but
-// for the weight: that belongs to the implement.
+// carry puts what the right side of a swap says into a line, by the table of section 17 of the language. What
+// the right side says stands in the place of what is of its kind, and the rest of the line stays, but for:
+//
+//   - a dose has its sides, its pieces and its end with it, so that another dose takes the place of all of them;
+//   - a load has all loads in its place, but that a height stays where no other is given;
+//   - with another movement weights, heights, shares and paces go, which are the implement's;
+//   - with another movement and a dose, which are a line of their own, what is left of how the line was
+//     done goes: tempo, alternating, unbroken and the notes.
 func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	to, before := s.to, w.At
 	w.At = to.At
 	same := len(from) == 1 && len(to.Moves) == 1 && from[0].Name == to.Moves[0].Name
-	if !same {
-		w.Notes = nil // a cue is of the movement
-	}
-	if to.Dose != nil && !same {
-		// A count and a movement are a line of their own: how the other was done goes with it.
-		w.Alternating, w.Unbroken, w.Tempo = false, false, ""
-	}
 	if to.Dose != nil {
 		w.Dose, w.Side, w.From, w.Terms = to.Dose, to.Side, FromLine, to.Terms
-		w.RM, w.Window, w.Past = to.RM, to.Window, to.Past
-	}
-	override(&w.Sets, to.Sets)
-	kept := to.Loads
-	switch {
-	case len(kept) > 0:
-	case same:
-		kept = w.Loads // and so is the implement
-	default:
-		for _, ld := range w.Loads {
-			if slices.Contains([]syntax.LoadKind{syntax.RPE, syntax.RIR, syntax.Effort, syntax.Named, syntax.Reading}, ld.Kind) {
-				kept = append(kept, ld) // how hard is the line's, not the implement's
-			}
+		w.RM, w.Window, w.Past, w.Until = to.RM, to.Window, to.Past, to.Until
+		if !same {
+			w.Alternating, w.Unbroken, w.Tempo, w.Notes = false, false, "", nil
 		}
 	}
-	w.Loads = kept
+	w.Loads = carriedLoads(w.Loads, to.Loads, same)
 	w.Side = w.Side || to.Side
 	w.Alternating = w.Alternating || to.Alternating
-	w.Unbroken = w.Unbroken || to.Unbroken
-	w.AnySets = w.AnySets || to.AnySets
+	if to.Unbroken || to.AnySets || to.SetsOf != nil { // one way to break it up, or not to
+		w.Unbroken, w.AnySets, w.SetsOf = to.Unbroken, to.AnySets, to.SetsOf
+	}
+	override(&w.Sets, to.Sets)
 	override(&w.Tempo, to.Tempo)
-	override(&w.SetsOf, to.SetsOf)
 	override(&w.Share, to.Share)
 	override(&w.Rest, to.Rest)
 	override(&w.Until, to.Until)
@@ -318,12 +341,34 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	}
 }
 
+// carriedLoads are the loads of a line behind a swap: those of the right side where it has some, else those
+// that another movement can have too.
+func carriedLoads(was, to []Load, same bool) []Load {
+	var out []Load
+	height := func(ld Load) bool { return ld.Kind == syntax.Height }
+	for _, ld := range was {
+		stays := same
+		switch ld.Kind {
+		case syntax.RPE, syntax.RIR, syntax.Effort, syntax.Named, syntax.Reading:
+			stays = true // how hard is the line's, not the implement's
+		default: // of the implement
+		}
+		if len(to) > 0 {
+			stays = same && height(ld) && !slices.ContainsFunc(to, height)
+		}
+		if stays {
+			out = append(out, ld)
+		}
+	}
+	return append(slices.Clone(to), out...)
+}
+
 // clauses makes the swaps of a clause of a line, such as a rest between sets.
 func (sw *swaps) clauses(w *Work) {
 	for _, s := range sw.list {
 		switch from := s.stmt.From.(type) {
 		case *syntax.Rest:
-			if w.Rest == nil || !sw.here(s) || !sameRest(w.Rest, s.l.rest(s.line, from, RestBetweenSets)) {
+			if w.Rest == nil || !sw.here(s) || !s.l.rest(s.line, from, RestBetweenSets).names(w.Rest) {
 				continue
 			}
 			s.hit(w.Written)
@@ -422,8 +467,9 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseSide) {
 	}
 }
 
-func sameRest(a, b *Rest) bool {
-	return sameQuantity(a.Amount, b.Amount) && a.Needed == b.Needed && sameEnd(a.Until, b.Until)
+// names says whether a rest on the left of a swap names another.
+func (from *Rest) names(r *Rest) bool {
+	return sameQuantity(from.Amount, r.Amount) && from.Needed == r.Needed && from.Until.names(r.Until)
 }
 
 func samePast(a, b *Past) bool {
@@ -433,11 +479,17 @@ func samePast(a, b *Past) bool {
 	return a.Of == b.Of && a.Bound == b.Bound && sameQuantity(a.Offset, b.Offset)
 }
 
-func sameEnd(a, b *End) bool {
-	if a == nil || b == nil {
-		return a == b
+// names says whether an end on the left of a swap names another: the same, or with until alone any that
+// a note says.
+func (from *End) names(e *End) bool {
+	if from == nil || e == nil {
+		return from == e
 	}
-	return a.Kind == b.Kind && sameQuantity(a.Clock, b.Clock) && sameQuantity(a.Reading, b.Reading) && samePast(a.Past, b.Past) && a.Note == b.Note
+	if from.Kind == UntilNote && from.Note == "" {
+		return e.Kind == UntilNote
+	}
+	return from.Kind == e.Kind && sameQuantity(from.Clock, e.Clock) && sameQuantity(from.Reading, e.Reading) &&
+		samePast(from.Past, e.Past) && from.Note == e.Note
 }
 
 // matches says whether a line is one that the left side of a swap means: it has its
@@ -455,6 +507,9 @@ func (from *Work) matches(w *Work) bool {
 		return false
 	}
 	if from.Sets != nil && !sameQuantity(from.Sets, w.Sets) {
+		return false
+	}
+	if from.Until != nil && !from.Until.names(w.Until) {
 		return false
 	}
 	for _, ld := range from.Loads {

@@ -216,8 +216,8 @@ func (l *lowerer) swap(line *syntax.Line, s *syntax.Swap, where *syntax.Lead, ho
 		return nil
 	}
 	if it, ok := s.To.(*syntax.Item); ok {
-		if out.to = l.work(line, it); out.to.If != "" {
-			out.note = "" // it says what the work depends on
+		if out.to = l.work(line, it); out.to.If != "" || line.NoteEnds() {
+			out.note = "" // it says what the work depends on, or goes on until
 		}
 		l.unitFits(out.to)
 	}
@@ -386,7 +386,7 @@ func (s *swap) rank() int {
 		if s.from.Sets != nil {
 			n += 2
 		}
-		if len(s.from.Loads) > 0 || len(s.from.Moves) > 1 {
+		if len(s.from.Loads) > 0 || s.from.Until != nil || len(s.from.Moves) > 1 {
 			n++
 		}
 	}

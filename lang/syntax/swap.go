@@ -3,6 +3,7 @@ package syntax
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"stint.example/stint/lang/source"
 )
@@ -51,7 +52,9 @@ func (r *reader) swap(k keyword) Stmt {
 		r.report(*d)
 		return r.bad()
 	}
-	s.From = r.piece(left, r.ctx).swapSide()
+	from := r.piece(left, r.ctx)
+	from.named = true
+	s.From = from.swapSide()
 	if to := r.piece(right, r.ctx); len(right) == 1 && to.word(0) == "nothing" {
 		s.Nothing = true
 	} else {
@@ -127,7 +130,12 @@ func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
 	d := lineDiag{rule: unreadable, span: r.extent(),
 		message: "a line of a scaling says what takes the place of what, with an arrow",
 		help:    "write it like row -> run, or row -> nothing to leave it out"}
-	if i := slices.IndexFunc(r.p.Toks, func(t Tok) bool { return t.Kind == Note }); i >= 0 {
+	if r.p.Note != nil && strings.Contains(r.p.Note.Text, "->") && len(r.toks) > 0 && r.kind(len(r.toks)-1) == Until {
+		d.message = "the note goes to the end of the line, and has taken the arrow with it"
+		d.help = "name what ends as a note says by until alone: " + strings.TrimSpace(r.body[:r.toks[len(r.toks)-1].End]) + " -> ..."
+		at := r.toks[len(r.toks)-1].End
+		d.fix = &lineFix{title: "take the note out of the left side", span: source.Span{Start: at, End: at + strings.Index(r.body[at:], "->")}, text: " "}
+	} else if i := slices.IndexFunc(r.p.Toks, func(t Tok) bool { return t.Kind == Note }); i >= 0 {
 		at := r.p.Toks[i].Start
 		d.help = "a > alone starts a note; " + d.help
 		d.fix = &lineFix{title: "write ->", span: source.Span{Start: at, End: at + 1}, text: "->"}

@@ -118,24 +118,33 @@ func differences(was, now []string) []string {
 }
 
 // instead says what takes the place of some sentences: one of one, where there are as many, or where
-// two begin alike.
+// two begin alike. All are told in the order in which they are done.
 func instead(was, now []string) []string {
 	var out []string
-	same := len(was) == len(now)
-	for _, w := range was {
-		i := 0
-		if !same {
-			i = slices.IndexFunc(now, func(n string) bool { return opening(n) == opening(w) })
+	switch {
+	case len(was) == len(now):
+		for i, w := range was {
+			out = append(out, "instead of "+quoted(w)+": "+quoted(now[i]))
 		}
-		if i < 0 {
-			out = append(out, "without "+quoted(w))
-			continue
+	case len(was) == 1 && len(now) > 1 && slices.ContainsFunc(now, func(n string) bool { return opening(n) == opening(was[0]) }):
+		out = append(out, "instead of "+quoted(was...)+": "+quoted(now...))
+	default:
+		before := make([]string, len(now)) // what each takes the place of
+		for _, w := range was {
+			i := slices.IndexFunc(now, func(n string) bool { return opening(n) == opening(w) })
+			if i < 0 || before[i] != "" {
+				out = append(out, "without "+quoted(w))
+				continue
+			}
+			before[i] = w
 		}
-		out = append(out, "instead of "+quoted(w)+": "+quoted(now[i]))
-		now = slices.Delete(slices.Clone(now), i, i+1)
-	}
-	for _, n := range now {
-		out = append(out, "in addition: "+quoted(n))
+		for i, n := range now {
+			if before[i] == "" {
+				out = append(out, "in addition: "+quoted(n))
+				continue
+			}
+			out = append(out, "instead of "+quoted(before[i])+": "+quoted(n))
+		}
 	}
 	return out
 }
