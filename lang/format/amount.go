@@ -185,19 +185,30 @@ func load(l *syntax.Load) string {
 	case syntax.Effort:
 		return "effort " + written(l.Amount)
 	case syntax.Pace:
-		return times + written(l.Amount) + " pace"
-	case syntax.Cadence:
-		per := ""
-		if l.Per != 1 {
-			per = num(syntax.Num{Value: l.Per}) + " "
+		text := times + written(l.Amount) + " pace"
+		if l.Offset != nil {
+			text += " " + pick(l.Minus, "-", "+") + quantity(l.Offset) + per(l)
 		}
-		return times + written(l.Amount) + " per " + per + l.Unit
+		return text
+	case syntax.Cadence:
+		return times + written(l.Amount) + per(l)
 	}
 	of := ""
 	if l.Base.Text != "" {
 		of = " of " + keyword(l.Base, bases...)
 	}
 	return times + written(l.Amount) + of
+}
+
+// per prints what a pace is per.
+func per(l *syntax.Load) string {
+	switch {
+	case l.Unit == "":
+		return ""
+	case l.Per == 1:
+		return " per " + l.Unit
+	}
+	return " per " + num(syntax.Num{Value: l.Per}) + " " + l.Unit
 }
 
 // keyword prints a name that may be a word of the notation: in lower case if it is.

@@ -172,7 +172,8 @@ type Load struct {
 	Count  *Quantity       `json:"implements,omitempty"` // the 2 of 2x15 kg
 	Amount *Quantity       `json:"amount,omitempty"`
 	Base   *Base           `json:"of,omitempty"`
-	Per    float64         `json:"per,omitempty"` // cadence: seconds per that many
+	Offset *Quantity       `json:"offset,omitempty"` // pace: s that are added for so many of the unit, less than nothing where it is faster
+	Per    float64         `json:"per,omitempty"`    // cadence, and an offset: seconds per that many
 	Unit   string          `json:"perUnit,omitempty"`
 	Word   string          `json:"word,omitempty"`
 	Past   *Past           `json:"past,omitempty"` // what it comes from; the amount is there where the text tells it

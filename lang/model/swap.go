@@ -404,7 +404,12 @@ func (sw *swaps) loads(layer int, w, out *Work) *Work {
 		c := *out
 		c.Loads = slices.DeleteFunc(slices.Clone(out.Loads), wanted)
 		if to, ok := s.stmt.To.(*syntax.LoadSide); ok {
-			c.Loads = append(c.Loads, s.l.loads(s.line, to.Loads, nil)...)
+			for _, ld := range s.l.loads(s.line, to.Loads, nil) {
+				if m := out.Moves[0].Movement; ld.Offset != nil && m != nil {
+					ld.offsetOn(m)
+				}
+				c.Loads = append(c.Loads, ld)
+			}
 		}
 		out = &c
 	}
@@ -524,7 +529,8 @@ func sameLoad(a, b Load) bool {
 	if a.Past != nil || b.Past != nil {
 		return samePast(a.Past, b.Past)
 	}
-	return a.Kind == b.Kind && a.Word == b.Word && sameQuantity(a.Amount, b.Amount) && sameQuantity(a.Count, b.Count)
+	return a.Kind == b.Kind && a.Word == b.Word && sameQuantity(a.Amount, b.Amount) && sameQuantity(a.Count, b.Count) &&
+		(a.Per == b.Per && a.Unit == b.Unit || a.Offset != nil && a.Unit == "") && sameQuantity(a.Offset, b.Offset)
 }
 
 func sameQuantity(a, b *Quantity) bool {

@@ -345,6 +345,9 @@ func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
 	if s.Kind == syntax.Mass || s.Kind == syntax.Height {
 		out.Amount.counted() // at most 12 kg is anything up to it
 	}
+	if s.Offset != nil {
+		l.paceOffset(line, s, &out, of)
+	}
 	switch s.Kind {
 	case syntax.Share:
 		out.Base = l.base(line, s, of)

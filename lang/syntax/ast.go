@@ -290,6 +290,8 @@ type Load struct {
 	Count  *Amount   // implements: the 2 of 2x15 kg
 	Amount *Quantity // nil for rising and named
 	Base   Name      // share: 1RM where empty; today, bodyweight, another movement ...
+	Minus  bool      // pace: the offset is taken off
+	Offset *Quantity // pace: how much slower, a duration per that many
 	Per    float64   // cadence: a duration per that many
 	Unit   string    // cadence: rep, m, cal, breath
 	Past   *Past     // earlier: with the bound of what it comes to

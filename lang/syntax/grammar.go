@@ -104,7 +104,9 @@ type gLoad struct {
 type gNumber struct {
 	Count *gAmount   `parser:"( @@ Times )?"`
 	Qty   gQuantity  `parser:"@@"`
-	Pace  *tok       `parser:"@'pace'?"`
+	Pace  *tok       `parser:"( @'pace'"`
+	Sign  *tok       `parser:"  ( @(Plus|Dash)"`
+	By    *gQuantity `parser:"    @@ )? )?"`
 	Of    *gBase     `parser:"( 'of' @@ )?"`
 	Per   *gPer      `parser:"@@?"`
 	Unit2 *gQuantity `parser:"@@?"` // "2 m 10 cm" and the like, refused with a reason

@@ -2,6 +2,8 @@ package syntax
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 )
 
@@ -124,7 +126,11 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 				help:    "write it like @ 5 km pace, or @ 2:05 per 500 m"})
 		}
 	}
-	if g.Per != nil {
+	switch {
+	case g.By != nil:
+		l.Minus, l.Offset = r.tok(*g.Sign).Kind == Dash, r.quantity(g.By)
+		r.paceOffset(l, g.Per)
+	case g.Per != nil:
 		r.cadence(l, g.Per)
 	}
 	if g.Of != nil {
@@ -132,9 +138,54 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 	}
 }
 
-func (r *reader) cadence(l *Load, g *gPer) {
-	unit := r.tok(g.Unit)
-	l.Kind, l.Per, l.Unit = Cadence, 1, unit.Text
+// paceOffset reads how much slower or faster than a race some work is.
+func (r *reader) paceOffset(l *Load, g *gPer) {
+	q := l.Offset
+	more := slices.ContainsFunc(q.Steps, func(s Step) bool {
+		return slices.ContainsFunc(s.Tiers, func(n Num) bool { return n.More })
+	})
+	d := lineDiag{rule: unitWrong, span: q.Span, help: "write it like @ 2 km pace +0:22-0:26 per 500 m"}
+	switch u := q.Unit; {
+	case q.Bound != "" || more:
+		d.rule, d.message = number, "how much slower or faster is a number, a range or a series, and no bound"
+	case u != "s" && u != "min" && !(u == "" && q.Clocked()):
+		d.message = "how much slower or faster than a race is a time"
+		if u == "" {
+			d.fix = r.asSeconds(q)
+		}
+	}
+	if d.message != "" {
+		q.Bound = ""
+		r.report(d)
+	}
+	if g == nil {
+		return
+	}
+	if r.per(l, g); !slices.Contains([]string{"m", "km", "mile"}, l.Unit) {
+		r.report(lineDiag{rule: unitWrong, span: r.tok(g.Unit).Span, message: "a race goes over a distance, and so it is slower or faster per distance",
+			help: "write per km, per mile or per 500 m"})
+	}
+}
+
+// asSeconds writes bare numbers below a minute as clock values: 22-26 as 0:22-0:26.
+func (r *reader) asSeconds(q *Quantity) *lineFix {
+	var out []string
+	for _, s := range q.Steps {
+		if s.Dots || len(s.Tiers) != 1 || s.Tiers[0].Value >= 60 || s.Tiers[0].Value != math.Trunc(s.Tiers[0].Value) {
+			return nil
+		}
+		out = append(out, fmt.Sprintf("0:%02.0f", s.Tiers[0].Value))
+	}
+	if q.Form == FromTo {
+		return nil
+	}
+	text := strings.Join(out, "-")
+	return &lineFix{title: "write " + text, span: q.Span, text: text}
+}
+
+// per reads what a pace is per.
+func (r *reader) per(l *Load, g *gPer) {
+	l.Per, l.Unit = 1, r.tok(g.Unit).Text
 	if g.Count != nil {
 		n := r.num(*g.Count)
 		r.rejectMore(Value{Tiers: []Num{n}})
@@ -145,6 +196,11 @@ func (r *reader) cadence(l *Load, g *gPer) {
 			help: "write it like 3 s per rep, or 2:05 per 500 m"})
 		l.Per = 1
 	}
+}
+
+func (r *reader) cadence(l *Load, g *gPer) {
+	l.Kind = Cadence
+	r.per(l, g)
 	if u := l.Amount.Unit; u != "s" && u != "min" && !l.Amount.Clocked() {
 		r.report(lineDiag{rule: unitWrong, span: l.Amount.Span, message: "a pace is a duration per something",
 			help: "write it like 3 s per rep, or 2:05 per 500 m"})

@@ -143,7 +143,22 @@ func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed 
 			}
 			// As fast as the whole distance goes by this estimate, tiring included.
 			v := levelAt(p.Levels, sim.body().z)
-			return of(ld, v*(1+sim.figures.drift(v*far)/(v*far)))
+			v *= 1 + sim.figures.drift(v*far)/(v*far)
+			if ld.Offset != nil {
+				lo, by, known := ld.OffsetPerMetre(d.turn, d.turns, sim.tier)
+				sim.differsByTier = sim.differsByTier || ld.Offset.Tiers() > 1
+				if !known || v+lo <= 0 {
+					sim.reportMissing(ld.At, "nobody knows how much slower or faster than the race this is", "write it like @ 5 km pace +0:10 per km")
+					return 0, true, false
+				}
+				if lo < by {
+					if sim.varies = true; sim.near {
+						by = lo
+					}
+				}
+				v += by
+			}
+			return of(ld, v)
 		case syntax.Reading:
 			if ld.Amount == nil || len(ld.Amount.Terms) == 0 {
 				continue

@@ -56,7 +56,7 @@ func (s *target) loadCard(l *model.Load, w *model.Work, m *book.Movement) *Card 
 	case syntax.Reading:
 		c.row("", "as the monitor or the strap shows it")
 	case syntax.Pace:
-		c.row("", "as fast as a race over that distance")
+		c.row("", "as fast as a race over that distance"+prose.Slower(*l, prose.Amount))
 	}
 	if len(c.Rows) == 0 {
 		return nil

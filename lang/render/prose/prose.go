@@ -112,19 +112,42 @@ func Load(l model.Load) string {
 	case syntax.Rising:
 		return l.Word
 	case syntax.Pace:
-		return Amount(l.Amount) + " pace"
+		text := Amount(l.Amount) + " pace"
+		if l.Offset != nil {
+			offset, faster := l.Slower()
+			sign := map[bool]string{true: " -", false: " +"}[faster]
+			text += sign + Amount(offset) + Per(l)
+		}
+		return text
 	case syntax.Named:
 		return l.Word
 	case syntax.Effort:
 		return "effort " + Amount(l.Amount)
 	case syntax.Cadence:
-		return Amount(l.Amount) + " per " + strings.TrimPrefix(units.FormatNumber(l.Per)+" ", "1 ") + l.Unit
+		return Amount(l.Amount) + Per(l)
 	}
 	s := Amount(l.Amount)
 	if l.Count != nil {
 		s = Number(l.Count) + "x" + s
 	}
 	return s + base(l.Base)
+}
+
+// Per is what a pace, or the offset of one, is per: " per 500 m".
+func Per(l model.Load) string {
+	if l.Unit == "" {
+		return ""
+	}
+	return " per " + strings.TrimPrefix(units.FormatNumber(l.Per)+" ", "1 ") + l.Unit
+}
+
+// Slower says how much slower or faster than a race some work is: ", 0:22-0:26 slower per 500 m".
+func Slower(l model.Load, amount func(*model.Quantity) string) string {
+	if l.Offset == nil {
+		return ""
+	}
+	offset, faster := l.Slower()
+	return ", " + amount(offset) + map[bool]string{true: " faster", false: " slower"}[faster] + Per(l)
 }
 
 // bounded is a load that is the least or the most. Of a pace the numbers go the other way than the

@@ -219,7 +219,7 @@ func (t teller) load(l *model.Load) string {
 	case syntax.Rising:
 		return map[string]string{"rising": "heavier", "falling": "lighter"}[l.Word] + each(l.Word)
 	case syntax.Cadence:
-		per := " per " + strings.TrimPrefix(units.FormatNumber(l.Per)+" ", "1 ") + l.Unit
+		per := prose.Per(*l)
 		for _, than := range []string{" or faster", " or slower"} {
 			if pace, bounded := strings.CutSuffix(amount, than); bounded {
 				return "at " + pace + per + than
@@ -227,7 +227,7 @@ func (t teller) load(l *model.Load) string {
 		}
 		return "at " + amount + per
 	case syntax.Pace:
-		return "as fast as in a race over " + amount
+		return "as fast as in a race over " + amount + prose.Slower(*l, t.amount)
 	case syntax.Named:
 		if l.Amount == nil {
 			return l.Word
