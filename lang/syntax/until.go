@@ -112,7 +112,7 @@ func (r *reader) pastOffset(p *Past) {
 	switch {
 	case q.Unit == "%":
 		d.rule, d.message = unitWrong, "what is added to an earlier turn is so much, and no share of it"
-		d.help = "write a share of it, such as 90% of " + p.What
+		d.help = "write how much that is, such as until " + p.What + " +0:08; behind @, a share of a load is 90% of " + p.What
 	case q.Form != One || q.Bound != "" || slices.ContainsFunc(q.Steps[0].Tiers, func(n Num) bool { return n.More }):
 		d.message, d.help = "what is added to an earlier turn is one number", "write it like "+p.What+" +2"
 	default:
