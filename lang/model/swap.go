@@ -294,18 +294,21 @@ func dedupe(ms []Move, choice bool) []Move {
 //
 //   - a dose has its sides, its pieces and its end with it, so that another dose takes the place of all of them;
 //   - a load has all loads in its place, but that a height stays where no other is given;
-//   - with another movement weights, heights, shares and paces go, which are the implement's;
-//   - with another movement and a dose, which are a line of their own, what is left of how the line was
-//     done goes: tempo, alternating, unbroken and the notes.
+//   - with another movement weights, heights, shares and paces go, which are the implement's, and notes,
+//     which are cues of the movement;
+//   - with another movement and a dose, which are a line of their own, tempo, alternating and unbroken go.
 func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	to, before := s.to, w.At
 	w.At = to.At
 	same := len(from) == 1 && len(to.Moves) == 1 && from[0].Name == to.Moves[0].Name
+	if !same {
+		w.Notes = nil
+	}
 	if to.Dose != nil {
 		w.Dose, w.Side, w.From, w.Terms = to.Dose, to.Side, FromLine, to.Terms
 		w.RM, w.Window, w.Past, w.Until = to.RM, to.Window, to.Past, to.Until
 		if !same {
-			w.Alternating, w.Unbroken, w.Tempo, w.Notes = false, false, "", nil
+			w.Alternating, w.Unbroken, w.Tempo = false, false, ""
 		}
 	}
 	w.Loads = carriedLoads(w.Loads, to.Loads, same)
