@@ -66,6 +66,7 @@ const (
 	aSwap
 	aTag
 	aTotal
+	aVersions
 	aWeek
 )
 
@@ -181,7 +182,7 @@ var keywords = func() map[Context]map[string]keyword {
 			"tiers":   {aNames, InNothing, "tiers full, lesser"},
 			"heat":    {aHeat, InNothing, "heat 29 C"},
 			"rest":    group["rest"],
-			"needs":   {aNames, InNothing, "needs no-kit"},
+			"needs":   {aVersions, InNothing, "needs no-kit"},
 			"scaling": {aScaling, InHouseScaling, "scaling no-kit > At home."},
 			"kit":     {aBare, InKit, "kit"},
 			"effort":  group["effort"],

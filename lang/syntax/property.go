@@ -102,23 +102,73 @@ func (r *reader) scaling(k keyword) Stmt {
 	if from > 0 {
 		toks, rest = toks[:from], toks[from+1:]
 	}
-	if t, bad := notName(toks); bad {
-		return r.fail(slices.Index(r.toks, t), k.form)
+	if t, bad := notVersion(toks); bad {
+		return r.badVersion(t)
 	}
 	s.Name = r.rawName(toks)
-	for len(rest) > 0 {
-		one, more, comma := split(rest, Comma)
-		if t, bad := notName(one); bad || len(one) == 0 || comma && len(more) == 0 {
-			at := len(r.toks)
-			if bad {
-				at = slices.Index(r.toks, t)
-			}
-			return r.fail(at, "scaling masters from light, no-kit")
+	if from > 0 {
+		names, bad := r.versions(rest)
+		switch i := slices.Index(r.toks, rest[0]) + bad; {
+		case bad < 0:
+			s.From = names
+		case i < len(r.toks) && r.kind(i) != Comma:
+			return r.badVersion(r.toks[i])
+		default:
+			return r.fail(i, "scaling masters from light, no-kit")
 		}
-		s.From = append(s.From, r.rawName(one))
-		rest = more
 	}
 	return s
+}
+
+// versions reads the names of versions, with commas between them. Where it cannot, it returns the
+// index of the token that does not fit.
+func (r *reader) versions(toks []Tok) (names []Name, bad int) {
+	for rest := toks; len(rest) > 0; {
+		one, more, comma := split(rest, Comma)
+		if len(one) == 0 || comma && len(more) == 0 {
+			return nil, len(toks)
+		}
+		if t, is := notVersion(one); is {
+			return nil, slices.Index(toks, t)
+		}
+		names = append(names, r.rawName(one))
+		rest = more
+	}
+	return names, -1
+}
+
+// badVersion reports what does not belong into the name of a version.
+func (r *reader) badVersion(t Tok) Stmt {
+	if len(r.p.diags) == 0 {
+		d := lineDiag{rule: unreadable, span: t.Span, message: fmt.Sprintf("a version is called by words and numbers, and %q is neither", t.Raw),
+			help: "write it like scaling no-kit, scaling G2 or scaling level-2"}
+		switch t.Kind {
+		case Dash:
+			d.message = "a hyphen in a version's name stands between letters or digits, without blanks"
+		case Comma:
+			d.message = "a scaling has one name"
+			d.help = "write a scaling for each, or what it starts from behind from: scaling masters from light, no-kit"
+		}
+		r.report(d)
+	}
+	return r.bad()
+}
+
+// notVersion is the first token that does not belong into the name of a version, which is words and
+// numbers: no-kit, G2, level 2, level-2, 55+.
+func notVersion(toks []Tok) (Tok, bool) {
+	for i, t := range toks {
+		switch t.Kind {
+		case Word, Number, Unit:
+		case Dash:
+			if i == 0 || i == len(toks)-1 || toks[i-1].End != t.Start || t.End != toks[i+1].Start {
+				return t, true
+			}
+		default:
+			return t, true
+		}
+	}
+	return Tok{}, false
 }
 
 // property reads a line that is a keyword and what belongs to it.
@@ -143,6 +193,8 @@ func (r *reader) property(k keyword) Stmt {
 		at = r.nameList(p, a)
 	case aNeeds:
 		at = r.needs(p, a)
+	case aVersions:
+		p.Names, at = a.versions(a.toks)
 	case aDate:
 		var g *gDate
 		if g, at = dateGrammar.parse(a.toks); g != nil {

@@ -118,6 +118,9 @@ func nameHelp(kind refs.SymbolKind) string {
 	if kind == refs.Session {
 		return "a cycle could not plan it by that name"
 	}
+	if kind == refs.Scaling {
+		return "a version is called by words and numbers"
+	}
 	return "a name is letters, hyphens, apostrophes and blanks"
 }
 
