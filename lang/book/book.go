@@ -243,6 +243,27 @@ func (b *Book) Slips(name string) []string {
 	return out
 }
 
+// endingIn names the movements of which a name is the last words, such as "floor press" of the
+// dumbbell floor press; none where there are so many that the name says too little.
+func (b *Book) endingIn(name string) []string {
+	var out []string
+	for _, m := range b.list {
+		ws := words(m.Name)
+		for i := 1; i < len(ws); i++ {
+			if Key(strings.Join(ws[i:], " ")) == Key(name) {
+				out = append(out, m.Name)
+			}
+		}
+	}
+	if len(out) > maxEndingIn {
+		return nil
+	}
+	return out
+}
+
+// maxEndingIn is how many movements are offered for their last words.
+const maxEndingIn = 4
+
 // sharing names the movements that have words in common with a name, most first.
 func (b *Book) sharing(name string) []string {
 	want := map[string]bool{}

@@ -281,7 +281,12 @@ func (b *Book) Resolve(at source.Place, name string, into **Movement) *diag.Diag
 	}
 	d := &diag.Diagnostic{Rule: MovementUnknown, Severity: diag.Error, At: at, Message: fmt.Sprintf("no book has a movement %q", name),
 		Help: "write it as the book does, or add a movement of your own in a file under movements/"}
-	if near := b.Near(name, 3); len(near) > 0 {
+	if full := b.endingIn(name); len(full) > 0 {
+		d.Help = "did you mean " + orList(full) + "? Otherwise add a movement of your own in a file under movements/"
+		for _, n := range full {
+			d.Fixes = append(d.Fixes, diag.Fix{Title: "write " + n, Edits: []diag.Edit{{At: at, New: n}}})
+		}
+	} else if near := b.Near(name, 3); len(near) > 0 {
 		d.Help = "did you mean " + orList(near) + "? Otherwise add a movement of your own in a file under movements/"
 		slips := b.Slips(name) // what merely shares a word is no correction
 		for _, n := range slips[:min(3, len(slips))] {

@@ -13,12 +13,13 @@ import (
 var LateShare = &Threshold{Name: "share", Unit: "%", Default: 25,
 	Source: "no source: more than one in four is too many for the others to wait for"}
 
-// SeverityOf is how much a verdict matters; off where there is nothing to report.
+// SeverityOf is how much a verdict matters; off where there is nothing to report. An estimate is never
+// an error by itself: the paces that it rests on are typical figures, and nobody's own.
 func SeverityOf(v estimate.Verdict) diag.Severity {
 	switch v {
-	case estimate.SurelyLate:
+	case estimate.ProvenLate:
 		return diag.Error
-	case estimate.Late:
+	case estimate.Late, estimate.SurelyLate:
 		return diag.Warning
 	}
 	return diag.Off

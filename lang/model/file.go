@@ -3,7 +3,6 @@ package model
 import (
 	"fmt"
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -427,16 +426,8 @@ func (l *lowerer) known(line *syntax.Line, n syntax.Name, d diag.Diagnostic) dia
 	if i := slices.Index(words, "and"); i > 0 && i+1 < len(words) {
 		first, second := strings.Join(words[:i], " "), strings.Join(words[i+1:], " ")
 		one, _ := l.env.Book.Lookup(first)
-		other, _ := l.env.Book.Lookup(words[0] + " " + second) // with the same kit
-		if other == nil {
-			other, _ = l.env.Book.Lookup(second)
-		}
-		if one != nil && other != nil {
-			complex := "1 " + one.Name + " + 1 " + other.Name
-			if n := bareCount.FindStringSubmatch(l.file.Src.Text[line.Body : line.Body+n.Start]); n != nil {
-				complex = n[1] + " x " + complex
-			}
-			d.Help = fmt.Sprintf("write %s and %s on a line each; or, where the one follows the other each time without letting go, %s", one.Name, other.Name, complex)
+		if other, _ := l.env.Book.Lookup(second); one != nil && other != nil {
+			d.Help = bothHelp(line, one.Name, l.secondOf(one, other, second))
 			d.Fixes = nil
 			return d
 		}
@@ -459,8 +450,39 @@ func alternates(words []string) (rest string, ok bool) {
 	return strings.Join(words[1:], " "), true
 }
 
-// bareCount is a count that nothing stands before, at the end of what is before a movement.
-var bareCount = regexp.MustCompile(`(?:^|: )(\d+) $`)
+// secondOf are the movements that may be meant by the second word of "hang clean and jerk", as one
+// phrase: with the implement of the first where there are such.
+func (l *lowerer) secondOf(one, other *book.Movement, second string) string {
+	implement, _, _ := strings.Cut(one.Name, " ")
+	var alike, plain []string
+	for _, m := range l.env.Book.Movements() {
+		kind, is := strings.CutSuffix(m.Name, " "+second)
+		switch {
+		case !is || strings.HasSuffix(kind, " and"):
+		case strings.HasPrefix(kind, implement+" "):
+			alike = append(alike, m.Name)
+		case !strings.Contains(kind, " "):
+			plain = append(plain, m.Name)
+		}
+	}
+	if len(alike) == 0 {
+		alike = append(plain, other.Name)
+	}
+	slices.Sort(alike)
+	alike = slices.Compact(alike)
+	return strings.Join(alike[:min(3, len(alike))], " or ")
+}
+
+// bothHelp says how two movements are written that one line names with an and. A complex is so many of
+// each in a set, so that n of both are n sets of one and one.
+func bothHelp(line *syntax.Line, first, second string) string {
+	it, ok := line.Stmt.(*syntax.Item)
+	if !ok || it.Dose == nil || it.Dose.Amount == nil || it.Dose.Sets != nil || it.Dose.Max || it.Dose.Amount.Unit != "" {
+		return fmt.Sprintf("where they follow each other without letting go, write how many of each: 1 %s + 1 %s; otherwise a line each", first, second)
+	}
+	n := line.Text[it.Dose.Amount.Start:it.Dose.Amount.End]
+	return fmt.Sprintf("where one follows the other, write %s x 1 %s + 1 %s; where all of one come first, a line each", n, first, second)
+}
 
 // sharing are those names that have a word in common with a name, three at most.
 func sharing(name string, names []string) []string {

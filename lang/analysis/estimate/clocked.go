@@ -115,7 +115,7 @@ func steady(took []float64, lap int) bool {
 // longer than its interval; stop, that time was up for more than this turn.
 func (sim *simulation) performClockedTurn(g *model.Group, record *groupRecord, turn frame, slots []*model.Group, lap, laps int) (
 	over, stop bool) {
-	start := sim.now
+	start, stated := sim.now, sim.spent.Fixed
 	r := g.Repeat
 	length, off, ok := sim.turnLength(r, turn)
 	if !ok {
@@ -143,7 +143,7 @@ func (sim *simulation) performClockedTurn(g *model.Group, record *groupRecord, t
 	if cut && (sim.now >= sim.limit-epsilon && sim.limit < end-epsilon || sim.stopped) {
 		return false, true // a cap, or a window around it
 	}
-	record.addTurn(turn.turn+1, took, length)
+	record.addTurn(Turn{Number: turn.turn + 1, Took: took, Interval: length, Stated: sim.spent.Fixed - stated})
 	if over = took > length+epsilon; over && r.Kind != model.On {
 		sim.spent.Over += sim.now - end
 		sim.now = end
@@ -194,13 +194,18 @@ func (sim *simulation) performClockedWork(g *model.Group, record *groupRecord, t
 	return sim.now - start, cut
 }
 
-// addTurn keeps what a turn on a clock took of its interval, in s.
-func (r *groupRecord) addTurn(number int, took, interval float64) {
-	r.lastTurnTook = took
-	if took > r.longestTurnTook || r.longestTurn == 0 {
-		r.longestTurn, r.longestTurnTook, r.longestTurnInterval = number, took, interval
+// addTurn keeps a turn on a clock if it is the longest so far, and the least rest of all of them.
+func (r *groupRecord) addTurn(t Turn) {
+	r.lastTurnTook = t.Took
+	t.LeastRest = t.Interval - t.Took
+	if r.longestTurn.Number > 0 {
+		t.LeastRest = min(t.LeastRest, r.longestTurn.LeastRest)
+		if t.Took <= r.longestTurn.Took {
+			r.longestTurn.LeastRest = t.LeastRest
+			return
+		}
 	}
-	r.leastRest = min(r.leastRest, interval-took)
+	r.longestTurn = t
 }
 
 // performInWindow performs what one turn on a clock holds: the steps of the group, or one of its slots.
@@ -324,7 +329,7 @@ func (sim *simulation) performCarryOn(g *model.Group, record *groupRecord, n int
 			on += w.on
 		}
 		worked, _ := perform(math.Inf(1))
-		record.addTurn(1, worked, on)
+		record.addTurn(Turn{Number: 1, Took: worked, Interval: on})
 		if sim.now > end+epsilon {
 			sim.rollBack(before)
 			perform(end)

@@ -20,8 +20,10 @@ const (
 	// Late says that the typical athlete is over the limit, or more of the class than may be.
 	Late
 	// SurelyLate says that the typical athlete is over it even if everything goes as much
-	// quicker as the estimate may be off, or that nothing is estimated.
+	// quicker as the estimate may be off.
 	SurelyLate
+	// ProvenLate says that what the text states is over it, whatever anybody's pace.
+	ProvenLate
 )
 
 // A Gap is what lies between a part and the one that follows it on the same clock.
@@ -123,6 +125,9 @@ func (g Gap) judge(work Times, end func(athleteRun) float64, limit, share float6
 	switch {
 	case g.Took(math.Inf(1)) <= limit: // its cap ends it in time
 		return InTime, none
+	case late && t.startsExactly(g.Part.index, true) &&
+		(units.Same(work.Fast, work.Slow) || g.Took(g.Part.Spent[1].Fixed) > limit+Tolerance):
+		return ProvenLate, none
 	case units.Same(work.Fast, work.Slow) && late:
 		return SurelyLate, none
 	case units.Same(work.Fast, work.Slow):

@@ -39,8 +39,8 @@ func (t *Timeline) JudgeTurns(part *PartTime, g *GroupTime, rest, share float64)
 	switch {
 	case !late && slow.LeastRest >= rest-Tolerance && share >= 1-Slow:
 		return InTime, none
-	case units.Same(fast.Took, slow.Took) && late:
-		return SurelyLate, none
+	case late && (units.Same(fast.Took, slow.Took) || mid.Stated > limit+Tolerance):
+		return ProvenLate, none
 	case units.Same(fast.Took, slow.Took):
 		return InTime, none
 	case late && mid.Interval-(mid.Interval-mid.LeastRest)*(1-t.Figures.Margin) < rest-Tolerance:

@@ -151,6 +151,7 @@ type Count struct {
 type Turn struct {
 	Number    int     // from 1
 	Took      float64 // s
+	Stated    float64 // s of Took that the text states, whatever anybody's pace
 	Interval  float64 // s from its start to the next, or to the end of its window
 	LeastRest float64 // s of rest in the turn that leaves least; less than nothing where it does not fit
 }
@@ -270,9 +271,7 @@ func groupTime(g *model.Group, of [3]athleteRun) *GroupTime {
 		t.Took.set(i, record.longest)
 		t.Counted = t.Counted || record.counted
 		t.Proven = t.Proven && !record.unproven
-		if record.longestTurn > 0 {
-			t.Turns[i] = Turn{Number: record.longestTurn, Took: record.longestTurnTook, Interval: record.longestTurnInterval, LeastRest: record.leastRest}
-		}
+		t.Turns[i] = record.longestTurn
 		if record.counted {
 			t.Rounds[i] = Done{Rounds: record.rounds, Then: record.unfinished, Open: record.open, Windows: record.windows}
 		}

@@ -31,7 +31,7 @@ type athleteRun struct {
 // longestTurn is the longest turn on a clock, in s.
 func (r *athleteRun) longestTurn() (longest float64) {
 	for _, record := range r.records {
-		longest = max(longest, record.longestTurnTook)
+		longest = max(longest, record.longestTurn.Took)
 	}
 	return longest
 }

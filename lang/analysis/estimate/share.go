@@ -57,8 +57,8 @@ func (t *Timeline) ShareOfTurns(p *PartTime, g *model.Group, limit float64) Clas
 		switch {
 		case r == nil:
 			return 0
-		case r.longestTurn > 0:
-			return r.longestTurnTook
+		case r.longestTurn.Number > 0:
+			return r.longestTurn.Took
 		}
 		return r.longest
 	})
@@ -90,7 +90,7 @@ func (t *Timeline) At(p *PartTime, q float64) float64 { return t.replay(p, zScor
 // them.
 func (t *Timeline) TurnAt(p *PartTime, g *model.Group, q float64) float64 {
 	if r := t.replay(p, zScore(q), nil).records[g]; r != nil {
-		return r.longestTurnTook
+		return r.longestTurn.Took
 	}
 	return 0
 }

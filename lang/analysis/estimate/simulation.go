@@ -119,11 +119,8 @@ type groupRecord struct {
 	unfinished   []Count // what is done of a turn after those rounds
 	turnLogStart int     // the length of the log when the last turn began, while the group is under way
 
-	longestTurn         int     // the number of the longest turn on a clock, from 1; 0 where there is none
-	longestTurnTook     float64 // s
-	longestTurnInterval float64 // s that it had
-	lastTurnTook        float64 // s
-	leastRest           float64 // s: the least that a turn left; less than nothing where it ran over
+	longestTurn  Turn    // the longest turn on a clock, with the least rest that any of them left
+	lastTurnTook float64 // s
 
 	windows []Done // how far each window got, where it holds as many rounds as fit
 

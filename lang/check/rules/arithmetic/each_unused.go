@@ -24,7 +24,7 @@ var EachUnused = check.Rule{Name: "each-unused", Family: "arithmetic", Severity:
 						Help: "say how often on the same head: 3 rounds, each +5 kg"})
 					continue
 				}
-				if !anyLoad(g, q.Unit) {
+				if !changesLoad(g, q.Unit) {
 					p.Report(diag.Diagnostic{At: q.At,
 						Message: fmt.Sprintf("no load inside is in %s, so nothing changes", cmp.Or(q.Written, q.Unit)),
 						Help:    "write the first turn's load on the line that it is for, in the same unit: 5 front squat @ 60 kg"})
@@ -92,14 +92,23 @@ func weightless(w *model.Work) string {
 	return ""
 }
 
-func anyLoad(g *model.Group, unit string) bool {
-	found := false
+// changesLoad says whether a step in a unit changes a load inside: one that is written in that unit,
+// one that rises from what was lifted before, or one that the athlete chooses for the first turn.
+func changesLoad(g *model.Group, unit string) bool {
 	for w := range g.Lines(model.Everything) {
+		open := unit == "kg" && slices.ContainsFunc(w.Moves, func(m model.Move) bool { return m.Movement != nil && m.Movement.Best == book.BestLoad })
 		for _, ld := range w.Loads {
-			found = found || ld.Amount != nil && ld.Amount.Unit == unit || ld.Kind == syntax.Rising
+			today := ld.Base != nil && ld.Base.Kind == model.OfToday
+			if ld.Kind == syntax.Rising || ld.Amount != nil && ld.Amount.Unit == unit || today && unit == "kg" {
+				return true
+			}
+			open = open && !slices.Contains([]syntax.LoadKind{syntax.Mass, syntax.Share}, ld.Kind)
+		}
+		if open {
+			return true
 		}
 	}
-	return found
+	return false
 }
 
 func hasSets(g *model.Group) bool {

@@ -114,8 +114,7 @@ func restInside(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g 
 				continue
 			}
 			sev := diag.Warning
-			if units.Same(slot.Took.Fast, slot.Took.Slow) ||
-				g.Turns[1].Interval-slot.Took.Typical*(1-t.Figures.Margin) < rest-estimate.Tolerance {
+			if units.Same(slot.Took.Fast, slot.Took.Slow) {
 				sev = diag.Error
 			}
 			p.Report(diag.Diagnostic{At: r.At, Severity: sev, Label: phrase.Typical(slot.Took),
