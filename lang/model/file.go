@@ -476,12 +476,13 @@ func (l *lowerer) secondOf(one, other *book.Movement, second string) string {
 // bothHelp says how two movements are written that one line names with an and. A complex is so many of
 // each in a set, so that n of both are n sets of one and one.
 func bothHelp(line *syntax.Line, first, second string) string {
+	apart := fmt.Sprintf("write %s and %s on a line each", first, second)
 	it, ok := line.Stmt.(*syntax.Item)
 	if !ok || it.Dose == nil || it.Dose.Amount == nil || it.Dose.Sets != nil || it.Dose.Max || it.Dose.Amount.Unit != "" {
-		return fmt.Sprintf("where they follow each other without letting go, write how many of each: 1 %s + 1 %s; otherwise a line each", first, second)
+		return fmt.Sprintf("%s, or where one follows the other each time, 1 %s + 1 %s", apart, first, second)
 	}
 	n := line.Text[it.Dose.Amount.Start:it.Dose.Amount.End]
-	return fmt.Sprintf("where one follows the other, write %s x 1 %s + 1 %s; where all of one come first, a line each", n, first, second)
+	return fmt.Sprintf("%s, or where one follows the other each time, %s x 1 %s + 1 %s", apart, n, first, second)
 }
 
 // sharing are those names that have a word in common with a name, three at most.
