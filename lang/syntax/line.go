@@ -280,7 +280,7 @@ func (r *reader) read(k keyword) Stmt {
 	case aTag:
 		return r.tag(k)
 	case aScaling:
-		return r.scaling(k)
+		return r.scaling()
 	case aSwap:
 		return r.swap(k)
 	}

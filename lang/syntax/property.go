@@ -91,7 +91,7 @@ func (r *reader) rawName(toks []Tok) Name {
 	return n
 }
 
-func (r *reader) scaling(k keyword) Stmt {
+func (r *reader) scaling() Stmt {
 	s := &Scaling{node: r.node()}
 	toks := r.toks[1:]
 	from := slices.IndexFunc(toks, func(t Tok) bool { return t.Kind == Word && t.Text == "from" })

@@ -300,7 +300,7 @@ func (sim *simulation) performCarryOn(g *model.Group, record *groupRecord, n int
 		windows[i].closes += start
 	}
 	once := g.Mode == model.ForTime
-	perform := func(limit float64) (worked float64, cut bool) {
+	perform := func(limit float64) (worked float64) {
 		sim.limit, sim.maxUntil, sim.clockZero, sim.moreToCome = min(outer, limit), min(outer, limit), start, false
 		sim.interrupt = interruption{at: closing(windows, 0), then: func() bool {
 			i := slices.IndexFunc(windows, func(w window) bool { return w.closes >= sim.now-epsilon })
@@ -309,10 +309,9 @@ func (sim *simulation) performCarryOn(g *model.Group, record *groupRecord, n int
 			return sim.now >= sim.limit-epsilon
 		}}
 		if once {
-			cut = sim.performInWindow(g, frame{group: g, turns: 1}, frame{group: g})
+			sim.performInWindow(g, frame{group: g, turns: 1}, frame{group: g})
 		} else {
 			sim.repeatUntilClosed(g, record)
-			cut = true
 		}
 		worked = sim.now - start
 		for _, w := range windows[:len(windows)-1] {
@@ -320,7 +319,7 @@ func (sim *simulation) performCarryOn(g *model.Group, record *groupRecord, n int
 				worked -= w.off
 			}
 		}
-		return worked, cut
+		return worked
 	}
 	if end := start + last.closes; once {
 		before := sim.snapshot()
@@ -328,7 +327,7 @@ func (sim *simulation) performCarryOn(g *model.Group, record *groupRecord, n int
 		for _, w := range windows {
 			on += w.on
 		}
-		worked, _ := perform(math.Inf(1))
+		worked := perform(math.Inf(1))
 		record.addTurn(Turn{Number: 1, Took: worked, Interval: on})
 		if sim.now > end+epsilon {
 			sim.rollBack(before)

@@ -341,8 +341,9 @@ func pastTurn(of model.BaseKind) string {
 		return "the first"
 	case model.OfLast:
 		return "the one before"
+	default:
+		return "the best of today"
 	}
-	return "the best of today"
 }
 
 // from is what was done before in words, and what is added to it. Told is what that comes to, where the
