@@ -40,7 +40,7 @@ var dayTime = regexp.MustCompile(`^(([01]?\d|2[0-3]):[0-5]\d\+?(\s|,|$)|\d{1,2}:
 // startsTitle reports whether a title, or more of one, stands at the scanner's place.
 func (s *scanner) startsTitle(r rune) bool {
 	switch {
-	case len(s.toks) == 0 || s.toks[0].Kind != Word:
+	case len(s.toks) == 0 || s.toks[0].Kind != Word, r == utf8.RuneError: // what is no text is no title
 		return false
 	case s.title == entryTitle:
 		return slices.Contains([]string{"session", "house", "cycle"}, s.toks[0].Text)
@@ -60,7 +60,7 @@ func (s *scanner) titleWord() {
 	var text strings.Builder
 	for s.pos < len(s.body) {
 		r, size := utf8.DecodeRuneInString(s.body[s.pos:])
-		if isBlank(r) || r == ',' && s.title == dayTitle {
+		if isBlank(r) || r == utf8.RuneError || r == ',' && s.title == dayTitle {
 			break
 		}
 		at := source.Span{Start: s.pos, End: s.pos + size}
