@@ -200,10 +200,22 @@ func itemOf(it syntax.Item) string {
 		parts = append(parts, fmt.Sprint("move ", howMuch(m.Count), m.Name.Text))
 	}
 	clauses = sortedClauses(clauses, "each side|alternating|tempo|hold|unbroken|any sets|sets of|split|split evenly|together|with|every|rest|effort")
-	for _, x := range []any{it.Terms, it.Loads, it.Until, clauses} {
+	for _, t := range it.Terms {
+		parts = append(parts, pieceOf(t, it.Dose))
+	}
+	for _, x := range []any{it.Loads, it.Until, clauses} {
 		parts = append(parts, dump(reflect.ValueOf(x)))
 	}
 	return fmt.Sprint("item ", it.Or, strings.Join(parts, " "))
+}
+
+// pieceOf takes a piece in the unit of its dose, where it has none of its own.
+func pieceOf(t syntax.Term, dose *syntax.Dose) string {
+	q := syntax.Quantity{Amount: syntax.Amount{Form: syntax.One, Steps: []syntax.Step{{Value: t.Count}}}, Unit: t.Unit}
+	if q.Unit == "" && !q.Clocked() && dose != nil && dose.Amount != nil {
+		q.Unit = dose.Amount.Unit
+	}
+	return fmt.Sprint("piece ", quantityOf(q), strings.ToLower(t.Label.Text))
 }
 
 // howMuch says how much of a movement is done: a count, or an amount in a unit.

@@ -227,6 +227,9 @@ func (r *reader) headEnd(h *Head, e *End) {
 		r.report(lineDiag{rule: unreadable, span: e.Span, message: "this head says twice when it ends", help: "leave one of the two out"})
 	default:
 		h.Repeat.Until = e
+		if h.Repeat.Kind == AnyOrder || h.Repeat.Kind == ChooseOne {
+			r.repeatRules(h.Repeat)
+		}
 	}
 }
 
