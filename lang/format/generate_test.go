@@ -37,7 +37,7 @@ var phrases = map[string][]string{
 	"rule":    {"rule cap-tight Off, {name} {qty} > x", "rule cap-tight error, {name} {qty},{name} {qty}  > x"},
 
 	"name":   {"run", "row", "squat", "split squat", "push‑up", "child’s pose", "{odd}", "{odd} {odd}"},
-	"odd":    {"foot", "up", "round", "rnds", "m", "drill", "rounds", "to", "x", "work", "max", "reps", "per", "tempo", "from", "sec\u00adond", "rising", "kg", "in", "rir"},
+	"odd":    {"foot", "up", "round", "rnds", "rft", "ea", "e", "m", "drill", "rounds", "to", "x", "work", "max", "reps", "per", "tempo", "from", "sec\u00adond", "rising", "kg", "in", "rir"},
 	"num":    {"1", "0", "2", "3", "10", "12.50", "0.5", "2.3", "100", "5+"},
 	"clock":  {"1:00", "00:45", "1:30:00", "99:59"},
 	"count":  {"{num}", "{num}", "{clock}"},

@@ -117,8 +117,7 @@ func dose(d *syntax.Dose, moves []syntax.Move) (before, behind string) {
 		}
 	}
 	switch {
-	case syntax.SideBehindCount(strings.Fields(strings.ToLower(moves[0].Name.Text))):
-		return "", " " + text + side
+	case d.Past != nil && !unitOrX(moves[0].Name.Text): // behind an earlier turn no rounds are read
 	case !taken(text+side, moves[0].Name.Text):
 	case united || side != "" || strings.HasSuffix(text, "...") || strings.Contains(lastField(text), ":"):
 		return "", " " + text + side

@@ -1,6 +1,7 @@
 package syntax
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -190,9 +191,19 @@ func RoundsBehindCount(word string) bool {
 	return word == "rounds" || word == "round" || word == "rft" || slices.Contains(roundSpellings, word)
 }
 
-// SideBehindCount reports whether a name behind a count begins with words that are read as /side.
-func SideBehindCount(name []string) bool {
-	return len(name) > 1 && (name[0] == "ea" || name[0] == "e" && slices.Contains(sideWords, name[1]))
+// sideForName reports a movement whose name begins with what says that a count is for each side: it
+// would be that as soon as the line is written in another order.
+func (r *reader) sideForName(it *Item) bool {
+	for _, m := range it.Moves {
+		name := strings.Fields(strings.ToLower(m.Name.Text))
+		if name[0] == "ea" || name[0] == "e" && (len(name) == 1 || slices.Contains(sideWords, name[1])) {
+			r.report(lineDiag{rule: unreadable, span: m.Name.Span,
+				message: fmt.Sprintf("%q says that a count is for each side, and stands where a movement is named", name[0]),
+				help:    "write it behind the count, and then the movement: 10/side lunge"})
+			return true
+		}
+	}
+	return false
 }
 
 // joined reports whether no blank stands between the tokens from i to j.

@@ -105,6 +105,9 @@ func (r *reader) item(form string) Stmt {
 		}
 		it.Moves = append(it.Moves, v)
 	}
+	if r.ctx != InKit && r.sideForName(it) {
+		return r.bad()
+	}
 	for _, t := range g.Terms {
 		it.Terms = append(it.Terms, r.term(it.Dose, &t))
 	}
