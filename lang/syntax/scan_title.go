@@ -40,7 +40,7 @@ var dayTime = regexp.MustCompile(`^(([01]?\d|2[0-3]):[0-5]\d\+?(\s|,|$)|\d{1,2}:
 // startsTitle reports whether a title, or more of one, stands at the scanner's place.
 func (s *scanner) startsTitle(r rune) bool {
 	switch {
-	case len(s.toks) == 0 || s.toks[0].Kind != Word, r == utf8.RuneError: // what is no text is no title
+	case len(s.toks) == 0 || s.toks[0].Kind != Word, untitled(r), r == '#', r == '>': // behind a blank these two are a comment and a note
 		return false
 	case s.title == entryTitle:
 		return slices.Contains([]string{"session", "house", "cycle"}, s.toks[0].Text)
@@ -54,13 +54,16 @@ func (s *scanner) startsTitle(r rune) bool {
 	return false
 }
 
+// untitled holds for what is no text, and so of no title.
+func untitled(r rune) bool { return r == utf8.RuneError || unicode.IsControl(r) }
+
 // titleWord reads what stands between two blanks of a title.
 func (s *scanner) titleWord() {
 	start := s.pos
 	var text strings.Builder
 	for s.pos < len(s.body) {
 		r, size := utf8.DecodeRuneInString(s.body[s.pos:])
-		if isBlank(r) || r == utf8.RuneError || r == ',' && s.title == dayTitle {
+		if isBlank(r) || untitled(r) || r == ',' && s.title == dayTitle {
 			break
 		}
 		at := source.Span{Start: s.pos, End: s.pos + size}
