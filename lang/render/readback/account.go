@@ -114,10 +114,15 @@ func (a *accountant) because(parts []*timeline.Part) string {
 func because(p *timeline.Part) string {
 	for _, m := range p.Missing {
 		if !m.Held {
-			return strings.TrimPrefix(m.Text(), "not proven, because of ")
+			return reason(m)
 		}
 	}
 	return ""
+}
+
+// reason is why something is missing, without the words that say that it is.
+func reason(m timeline.Missing) string {
+	return strings.TrimPrefix(m.Text(), "not proven, because of ")
 }
 
 func (a *accountant) part(g *model.Group, p *timeline.Part) {
@@ -134,8 +139,14 @@ func (a *accountant) part(g *model.Group, p *timeline.Part) {
 		why := strings.TrimPrefix(l.Text, l.What+": ")
 		if !l.Proven {
 			holds, why = OnlyShown, because(p)
-			if why == "" {
+			switch {
+			case why != "":
+			case p.Outlasts:
 				why = "it goes on until somebody misses a turn"
+			case len(p.Missing) > 0: // it moves no end, and yet nobody knows what a turn takes
+				why = reason(p.Missing[0])
+			default:
+				why = "nobody knows how much of it is done in a turn"
 			}
 		}
 		within := of

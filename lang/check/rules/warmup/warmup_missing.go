@@ -25,7 +25,7 @@ var WarmupMissing = check.Rule{Name: "warmup-missing", Family: "warm-up", Severi
 		}
 		d := diag.Diagnostic{At: s.At, Message: "the session has no warm-up",
 			Help: "write one before the first part: what raises the heart rate, then the movements of the session in a light form; " +
-				"where the first part is one, call it that: warm-up at 0:00, lasts 5:00"}
+				"where the first part is one, call it that: warm-up lasts 5:00"}
 		if p.Version != nil {
 			d.At = p.Version.At
 			d.Help = "leave the warm-up in this version, or swap its lines for others"
