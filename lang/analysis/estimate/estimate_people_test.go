@@ -133,9 +133,6 @@ func aShared(t *rapid.T) (text string, part reference.Part) {
 		}
 		if !g.Dealt && part.Team > 1 {
 			w.Sharing = rapid.SampledFrom([]reference.Sharing{reference.Each, reference.Split, reference.SplitEvenly, reference.Together}).Draw(t, "sharing")
-			if w.Sharing == reference.Split && !part.OneWorks && w.Count < float64(6*part.Team) {
-				w.Sharing = reference.SplitEvenly // so little may be done before the last has come to it: the models differ there
-			}
 			line += [...]string{"", ", split", ", split evenly", ", together"}[w.Sharing]
 		}
 		lines, g.Steps = append(lines, line), append(g.Steps, w)

@@ -204,7 +204,10 @@ func (sim *simulation) performPooled(n float64, costOf func() (unitCost, bool)) 
 		sim.who, sim.now, sim.spent = i, start+leads[i].Total(), spent.plus(leads[i])
 		sim.bodies[i].movement = costs[i].name
 		sim.advance(&costs[i], each[i])
-		sim.bodies[i].free = start + took
+		b := &sim.bodies[i]
+		if b.free = start + took; costs[i].pattern >= 0 {
+			b.unbroken[costs[i].pattern].since = b.free // also of who had not come to it by then
+		}
 		sum += each[i]
 	}
 	sim.spent.Rest += max(0, took-sim.spent.minus(spent).Total())
