@@ -211,7 +211,7 @@ func (t teller) load(l *model.Load) string {
 		}
 		return text
 	case syntax.RIR:
-		return "with " + strings.TrimSuffix(amount, " RIR") + " repetitions left in reserve"
+		return "with " + strings.Replace(t.count(l.Amount, "repetition"), " RIR", "", 1) + " left in reserve"
 	case syntax.RPE, syntax.Reading:
 		return "at " + amount
 	case syntax.Effort:

@@ -312,6 +312,9 @@ func (t teller) beside(g *model.Group, around []*model.Group, depth int) []Sente
 	for _, sc := range g.Scores {
 		what := strings.Join(strings.Fields(sc.Agg+" "+sc.What), " ")
 		text := "the score is the " + what
+		if sc.Agg == "each" {
+			text = "the score is the " + sc.What + " of each turn"
+		}
 		for _, p := range sc.Penalties {
 			amount, off := strings.CutPrefix(t.amount(p.Amount), "-")
 			if off {
