@@ -275,13 +275,13 @@ func (r *reader) name(g gName) Name {
 		at := r.tok(t)
 		if i == 0 {
 			n.Span = at.Span
-		} else {
+		} else if at.Raw != "" { // a spelling may stand for several words, the first of which has its text
 			b.WriteByte(' ')
 		}
 		n.End = at.End
 		b.WriteString(plainWord(at.Raw))
 	}
-	n.Text = strings.TrimRight(b.String(), " ") // a spelling may stand for several words
+	n.Text = b.String()
 	return n
 }
 
@@ -442,6 +442,7 @@ func (r *reader) clause(g *gClause) Clause {
 		r.rejectBound(&c.Amount.Amount, "the size of a set")
 	case g.With != nil:
 		c.Kit, c.Loads = r.name(g.With.Name), r.loads(g.With.Loads)
+		r.nameUnfit(c.Kit)
 	case g.Rest != nil:
 		c.Rest = r.restOf(g.Rest)
 	case g.In != nil:

@@ -191,20 +191,32 @@ func RoundsBehindCount(word string) bool {
 	return word == "rounds" || word == "round" || word == "rft" || slices.Contains(roundSpellings, word)
 }
 
-// sideForName reports a movement whose name begins with what says that a count is for each side: it
-// would be that as soon as the line is written in another order.
-func (r *reader) sideForName(it *Item) bool {
-	for _, m := range it.Moves {
-		name := strings.Fields(strings.ToLower(m.Name.Text))
-		if name[0] == "ea" || name[0] == "e" && (len(name) == 1 || slices.Contains(sideWords, name[1])) {
-			r.report(lineDiag{rule: unreadable, span: m.Name.Span,
-				message: fmt.Sprintf("%q says that a count is for each side, and stands where a movement is named", name[0]),
-				help:    "write it behind the count, and then the movement: 10/side lunge"})
-			return true
+// nameUnfit reports a name that is something else as soon as its line is written in another order:
+// one that begins or ends with what says that a count is for each side, or that is a unit of mass.
+func (r *reader) nameUnfit(n Name) bool {
+	words := strings.Fields(strings.ToLower(n.Text))
+	first, last := words[0], words[len(words)-1]
+	d := lineDiag{rule: unreadable, span: n.Span}
+	switch {
+	case isEach(first) || isEach(last):
+		word := first
+		if isEach(last) {
+			word = last
 		}
+		d.message = fmt.Sprintf("%q says that a count is for each side, and stands where a name does", word)
+		d.help = "write it behind the count, and then the movement: 10/side lunge"
+	case len(words) == 1 && slices.Contains([]string{"kg", "lb", "lbs"}, first):
+		d.message = fmt.Sprintf("%q is a unit, and stands where a name does", first)
+		d.help = "write a load behind the movement, like 12 kettlebell swing @ 24/16 kg"
+	default:
+		return false
 	}
-	return false
+	r.report(d)
+	return true
 }
+
+// isEach reports a short word that says, next to a movement, that a count is for each side.
+func isEach(word string) bool { return word == "e" || word == "ea" }
 
 // joined reports whether no blank stands between the tokens from i to j.
 func (r *reader) joined(i, j int) bool {

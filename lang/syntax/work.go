@@ -105,7 +105,7 @@ func (r *reader) item(form string) Stmt {
 		}
 		it.Moves = append(it.Moves, v)
 	}
-	if r.ctx != InKit && r.sideForName(it) {
+	if r.ctx != InKit && slices.ContainsFunc(it.Moves, func(m Move) bool { return r.nameUnfit(m.Name) }) {
 		return r.bad()
 	}
 	for _, t := range g.Terms {
