@@ -477,6 +477,11 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 		inner := sc
 		inner.part = false
 		s := body(inner)
+		for i, st := range s.Steps {
+			if r, ok := st.(*Rest); ok && r.Place == RestHere {
+				l.restOfSets(s.Steps[:i], r)
+			}
+		}
 		if d.Kind == "if" {
 			s.If, s.Notes = note(line), s.Notes[1:]
 		}

@@ -83,6 +83,7 @@ func (l *lowerer) restsIn(g *Group, steps []Step, end bool, sc scope) {
 		}
 		if r, ok := st.(*Rest); ok && r.Place == RestHere {
 			l.restPlace(g, r, last, sc)
+			l.restOfSets(steps[:i], r)
 		}
 	}
 }
