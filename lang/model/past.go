@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"stint.example/stint/lang/book"
+	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
@@ -79,7 +80,7 @@ func (l *lowerer) pastDose(w *Work, around []*Group, done map[string]bool) {
 func (l *lowerer) pastLoad(w *Work, ld *Load, around []*Group, done map[string]bool) {
 	p := ld.Past
 	if p == nil {
-		if b := ld.Base; b != nil && (b.Kind == OfFirst || b.Kind == OfLast) {
+		if b := ld.Base; b != nil && b.Kind.IsPast() {
 			l.hasPast(w, b.Kind, ld.At, around, done)
 		}
 		return
@@ -135,17 +136,24 @@ func (l *lowerer) hasPast(w *Work, of BaseKind, at source.Place, around []*Group
 	return false
 }
 
-// pastless reports a line that has no earlier work to take from: in the session as written, since in a
-// version it is the same line.
+// pastless reports a line that has no earlier work to take from: in the session as written, and in a
+// version that leaves out what the line takes from.
 func (l *lowerer) pastless(rule string, at source.Place, message, help string) {
 	if l.swaps == nil {
 		l.report(rule, at, message, help, nil)
+		return
+	}
+	known := func(d diag.Diagnostic) bool { return d.Rule == rule && d.At == at }
+	if to := l.swaps.l; !slices.ContainsFunc(*to.diags, known) {
+		to.report(rule, at, "in the version "+l.swaps.name+", "+message, help, nil)
 	}
 }
 
 // earlierTurn says whether the line itself has been done in an earlier turn of what comes round.
 func earlierTurn(w *Work, around []*Group) bool {
-	return Repeating(around) != nil && w.Past == nil && !slices.ContainsFunc(w.Loads, func(ld Load) bool { return ld.Past != nil })
+	return Repeating(around) != nil && w.Past == nil && !slices.ContainsFunc(w.Loads, func(ld Load) bool {
+		return ld.Past != nil || ld.Base != nil && ld.Base.Kind.IsPast()
+	})
 }
 
 // does says whether a line is of one movement, by its name.

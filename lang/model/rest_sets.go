@@ -101,7 +101,9 @@ func (w *Work) inSeries() bool {
 }
 
 // lineAt is the line of the file that a place starts on.
-func (l *lowerer) lineAt(at source.Place) *syntax.Line { return l.file.Lines[l.file.Src.LineAt(at.Start)] }
+func (l *lowerer) lineAt(at source.Place) *syntax.Line {
+	return l.file.Lines[l.file.Src.LineAt(at.Start)]
+}
 
 // restOut takes a line of rest, with work above it, out of its file; a note or a comment behind it stays.
 func (l *lowerer) restOut(r *Rest) diag.Edit {

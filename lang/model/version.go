@@ -52,7 +52,7 @@ func changes(b *syntax.Block) bool {
 
 func (l *lowerer) version(name string, own map[string]*syntax.Block, head *syntax.Block, sections []*syntax.Block) *Version {
 	v := &Version{Name: name}
-	sw := &swaps{l: l, own: map[string]*ownLines{}, sections: sections}
+	sw := &swaps{l: l, name: name, own: map[string]*ownLines{}, sections: sections}
 	l.collect(sw, v, name, own, nil)
 	// What the lines as written draw has been reported; what is lowered again here is
 	// for its meaning only. Findings about the swaps go to the file's own list.
@@ -231,6 +231,7 @@ func (l *lowerer) swap(line *syntax.Line, s *syntax.Swap, where *syntax.Lead, ho
 // swaps are what makes a version of a session.
 type swaps struct {
 	l      *lowerer
+	name   string // of the version
 	list   []*swap
 	wholes []*whole
 	layer  int // how many versions have been gathered: each is made on what those before it make

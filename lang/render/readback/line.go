@@ -26,7 +26,7 @@ func (t teller) line(w *model.Work, around []*model.Group) string {
 		text += strings.TrimRight(piece+" "+p.Label, " ")
 	}
 	for i := range w.Loads {
-		text += join(t.load(&w.Loads[i]))
+		text += join(t.load(&w.Loads[i], w.Moves[0].Name))
 	}
 	text += until(w.Until, around)
 	if w.Until.OfTurns() {
@@ -185,11 +185,14 @@ func (t teller) moves(w *model.Work) string {
 	return and(names) + " in one go"
 }
 
-// load is what stands behind an @.
-func (t teller) load(l *model.Load) string {
+// load is what stands behind an @, on a line of a movement; of kit there is none.
+func (t teller) load(l *model.Load, movement string) string {
 	if l.Past != nil {
 		text := from(l.Past, t.amount(l.Amount))
-		if strings.HasPrefix(text, "as in") {
+		if l.Past.Of == model.OfToday {
+			text = strings.Replace(text, "in "+pastTurn(model.OfToday), "their heaviest "+movement+" today", 1)
+		}
+		if strings.HasPrefix(text, "as ") {
 			text = "as heavy " + text
 		}
 		return text
@@ -205,7 +208,7 @@ func (t teller) load(l *model.Load) string {
 	case syntax.Height:
 		return "at a height of " + amount
 	case syntax.Share:
-		text := "at " + amount + of(l.Base)
+		text := "at " + amount + of(l.Base, movement)
 		if r := t.house.Rounding; r != nil && ofWeight(l.Base) {
 			text += ", " + prose.Rounded(r)
 		}
@@ -265,8 +268,8 @@ func each(word string) string {
 	return " each time"
 }
 
-// of is what a percentage is of.
-func of(b *model.Base) string {
+// of is what a percentage is of, behind a movement.
+func of(b *model.Base, movement string) string {
 	switch {
 	case b == nil:
 		return ""
@@ -275,7 +278,7 @@ func of(b *model.Base) string {
 	case b.Kind == model.OfRM:
 		return " of their " + units.FormatNumber(float64(b.Reps)) + "RM"
 	case b.Kind == model.OfToday:
-		return " of the heaviest of today"
+		return " of their heaviest " + movement + " today"
 	case b.Kind == model.OfFirst || b.Kind == model.OfLast:
 		return " of that in " + pastTurn(b.Kind)
 	case b.Kind == model.OfBodyweight:
@@ -415,7 +418,7 @@ func sharing(s model.Sharing) string {
 func (t teller) kit(k model.Kit) string {
 	text := "with " + k.Name
 	for i := range k.Loads {
-		if load := t.load(&k.Loads[i]); k.Loads[i].Kind == syntax.Mass {
+		if load := t.load(&k.Loads[i], ""); k.Loads[i].Kind == syntax.Mass {
 			text += " of " + strings.TrimPrefix(load, "with ")
 		} else {
 			text += join(load)
