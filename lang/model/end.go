@@ -21,6 +21,12 @@ func (q *Quantity) HoldsLeast() bool {
 // HasCount says whether a line says itself, or by its head, how much of it is done.
 func (w *Work) HasCount() bool { return w.Dose != nil && !w.Dose.Max && w.From != FromClock }
 
+// ToFailure says whether a line is sets of as many as somebody can: each ends when no more goes, and not
+// when its time is over. Without a number of sets, max takes all of the time that there is.
+func (w *Work) ToFailure() bool {
+	return w.Dose != nil && w.Dose.Max && w.Window == nil && w.Until == nil && (w.Sets != nil || w.Unbroken)
+}
+
 func (l *lowerer) until(line *syntax.Line, e *syntax.End) *End {
 	if e == nil {
 		return nil

@@ -107,7 +107,7 @@ func (g *Group) fillsWindow() bool {
 	fills := false
 	for s := range Flat(g.Steps) {
 		if w, ok := s.(*Work); ok {
-			fills = w.Until == nil && w.Sets == nil && (w.From == FromClock || w.Dose != nil && w.Dose.Max && w.Window == nil)
+			fills = w.Until == nil && w.Sets == nil && (w.From == FromClock || w.Dose != nil && w.Dose.Max && w.Window == nil && !w.ToFailure())
 		} else if IsWork(s) {
 			fills = false
 		}

@@ -116,7 +116,7 @@ var constructs = []struct {
 	{"rest between the rounds of an event", "part A amrap 1:00\n  10 burpee @ 3 s per rep\n  at 0:30\n    2 rounds\n      1 sit-up @ 2 s per rep\n      rest 0:10\n", 60},
 	{"strokes a minute say nothing of speed", "part A for time\n  500 m row @ 26 spm\n", 125 + 125*125/12000.0},
 	{"share of a 5RM", "part A\n  2 x 2 back squat @ 80% of 5RM, rest 3:00\n", 2*8 + 2*6.2*(1+0.8/(1+5/30.0)-0.6) + 180 + 2*math.Pow(6.2*(1+0.8/(1+5/30.0)-0.6), 2)/12000},
-	{"share of today", "part A\n  2 x 2 back squat @ 80% of today, rest 3:00\n", 2*8 + 2*6.2*1.2 + 180 + 2*math.Pow(6.2*1.2, 2)/12000},
+	{"share of today", "part A\n  1:00 back squat\n  rest 3:00\n  2 x 2 back squat @ 80% of today, rest 3:00\n", 60 + 180 + 2*8 + 2*6.2*1.2 + 180 + 2*math.Pow(6.2*1.2, 2)/12000},
 	{"share of another lift, on a clock", "part A every 2:00 x 3\n  3 push jerk @ 80% of clean\n", 360},
 	{"share of bodyweight", "part A for time\n  20 m farmer carry @ 2x50% of bodyweight\n", 15 + 15*15/12000.0},
 	{"more than twenty minutes of moving", "part A for time\n  5000 m row\n", 1250 + 0.2*(1250-600)},

@@ -291,6 +291,11 @@ func (sim *simulation) performMax(d lineTurn, moves []model.Move, q *model.Quant
 		cut = sim.performHold(d, moves[0], end-sim.now)
 		return cut && sim.now >= limit-epsilon
 	}
+	if s.ToFailure() {
+		sim.reportMissing(q.At, "nobody knows how many a set of max is, nor how long it takes", "write a time before it, such as 0:40 max "+moves[0].Name)
+		cut = sim.performHold(d, moves[0], end-sim.now)
+		return cut && sim.now >= limit-epsilon
+	}
 	// There is always more of it than time.
 	cut = sim.performShared(s, maxAmount, func() (unitCost, bool) { return sim.costOf(d, moves, unit) })
 	return cut && sim.now >= limit-epsilon || sim.stopped

@@ -78,7 +78,7 @@ func (t teller) work(w *model.Work, around []*model.Group) string {
 	case w.RM > 0:
 		return "up to the heaviest " + units.FormatNumber(w.RM) + " " + name
 	case d.Max:
-		return t.most(w, name)
+		return t.most(w, name, around)
 	case w.Past != nil && d.Unit == "%":
 		return name + ", " + t.amount(d) + " of " + mostOf(w.Past) + ", rounded up"
 	case w.Past != nil:
@@ -114,11 +114,14 @@ func mostOf(p *model.Past) string {
 	return text + " (" + prose.Past(p) + ")"
 }
 
-// most is as much as somebody can do.
-func (t teller) most(w *model.Work, name string) string {
+// most is as much as somebody can do: in a time of its own, or in what holds it where it is the last there.
+func (t teller) most(w *model.Work, name string, around []*model.Group) string {
 	within := ""
-	if w.Window != nil {
+	switch {
+	case w.Window != nil:
 		within = " in " + t.amount(w.Window)
+	case w.Sets == nil && !w.ToFailure() && w.Until == nil && lastIn(w, around):
+		within = strings.Replace(t.timeOf(around), " for ", " in ", 1)
 	}
 	switch w.Dose.Unit {
 	case "s":
@@ -131,6 +134,22 @@ func (t teller) most(w *model.Work, name string) string {
 		return "as many calories of " + name + " as they can" + within
 	}
 	return "as much " + name + " as they can" + within
+}
+
+// lastIn says whether a line is the last of all that holds it, as far out as the next time.
+func lastIn(w *model.Work, around []*model.Group) bool {
+	var last model.Step = w
+	for _, g := range slices.Backward(around) {
+		steps := model.WorkSteps(g.Steps)
+		if !g.IsSlot() && g.Kind != model.RoundOf && (len(steps) == 0 || steps[len(steps)-1] != last) {
+			return false
+		}
+		if g.Lasts != nil || g.Repeat.Clocked() || g.IsSlot() {
+			return true
+		}
+		last = g
+	}
+	return false
 }
 
 // forAsLong says how long a line without a count is done: all of what holds it, or what other work
@@ -153,7 +172,7 @@ func (t teller) timeOf(around []*model.Group) string {
 			whole, of = t.amount(g.Lasts), t.amount(g.Lasts)
 		case g.Repeat.Kind == model.On:
 			whole, of = t.amount(g.Repeat.On), "the window"
-		case g.IsSlot() && i > 0 && around[i-1].Repeat.Kind == model.Every:
+		case g.IsSlot() && i > 0 && around[i-1].Repeat.Kind == model.Every, g.Repeat.Kind == model.Every && g.Slots() == 0:
 			whole, of = "the whole interval", "the interval"
 		default:
 			continue
