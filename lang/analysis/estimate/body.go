@@ -60,6 +60,9 @@ func (sim *simulation) recover() {
 // its last work has not covered it, a handover, or setting up at a rack, which nothing covers;
 // the longest of them, and not their sum.
 func (sim *simulation) leadOf(c *unitCost) Spent {
+	if sim.inTimes {
+		return Spent{}
+	}
 	b := sim.body()
 	rest := sim.now - b.free
 	var s Spent

@@ -25,7 +25,7 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 		sim.reportMissing(g.At, "a line under it could not be read", "")
 	}
 	outer := sim.saveContext()
-	start := sim.now
+	start, before := sim.now, sim.spent
 	duration, fixed := sim.enterGroup(g)
 	sides := 1
 	if g.Side {
@@ -42,10 +42,13 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 			record.rounds, record.unfinished = roundsIn(record.windows), leftOver(record.windows)
 		}
 	}
-	if !cut {
+	if !cut && g != sim.uncut {
 		cut = sim.performWhenDone(g)
 	}
-	record.longest = max(record.longest, sim.now-start)
+	if took := sim.now - start; took >= record.longest {
+		spent := sim.spent.minus(before)
+		record.longest, record.stated = took, spent.Fixed+spent.Rest
+	}
 	if fixed { // it lasts, whatever anybody does
 		end := min(start+duration, sim.limit)
 		sim.restUntil(end)
@@ -94,11 +97,15 @@ func (sim *simulation) enterGroup(g *model.Group) (duration float64, fixed bool)
 	if len(sim.openRecords) == 1 && sim.unbounded || sim.goal != nil && sim.goal.group == g {
 		duration, fixed = 0, false
 	}
+	outer := sim.limit
 	if fixed {
 		sim.openWindow(duration)
 	}
 	if v, ok := sim.value(g.Cap, 0, 1); ok && !g.IsSection() {
 		sim.limit = min(sim.limit, sim.now+v)
+	}
+	if g == sim.uncut { // a max still ends when it would
+		sim.maxUntil, sim.limit = min(sim.maxUntil, sim.limit), outer
 	}
 	if len(sim.openRecords) == 1 || g.Cap != nil || g.Time != nil {
 		sim.clockZero = sim.now

@@ -90,10 +90,13 @@ func (sim *simulation) performPart(g *model.Group, inherited []body) athleteRun 
 	}
 	if _, ok := sim.value(g.Lasts, 0, 1); ok && sim.logging {
 		again := &simulation{scenario: sim.scenario, findings: &findings{}}
-		again.logging, again.unbounded = false, true
+		again.logging, again.unbounded, again.inTimes = false, true, inTimes(g)
 		again.runPart(g, inherited, math.Inf(1))
 		if proven(again.unknowns.missing) && !again.stopped {
 			run.workToCompletion = again.now
+			if inTimes(g) { // they are added up, and nothing else
+				run.workToCompletion = again.records[g].stated
+			}
 		}
 	} else if proven(run.unknowns.missing) {
 		run.workToCompletion = run.work

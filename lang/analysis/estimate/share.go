@@ -103,6 +103,11 @@ func (t *Timeline) Last(p *PartTime, n int) float64 {
 // replay performs a part, and those before it whose fatigue it starts with, as somebody of one
 // standing.
 func (t *Timeline) replay(p *PartTime, z float64, goal *roundGoal) athleteRun {
+	return t.replayWith(p, z, func(sim *simulation) { sim.goal = goal })
+}
+
+// replayWith is replay with a question of its own, which is asked of the part alone.
+func (t *Timeline) replayWith(p *PartTime, z float64, ask func(*simulation)) athleteRun {
 	sim := t.simulation(z, p.Tier)
 	from := p.index
 	for from > 0 && t.Session.Parts[from].Kind == model.Part && t.Session.Parts[from-1].Kind == model.Part {
@@ -111,7 +116,7 @@ func (t *Timeline) replay(p *PartTime, z float64, goal *roundGoal) athleteRun {
 	for i := from; i < p.index; i++ {
 		sim.nextPart(t, i, t.Parts[i].Began)
 	}
-	sim.goal = goal
+	ask(sim)
 	return sim.nextPart(t, p.index, p.Began)
 }
 

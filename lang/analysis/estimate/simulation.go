@@ -31,10 +31,12 @@ type scenario struct {
 	athlete person         // whose time it is
 	session *model.Session // it says how hard work is where nothing in it does
 
-	logging   bool       // keep a log of every line, and notes
-	unbounded bool       // perform a part to its end, whatever its head says it lasts
-	near      bool       // do no more than the text asks for: the low end of ranges, and nothing that depends on a condition
-	goal      *roundGoal // nil where nobody asks for one
+	logging   bool         // keep a log of every line, and notes
+	unbounded bool         // perform a part to its end, whatever its head says it lasts
+	inTimes   bool         // add up stated times, without the changes between them
+	near      bool         // do no more than the text asks for: the low end of ranges, and nothing that depends on a condition
+	goal      *roundGoal   // nil where nobody asks for one
+	uncut     *model.Group // whose own cap and length cut nothing, as somebody asks how long its work takes; nil where nobody does
 }
 
 // A roundGoal is a number of rounds that somebody asks the time of. The simulation stops there.
@@ -114,6 +116,7 @@ type frame struct {
 // A groupRecord is what the simulation saw of a group.
 type groupRecord struct {
 	longest      float64 // s: the longest time through it
+	stated       float64 // s of longest that are stated in times, or rest
 	rounds       int     // whole turns, where nothing says how many
 	counted      bool    // rounds are counted, as nothing but a clock ends them
 	unfinished   []Count // what is done of a turn after those rounds

@@ -2,7 +2,6 @@ package readback
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -129,10 +128,10 @@ func (a *accountant) part(g *model.Group, p *timeline.Part) {
 	of := p.Name
 	a.capped(g, p)
 	if g.Lasts != nil {
-		a.lasts(g, p)
+		a.lasts(of, g, a.times.Parts[slices.Index(a.session.Parts, g)])
 	}
 	for _, l := range p.Limits {
-		if l.Kind == "rounds" { // an aim, which says so itself
+		if l.Kind == "rounds" || l.At.File != nil { // what an aim or a head inside states, which are claims of their own
 			continue
 		}
 		holds := Estimated
@@ -190,25 +189,57 @@ func longest(q *model.Quantity, tier int) float64 {
 
 // capped is a cap that nobody can miss, because the clock alone ends the work.
 func (a *accountant) capped(g *model.Group, p *timeline.Part) {
-	if g.Cap == nil || slices.ContainsFunc(p.Limits, func(l timeline.Limit) bool { return l.Kind == "cap" }) {
+	if g.Cap == nil || slices.ContainsFunc(p.Limits, func(l timeline.Limit) bool { return l.Kind == "cap" && l.At.File == nil }) {
 		return
 	}
 	a.claim(g.Cap.At, p.Name, "cap "+prose.Amount(g.Cap), Proven, "nothing else ends the work")
 }
 
-// lasts is a stated length of a part, against what the work in it takes.
-func (a *accountant) lasts(g *model.Group, p *timeline.Part) {
+// lasts is a stated length of a head, against what the work under it takes.
+func (a *accountant) lasts(of string, g *model.Group, p *estimate.PartTime) {
 	holds, why := Proven, "it is over then, whatever anybody does"
+	l, counted := a.times.HeadLimit(p, g, g.Lasts)
 	switch {
-	case p.Needs != nil:
-		holds, why = Estimated, "the work itself takes "+levels(p.Needs.Times())+" of it"
-	case g.Mode == model.ForLoad:
-		why = "there are as many sets as it leaves time for"
-	case len(p.Missing) > 0:
-		m := p.Missing[0]
-		holds, why = OnlyShown, fmt.Sprintf("whether the work fits into it is not known, because of %q: %s", oneLine(m.Words), m.Why)
+	case !counted:
+		if g.Mode == model.ForLoad {
+			why = "there are as many sets as it leaves time for"
+		}
+	case l.Unproven:
+		holds, why = OnlyShown, "it is over then; whether the work in it is done by then is not proven"
+		if m := missingIn(p, g); m != nil {
+			why = fmt.Sprintf("whether the work fits into it is not known, because of %q: %s", oneLine(m.At.Text()), m.Why)
+		}
+	case l.InTimes:
+		why = "the times in it add up to " + units.FormatClock(l.Needed.Slow)
+	default:
+		a.share(g.Lasts.At, of, "lasts "+prose.Amount(g.Lasts), l.Missed, "would not be done in it: the work itself takes "+
+			levels(timeline.Three(l.Needed))+" of it", p)
+		return
 	}
-	a.claim(g.Lasts.At, p.Name, "lasts "+prose.Amount(g.Lasts), holds, why)
+	a.claim(g.Lasts.At, of, "lasts "+prose.Amount(g.Lasts), holds, why)
+}
+
+// innerCap is a cap of a head inside a part.
+func (a *accountant) innerCap(of string, g *model.Group, p *estimate.PartTime) {
+	what := "cap " + prose.Amount(g.Cap)
+	switch l, missable := a.times.HeadLimit(p, g, g.Cap); {
+	case !missable:
+		a.claim(g.Cap.At, of, what, Proven, "nothing else ends the work")
+	case l.InTimes && !l.Unproven:
+		a.claim(g.Cap.At, of, what, Proven, "the times in it add up to "+units.FormatClock(l.Needed.Slow))
+	default:
+		a.share(g.Cap.At, of, what, l.Missed, "would miss it", p)
+	}
+}
+
+// missingIn is the first thing that is missing of what a head holds; nil where nothing is.
+func missingIn(p *estimate.PartTime, g *model.Group) *estimate.Missing {
+	for i, m := range p.Missing {
+		if m.At.Within(source.Place{File: g.At.File, Span: g.Block}) {
+			return &p.Missing[i]
+		}
+	}
+	return nil
 }
 
 // step are the claims that stand on or under one step of a part.
@@ -218,13 +249,13 @@ func (a *accountant) step(of string, s model.Step) {
 		for _, m := range s.Aims {
 			a.aim(of, m, []*model.Group{s}, s)
 		}
+		part, _ := a.timesOf(s)
 		if s.Cap != nil && !s.IsSection() {
-			// The simulation stops at the cap, so the times that it has do not say who would miss it.
-			a.claim(s.Cap.At, of, "cap "+prose.Amount(s.Cap), OnlyShown, "who would miss a cap inside a part is not worked out")
+			a.innerCap(of, s, part)
 		}
 		a.window(of, s)
 		if s.Lasts != nil && !s.IsSection() {
-			a.innerLasts(of, s)
+			a.lasts(of, s, part)
 		}
 		for _, t := range s.Totals {
 			a.total(of, t, []*model.Group{s})
@@ -244,18 +275,6 @@ func (a *accountant) step(of string, s model.Step) {
 	case *model.Rest:
 		a.end(of, s.Until, s.Amount != nil && !s.Amount.OrMore())
 	}
-}
-
-// innerLasts is a stated length inside a part. Whether counted work fits into it is not worked out.
-func (a *accountant) innerLasts(of string, g *model.Group) {
-	holds, why := Proven, "it is over then, whatever anybody does"
-	for w, around := range g.Lines(model.OnlySteps) {
-		overAndOver := slices.ContainsFunc(around, func(o *model.Group) bool { return o.Mode == model.AMRAP })
-		if !overAndOver && w.From != model.FromClock && w.Dose != nil && !w.Dose.Max {
-			holds, why = OnlyShown, "it is over then; whether the work in it is done by then is not worked out"
-		}
-	}
-	a.claim(g.Lasts.At, of, "lasts "+prose.Amount(g.Lasts), holds, why)
 }
 
 // window is whether what is counted in the windows of a group is done in each of them.
@@ -318,7 +337,6 @@ func (a *accountant) past(of string, w *model.Work) {
 // aim is what the coach expects of some work: of a group, or of the session where that is nil.
 func (a *accountant) aim(of string, m *model.Aim, work []*model.Group, g *model.Group) {
 	what := oneLine(m.At.Text())
-	part, times := a.timesOf(g)
 	switch {
 	case m.Rest != nil && g == nil:
 		a.claim(m.At, of, what, OnlyShown, "a session's rests are not added up")
@@ -326,64 +344,84 @@ func (a *accountant) aim(of string, m *model.Aim, work []*model.Group, g *model.
 	case m.Rest != nil:
 		a.claim(m.At, of, what, Estimated, "held against what the work leaves")
 		return
-	case m.Amount == nil:
-	case g == nil && m.What == "time" && m.Amount.Unit == "s":
-		if o, any := a.times.Over(); any {
-			a.aimedOver(m, of, o, "it takes ")
-			return
-		}
-	case m.What == model.AimedEnd && g == nil && len(a.times.Parts) > 0:
-		a.aimedOver(m, of, a.times.OverOnClock(a.times.Parts[len(a.times.Parts)-1]), "it is over at ")
-		return
-	case m.What == model.AimedEnd && part != nil && part.Group == g:
-		a.aimedOver(m, of, a.times.OverOnClock(part), "it is over at ")
-		return
 	case m.Sum() != nil:
 		sum := m.Sum()
 		holds, why := proof(sum, rowOf(sum, totals.View{}.Of(len(a.house.Tiers), work...)))
 		a.claim(m.At, of, what, holds, why)
 		return
-	case times == nil:
-	case m.What == "time" && m.Amount.Unit == "s":
-		if lo, hi, ok := m.Amount.Value(0, 1, part.Tier); ok {
-			a.aimedTime(m, of, part, times, lo, hi)
-			return
-		}
-	case m.What == "rounds" && times.Counted && g.Mode == model.AMRAP:
-		if lo, _, ok := m.Amount.Value(0, 1, part.Tier); ok && lo >= 1 {
-			share := a.times.ShareOfRounds(part, g, int(math.Ceil(lo)))
-			a.share(m.At, of, what, share, "would get fewer", part)
-			return
-		}
 	}
-	a.claim(m.At, of, what, OnlyShown, "no estimate says what it comes to")
+	var aimed estimate.Aimed
+	known := false
+	part, times := a.timesOf(g)
+	switch {
+	case m.Amount == nil:
+	case g == nil:
+		aimed, known = a.times.AimOfSession(m)
+	case part != nil:
+		aimed, known = a.times.Aim(part, g, m)
+	}
+	switch {
+	case known:
+		a.aimed(m, of, &aimed)
+	case g == nil || m.What == model.AimedEnd:
+		a.claim(m.At, of, what, OnlyShown, "not all that it depends on is known"+a.because(a.clock.Parts))
+	case times != nil && !times.Proven && len(part.Missing) > 0:
+		a.claim(m.At, of, what, OnlyShown, part.Missing[len(part.Missing)-1].Why)
+	default:
+		a.claim(m.At, of, what, OnlyShown, "no estimate says what it comes to")
+	}
 }
 
-// aimedOver holds an aim against when something is over, on the clock that the aim is on.
-func (a *accountant) aimedOver(m *model.Aim, of string, o estimate.Over, over string) {
+// aimed is an aim that the estimate says something of.
+func (a *accountant) aimed(m *model.Aim, of string, aimed *estimate.Aimed) {
 	what := oneLine(m.At.Text())
-	lo, hi, ok := m.Amount.Value(0, 1, 0)
-	switch {
-	case !ok || !o.Proven:
-		a.claim(m.At, of, what, OnlyShown, "not all that it depends on is known"+a.because(a.clock.Parts))
-	case o.Fixed:
-		holds := Proven
-		if early, late := a.times.Beyond(o, lo, hi); early && !m.Amount.IsMost() || late && !m.Amount.OrMore() {
+	if aimed.Fixed {
+		takes, holds := "it takes ", Proven
+		if aimed.Kind == estimate.AimedEnd {
+			takes = "it is over at "
+		}
+		if aimed.TooFew || aimed.TooMany {
 			holds = Refuted
 		}
-		a.claim(m.At, of, what, holds, over+units.FormatClock(o.Slow)+", by the clock alone")
-	default:
-		after, before := a.times.ShareAfter(o, hi), opposite(a.times.ShareAfter(o, lo))
-		why := timeline.Crowd(after) + " would be later"
-		switch {
-		case m.Amount.OrMore():
-			after, why = before, timeline.Crowd(before)+" would be earlier"
-		case lo < hi && !m.Amount.IsMost():
-			why += ", " + timeline.Crowd(before) + " earlier"
-		}
-		a.claim(m.At, of, what, Estimated, why)
-		a.claims[len(a.claims)-1].people, _, _ = after.People()
+		a.claim(m.At, of, what, holds, takes+units.FormatClock(aimed.Took.Slow)+", by the clock alone")
+		return
 	}
+	more, less := " would take longer", " would take less"
+	switch aimed.Kind {
+	case estimate.AimedEnd:
+		more, less = " would be later", " would be earlier"
+	case estimate.AimedRounds:
+		more, less = " would get more", " would get fewer"
+	}
+	rounds := aimed.Kind == estimate.AimedRounds
+	missed := aimed.Over
+	why := crowd(aimed.Over) + more
+	switch both := aimed.From < aimed.To && !m.Amount.IsMost(); {
+	case aimed.TooFew || aimed.TooMany:
+		if why = "nobody" + less; aimed.TooMany {
+			why = "nobody" + more
+		}
+		if rounds {
+			why += fmt.Sprintf(": %.0f / %.0f / %.0f", aimed.Took.Fast, aimed.Took.Typical, aimed.Took.Slow)
+		} else {
+			why += ": " + levels(timeline.Three(aimed.Took))
+		}
+	case m.Amount.OrMore(), rounds && !both && !m.Amount.IsMost():
+		missed, why = aimed.Under, crowd(aimed.Under)+less
+	case both:
+		why += ", " + crowd(aimed.Under) + less[strings.LastIndex(less, " "):]
+	}
+	a.claim(m.At, of, what, Estimated, why)
+	a.claims[len(a.claims)-1].people, _, _ = missed.People()
+}
+
+// crowd is a share of the class in words. That nearly everyone is over an aim, though its margin leaves room for
+// more, is not said as if it were sure.
+func crowd(s estimate.ClassShare) string {
+	if s.Nearly() && s.Low < estimate.Slow {
+		return "by the estimate nearly everyone"
+	}
+	return timeline.Crowd(s)
 }
 
 // timesOf are the times of a group and of its part; nil where there are none.
@@ -394,34 +432,6 @@ func (a *accountant) timesOf(g *model.Group) (*estimate.PartTime, *estimate.Grou
 		}
 	}
 	return nil, nil
-}
-
-// aimedTime holds an aimed time, from lo to hi s, against how long a group takes.
-func (a *accountant) aimedTime(m *model.Aim, of string, p *estimate.PartTime, g *estimate.GroupTime, lo, hi float64) {
-	share := func(limit float64) estimate.ClassShare {
-		if g.Group == p.Group {
-			return a.times.Share(p, limit)
-		}
-		return a.times.ShareOfTurns(p, g.Group, limit)
-	}
-	what := oneLine(m.At.Text())
-	slower, quicker := share(hi), opposite(share(lo))
-	switch {
-	case m.Amount.OrMore():
-		a.share(m.At, of, what, quicker, "would take less", p)
-	case !slower.Proven || lo == hi || m.Amount.IsMost():
-		a.share(m.At, of, what, slower, "would take longer", p)
-	default:
-		why := timeline.Crowd(slower) + " would take longer, " + timeline.Crowd(quicker) + " less"
-		a.claim(m.At, of, what, Estimated, why)
-		a.claims[len(a.claims)-1].people, _, _ = slower.People()
-	}
-}
-
-// opposite is the share of the class that does not miss a limit.
-func opposite(s estimate.ClassShare) estimate.ClassShare {
-	s.Of, s.Low, s.High = 1-s.Of, 1-s.High, 1-s.Low
-	return s
 }
 
 // share is a claim that some of the class miss.

@@ -159,7 +159,7 @@ type Turns struct {
 
 // A Limit is something that some of the class may miss.
 type Limit struct {
-	Kind   string  `json:"kind"`  // cap, start, rest, turn, rounds
+	Kind   string  `json:"kind"`  // cap, lasts, start, rest, turn, rounds
 	What   string  `json:"what"`  // cap 9:00
 	Value  float64 `json:"value"` // s of the part's own time, or of a turn; rounds
 	Share  float64 `json:"share"` // of the class, 0 to 1, that misses it
@@ -168,6 +168,8 @@ type Limit struct {
 	People *People `json:"people,omitempty"`
 	Proven bool    `json:"proven"`
 	Text   string  `json:"says"` // in a sentence
+
+	At source.Place `json:"-"` // of what states it, where that is a head inside the part, or what a head lasts
 }
 
 // People is a share of the class in people.
@@ -299,6 +301,9 @@ func spent(of [3]estimate.Spent) []Spent {
 	}
 	return out
 }
+
+// Three are three times in words: 2:37 / 3:55 / 6:20, or one where they are the same.
+func Three(t estimate.Times) string { return levels(t).Times() }
 
 func levels(t estimate.Times) Levels {
 	return Levels{round.Hundredths(t.Fast), round.Hundredths(t.Typical), round.Hundredths(t.Slow)}

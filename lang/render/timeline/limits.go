@@ -7,6 +7,7 @@ import (
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/internal/round"
+	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
 )
 
@@ -37,6 +38,10 @@ func (c *Clock) limits(i int) []Limit {
 	if open := p.Work.Fast >= limit-1e-6 && p.Work.Slow <= limit+1e-6; capped && !open && !p.Outlasts {
 		add("cap", "cap "+units.FormatClock(limit), "would miss it", limit, t.Share(p, limit))
 	}
+	c.heads(p, func(at source.Place, kind, what, miss string, value float64, s estimate.ClassShare) {
+		add(kind, what, miss, value, s)
+		out[len(out)-1].At = at
+	})
 	for _, g := range p.Groups {
 		interval, ok := g.Group.Repeat.Interval.One()
 		if g.Group.Repeat.Kind != model.Every || !ok || g.Turns[1].Number == 0 || p.Outlasts {
@@ -64,6 +69,20 @@ func (c *Clock) limits(i int) []Limit {
 		}
 	}
 	return out
+}
+
+// heads adds the caps of the heads inside a part, and what its heads are to last. Work that is stated in times
+// misses nothing, or the check says so.
+func (c *Clock) heads(p *estimate.PartTime, add func(at source.Place, kind, what, miss string, value float64, s estimate.ClassShare)) {
+	for _, l := range c.timeline.HeadLimits(p) {
+		kind, miss := "lasts", "would not be done in it"
+		if l.Cap {
+			kind, miss = "cap", "would miss it"
+		}
+		if !l.InTimes || l.Unproven {
+			add(l.Limit.At, kind, kind+" "+units.FormatClock(l.Seconds), miss, l.Seconds, l.Missed)
+		}
+	}
 }
 
 // start adds what the next start on the clock asks of a part.

@@ -27,20 +27,8 @@ var AimUnreachable = check.Rule{Name: "aim-unreachable", Family: "clock", Severi
 			for _, g := range part.Groups {
 				for _, a := range g.Group.Aims {
 					aimedSum(p, a, p.TotalsOf(totals.View{}, g.Group))
-					if a.Amount == nil || !g.Proven {
-						continue
-					}
-					lo, hi, ok := a.Amount.Value(0, 1, part.Tier)
-					if !ok {
-						continue
-					}
-					switch {
-					case a.What == model.AimedEnd && g.Group == part.Group:
-						aimOver(p, t, t.OverOnClock(part), a, lo, hi, "it is over at ")
-					case a.What == "time" && a.Amount.Unit == "s" && part.Proven():
-						aimTime(p, t, part, g, a, lo, hi)
-					case a.What == "rounds" && g.Counted && g.Group.Mode == model.AMRAP:
-						aimRounds(p, t, part, g, a, lo, hi)
+					if aimed, known := t.Aim(part, g.Group, a); known {
+						reportAim(p, a, &aimed, "it takes ")
 					}
 				}
 			}
@@ -78,92 +66,53 @@ func aimsOfSession(p *check.Pass, t *estimate.Timeline, s *model.Session) {
 		}
 	}
 	for _, a := range s.Aims {
-		takes, any := t.Over()
-		if !any || a.Amount == nil {
-			continue
-		}
-		last := t.Parts[len(t.Parts)-1]
-		lo, hi, ok := a.Amount.Value(0, 1, last.Tier)
-		switch {
-		case !ok:
-		case a.What == model.AimedEnd:
-			aimOver(p, t, t.OverOnClock(last), a, lo, hi, "it is over at ")
-		case a.What == "time" && a.Amount.Unit == "s":
-			aimOver(p, t, takes, a, lo, hi, "all of it takes ")
+		if aimed, known := t.AimOfSession(a); known {
+			reportAim(p, a, &aimed, "all of it takes ")
 		}
 	}
 }
 
-// aimOver holds an aim, from lo to hi s, against when something is over.
-func aimOver(p *check.Pass, t *estimate.Timeline, o estimate.Over, a *model.Aim, lo, hi float64, what string) {
-	if !o.Proven {
+// reportAim reports an aim that nobody comes near.
+func reportAim(p *check.Pass, a *model.Aim, aimed *estimate.Aimed, takes string) {
+	if !aimed.TooFew && !aimed.TooMany {
 		return
 	}
-	if a.Amount.IsMost() {
-		lo = 0
+	figure := units.FormatClock
+	d := diag.Diagnostic{At: a.At, Help: "change the work, or write a time between the fast and the slow"}
+	switch aimed.Kind {
+	case estimate.AimedTurn:
+		takes = "a turn takes "
+	case estimate.AimedEnd:
+		takes = "it is over at "
+	case estimate.AimedRounds:
+		figure = func(v float64) string { return units.FormatNumber(v) }
 	}
-	early, late := t.Beyond(o, lo, hi)
-	late = late && !a.Amount.OrMore()
-	d := diag.Diagnostic{At: a.At, Label: what + phrase.Typical(o.Times) + ", an estimate",
-		Help: "change the work, or write a time between the fast and the slow"}
+	label := takes + phrase.Typical(aimed.Took) + ", an estimate"
 	switch {
-	case !early && !late:
-		return
-	case o.Fixed:
+	case aimed.Fixed:
 		d.Label = "by the clock, whatever anybody's pace"
-		d.Message = fmt.Sprintf("this aim is not met: %s%s", what, units.FormatClock(o.Slow))
-		d.Help = "change the work, or write " + units.FormatClock(o.Slow)
-	case late:
-		d.Message = fmt.Sprintf("nobody is so early as this aim: for the fast %s%s", what, units.FormatClock(o.Least.Fast))
-	default:
-		d.Message = fmt.Sprintf("nobody is so late as this aim: for the slow %s%s", what, units.FormatClock(o.Slow))
-	}
-	p.Report(d)
-}
-
-// aimTime holds a time against how long a group takes, or its longest turn where a clock
-// starts them.
-func aimTime(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, a *model.Aim, lo, hi float64) {
-	took, least, what := g.Took, g.AtLeast().Took, "it takes "
-	switch _, window := totals.Whole(g.Group, part.Tier); {
-	case g.Turns[0].Number > 0 && g.Group.Slots() == 0 && g.Group.Repeat.Kind == model.Every:
-		turn := func(g *estimate.GroupTime) estimate.Times {
-			return estimate.Times{Fast: g.Turns[0].Took, Typical: g.Turns[1].Took, Slow: g.Turns[2].Took}
+		d.Message = fmt.Sprintf("this aim is not met: %s%s", takes, units.FormatClock(aimed.Took.Slow))
+		d.Help = "change the work, or write " + units.FormatClock(aimed.Took.Slow)
+	case aimed.Kind == estimate.AimedRounds:
+		d.Label = fmt.Sprintf("typical %s (%s fast, %s slow), an estimate", phrase.Many(aimed.Took.Typical, "whole round"),
+			figure(max(aimed.Took.Fast, aimed.Least.Fast)), figure(aimed.Took.Slow))
+		if aimed.TooMany {
+			d.Message = "nobody gets so many rounds as this aim: the fast get " + figure(max(aimed.Took.Fast, aimed.Least.Fast))
+			d.Help = "ask for less in a round, or write a number between the slow and the fast"
+		} else {
+			d.Message = "nobody gets so few rounds as this aim: the slow get " + figure(aimed.Took.Slow)
+			d.Help = "ask for more in a round, or write a number between the slow and the fast"
 		}
-		took, least, what = turn(g), turn(g.AtLeast()), "a turn takes "
-	case window || part.Outlasts:
-		return
-	}
-	if a.Amount.OrMore() { // so long, or longer
-		hi = took.Slow
-	}
-	d := diag.Diagnostic{At: a.At, Label: what + phrase.Typical(took) + ", an estimate"}
-	switch m := t.Figures.Margin; {
-	case hi < least.Fast*(1-m)-estimate.Tolerance:
-		d.Message = fmt.Sprintf("nobody is so quick as this aim: the fast take %s", units.FormatClock(least.Fast))
+	case aimed.TooFew && aimed.Kind == estimate.AimedEnd:
+		d.Label, d.Message = label, "nobody is so early as this aim: for the fast "+takes+figure(aimed.Least.Fast)
+	case aimed.TooFew:
+		d.Label, d.Message = label, "nobody is so quick as this aim: the fast take "+figure(aimed.Least.Fast)
 		d.Help = "ask for less work, or write a time between the fast and the slow"
-	case lo > took.Slow*(1+m)+estimate.Tolerance:
-		d.Message = fmt.Sprintf("nobody takes so long as this aim: the slow take %s", units.FormatClock(took.Slow))
+	case aimed.Kind == estimate.AimedEnd:
+		d.Label, d.Message = label, "nobody is so late as this aim: for the slow "+takes+figure(aimed.Took.Slow)
+	default:
+		d.Label, d.Message = label, "nobody takes so long as this aim: the slow take "+figure(aimed.Took.Slow)
 		d.Help = "ask for more work, or write a time between the fast and the slow"
-	default:
-		return
-	}
-	p.Report(d)
-}
-
-// aimRounds holds a number of rounds against how many an amrap allows.
-func aimRounds(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g *estimate.GroupTime, a *model.Aim, lo, hi float64) {
-	fast, slow := max(g.Rounds[0].Rounds, g.AtLeast().Rounds[0].Rounds), g.Rounds[2].Rounds
-	d := diag.Diagnostic{At: a.At, Label: fmt.Sprintf("typical %s (%d fast, %d slow), an estimate", phrase.Many(float64(g.Rounds[1].Rounds), "whole round"), fast, slow)}
-	switch {
-	case lo > float64(fast) && t.ShareOfRounds(part, g.Group, int(lo)).Low >= estimate.Slow-1e-9:
-		d.Message = fmt.Sprintf("nobody gets so many rounds as this aim: the fast get %d", fast)
-		d.Help = "ask for less in a round, or write a number between the slow and the fast"
-	case hi < float64(slow) && !a.Amount.OrMore() && t.ShareOfRounds(part, g.Group, int(hi)+1).High <= estimate.Fast+1e-9:
-		d.Message = fmt.Sprintf("nobody gets so few rounds as this aim: the slow get %d", slow)
-		d.Help = "ask for more in a round, or write a number between the slow and the fast"
-	default:
-		return
 	}
 	p.Report(d)
 }

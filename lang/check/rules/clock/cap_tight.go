@@ -15,12 +15,13 @@ import (
 var capTightShare = &check.Threshold{Name: "share", Unit: "%", Default: 75,
 	Source: "no source: a race that three in four do not finish is none for them"}
 
-var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.Warning,
-	Summary:     "a cap that few can beat, even if everyone is quicker than the estimate",
+var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.Error,
+	Summary:     "a cap that few can beat, or a length that few can do the work in, even if everyone is quicker than the estimate",
 	Thresholds:  []*check.Threshold{capTightShare},
 	AfterOthers: true,
 	Session: func(p *check.Pass, s *model.Session) {
 		capsMissed(p, s)
+		headLimits(p, s)
 		eachCap(p, s, func(t *estimate.Timeline, part *estimate.PartTime, limit float64) {
 			of := p.Value(capTightShare) / 100
 			quicker := 1 - t.Figures.Margin
@@ -30,7 +31,7 @@ var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.War
 			who := t.Share(part, limit)
 			g := part.Group
 			n, span := phrase.People(who)
-			d := diag.Diagnostic{At: g.Cap.At, Label: phrase.Typical(part.Work) + ", an estimate",
+			d := diag.Diagnostic{At: g.Cap.At, Severity: diag.Warning, Label: phrase.Typical(part.Work) + ", an estimate",
 				Message: fmt.Sprintf("%s %s the cap of %s%s", n, phrase.Verb(who, "misses", "miss"),
 					units.FormatClock(limit), span),
 				Help: "write a later cap, or ask for less work"}
@@ -61,6 +62,41 @@ func capsMissed(p *check.Pass, s *model.Session) {
 			Message: fmt.Sprintf("the typical take longer than the cap of %s, even by the least time that is known", units.FormatClock(limit)),
 			Label:   "at least " + phrase.Typical(part.Work),
 			Help:    "write a later cap, or ask for less work"})
+	}
+}
+
+// headLimits reports caps of heads inside parts, and what heads are to last, as a cap of a part is. Where all of
+// the work is stated in times, these are added up, and too many of them are an error.
+func headLimits(p *check.Pass, s *model.Session) {
+	t := p.Timeline(s)
+	for _, part := range t.Parts {
+		if part.Outlasts || !p.PartReadWithoutErrors(part.Group) {
+			continue
+		}
+		for _, l := range t.HeadLimits(part) {
+			if l.Unproven || p.ErrorOnLine(l.Limit.At) {
+				continue
+			}
+			limit := units.FormatClock(l.Seconds)
+			d := diag.Diagnostic{At: l.Limit.At, Severity: diag.Warning, Label: phrase.Typical(l.Needed) + ", an estimate", Help: "write a longer time, or ask for less work"}
+			if l.Cap {
+				d.Help = "write a later cap, or ask for less work"
+			}
+			switch {
+			case l.InTimes && l.Needed.Slow > l.Seconds+estimate.Tolerance:
+				d.Severity, d.Label = diag.Error, "the changes between them are not counted"
+				d.Message = fmt.Sprintf("the times add up to %s, and there are %s for them", units.FormatClock(l.Needed.Slow), limit)
+			case l.InTimes || l.Missed.Low < p.Value(capTightShare)/100:
+				continue
+			case l.Cap:
+				n, span := phrase.People(l.Missed)
+				d.Message = fmt.Sprintf("%s %s the cap of %s%s", n, phrase.Verb(l.Missed, "misses", "miss"), limit, span)
+			default:
+				n, span := phrase.People(l.Missed)
+				d.Message = fmt.Sprintf("%s %s not done with this in %s%s", n, phrase.Verb(l.Missed, "is", "are"), limit, span)
+			}
+			p.Report(d)
+		}
 	}
 }
 
