@@ -13,7 +13,7 @@ import (
 func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 	record := sim.records[g]
 	if record == nil {
-		record = &groupRecord{}
+		record = &groupRecord{began: sim.now - sim.clockZero}
 		sim.records[g] = record
 	}
 	sim.openRecords = append(sim.openRecords, record)

@@ -112,6 +112,7 @@ func (p *PartTime) GroupOf(g *model.Group) (*GroupTime, bool) {
 type GroupTime struct {
 	Group *model.Group
 	Took  Times // s: the longest time through it
+	Began Times // s on the clock around it, when it is first begun
 	// Counted says that nothing but the clock says how many rounds there are; Rounds are how
 	// many were done.
 	Counted bool
@@ -269,6 +270,7 @@ func groupTime(g *model.Group, of [3]athleteRun) *GroupTime {
 			return nil // it is never reached
 		}
 		t.Took.set(i, record.longest)
+		t.Began.set(i, record.began)
 		t.Counted = t.Counted || record.counted
 		t.Proven = t.Proven && !record.unproven
 		t.Turns[i] = record.longestTurn

@@ -117,6 +117,7 @@ type frame struct {
 type groupRecord struct {
 	longest      float64 // s: the longest time through it
 	stated       float64 // s of longest that are stated in times, or rest
+	began        float64 // s on the clock around it, when it was first begun
 	rounds       int     // whole turns, where nothing says how many
 	counted      bool    // rounds are counted, as nothing but a clock ends them
 	unfinished   []Count // what is done of a turn after those rounds

@@ -260,6 +260,7 @@ func (a *accountant) step(of string, s model.Step) {
 		for _, t := range s.Totals {
 			a.total(of, t, []*model.Group{s})
 		}
+		a.untilClock(of, s)
 		a.end(of, s.Repeat.Until, s.Repeat.Count != nil || s.Repeat.Series != nil)
 		a.condition(of, s)
 		if s.Chooses() {
@@ -313,6 +314,26 @@ func (a *accountant) end(of string, e *model.End, bounded bool) {
 	a.found = slices.DeleteFunc(slices.Clone(all), func(d diag.Diagnostic) bool { return d.At.Start < e.At.Start })
 	a.claim(e.At, of, strings.TrimSpace(until(e, nil)), holds, why)
 	a.found = all
+}
+
+// untilClock is a head that goes on until some time on the clock around it: from when to when that is.
+func (a *accountant) untilClock(of string, g *model.Group) {
+	end := g.Repeat.Until
+	if end == nil || end.Clock == nil {
+		return
+	}
+	what := "until " + prose.Amount(end.Clock)
+	part, times := a.timesOf(g)
+	if times == nil || !part.Proven() {
+		a.claim(end.At, of, what, OnlyShown, "when it starts is not known")
+		return
+	}
+	holds := Estimated
+	if times.Began.Slow == times.Began.Fast {
+		holds = Proven
+	}
+	a.claim(end.At, of, what, holds, "it goes on from "+levels(timeline.Three(times.Began))+" to "+prose.Amount(end.Clock)+
+		" on the clock around it")
 }
 
 // past is what a line takes from earlier work.
