@@ -142,12 +142,19 @@ func clocked(q *syntax.Quantity) (*syntax.Amount, bool) {
 	return &a, true
 }
 
-// loads prints loads, each behind its @ and a blank.
-func loads(ls []syntax.Load) string {
+// loads prints loads, each behind its @ and a blank: those in words, which are the last of their line,
+// or the others.
+func loads(ls []syntax.Load, inWords bool) string {
 	var b strings.Builder
 	for i := range ls {
-		b.WriteString(" @ ")
-		b.WriteString(load(&ls[i]))
+		switch noted := ls[i].Kind == syntax.Noted; {
+		case noted != inWords:
+		case noted:
+			b.WriteString(" @")
+		default:
+			b.WriteString(" @ ")
+			b.WriteString(load(&ls[i]))
+		}
 	}
 	return b.String()
 }

@@ -29,7 +29,7 @@ func clause(c *syntax.Clause) string {
 	case syntax.SetsOf:
 		return "sets of " + written(c.Amount)
 	case syntax.With:
-		return "with " + c.Kit.Text + loads(c.Loads)
+		return "with " + c.Kit.Text + loads(c.Loads, false)
 	case syntax.RestOf:
 		return rest(c.Rest)
 	case syntax.In:

@@ -32,7 +32,7 @@ func item(it *syntax.Item) string {
 	// Behind a rest, until would be when that ends.
 	clauses := ordered(it.Clauses, false)
 	last := noted(it.Until) && !slices.ContainsFunc(clauses, func(c syntax.Clause) bool { return c.Kind == syntax.RestOf })
-	text += loads(it.Loads)
+	text += loads(it.Loads, false)
 	if !last {
 		text += until(it.Until)
 	}
@@ -42,7 +42,7 @@ func item(it *syntax.Item) string {
 	if last {
 		text += until(it.Until)
 	}
-	return text
+	return text + loads(it.Loads, true)
 }
 
 // piece prints a piece of a dose: in the dose's unit, which is left out, but for a duration that is

@@ -42,8 +42,10 @@ func property(p *syntax.Property) string {
 	case "pace", "unbroken":
 		add(pace(p))
 	case "score":
-		add(p.Score.Agg)
-		add(p.Score.What + penalties(p.Score.Penalties))
+		if p.Score.What != syntax.ScoreNote {
+			add(p.Score.Agg)
+			add(p.Score.What + penalties(p.Score.Penalties))
+		}
 	case "aim":
 		add(aim(p))
 	case "total":
@@ -92,7 +94,7 @@ func property(p *syntax.Property) string {
 		}
 		add(p.Date)
 	}
-	return strings.Join(out, " ") + loads(p.Loads)
+	return strings.Join(out, " ") + loads(p.Loads, false)
 }
 
 func names(ns []syntax.Name) string {
@@ -160,7 +162,7 @@ func totals(items []*syntax.Item) string {
 		} else {
 			out[i] = before(q, it.Moves[0].Name.Text) + " " + it.Moves[0].Name.Text
 		}
-		out[i] = strings.TrimSpace(it.Whose+" "+out[i]) + loads(it.Loads)
+		out[i] = strings.TrimSpace(it.Whose+" "+out[i]) + loads(it.Loads, false)
 	}
 	return strings.Join(out, ", ")
 }

@@ -31,7 +31,7 @@ func statement(s syntax.Stmt) string {
 	case *syntax.ClauseSide:
 		return clause(&s.Clause)
 	case *syntax.LoadSide:
-		return strings.TrimPrefix(loads(s.Loads), " ")
+		return strings.TrimPrefix(loads(s.Loads, false)+loads(s.Loads, true), " ")
 	case *syntax.Property:
 		return property(s)
 	}

@@ -362,7 +362,7 @@ func (l *lowerer) name(line *syntax.Line, n syntax.Name) Name {
 }
 
 func appendNote(notes []string, line *syntax.Line) []string {
-	if line.Note == nil || line.Note.Text == "" || line.NoteEnds() {
+	if line.Note == nil || line.Note.Text == "" || line.NoteMeans() {
 		return notes
 	}
 	return append(notes, line.Note.Text)

@@ -379,7 +379,10 @@ func (l *lowerer) groupProperty(g *Group, line *syntax.Line, p *syntax.Property)
 	switch p.Key {
 	case "score":
 		sc := &Score{Agg: p.Score.Agg, What: p.Score.What, At: l.place(line, p.Span), Notes: appendNote(nil, line)}
-		if slices.ContainsFunc(g.Scores, func(o *Score) bool { return o.Agg == sc.Agg && o.What == sc.What }) {
+		if sc.What == syntax.ScoreNote {
+			sc.Note = note(line)
+		}
+		if slices.ContainsFunc(g.Scores, func(o *Score) bool { return o.Agg == sc.Agg && o.What == sc.What && o.Note == sc.Note }) {
 			l.twice(line, p, "this part")
 			return
 		}

@@ -57,6 +57,8 @@ func (ld Load) says() string {
 		}
 	case syntax.Earlier:
 		return "how heavy it is"
+	case syntax.Noted:
+		return "what its note says"
 	case syntax.Rising:
 		if ld.Word == "faster" || ld.Word == "slower" {
 			return "how the speed changes"

@@ -177,6 +177,7 @@ type Load struct {
 	Unit   string          `json:"perUnit,omitempty"`
 	Word   string          `json:"word,omitempty"`
 	Past   *Past           `json:"past,omitempty"` // what it comes from; the amount is there where the text tells it
+	Note   string          `json:"note,omitempty"` // what it is, in words
 	At     source.Place    `json:"at"`
 }
 
@@ -300,6 +301,7 @@ type Aim struct {
 type Score struct {
 	Agg  string `json:"of,omitempty"` // total, best, worst, last, each
 	What string `json:"what"`
+	Note string `json:"note,omitempty"` // what is scored, in words
 	// Penalties are what is added to it for each of something: to the score, not to the clock.
 	Penalties []Penalty    `json:"penalties,omitempty"`
 	At        source.Place `json:"at"`

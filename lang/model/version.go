@@ -216,10 +216,13 @@ func (l *lowerer) swap(line *syntax.Line, s *syntax.Swap, where *syntax.Lead, ho
 		return nil
 	}
 	if it, ok := s.To.(*syntax.Item); ok {
-		if out.to = l.work(line, it); out.to.If != "" || line.NoteEnds() {
-			out.note = "" // it says what the work depends on, or goes on until
+		if out.to = l.work(line, it); out.to.If != "" {
+			out.note = "" // it says what the work depends on
 		}
 		l.unitFits(out.to)
+	}
+	if line.NoteMeans() {
+		out.note = ""
 	}
 	if s.To != nil && syntax.Same(s.From, s.To) && out.note == "" {
 		l.report(swapUnchanged, out.at, "both sides of the arrow are the same, so this changes nothing", "take the line out, or write what is done instead", nil)

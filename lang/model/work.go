@@ -349,6 +349,8 @@ func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
 		l.paceOffset(line, s, &out, of)
 	}
 	switch s.Kind {
+	case syntax.Noted:
+		out.Note = s.Note
 	case syntax.Share:
 		out.Base = l.base(line, s, of)
 	case syntax.Earlier:

@@ -50,7 +50,7 @@ type Parsed struct {
 	in        Context // the kind of block that it was read for
 	misplaced bool    // reported as a line that may not stand where it does
 	timeless  bool    // a time of it has no unit, so that it is not known
-	noteEnds  bool    // an end of it is its note
+	noteMeans bool    // its note is a score, a load or an end in words, and no remark
 }
 
 // Text is free text behind > or #, without that mark and the blanks around it.
@@ -281,6 +281,7 @@ const (
 	Pace    LoadKind = "pace"    // as fast as a race over that distance
 	Named   LoadKind = "named"   // a word of the book
 	Earlier LoadKind = "earlier" // as heavy, or as hard, as before
+	Noted   LoadKind = "note"    // what the line's note says
 )
 
 // A Load stands behind @.
@@ -296,6 +297,7 @@ type Load struct {
 	Unit   string    // cadence: rep, m, cal, breath
 	Past   *Past     // earlier: with the bound of what it comes to
 	Word   Name      // named; rising: "rising", "falling", "faster" or "slower"
+	Note   string    // note
 }
 
 // End is what ends work, a rest or what comes round.
@@ -402,7 +404,7 @@ type Property struct {
 // Score is what a part is scored by.
 type Score struct {
 	Agg  string // one of ScoreOrders, or empty
-	What string // one of Scores
+	What string // one of Scores, or ScoreNote
 	// Penalties are what is added to it, or taken off, for each of something.
 	Penalties []Penalty
 }

@@ -80,7 +80,7 @@ func (r *reader) wholeClause(i int) (c *clauseType, end int) {
 // clauseAt is the clause that token i of an item starts without a comma before it; nil where
 // it starts none, or may as well be of the movement's name.
 func (r *reader) clauseAt(i int) *clauseType {
-	if r.kind(i-1) == Comma || r.word(i-1) == "at" { // "at effort 80%" is a load
+	if r.kind(i-1) == Comma || r.kind(i-1) == At || r.word(i-1) == "at" { // "at effort 80%" is a load
 		return nil
 	}
 	c, end := r.wholeClause(i)

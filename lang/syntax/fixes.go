@@ -105,6 +105,9 @@ func (r *reader) remark() {
 // noteFrom is the fix that makes a note of what cannot be read from token i on, where two words or
 // more are left and what stands before them is work.
 func (r *reader) noteFrom(i int) *lineFix {
+	if i == 0 && r.p.Note == nil && r.ctx == InGroup && len(r.p.Toks) > 1 && r.p.Toks[0].Text == "score" && r.toks[0].Start > 0 {
+		return &lineFix{title: "put > before it", span: source.Span{Start: r.toks[0].Start, End: r.toks[0].Start}, text: "> "}
+	}
 	if r.ctx != InGroup || r.p.Note != nil || i < 1 || i >= len(r.toks) || r.toks[0].Start > 0 && strings.Contains(r.body[:r.toks[0].Start], ":") {
 		return nil
 	}
@@ -248,7 +251,7 @@ func (r *reader) loadFirst(i int) *lineDiag {
 	if from < 1 || i < from || slices.ContainsFunc(r.toks[:from], func(t Tok) bool { return t.Kind == Word }) {
 		return nil
 	}
-	to := from + 1
+	to := from + 2 // an @ alone is no load here
 	for to < len(r.toks) && r.kind(to) != Comma {
 		if g, _ := loadsGrammar.parse(r.toks[from:to]); g != nil && r.kind(to) == Word {
 			break

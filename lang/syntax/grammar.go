@@ -98,7 +98,7 @@ type gLoad struct {
 	Effort *gAmount `parser:"  | 'effort' @@ Percent"`
 	Past   *gPast   `parser:"  | @@"`
 	Word   *gName   `parser:"  | @@"`
-	Num    *gNumber `parser:"  | @@ )"`
+	Num    *gNumber `parser:"  | @@ )?"` // without any of them the line's note says it
 }
 
 type gNumber struct {

@@ -101,7 +101,7 @@ var differences = []struct{ rule, spec, code, why string }{
 	{"clause", `opening |`, `opening | "at" , quantity |`, "a start stands in swaps, as a thing of its own; elsewhere it is refused with a reason"},
 	{"clause", `"split" , [ "evenly" ] |`, `"split" , [ "evenly" ] | "effort" , quantity |`, "an effort is no clause, and refused with a reason"},
 	{"item", `[ for-side | dose ]`, `[ for-side ] , [ dose ]`, "a second dose is refused with a reason"},
-	{"load", `[ per ] )`, `[ per ] , [ quantity ] )`, "a second unit is refused with a reason"},
+	{"load", `[ per ] ]`, `[ per ] , [ quantity ] ]`, "a second unit is refused with a reason"},
 	{"people", `"pairs" | (`, `"pairs" | "threes" | "fours" | "halves" | (`, "other spellings, and halves, which are refused with a reason"},
 	{"clause", `"together" |`, `"together" | "synchronised" | "not" , "scored" |`, "another spelling, and what is refused with a reason"},
 	{"score", `"each" ] , ( "reps" | "load" | "time" | "distance" | "cal" | "rounds" )`,

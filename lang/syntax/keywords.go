@@ -100,7 +100,7 @@ var keywords = func() map[Context]map[string]keyword {
 		"any":       {aHead, InGroup, "any order"},
 		"choose":    {aHead, InGroup, "choose one"},
 		"score": {aScore, InNothing, "score total reps: total, best, worst, last or each, and " +
-			"reps, load, time, distance, cal or rounds; behind a comma what is added, such as +0:07 per wet foot"},
+			"reps, load, time, distance, cal or rounds; behind a comma what is added, such as +0:07 per wet foot; or in words: score > Points."},
 		"total":  {aTotal, InNothing, "total 45 burpee, 800 m row"},
 		"aim":    {aAim, InNothing, "aim 7:00-9:00"},
 		"effort": {aEffort, InNothing, "effort 80-85%"},

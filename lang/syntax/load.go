@@ -37,11 +37,37 @@ func (r *reader) load(g *gLoad) Load {
 				message: fmt.Sprintf("%s needs a number", l.Word.Text),
 				help:    "write it like @ RPE 8, @ 2 RIR or @ effort 80%"})
 		}
+	case g.Num == nil:
+		r.loadInWords(&l)
 	default:
 		r.loadNumber(&l, g.Num)
 	}
 	r.loadBound(&l, g.Bound)
 	return l
+}
+
+// loadInWords reads a load that the line's note says, so that its @ is the last of its line.
+func (r *reader) loadInWords(l *Load) {
+	const help = "behind @ stands a load: " + loadForms
+	l.Kind = Noted
+	switch {
+	case r.ctx != InGroup && r.ctx != InScaling && r.ctx != InHouseScaling:
+		r.numbered([]Load{*l})
+	case slices.ContainsFunc(r.p.Toks, func(t Tok) bool { return t.Start >= l.End && t.Kind != Note && t.Kind != Comment }):
+		r.report(lineDiag{rule: unreadable, span: l.Span, message: "it is not said what load this is", help: help})
+	default:
+		l.Note = r.wordsOf(l.Span, "what load this is", help)
+	}
+}
+
+// numbered reports loads in words where only work has some.
+func (r *reader) numbered(loads []Load) {
+	for _, l := range loads {
+		if l.Kind == Noted {
+			r.report(lineDiag{rule: misplaced, span: l.Span, message: "only a line of work has a load that is said in words", help: "write a number behind the @, or take it out",
+				fix: &lineFix{title: "take the @ out", span: l.Span}})
+		}
+	}
 }
 
 // loadBound puts the bound that stands straight behind an @ before the load's number.

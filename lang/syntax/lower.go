@@ -443,6 +443,7 @@ func (r *reader) clause(g *gClause) Clause {
 	case g.With != nil:
 		c.Kit, c.Loads = r.name(g.With.Name), r.loads(g.With.Loads)
 		r.nameUnfit(c.Kit)
+		r.numbered(c.Loads)
 	case g.Rest != nil:
 		c.Rest = r.restOf(g.Rest)
 	case g.In != nil:

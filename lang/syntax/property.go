@@ -22,6 +22,10 @@ func (r *reader) property(k keyword) Stmt {
 	case aDay:
 		return r.day(p, a, form)
 	}
+	if k.shape == aScore && len(a.toks) == 0 && r.p.Note != nil && r.p.Note.Text != "" {
+		p.Score, r.p.noteMeans = &Score{What: ScoreNote}, true
+		return p
+	}
 	if len(a.toks) == 0 {
 		return r.fail(1, form)
 	}

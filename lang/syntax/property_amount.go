@@ -176,6 +176,7 @@ func (r *reader) totalProperty(p *Property, a *reader) int {
 		gi := &g.Items[i]
 		q := a.quantity(&gi.Qty)
 		it := &Item{node: node{q.Span}, Dose: &Dose{Span: q.Span, Amount: q}, Loads: a.loads(gi.Loads)}
+		a.numbered(it.Loads)
 		if gi.Whose != nil {
 			whose := a.tok(*gi.Whose)
 			it.Whose, it.Start = whose.Text, whose.Start

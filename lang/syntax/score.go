@@ -14,6 +14,9 @@ var (
 	ScoreOrders = []string{"total", "best", "worst", "last", "each"}
 )
 
+// ScoreNote is what a score counts where the line's note says it.
+const ScoreNote = "note"
+
 // scoreSpellings are other words for what a score counts.
 var scoreSpellings = map[string]string{"calories": "cal", "laps": "rounds", "rungs": "rounds", "sets": "rounds"}
 
@@ -62,11 +65,12 @@ func (r *reader) scoreProperty(p *Property, a *reader) int {
 	switch p.Score.What {
 	case "breaks", "points", "level", "power":
 		d := lineDiag{rule: unknownWord, span: a.tok(g.What).Span, message: fmt.Sprintf("%s are nothing that a score of the notation counts", p.Score.What),
-			help: "say it in a note, as text behind >"}
+			help: "say it in words, behind a >: score > " + sentence(r.body[a.toks[0].Start:a.toks[len(a.toks)-1].End])}
 		if p.Score.What == "level" || p.Score.What == "power" {
 			d.message = fmt.Sprintf("%s is nothing that a score of the notation counts", p.Score.What)
 		}
-		d.fix = r.asNote()
+		d.fix = insertion("put > before it", a.toks[0].Start, "> ")
+		d.fix.safe = false
 		r.report(d)
 		return reported
 	}

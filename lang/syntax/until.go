@@ -40,7 +40,9 @@ func (r *reader) until(g *gUntil) *End {
 		}
 	default:
 		e.Kind = EndNote
-		r.endNote(e)
+		if !r.named {
+			e.Note = r.wordsOf(e.Span, "when this ends", endHelp)
+		}
 	}
 	return e
 }
@@ -122,24 +124,23 @@ func (r *reader) pastOffset(p *Past) {
 	r.report(d)
 }
 
-// endNote reports an end that is a note and has none, or shares it with a condition.
-func (r *reader) endNote(e *End) {
-	if r.named {
-		return
-	}
+// wordsOf is the line's note, where that says something of the line: an end, a load. It reports a line
+// that has none, or whose note says something else already.
+func (r *reader) wordsOf(span source.Span, what, help string) string {
 	switch {
 	case r.p.Note == nil || r.p.Note.Text == "":
-		r.report(lineDiag{rule: unreadable, span: e.Span, message: "it is not said when this ends", help: endHelp})
-	case r.p.noteEnds:
-		r.report(lineDiag{rule: unreadable, span: e.Span, message: "until stands here twice, and the line has one note", help: "leave one of the two out"})
+		r.report(lineDiag{rule: unreadable, span: span, message: "it is not said " + what, help: help})
+	case r.p.noteMeans:
+		r.report(lineDiag{rule: unreadable, span: span, message: "two things of this line are said in words, and it has one note", help: "leave one of the two out"})
 	case slices.ContainsFunc(r.p.Toks, func(t Tok) bool { return t.Kind == Word && t.Text == string(If) }):
-		r.report(lineDiag{rule: unreadable, span: e.Span, message: "the note of this line is what the if depends on, so it cannot say when this ends",
+		r.report(lineDiag{rule: unreadable, span: span, message: "the note of this line is what the if depends on, so it cannot say " + what,
 			help: "put the if on a line above, and this line under it"})
 	}
-	r.p.noteEnds = true
-	if r.p.Note != nil {
-		e.Note = r.p.Note.Text
+	r.p.noteMeans = true
+	if r.p.Note == nil {
+		return ""
 	}
+	return r.p.Note.Text
 }
 
 // Names reports whether an end on the left of a swap names another: the same, or with until alone
@@ -151,8 +152,8 @@ func (e *End) Names(other *End) bool {
 	return Same(e, other)
 }
 
-// NoteEnds reports whether the line's note says when something of it ends.
-func (p *Parsed) NoteEnds() bool { return p.noteEnds }
+// NoteMeans reports whether the line's note is a score, a load or an end in words, and no remark.
+func (p *Parsed) NoteMeans() bool { return p.noteMeans }
 
 // endAsNote makes a note of the words that stand behind until; nil where something else than the line's
 // note stands behind them.

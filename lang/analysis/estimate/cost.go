@@ -239,6 +239,8 @@ func (sim *simulation) applyLoads(d lineTurn, m model.Move, c *unitCost) bool {
 			if !sim.applyShareOfMaximum(d, m, ld, c) {
 				return false
 			}
+		case syntax.Noted:
+			sim.addNote(ld.At, "weights not counted: a load is said in words")
 		case syntax.Earlier:
 			sim.addNote(ld.At, "weights not counted: only the day will show how heavy that is")
 		case syntax.Rising:

@@ -164,6 +164,8 @@ func (w *weigher) weightless(k *model.Work) {
 			if ld.Word == "rising" || ld.Word == "falling" {
 				reason = "the athlete chooses the weight"
 			}
+		case syntax.Noted:
+			reason = "a load in words"
 		case syntax.Earlier:
 			reason = "as heavy as before, which only the day will show"
 		case syntax.RPE, syntax.RIR, syntax.Effort, syntax.Named:

@@ -102,7 +102,7 @@ func (c *completer) loadsHere(m *book.Movement) []string {
 			continue
 		}
 		for _, l := range w.Loads {
-			if text := prose.Load(l); text != "" && !slices.Contains(out, text) {
+			if text := prose.Load(l); l.Kind != syntax.Noted && text != "" && !slices.Contains(out, text) {
 				out = append(out, text)
 			}
 		}

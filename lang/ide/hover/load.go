@@ -44,6 +44,8 @@ func (s *target) loadCard(l *model.Load, w *model.Work, m *book.Movement) *Card 
 		}[l.Word])
 	case syntax.Earlier:
 		c.row("", "so heavy as it was in an earlier turn, which only the day will show")
+	case syntax.Noted:
+		c.row("", "in words: nothing is worked out from it")
 	case syntax.Named:
 		if e := s.effortCard(l.Word); e != nil {
 			e.At = l.At

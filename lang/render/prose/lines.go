@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
@@ -197,6 +198,11 @@ func Work(w *model.Work) string {
 	text += Loads(w.Loads) + until(w.Until)
 	if c := manner(w); len(c) > 0 {
 		text += ", " + strings.Join(c, ", ")
+	}
+	for _, l := range w.Loads {
+		if l.Kind == syntax.Noted {
+			text += " @ " + Load(l)
+		}
 	}
 	if len(w.Notes) > 0 {
 		text += " > " + strings.Join(w.Notes, " ")

@@ -109,6 +109,8 @@ func Load(l model.Load) string {
 		return bounded(l)
 	}
 	switch l.Kind {
+	case syntax.Noted:
+		return "> " + l.Note
 	case syntax.Rising:
 		return l.Word
 	case syntax.Pace:
@@ -181,11 +183,14 @@ func base(b *model.Base) string {
 	return " of max " + string(b.Kind)
 }
 
-// Loads are loads as a line has them, each behind its @ and a blank.
+// Loads are loads as a line has them, each behind its @ and a blank, but for one in words: that is the
+// last of its line.
 func Loads(ls []model.Load) string {
 	var b strings.Builder
 	for _, l := range ls {
-		b.WriteString(" @ " + Load(l))
+		if l.Kind != syntax.Noted {
+			b.WriteString(" @ " + Load(l))
+		}
 	}
 	return b.String()
 }
@@ -312,6 +317,9 @@ func Aim(a *model.Aim) string {
 
 // Score is what a part is scored by: score time, +0:07 per wet foot.
 func Score(s *model.Score) string {
+	if s.What == syntax.ScoreNote {
+		return "score > " + s.Note
+	}
 	text := strings.Join(strings.Fields("score "+s.Agg+" "+s.What), " ")
 	for _, p := range s.Penalties {
 		text += ", " + signed(p.Amount) + " per " + p.Per

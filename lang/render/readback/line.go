@@ -250,6 +250,8 @@ func (t teller) load(l *model.Load, movement string) string {
 		return "at " + amount + per
 	case syntax.Pace:
 		return "as fast as in a race over " + amount + prose.Slower(*l, t.amount)
+	case syntax.Noted:
+		return fmt.Sprintf("at a load in words: %q", oneLine(strings.TrimRight(l.Note, ".")))
 	case syntax.Named:
 		if l.Amount == nil {
 			return l.Word

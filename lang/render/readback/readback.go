@@ -5,6 +5,7 @@
 package readback
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -15,6 +16,7 @@ import (
 	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/render/timeline"
 	"stint.example/stint/lang/source"
+	"stint.example/stint/lang/syntax"
 )
 
 // A Document is what sessions say, in sentences: the shape that is published as JSON, by the schema
@@ -312,7 +314,10 @@ func (t teller) beside(g *model.Group, around []*model.Group, depth int) []Sente
 	for _, sc := range g.Scores {
 		what := strings.Join(strings.Fields(sc.Agg+" "+sc.What), " ")
 		text := "the score is the " + what
-		if sc.Agg == "each" {
+		switch {
+		case sc.What == syntax.ScoreNote:
+			text = fmt.Sprintf("the score in words: %q", oneLine(strings.TrimRight(sc.Note, ".")))
+		case sc.Agg == "each":
 			text = "the score is the " + sc.What + " of each turn"
 		}
 		for _, p := range sc.Penalties {
