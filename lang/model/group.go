@@ -17,6 +17,7 @@ type scope struct {
 	series *Quantity // the count that a ladder or sets gives
 	clock  bool      // a window, a slot or a lasting group says how long
 	fills  bool      // a rest without a length fills what a slot, or what lasts, leaves
+	lasts  bool      // the time is that of a group that lasts, which its lines share, and no window's
 }
 
 // group lowers a head with what it holds; nil where a version leaves it out.
@@ -72,9 +73,13 @@ func (l *lowerer) group(b *syntax.Block, h *syntax.Head, sc scope) *Group {
 		}
 	}
 	l.restPlaces(g, sc)
-	if g.Repeat.Kind == AnyOrder {
+	switch {
+	case g.Repeat.Kind == AnyOrder:
 		l.firstOfAny(g.Steps)
-	} else {
+	case g.Repeat.Kind == ChooseOne: // one of them is done
+	case g.Lasts != nil && inner.lasts:
+		g.shareTime()
+	case !inner.lasts:
 		l.lastOfWindow(g.Steps)
 	}
 	return g
@@ -117,6 +122,39 @@ func (l *lowerer) lastOfWindow(steps []Step) {
 	}
 }
 
+// shareTime lets the lines without a count of a group that lasts share what the others leave of its time,
+// unless there is only one, as the last: that has all of what is left.
+func (g *Group) shareTime() {
+	var open []*Work
+	last := false // whether the last thing done is open
+	var walk func(steps []Step, turns bool)
+	walk = func(steps []Step, turns bool) {
+		for _, s := range steps {
+			switch s := s.(type) {
+			case *Work:
+				if last = s.From == FromClock && s.Until == nil && len(s.Moves) > 0; last {
+					open = append(open, s)
+					last = !turns
+				}
+			case *Group:
+				switch {
+				case s.Lasts != nil || s.Repeat.Clocked() || s.Mode == AMRAP || s.IsSlot() || s.Repeat.Kind == ChooseOne || s.Repeat.Kind == AnyOrder:
+					last = false
+				default:
+					walk(s.Steps, turns || s.ComesRound())
+				}
+			}
+		}
+	}
+	walk(g.Steps, g.ComesRound())
+	if len(open) == 1 && last {
+		return
+	}
+	for _, w := range open {
+		w.Shares = true
+	}
+}
+
 // firstOfAny reports a line without a count that others are done beside in whatever order: who starts
 // with it never comes to the others.
 func (l *lowerer) firstOfAny(steps []Step) {
@@ -147,7 +185,7 @@ func (l *lowerer) body(g *Group, b *syntax.Block, inline syntax.Stmt, sc scope) 
 
 // scopeOf is what the lines of a group have from its head and from those above.
 func (l *lowerer) scopeOf(g *Group, sc scope) scope {
-	in := scope{series: sc.series, clock: sc.clock || g.Lasts != nil || g.Unread, fills: g.Lasts != nil || g.Unread || g.Repeat.Clocked() || sc.fills && !g.ComesRound()}
+	in := scope{lasts: (g.Lasts != nil || sc.lasts) && !g.Repeat.Clocked(), series: sc.series, clock: sc.clock || g.Lasts != nil || g.Unread, fills: g.Lasts != nil || g.Unread || g.Repeat.Clocked() || sc.fills && !g.ComesRound()}
 	switch g.Repeat.Kind {
 	case Ladder:
 		in.series = g.Repeat.Series
@@ -156,7 +194,7 @@ func (l *lowerer) scopeOf(g *Group, sc scope) scope {
 	default: // the others give their lines nothing
 	}
 	if g.Mode == AMRAP || g.Mode == ForLoad { // rounds and sets have counts
-		in.clock = false
+		in.clock, in.lasts = false, false
 	}
 	return in
 }
@@ -504,7 +542,7 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 		g.Steps = append(g.Steps, s)
 	case "slot", "station":
 		inner := sc
-		inner.clock, inner.fills, inner.part = true, true, false
+		inner.clock, inner.fills, inner.part, inner.lasts = true, true, false, false
 		s := body(inner)
 		s.Number = int(d.Amount.Steps[0].Tiers[0].Value)
 		for _, st := range s.Steps {
@@ -513,6 +551,7 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 			}
 		}
 		l.restPlaces(s, inner)
+		l.lastOfWindow(s.Steps)
 		g.Steps = append(g.Steps, s)
 	case "part", "warm-up", "cool-down":
 		l.report(wordMisplaced, at, "a part with a colon stands in a scaling only", "write the part's work under it, at the margin", nil)
@@ -520,7 +559,7 @@ func (l *lowerer) lead(g *Group, b *syntax.Block, d *syntax.Lead, sc scope) {
 		e := &Event{At: at, Kind: EventKind(strings.TrimSpace(d.Kind + " " + d.Event)), When: l.quantity(line, d.Amount, ""), First: l.quantity(line, d.From, "")}
 		inner := sc
 		fills := d.Kind == "meanwhile" || d.Kind == "when done"
-		inner.series, inner.part, inner.clock, inner.fills = nil, false, fills, fills
+		inner.series, inner.part, inner.clock, inner.fills, inner.lasts = nil, false, fills, fills, false
 		in := body(inner)
 		l.restPlaces(in, inner)
 		e.Steps, e.Notes = in.Steps, in.Notes

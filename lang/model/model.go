@@ -126,11 +126,12 @@ type Work struct {
 	// From says where the dose comes from: "line", "head" (a ladder or sets gives it), or
 	// "clock" (the window or slot is all there is).
 	From        DoseOrigin `json:"doseFrom"`
-	Side        bool       `json:"perSide,omitempty"` // the dose is for each side
-	RM          float64    `json:"rm,omitempty"`      // built up to the heaviest of so many repetitions
-	Window      *Quantity  `json:"window,omitempty"`  // s that a max has
-	Every       *Quantity  `json:"every,omitempty"`   // s from one set's start to the next
-	Past        *Past      `json:"past,omitempty"`    // what the dose comes from; in %, it is a share of that
+	Shares      bool       `json:"sharesTime,omitempty"` // with others, it has what is left of the time of a head that lasts
+	Side        bool       `json:"perSide,omitempty"`    // the dose is for each side
+	RM          float64    `json:"rm,omitempty"`         // built up to the heaviest of so many repetitions
+	Window      *Quantity  `json:"window,omitempty"`     // s that a max has
+	Every       *Quantity  `json:"every,omitempty"`      // s from one set's start to the next
+	Past        *Past      `json:"past,omitempty"`       // what the dose comes from; in %, it is a share of that
 	Terms       []Term     `json:"terms,omitempty"`
 	Loads       []Load     `json:"loads,omitempty"`
 	Until       *End       `json:"until,omitempty"`

@@ -71,6 +71,17 @@ func (s *Session) Lines(inside Inside) iter.Seq2[*Work, []*Group] {
 	}
 }
 
+// SharesTime is a line that shares with others what they leave of the time of the group, which lasts; nil
+// where none does.
+func (g *Group) SharesTime() *Work {
+	for w, around := range g.Lines(OnlySteps) {
+		if w.Shares && !slices.ContainsFunc(around[1:], func(o *Group) bool { return o.Lasts != nil }) {
+			return w
+		}
+	}
+	return nil
+}
+
 // Lines are the lines of work of a group, with the groups around each, itself among them.
 func (g *Group) Lines(inside Inside) iter.Seq2[*Work, []*Group] {
 	return func(yield func(*Work, []*Group) bool) {

@@ -255,7 +255,7 @@ func (l *lowerer) doseFrom(w *Work, sc scope) {
 		if len(w.Moves) > 0 && w.Moves[0].Movement == nil {
 			return // the name is reported, and may well be the mistake
 		}
-		l.report(countMissing, at, "it is not said how many or how long", "write a count before it, such as 12 "+names[0]+", or 1:00 "+names[0]+"; under ladder 5-4-3 or on 0:40 off 0:20 the head says it", nil)
+		l.report(countMissing, at, "it is not said how many or how long", "write a count before it, such as 12 "+names[0]+", or 1:00 "+names[0]+"; under ladder 5-4-3, on 0:40 off 0:20 or lasts 6:00 the head says it; or say what ends it: "+names[0]+" until > You are warm.", nil)
 	}
 }
 

@@ -51,6 +51,9 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 	}
 	if fixed { // it lasts, whatever anybody does
 		end := min(start+duration, sim.limit)
+		if w := g.SharesTime(); w != nil && !cut && sim.now < end {
+			cut = sim.performHold(lineTurn{work: w}, w.Moves[0], end-sim.now)
+		}
 		sim.restUntil(end)
 		sim.now = max(sim.now, end)
 	}

@@ -13,6 +13,9 @@ func (sim *simulation) performLine(s *model.Work) (cut bool) {
 	if len(s.Moves) == 0 {
 		return false
 	}
+	if s.Shares {
+		return false // performGroup does it, in the time that is left
+	}
 	sets, every := 1, false
 	own := sim.turnOfLine(s)
 	if s.Sets != nil {

@@ -316,7 +316,7 @@ func (a *adder) work(w *model.Work, levels []level, window *model.Quantity) tall
 		unit = w.Dose.Unit
 	case w.From == model.FromClock:
 		unit = "s"
-		if len(w.Moves) == 1 || w.Choice {
+		if (len(w.Moves) == 1 || w.Choice) && !w.Shares {
 			dose = window
 		}
 	}

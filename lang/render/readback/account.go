@@ -216,6 +216,9 @@ func (a *accountant) lasts(of string, g *model.Group, p *estimate.PartTime) {
 			levels(timeline.Three(l.Needed))+" of it", p)
 		return
 	}
+	if g.SharesTime() != nil {
+		why += "; how long each line without a count goes on is left open"
+	}
 	a.claim(g.Lasts.At, of, "lasts "+prose.Amount(g.Lasts), holds, why)
 }
 

@@ -158,6 +158,13 @@ func (t teller) forAsLong(w *model.Work, around []*model.Group) string {
 	if w.Until != nil {
 		return ""
 	}
+	if w.Shares {
+		for _, g := range slices.Backward(around) {
+			if g.Lasts != nil {
+				return " for a share of the " + t.amount(g.Lasts) + ", which is left open"
+			}
+		}
+	}
 	return t.timeOf(around)
 }
 
