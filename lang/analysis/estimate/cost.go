@@ -24,7 +24,7 @@ func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (c un
 	s, m := d.work, moves[0]
 	c = unitCost{work: s, name: m.Name, unit: unit, pattern: patternOf(m.Movement), unbroken: math.Inf(1),
 		fromRack:   fromRack(m.Movement),
-		wholeUnits: unit == "rep" || unit == "cal" || unit == "breath", neverBroken: s.Unbroken}
+		wholeUnits: unit == "rep" || unit == "cal" || unit == "breath", neverBroken: s.Unbroken, byClock: s.Window != nil}
 	first := 1.0
 	for i, m := range moves {
 		share := 1.0

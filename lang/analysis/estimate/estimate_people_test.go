@@ -290,14 +290,25 @@ func TestOpenTurns(t *testing.T) {
 }
 
 // Lines of so many seconds, one after the other, take what is written: a change comes out of the later
-// one's time. After a hold it is paid as ever.
+// one's time. What is counted of a movement with a pace is the most that fits, and is in the legs afterwards.
 func TestLinesBackToBackByTheClock(t *testing.T) {
 	_, p := first(t, hall(t, ""), "part A for completion\n  1:00 burpee\n  1:00 kettlebell swing\n  1:00 box jump\n")
 	assert.Equal(t, "3:00 / 3:00 / 3:00", shown(p.Work))
-	_, p = first(t, hall(t, ""), "part A for completion\n  1:00 plank\n  1:00 burpee\n")
-	assert.Equal(t, "2:08", units.FormatClock(p.Work.Typical))
-	_, p = first(t, hall(t, ""), "part A for completion\n  1:00 burpee\n  1:00 plank\n")
-	assert.Equal(t, "2:00", units.FormatClock(p.Work.Typical))
+	for i, want := range []estimate.Times{{Fast: 20, Typical: 15, Slow: 9}, {Fast: 35, Typical: 25, Slow: 16}, {Fast: 22, Typical: 15, Slow: 9}} {
+		assert.Equal(t, want, p.Lines[i].Counted, p.Lines[i].Movement)
+		assert.Equal(t, "rep", p.Lines[i].CountedUnit)
+	}
+	l := timesOf(t, hall(t, ""), "part A for completion\n  1:00 burpee\n  1:00 kettlebell swing\n  1:00 box jump\n\npart B for time\n  20 air squat\n")
+	carried := 15*3.4 + 25*1.7 + 15*3.3 // 143
+	assert.InDelta(t, 32+((carried+32)*(carried+32)-carried*carried)/12000, l.Parts[1].Work.Typical, 1e-6)
+	for _, lines := range []string{"1:00 plank\n  1:00 burpee", "1:00 burpee\n  1:00 plank", "1:00 plank\n  1:00 hollow hold"} {
+		_, p = first(t, hall(t, ""), "part A for completion\n  "+lines+"\n")
+		assert.Equal(t, "2:00 / 2:00 / 2:00", shown(p.Work), lines)
+	}
+	_, p = first(t, hall(t, ""), "part A 6 rounds for time\n  0:30 burpee\n  0:30 plank\n")
+	assert.Equal(t, "6:00 / 6:00 / 6:00", shown(p.Work), "across rounds too")
+	_, p = first(t, hall(t, ""), "part A for time\n  5 burpee\n  1:00 box jump\n")
+	assert.Equal(t, "1:25", units.FormatClock(p.Work.Typical), "after work by count, a change")
 }
 
 // A limit under a least time is missed, whatever else is not known.

@@ -236,8 +236,31 @@ func (sim *simulation) performHold(d lineTurn, m model.Move, seconds float64) (c
 	}
 	return sim.performShared(d.work, seconds, func() (unitCost, bool) {
 		return unitCost{work: d.work, name: m.Name, unit: "s", pattern: patternOf(m.Movement), fixed: 1, unbroken: math.Inf(1),
-			byClock: m.Movement != nil && len(m.Movement.Paces) > 0}, true
+			byClock: true, inTime: sim.countedInTime(d, m)}, true
 	})
+}
+
+// countedInTime is what is counted of a movement in a line of so many seconds: of those that it has a pace
+// for, repetitions before metres before calories. It is nil where the movement is held, and where nobody
+// knows how fast it goes: then the line takes its time all the same.
+func (sim *simulation) countedInTime(d lineTurn, m model.Move) *unitCost {
+	if m.Movement == nil {
+		return nil
+	}
+	for _, unit := range []string{"rep", "m", "cal"} {
+		if _, ok := m.Movement.Pace(unit); !ok {
+			continue
+		}
+		before := sim.unknowns
+		sim.unknowns = unknowns{missing: slices.Clone(before.missing), notes: slices.Clone(before.notes)}
+		c, ok := sim.costOf(d, []model.Move{m}, unit)
+		sim.unknowns = before
+		if !ok || c.moving+c.fixed <= 0 {
+			return nil
+		}
+		return &c
+	}
+	return nil
 }
 
 // performMax performs as much as there is time for.

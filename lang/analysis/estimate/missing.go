@@ -16,6 +16,9 @@ type Missing struct {
 	// Held says that a window or a clock bounds it, so that only counts and the turns of a clock
 	// depend on it, and no time.
 	Held bool
+	// Beyond says that nothing is missing but a model that holds for so much work: the time is an estimate
+	// beyond its range, and no lower bound.
+	Beyond bool
 }
 
 // A Note is what an estimate leaves out or reads otherwise, and says so.
@@ -53,6 +56,22 @@ func (k *unknowns) add(o *unknowns) {
 func (k *unknowns) sort() {
 	slices.SortStableFunc(k.missing, func(a, b Missing) int { return cmp.Compare(a.At.Start, b.At.Start) })
 	slices.SortStableFunc(k.notes, func(a, b Note) int { return cmp.Compare(a.At.Start, b.At.Start) })
+}
+
+// beyond says whether a time that is not proven is an estimate all the same, beyond the range of the model.
+func beyond(ms []Missing) bool {
+	return !proven(ms) && !slices.ContainsFunc(ms, func(m Missing) bool { return !m.Held && !m.Beyond })
+}
+
+// hedge is the word before a time: none where it is proven, or what is said of one that is not.
+func hedge(sure, beyond bool) string {
+	switch {
+	case sure:
+		return ""
+	case beyond:
+		return "about "
+	}
+	return "at least "
 }
 
 // proven says whether a time may be compared with a limit: nothing that it depends on is missing.

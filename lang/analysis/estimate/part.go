@@ -34,6 +34,7 @@ type PartTime struct {
 	Start, Began float64
 	Pinned       bool // the text says when it starts
 	Settled      bool // nothing that is missing moves its start; otherwise that is the soonest
+	StartBeyond  bool // where it is not settled: only as some part before is beyond the range of the model
 
 	// Team is how many people work together in it, 1 where everybody works for themselves. Then its times
 	// are a fast, a typical and a slow team's.
@@ -92,6 +93,18 @@ func (p *PartTime) SurelyOver(limit float64) bool {
 
 // Proven says whether Work may be compared with a limit.
 func (p *PartTime) Proven() bool { return proven(p.Missing) }
+
+// Beyond says that its times are an estimate beyond the range of the model, and no least.
+func (p *PartTime) Beyond() bool { return beyond(p.Missing) }
+
+// Hedge is the word before its times: none where they are proven, at least, or about.
+func (p *PartTime) Hedge() string { return hedge(p.Proven(), p.Beyond()) }
+
+// HedgeEnd is the word before End, which depends on when it starts too.
+func (p *PartTime) HedgeEnd() string {
+	sure, started := p.Proven(), p.Settled
+	return hedge(sure && started, (sure || p.Beyond()) && (started || p.StartBeyond))
+}
 
 // SoonestEnd is End with no more than the text asks for.
 func (p *PartTime) SoonestEnd() Times {
@@ -163,7 +176,11 @@ type LineTime struct {
 	Movement string
 	Unit     string
 	N        Times // how much was done, in Unit
-	Spent    [3]Spent
+	// Counted is how much of a movement with a pace is done in a line of so many seconds, in whole
+	// CountedUnit, which is empty where nothing is counted.
+	Counted     Times
+	CountedUnit string
+	Spent       [3]Spent
 	// From and To are when an athlete first starts it and last finishes it, in s since the part
 	// began: in a team, the first to work.
 	From, To Times
@@ -326,6 +343,10 @@ func (p *PartTime) lines(of [3]athleteRun) {
 			}
 			l.To.set(i, e.to)
 			l.N.set(i, l.N.At(i)+e.amount)
+			if e.countedUnit != "" {
+				l.CountedUnit = e.countedUnit
+				l.Counted.set(i, l.Counted.At(i)+e.counted)
+			}
 			l.Spent[i] = l.Spent[i].plus(e.spent)
 		}
 	}

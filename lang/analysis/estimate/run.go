@@ -59,8 +59,9 @@ func (sim *simulation) performPart(g *model.Group, inherited []body) athleteRun 
 	}
 	if sim.mostMoved() > sim.figures.MostMoving {
 		_, whole := totals.Whole(g, sim.tier)
-		sim.unknowns.addMissing(Missing{At: g.At, Held: capped || whole,
-			Why: "it is more than " + num(sim.figures.MostMoving/60) + " minutes of moving, which the estimate was not made for"})
+		inTime := sim.spent.Moving == 0 // only counts depend on it
+		sim.unknowns.addMissing(Missing{At: g.At, Held: capped || whole || inTime, Beyond: true,
+			Why: "it is more than " + num(sim.figures.MostMoving/60) + " minutes of moving, which the estimate was not made for", Add: "write it as two parts"})
 	}
 	if sim.stepsRemaining <= 0 {
 		sim.unknowns.addMissing(Missing{At: g.At, Why: "it goes on for longer than any session"})

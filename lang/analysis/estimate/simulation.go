@@ -140,6 +140,11 @@ type logEntry struct {
 	amount float64 // in unit
 	spent  Spent
 
+	// counted is how much is done of a movement with a pace in a line of so many seconds, in countedUnit,
+	// which is empty where nothing is counted.
+	counted     float64
+	countedUnit string
+
 	from, to float64 // s since the part began
 }
 
@@ -256,7 +261,8 @@ func (sim *simulation) reportMissing(at source.Place, why, add string) {
 // logWork keeps what a go at a line took, with the change before it.
 func (sim *simulation) logWork(c *unitCost, n float64, s Spent) {
 	if sim.logging {
-		sim.log = append(sim.log, logEntry{c.work, c.name, c.unit, n, s.plus(sim.pendingLead), sim.now - s.Total(), sim.now})
+		sim.log = append(sim.log, logEntry{work: c.work, name: c.name, unit: c.unit, amount: n,
+			spent: s.plus(sim.pendingLead), from: sim.now - s.Total(), to: sim.now})
 	}
 	sim.pendingLead = Spent{}
 }

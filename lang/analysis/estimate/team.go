@@ -23,7 +23,7 @@ func (sim *simulation) performShared(line *model.Work, n float64, costOf func() 
 		}
 		c.again = costOf
 		if c.unit == "s" && sim.body().byClock { // back to back, the text gives the clock its length
-			n = max(0, n-sim.leadOf(&c).Total())
+			n = max(0, n-sim.leadOf(&c).Changes)
 		}
 		return sim.performUnits(&c, n)
 	}

@@ -19,8 +19,9 @@ type Timeline struct {
 	// Length is how long the room is taken, in s: warm-up, clock and cool-down. It counts
 	// windows as they are written, and otherwise the slow athlete or the cap. Where it is not settled
 	// it is the least, with no more than the text asks for.
-	Length  float64
-	Settled bool // nothing that Length depends on is missing
+	Length       float64
+	Settled      bool // nothing that Length depends on is missing
+	LengthBeyond bool // where it is not settled: only as some part is beyond the range of the model, so that Length is no least
 
 	env  *model.Env
 	plan *restPlan
@@ -50,12 +51,15 @@ func Of(s *model.Session, env *model.Env) *Timeline {
 			p.RestBeforeNext.set(l, next.Began-p.Began-p.WorkEnd.At(l)+p.LastStart()-p.lastHeat(next.Group))
 		}
 	}
-	t.Length, t.Settled = wall.longest, wall.settled
-	if !t.Settled {
+	t.Length, t.Settled, t.LengthBeyond = wall.longest, wall.settled, wall.beyond
+	if !t.Settled && !t.LengthBeyond {
 		t.Length = wall.least.longest
 	}
 	return t
 }
+
+// Hedge is the word before Length: none where it is settled, at least, or about.
+func (t *Timeline) Hedge() string { return hedge(t.Settled, t.LengthBeyond) }
 
 // A classSimulation simulates three athletes in each tier of the house. While nothing differs
 // from tier to tier, it has only those of the first.
@@ -167,6 +171,7 @@ type wallClock struct {
 	first   int     // the first part on it
 	longest float64 // s since the session began, until when a part takes the room
 	settled bool    // nothing that now depends on is missing
+	beyond  bool    // it is not settled, and only as some part is beyond the range of the model
 
 	least struct{ now, zero, longest float64 } // the same with no more than the text asks for
 }
@@ -187,11 +192,11 @@ func (c *wallClock) start(p *PartTime, before []*PartTime) {
 	case ok:
 		c.pinned = true
 		c.now, c.least.now = c.zero+at, c.least.zero+at
-		c.settled = true
+		c.settled, c.beyond = true, false
 	}
 	p.Pinned = ok
 	p.Began, p.Start = c.now, c.now-c.zero
-	p.Settled = c.settled
+	p.Settled, p.StartBeyond = c.settled, c.beyond
 }
 
 // end says when the room is free again.
@@ -200,7 +205,9 @@ func (c *wallClock) end(p *PartTime, open bool) {
 	c.least.longest = max(c.least.longest, c.least.now+p.leastRoom)
 	c.now = p.Began + p.Room + p.RestBehind.Slow
 	c.least.now += p.leastRoom + p.leastBehind
-	if c.settled = c.settled && proven(p.Missing) && !open; !c.settled { // what follows starts no sooner
+	sure := proven(p.Missing) && !open
+	c.beyond = (c.settled || c.beyond) && !open && (sure && c.beyond || beyond(p.Missing))
+	if c.settled = c.settled && sure; !c.settled && !c.beyond { // what follows starts no sooner
 		c.now = c.least.now
 	}
 }

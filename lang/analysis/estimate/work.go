@@ -80,7 +80,7 @@ type unitCost struct {
 	setSize     float64 // units to a set, where the line says so; otherwise 0
 	wholeUnits  bool    // it is done in whole units
 	neverBroken bool    // it is not put down at all
-	byClock     bool    // a line of so many seconds of a movement that is counted
+	byClock     bool    // a line of so many seconds
 	fromRack    bool    // each set starts with setting up under a bar in its rack
 
 	// rest is what is taken between the sets that the line is broken up into: of setSize, or of an
@@ -88,6 +88,10 @@ type unitCost struct {
 	rest *model.Rest
 
 	again func() (unitCost, bool) // the same for another body
+
+	// inTime is what is counted of a movement with a pace while a line of so many seconds lasts; nil where
+	// it is held.
+	inTime *unitCost
 }
 
 // cost is the time of n units, from the state that the body is in.
@@ -125,12 +129,16 @@ func (sim *simulation) advance(c *unitCost, n float64) {
 	s := sim.cost(c, n)
 	b := sim.body()
 	left := b.unbrokenLeft(c.pattern, sim.now)
-	if c.moving > 0 && !math.IsInf(c.unbroken, 1) {
-		left = max(0, left-n/c.unbroken)
+	of, counted := c, n
+	if c.inTime != nil {
+		of, counted = c.inTime, whole(sim.amountWithin(c.inTime, maxAmount, n))
+	}
+	if of.moving > 0 && !math.IsInf(of.unbroken, 1) {
+		left = max(0, left-counted/of.unbroken)
 	}
 	sim.now += s.Total()
-	b.moved += s.Moving
-	b.total += s.Moving
+	b.moved += counted * of.moving
+	b.total += counted * of.moving
 	b.free, b.worked, b.byClock = sim.now, true, c.byClock
 	sim.spent = sim.spent.plus(s)
 	if c.pattern >= 0 {
@@ -143,6 +151,9 @@ func (sim *simulation) advance(c *unitCost, n float64) {
 	}
 	if sim.logging {
 		sim.logWork(c, n, s)
+		if e := &sim.log[len(sim.log)-1]; c.inTime != nil {
+			e.counted, e.countedUnit = counted, of.unit
+		}
 	}
 }
 
@@ -153,7 +164,7 @@ func (sim *simulation) advanceUntil(c *unitCost, n, stop float64) (done float64)
 	moved, total := b.moved, b.total
 	done = sim.amountWithin(c, n, left)
 	sim.advance(c, done)
-	if n < maxAmount/2 { // not of a max, which has no end: in proportion, so that nobody slower carries less of it on
+	if n < maxAmount/2 && c.inTime == nil { // not of a max, which has no end: in proportion, so that nobody slower carries less of it on
 		some := whole.Moving * min(1, max(0, left/whole.Total()))
 		b.moved, b.total = moved+some, total+some
 	}

@@ -74,10 +74,7 @@ func (l Lens) Title(snap *workspace.Snapshot, f *workspace.File) string {
 }
 
 func sessionTitle(s *model.Session, t *estimate.Timeline, h *model.House) string {
-	text := units.FormatClock(t.Length)
-	if !t.Settled {
-		text = "at least " + text
-	}
+	text := t.Hedge() + units.FormatClock(t.Length)
 	stated := s.Length
 	if stated == nil {
 		stated = h.Length
@@ -97,9 +94,9 @@ func sessionTitle(s *model.Session, t *estimate.Timeline, h *model.House) string
 
 func partTitle(t *estimate.Timeline, i int) string {
 	p := t.Parts[i]
-	text := wording.Times(p.CappedWork)
+	text := p.Hedge() + wording.Times(p.CappedWork)
 	if !p.Proven() {
-		return "at least " + text + ", not proven"
+		return text + ", not proven"
 	}
 	if p.Settled && i+1 < len(t.Parts) {
 		if at, ok := t.Parts[i+1].Group.Start.One(); ok && at > 0 {

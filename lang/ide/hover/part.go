@@ -66,11 +66,7 @@ func (s *target) addVersions(c *Card, g *model.Group) {
 		t := estimate.Of(v.Session, s.env())
 		for _, p := range t.Parts {
 			if p.Group.Kind == g.Kind && p.Group.Letter == g.Letter {
-				text := wording.Times(p.CappedWork)
-				if !p.Proven() {
-					text = "at least " + text
-				}
-				c.row(v.Name, text)
+				c.row(v.Name, p.Hedge()+wording.Times(p.CappedWork))
 			}
 		}
 	}

@@ -60,10 +60,7 @@ func (s *target) scalingCard(r refs.Ref) *Card {
 		c.row(label, p.Changes...)
 	}
 	before, now := estimate.Of(written, s.env()), estimate.Of(v.Session, s.env())
-	text := units.FormatClock(now.Length)
-	if !now.Settled || !before.Settled {
-		text = "at least " + text
-	}
+	text := now.Hedge() + units.FormatClock(now.Length)
 	switch d := now.Length - before.Length; {
 	case !now.Settled || !before.Settled:
 	case d >= 0.5:

@@ -12,7 +12,7 @@ type body struct {
 	total   float64 // moving seconds of the part
 	free    float64 // the end of its last work; minus infinity before any
 	last    string  // the movement it comes from
-	byClock bool    // its last work was units counted against the clock
+	byClock bool    // its last work was dosed in seconds
 	runs    map[string]run
 	worked  bool // in this part
 }

@@ -57,18 +57,17 @@ func (k *team) bout(i int, w Work, n, t, handover, limit float64) (end float64, 
 	var moved float64
 	byClock := false
 	switch {
-	case w.For > 0 || w.Fixed > 0 && b.byClock:
+	case w.For > 0 || w.Fixed > 0:
 		end = begin + w.For + w.Fixed
-		if b.byClock {
-			end -= lead // the change comes out of the seconds
+		if b.byClock && lead > handover {
+			end -= lead // a change comes out of the seconds, and a handover does not
 		}
 		all = end <= limit+small
 		end = min(end, limit)
-		n = 0
+		n, byClock = 0, true
 		if w.For > 0 {
 			n = b.most(k.House, w, math.Inf(1), left, end-begin, true)
 			moved = n * w.pace(b.z)
-			byClock = true
 		}
 	case math.IsInf(n, 1):
 		n = b.most(k.House, w, n, left, limit-begin, true)

@@ -254,8 +254,10 @@ func (t teller) begins(g *model.Group, p *timeline.Part) string {
 		return "starts at " + prose.Amount(g.Start) + " on the wall clock" + day
 	case g.Kind == model.WarmUp, p == nil, p.Began == 0 && p.Settled:
 		return ""
+	case !p.Settled && strings.HasPrefix(p.StartText(), "about "):
+		return "starts when all is done that is before it, at " + p.StartText()
 	case !p.Settled:
-		return "starts when all is done that is before it, not before " + strings.TrimPrefix(p.StartText(), "not before ")
+		return "starts when all is done that is before it, " + p.StartText()
 	}
 	return "starts when all is done that is before it, at about " + p.StartText() + day
 }

@@ -47,7 +47,8 @@ type Clock struct {
 // A Length is how long a session occupies the room, and how long it says that it is.
 type Length struct {
 	Taken   float64  `json:"taken"`
-	Settled bool     `json:"settled"` // otherwise it is the least
+	Settled bool     `json:"settled"`          // otherwise it is the least
+	Beyond  bool     `json:"beyond,omitempty"` // where it is not settled: an estimate beyond the range of the model, and no least
 	Stated  *float64 `json:"stated,omitempty"`
 }
 
@@ -66,13 +67,14 @@ var LevelNames = [3]string{"fast", "typical", "slow"}
 
 // A Part is what a part of the session takes.
 type Part struct {
-	Name    string  `json:"part"`          // warm-up, part A, cool-down
-	How     string  `json:"how,omitempty"` // amrap 12:00, every 2:30 x 5
-	Start   float64 `json:"start"`         // on the wall clock, which 0:00 starts
-	Began   float64 `json:"began"`         // from the start of the session
-	Pinned  bool    `json:"pinned"`        // the text says when it starts
-	Settled bool    `json:"settled"`       // nothing that is missing moves its start
-	Proven  bool    `json:"proven"`        // otherwise its times are the least
+	Name    string  `json:"part"`             // warm-up, part A, cool-down
+	How     string  `json:"how,omitempty"`    // amrap 12:00, every 2:30 x 5
+	Start   float64 `json:"start"`            // on the wall clock, which 0:00 starts
+	Began   float64 `json:"began"`            // from the start of the session
+	Pinned  bool    `json:"pinned"`           // the text says when it starts
+	Settled bool    `json:"settled"`          // nothing that is missing moves its start
+	Proven  bool    `json:"proven"`           // otherwise its times are the least
+	Beyond  bool    `json:"beyond,omitempty"` // where it is not proven: an estimate beyond the range of the model, and no least
 
 	Tier  string     `json:"tier,omitempty"` // whose times these are, where the tiers differ: the slowest
 	Tiers []TierWork `json:"tiers,omitempty"`
@@ -188,6 +190,8 @@ type Missing struct {
 	Why   string       `json:"why"`
 	Add   string       `json:"add"`
 	Held  bool         `json:"held"` // inside a window of fixed length, so that no time depends on it
+	// Beyond says that the model was not made for so much work, and nothing else is missing.
+	Beyond bool `json:"beyond,omitempty"`
 }
 
 // A Note is what the estimate leaves out or reads otherwise.
@@ -313,7 +317,7 @@ func levels(t estimate.Times) Levels {
 func NewClock(t *estimate.Timeline, house *model.House) *Clock {
 	s := t.Session
 	c := &Clock{Session: s.Name, Scaling: s.Version, Week: s.Week.String(), At: s.At, Class: t.Class, Parts: []*Part{}, timeline: t,
-		Length: Length{Taken: round.Hundredths(t.Length), Settled: t.Settled}}
+		Length: Length{Taken: round.Hundredths(t.Length), Settled: t.Settled, Beyond: t.LengthBeyond}}
 	stated := s.Length
 	if stated == nil {
 		stated = house.Length
@@ -344,7 +348,7 @@ func (c *Clock) part(i int, house *model.House) *Part {
 	p := &Part{
 		Name: partName(t.Group), How: how(t.Group),
 		Start: round.Hundredths(t.Start), Began: round.Hundredths(t.Began),
-		Pinned: t.Pinned, Settled: t.Settled, Proven: t.Proven(),
+		Pinned: t.Pinned, Settled: t.Settled, Proven: t.Proven(), Beyond: t.Beyond(),
 		Work: levels(t.Work), Cut: levels(t.CappedWork), Rest: levels(t.Rest), End: levels(t.End),
 		Room: round.Hundredths(t.Room), WorkEnd: levels(t.WorkEnd), Outlasts: t.Outlasts,
 		Rounds: []Rounds{}, Counts: []Counted{}, Turns: []Turns{},
@@ -384,7 +388,7 @@ func (c *Clock) part(i int, house *model.House) *Part {
 	p.turns()
 	p.Limits = append(p.Limits, c.limits(i)...)
 	for _, m := range t.Missing {
-		p.Missing = append(p.Missing, Missing{m.At, m.At.Text(), m.Why, m.Add, m.Held})
+		p.Missing = append(p.Missing, Missing{m.At, m.At.Text(), m.Why, m.Add, m.Held, m.Beyond})
 	}
 	for _, n := range t.Notes {
 		p.Notes = append(p.Notes, Note{n.At, n.At.Text(), n.Text})
@@ -417,6 +421,9 @@ func (p *Part) counted() {
 		p.Rounds = append(p.Rounds, r)
 	}
 	for _, l := range p.of.Lines {
+		if l.CountedUnit != "" && !inRounds[l.Work] && p.of.Group.Kind == model.Part {
+			p.Counts = append(p.Counts, Counted{l.Movement, l.CountedUnit, levels(l.Counted)})
+		}
 		open := l.Work.From == model.FromClock || l.Work.Dose != nil && l.Work.Dose.Max
 		if !open || inRounds[l.Work] || l.Unit == "s" || l.N == (estimate.Times{}) {
 			continue

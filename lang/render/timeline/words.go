@@ -57,26 +57,31 @@ func (l Levels) write(one func(float64) string) string {
 	return a + " / " + b + " / " + c
 }
 
-// WorkText is how long the work takes: "at least" where something is missing.
+// WorkText is how long the work takes: "at least" where something is missing, "about" where it is beyond
+// the range of the model.
 func (p *Part) WorkText() string {
-	if !p.Proven && p.Near != nil {
-		return p.least(p.Near.Times(), false)
+	if !p.Proven && !p.Beyond && p.Near != nil {
+		return p.of.Hedge() + p.Near.Times()
 	}
-	return p.least(p.Work.Times(), p.Proven)
+	return p.of.Hedge() + p.Work.Times()
 }
 
 // EndText is when the part is done.
 func (p *Part) EndText() string {
-	sure := p.Proven && p.Settled
-	if !sure && p.soonest != nil {
-		return p.least(p.soonest.Times(), false)
+	hedge := p.of.HedgeEnd()
+	if hedge == "at least " && p.soonest != nil {
+		return hedge + p.soonest.Times()
 	}
-	return p.least(p.End.Times(), sure)
+	return hedge + p.End.Times()
 }
 
 // StartText is when it starts.
 func (p *Part) StartText() string {
-	if !p.Settled {
+	switch {
+	case p.Settled:
+	case p.of.StartBeyond:
+		return "about " + units.FormatClock(p.Start)
+	default:
 		return "not before " + units.FormatClock(p.Start)
 	}
 	return units.FormatClock(p.Start)
@@ -93,13 +98,6 @@ func (p *Part) LeftText() string {
 		return "none"
 	}
 	return p.Left.Times()
-}
-
-func (p *Part) least(text string, sure bool) string {
-	if sure {
-		return text
-	}
-	return "at least " + text
 }
 
 // Remarks are what there is to know of a part beside its times, a sentence each without a full
@@ -274,7 +272,12 @@ func (h *Heats) text(start float64, team int) string {
 // Text is what is missing, and what would supply it.
 func (m Missing) Text() string {
 	text := "not proven"
-	if m.Held {
+	switch {
+	case m.Held && m.Beyond:
+		text = "its counts are an estimate beyond the range of the model"
+	case m.Beyond:
+		text = "an estimate beyond the range of the model"
+	case m.Held:
 		text = "not proven inside its window"
 	}
 	if m.Words != "" {
@@ -300,7 +303,11 @@ func quote(text string) string {
 // Text is how long the session takes, against its stated length.
 func (l Length) Text() string {
 	text := units.FormatClock(l.Taken)
-	if !l.Settled {
+	switch {
+	case l.Settled:
+	case l.Beyond:
+		text = "about " + text
+	default:
 		text = "at least " + text
 	}
 	if l.Stated == nil {
