@@ -139,6 +139,9 @@ func (sim *simulation) performClockedTurn(g *model.Group, record *groupRecord, t
 		held = frame{slots[turn.turn%len(slots)], lap, laps, true}
 	}
 	took, cut := sim.performClockedWork(g, record, turn, held, length)
+	if len(sim.openRecords) == 1 && sim.workEnd() > start+epsilon { // nobody's pace moves the starts of a part's own turns
+		sim.exactUntil = start
+	}
 	end := start + length
 	if cut && (sim.now >= sim.limit-epsilon && sim.limit < end-epsilon || sim.stopped) {
 		return false, true // a cap, or a window around it

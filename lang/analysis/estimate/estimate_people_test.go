@@ -202,6 +202,13 @@ func TestWorkEnds(t *testing.T) {
 	assert.Equal(t, "2:16 / 2:13 / 2:05", shown(l.Parts[0].RestBeforeNext))
 	assert.Equal(t, "6:00 / 6:00 / 6:00", shown(l.Parts[0].End))
 
+	// The margin is of what is done after the last start, which the clock says: of 17 s, and not of 4:17. By
+	// hand, 20 s, 20/1.1 and 20/0.9 on the curve through 17.0 and 25.3 (turn 3, tired).
+	s := l.ShareUnrested(l.Parts[0], l.Parts[1], 130)
+	assert.InDelta(t, 0.30, s.Of, 0.02)
+	assert.InDelta(t, 0.19, s.Low, 0.02)
+	assert.InDelta(t, 0.42, s.High, 0.02)
+
 	// After a cap, what was done until it fell is in the legs.
 	l = timesOf(t, hall(t, ""), "part A at 0:00 for time, cap 2:00\n  40 burpee\n\npart B at 3:00\n  20 air squat\n")
 	carried := 73.954

@@ -93,7 +93,7 @@ func (g Gap) Exact() bool { return units.Same(g.Part.Work.Fast, g.Part.Work.Slow
 // of the class, from 0 to 1, may miss. With the verdict comes how many do, where it is late and
 // that is known.
 func (g Gap) Judge(limit, share float64) (Verdict, ClassShare) {
-	return g.judge(g.Part.Work, athleteRun.until, limit, share)
+	return g.judge(g.Part.Work, Times{}, athleteRun.until, limit, share)
 }
 
 // JudgeRest holds the end of the last work in the part against a rest, in s, that is to be left before
@@ -101,18 +101,22 @@ func (g Gap) Judge(limit, share float64) (Verdict, ClassShare) {
 func (g Gap) JudgeRest(rest, share float64) (Verdict, ClassShare) {
 	work := g.Part.WorkEnd
 	for l := range Standings {
-		work.set(l, work.At(l)-g.lastHeat())
+		work.set(l, work.At(l)-g.Part.LastStart())
 	}
-	return g.judge(work, athleteRun.untilWorkEnds, g.Window-rest, share)
+	return g.judge(work, g.Part.exactUntil, athleteRun.untilWorkEnds, g.Window-rest, share)
 }
 
-// until is when an athlete is done, in s since the part began.
-func (r athleteRun) until() float64 { return r.work }
+// until is when an athlete is done, in s since the part began, whose pace is by so much off.
+func (r athleteRun) until(scale float64) float64 { return r.work * scale }
 
-// untilWorkEnds is when the athlete's last work ends, in s since the part began.
-func (r athleteRun) untilWorkEnds() float64 { return r.workEnd }
+// untilWorkEnds is when the athlete's last work ends, in s since the part began, whose pace is by so much
+// off: that moves nothing that the clock starts.
+func (r athleteRun) untilWorkEnds(scale float64) float64 {
+	return r.exactUntil + (r.workEnd-r.exactUntil)*scale
+}
 
-func (g Gap) judge(work Times, end func(athleteRun) float64, limit, share float64) (Verdict, ClassShare) {
+// judge holds work, which the clock alone decides until exact, in s, against a limit.
+func (g Gap) judge(work, exact Times, end func(r athleteRun, scale float64) float64, limit, share float64) (Verdict, ClassShare) {
 	var none ClassShare
 	t, margin := g.Timeline, g.Timeline.Figures.Margin
 	late := g.Took(work.Typical) > limit+Tolerance
@@ -132,13 +136,13 @@ func (g Gap) judge(work Times, end func(athleteRun) float64, limit, share float6
 		return SurelyLate, none
 	case units.Same(work.Fast, work.Slow):
 		return InTime, none
-	case g.Took(work.Typical*(1-margin)-g.before*margin) > limit+Tolerance:
+	case g.Took(work.Typical-margin*(work.Typical-exact.Typical)-g.before*margin) > limit+Tolerance:
 		return SurelyLate, who()
 	case late:
 		return Late, who()
 	case g.Part.Outlasts || share >= 1-Slow && g.Took(work.Slow) <= limit+Tolerance:
 		return InTime, none
-	case g.Took(end(t.replay(g.Part, zScore(1-share), nil))) <= limit+Tolerance:
+	case g.Took(end(t.replay(g.Part, zScore(1-share), nil), 1)) <= limit+Tolerance:
 		return InTime, none // enough of the last heat, and more of those before it
 	}
 	s := who()

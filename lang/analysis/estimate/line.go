@@ -149,6 +149,7 @@ func (sim *simulation) performChoice(d lineTurn, sides float64) (cut bool) {
 func (sim *simulation) performOne(n int, perform func(i int) (cut bool)) (cut bool) {
 	start := sim.snapshot()
 	var kept state
+	var others []logEntry
 	sim.varies = sim.varies || n > 1
 	for i := range n {
 		sim.rollBack(start)
@@ -157,15 +158,18 @@ func (sim *simulation) performOne(n int, perform func(i int) (cut bool)) (cut bo
 		if sim.near {
 			further = sim.now < kept.now-epsilon
 		}
-		if i == 0 || further {
-			kept, cut = sim.snapshot(), c
-			kept.log = slices.Clone(sim.log[len(start.log):]) // what follows is written over it
+		if i > 0 && !further {
+			others = append(others, sim.log[len(start.log):]...)
+			continue
 		}
+		others = append(others, kept.log...)
+		kept, cut = sim.snapshot(), c
+		kept.log = slices.Clone(sim.log[len(start.log):]) // what follows is written over it
 	}
 	if n > 0 {
 		log := append(start.log, kept.log...)
 		sim.rollBack(kept)
-		sim.log = log
+		sim.log, sim.others = log, append(sim.others, others...)
 	}
 	return cut
 }

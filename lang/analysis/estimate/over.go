@@ -74,6 +74,9 @@ func (t *Timeline) ShareAfter(o Over, at float64) ClassShare {
 
 // ShareStillAt is the share of the class that is still at a part so long, in s, after it began.
 func (t *Timeline) ShareStillAt(p *PartTime, within float64) ClassShare {
+	if p.exact() { // by the clock alone, and nothing is off
+		return t.shareLate(p, within, false, func(r athleteRun, _ float64) float64 { return r.work })
+	}
 	return t.shareLate(p, within, false, athleteRun.until)
 }
 
@@ -86,23 +89,23 @@ func (t *Timeline) ShareUnrested(p, next *PartTime, rest float64) ClassShare {
 // shareLate is the share of the class whose end of a part is later than a limit, in s since the part began,
 // each by the start of their own heat; or since their own start, where what follows starts in the
 // same heats.
-func (t *Timeline) shareLate(p *PartTime, limit float64, ownStart bool, end func(athleteRun) float64) ClassShare {
+func (t *Timeline) shareLate(p *PartTime, limit float64, ownStart bool, end func(r athleteRun, scale float64) float64) ClassShare {
 	_, most, capped := p.Group.Cap.Value(0, 1, p.Tier)
-	share := func(within float64) float64 {
+	share := func(within, scale float64) float64 {
 		if capped && most > 0 && most <= within+epsilon {
 			return Quickest // the cap ends it in time
 		}
-		return shareOver(within, func(z float64) float64 { return end(t.replay(p, z, nil)) })
+		return shareOver(within, func(z float64) float64 { return end(t.replay(p, z, nil), scale) })
 	}
 	of := func(scale float64) float64 {
 		if ownStart {
-			return share(limit / scale)
+			return share(limit, scale)
 		}
 		return p.shareOfHeats(limit, func(within float64) float64 {
 			if within < 0 {
 				return Slowest
 			}
-			return share(within / scale)
+			return share(within, scale)
 		})
 	}
 	s := t.nobody(p)

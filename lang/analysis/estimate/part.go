@@ -70,6 +70,7 @@ type PartTime struct {
 	// leastRoom and leastBehind are Room and the rest behind it with no more than the text asks for.
 	leastRoom, leastBehind float64
 	Lines                  []LineTime
+	Others                 []LineTime // those that who chooses otherwise does instead
 	// Groups are the times of the heads inside it, the part itself first.
 	Groups []*GroupTime
 
@@ -77,6 +78,8 @@ type PartTime struct {
 	// time here is the least, and no limit is proven.
 	Missing []Missing
 	Notes   []Note
+
+	exactUntil Times // s from its start, until when the clock alone says when the work in it ends
 
 	index int
 }
@@ -243,6 +246,7 @@ func (p *PartTime) levels(of [3]athleteRun) {
 		}
 		p.CappedWork.set(i, run.cappedWork)
 		p.WorkEnd.set(i, run.workEnd)
+		p.exactUntil.set(i, run.exactUntil)
 		p.FillsCap = p.FillsCap || run.fillsUntil > 0
 		p.WorkToCompletion.set(i, run.workToCompletion)
 		p.RestBehind.set(i, run.restBehind)
@@ -258,7 +262,8 @@ func (p *PartTime) levels(of [3]athleteRun) {
 			t.ordered()
 		}
 	}
-	p.lines(of)
+	p.Lines = lines(of, nil, func(r *athleteRun) []logEntry { return r.log })
+	p.Others = lines(of, p.Lines, func(r *athleteRun) []logEntry { return r.others })
 	near, varies := of, false
 	for i := range near {
 		if n := of[i].near; n != nil {
@@ -321,23 +326,32 @@ func counts(log []logEntry) []Count {
 	return out
 }
 
-func (p *PartTime) lines(of [3]athleteRun) {
+// lines gathers goes at lines by line, movement and unit, but for those that are listed already.
+func lines(of [3]athleteRun, listed []LineTime, log func(*athleteRun) []logEntry) []LineTime {
 	type key struct {
 		work *model.Work
 		name string
 		unit string
 	}
+	const skipped = -1
 	at := map[key]int{}
+	for _, l := range listed {
+		at[key{l.Work, l.Movement, l.Unit}] = skipped
+	}
+	var out []LineTime
 	for i := range of {
-		for _, e := range of[i].log {
+		for _, e := range log(&of[i]) {
 			k := key{e.work, e.name, e.unit}
 			j, ok := at[k]
-			if !ok {
-				j = len(p.Lines)
-				at[k] = j
-				p.Lines = append(p.Lines, LineTime{Work: e.work, Movement: e.name, Unit: e.unit})
+			if j == skipped {
+				continue
 			}
-			l := &p.Lines[j]
+			if !ok {
+				j = len(out)
+				at[k] = j
+				out = append(out, LineTime{Work: e.work, Movement: e.name, Unit: e.unit})
+			}
+			l := &out[j]
 			if l.To.At(i) == 0 {
 				l.From.set(i, e.from)
 			}
@@ -350,4 +364,5 @@ func (p *PartTime) lines(of [3]athleteRun) {
 			l.Spent[i] = l.Spent[i].plus(e.spent)
 		}
 	}
+	return out
 }

@@ -20,7 +20,8 @@ type athleteRun struct {
 	spent            Spent   // what work is made of
 
 	records       map[*model.Group]*groupRecord
-	log           []logEntry
+	log, others   []logEntry // others: of what was left of a choice
+	exactUntil    float64    // s from its start, until when the clock alone says when its last work ends
 	unknowns      unknowns
 	differsByTier bool // some value in it, or in a part before, differs from tier to tier
 	outlasts      bool // it went on until a turn was missed
@@ -53,7 +54,7 @@ func (sim *simulation) performPart(g *model.Group, inherited []body) athleteRun 
 		sim.runPart(g, inherited, limit)
 	}
 	run := athleteRun{work: sim.now, cappedWork: sim.now, heatsExtra: sim.heatsExtra, fillsUntil: sim.fillsUntil,
-		spent: sim.spent, records: sim.records, log: sim.log, differsByTier: sim.differsByTier, outlasts: sim.outlasts}
+		spent: sim.spent, records: sim.records, log: sim.log, others: sim.others, differsByTier: sim.differsByTier, outlasts: sim.outlasts}
 	if hasCap {
 		run.cappedWork = min(run.work, limit)
 	}
@@ -66,23 +67,27 @@ func (sim *simulation) performPart(g *model.Group, inherited []body) athleteRun 
 	if sim.stepsRemaining <= 0 {
 		sim.unknowns.addMissing(Missing{At: g.At, Why: "it goes on for longer than any session"})
 	}
-	run.workEnd = min(sim.workEnd(), run.cappedWork)
+	run.workEnd, run.exactUntil = min(sim.workEnd(), run.cappedWork), sim.exactUntil
 	if sim.filler != nil && hasCap && sim.now < limit-epsilon {
 		sim.performFiller(limit)
-		run.log, run.workEnd = sim.log, limit
+		run.log, run.workEnd, run.exactUntil = sim.log, limit, limit
 	}
 	if hasCap && !capped && run.work > limit+epsilon { // what is in the legs is what was done until the cap fell
 		again := &simulation{scenario: sim.scenario, findings: &findings{}}
 		again.logging = false
 		again.runPart(g, inherited, limit)
-		sim.bodies, run.workEnd = again.bodies, limit
+		sim.bodies, run.workEnd, run.exactUntil = again.bodies, limit, limit
 	}
 	sim.log = nil // the next part has its own
 	run.restBehind, run.restBehindOpen = sim.restBehind(g, run.cappedWork)
 	run.unknowns = sim.unknowns
 	if len(run.unknowns.missing) > 0 || g.Lasts != nil { // nobody knows how far into its clock the work goes, or it is to fill it
-		run.workEnd = run.cappedWork
+		run.workEnd, run.exactUntil = run.cappedWork, 0
+		if g.Lasts != nil {
+			run.exactUntil = run.cappedWork
+		}
 	}
+	run.exactUntil = min(run.exactUntil, run.workEnd)
 	if sim.varies && sim.logging {
 		again := &simulation{scenario: sim.scenario, findings: &findings{}}
 		again.logging, again.near = false, true

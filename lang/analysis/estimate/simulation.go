@@ -65,6 +65,7 @@ type state struct {
 	inEvent     bool           // at an event's work, into which no other event drops
 	openRecords []*groupRecord // of the groups around, outermost first
 	log         []logEntry
+	others      []logEntry // of what was left of a choice
 	outlasts    bool // it went on until somebody missed a turn, so the quick are at it longest
 }
 
@@ -86,6 +87,7 @@ type accounts struct {
 	spent       Spent
 	heatsExtra  float64 // s that heats add for the room
 	fillsUntil  float64 // s since the part began, until when who is done early goes on with something else
+	exactUntil  float64 // s since the part began, when the clock started the last turn of it that holds work
 	workMark    float64 // the workTime at which the last turn, or a rest in it, ended
 	pendingLead Spent   // what passed before the work that is about to be logged
 }
@@ -178,7 +180,7 @@ func (sim *simulation) startPart(inherited []body, limit float64) {
 func (sim *simulation) snapshot() state {
 	s := sim.state
 	s.triggers, s.bodies = slices.Clone(s.triggers), slices.Clone(s.bodies) // changed in place; the others only grow and shrink
-	s.frames, s.openRecords = slices.Clip(s.frames), slices.Clip(s.openRecords)
+	s.frames, s.openRecords, s.others = slices.Clip(s.frames), slices.Clip(s.openRecords), slices.Clip(s.others)
 	return s
 }
 

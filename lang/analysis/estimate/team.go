@@ -277,11 +277,18 @@ func (sim *simulation) reportIdle(g *model.Group) {
 			idle++
 		}
 	}
+	why, at := "the time is up before their turn", "at the typical pace "
+	if math.IsInf(sim.limit, 1) {
+		why, at = "there are fewer turns than people", ""
+		if sim.openRecords[len(sim.openRecords)-1].unproven { // of what is not known there may be more
+			return
+		}
+	}
 	switch k := sim.team.size; {
 	case idle == k || idle == 0:
 	case idle == 1:
-		sim.addNote(g.People.At, "at the typical pace the last of each ", num(float64(k)), " never works: the time is up before their turn")
+		sim.addNote(g.People.At, at, "the last of each ", num(float64(k)), " never works: ", why)
 	default:
-		sim.addNote(g.People.At, "at the typical pace ", num(float64(idle)), " of each ", num(float64(k)), " never work: the time is up before their turn")
+		sim.addNote(g.People.At, at, num(float64(idle)), " of each ", num(float64(k)), " never work: ", why)
 	}
 }

@@ -267,6 +267,9 @@ func (t teller) ends(g *model.Group, p *timeline.Part) string {
 	if len(model.WorkSteps(g.Steps)) == 0 || g.Kind == model.WarmUp && p.EndText() == "0:00" {
 		return ""
 	}
+	if p.End.Slow <= 0 && p.Start < 0 && p.Proven && p.Settled { // what stands before 0:00
+		return "takes " + levels(p.WorkText()) + ", and is over before the wall clock starts"
+	}
 	text := "it is over at " + levels(p.EndText()) + t.ofDay(p.Began+p.Cut.Fast, p.Began+p.Cut.Typical, p.Began+p.Cut.Slow)
 	if !p.Proven || !p.Settled {
 		return "when it is over is not proven: " + levels(p.EndText())

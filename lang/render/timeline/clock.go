@@ -92,12 +92,15 @@ type Part struct {
 	Heats    *Heats  `json:"heats,omitempty"`
 	Outlasts bool    `json:"outlasts"` // counts are open, and the fast work longest
 
-	Rounds  []Rounds  `json:"rounds"`
-	Counts  []Counted `json:"counts"`
-	Turns   []Turns   `json:"turns"`
-	Limits  []Limit   `json:"limits"`
-	Missing []Missing `json:"missing"`
-	Notes   []Note    `json:"notes"`
+	Rounds []Rounds `json:"rounds"`
+	// Uncounted are those of which nobody knows how many rounds are done.
+	Uncounted []Uncounted `json:"uncounted,omitempty"`
+	Choices   bool        `json:"choices,omitempty"` // rounds are those of who chooses what takes longest
+	Counts    []Counted   `json:"counts"`
+	Turns     []Turns     `json:"turns"`
+	Limits    []Limit     `json:"limits"`
+	Missing   []Missing   `json:"missing"`
+	Notes     []Note      `json:"notes"`
 
 	Spent []Spent `json:"spent,omitempty"` // how the work is made up, by level, where that is asked for
 	Lines []Line  `json:"lines,omitempty"` // and line by line
@@ -130,6 +133,12 @@ type Done struct {
 	Windows []Done `json:"windows,omitempty"`
 }
 
+// Uncounted is something of which nobody knows how many rounds, or turns, are done.
+type Uncounted struct {
+	Of   string `json:"of"` // the part, or what stands in it
+	Unit string `json:"unit"`
+}
+
 // Heats are who starts one after the other. The times of the part are those of the last.
 type Heats struct {
 	Starts []float64 `json:"starts"` // s since the part began
@@ -147,6 +156,7 @@ type Count struct {
 type Counted struct {
 	Movement string `json:"movement"`
 	Unit     string `json:"unit"`
+	Or       bool   `json:"or,omitempty"` // by who chooses it, and not what is listed before it
 	Levels
 }
 
@@ -405,6 +415,7 @@ func tierName(h *model.House, tier int) string {
 
 // counted puts in how far everybody gets.
 func (p *Part) counted() {
+	p.Choices = slices.ContainsFunc(p.of.Others, func(l estimate.LineTime) bool { return l.N != estimate.Times{} })
 	inRounds := map[*model.Work]bool{}
 	for _, g := range p.of.Groups {
 		if !g.Counted {
@@ -412,6 +423,11 @@ func (p *Part) counted() {
 		}
 		works(g.Group.Steps, func(w *model.Work) { inRounds[w] = true })
 		r := Rounds{Of: p.nameOf(g.Group), Unit: "round"}
+		open := slices.ContainsFunc(g.Rounds[:], func(d estimate.Done) bool { return d.Open })
+		if !g.Proven && !open { // what takes no time that is known would be done far too often
+			p.Uncounted = append(p.Uncounted, Uncounted{r.Of, r.Unit})
+			continue
+		}
 		if g.Group.Repeat.Kind == model.Every {
 			r.Unit = "turn"
 		}
@@ -420,16 +436,17 @@ func (p *Part) counted() {
 		}
 		p.Rounds = append(p.Rounds, r)
 	}
-	for _, l := range p.of.Lines {
+	for i, l := range slices.Concat(p.of.Lines, p.of.Others) {
+		or := i >= len(p.of.Lines)
 		if l.CountedUnit != "" && !inRounds[l.Work] && p.of.Group.Kind == model.Part {
-			p.Counts = append(p.Counts, Counted{l.Movement, l.CountedUnit, levels(l.Counted)})
+			p.Counts = append(p.Counts, Counted{l.Movement, l.CountedUnit, or, levels(l.Counted)})
 		}
 		open := l.Work.From == model.FromClock || l.Work.Dose != nil && l.Work.Dose.Max
 		if !open || inRounds[l.Work] || l.Unit == "s" || l.N == (estimate.Times{}) {
 			continue
 		}
 		n := Levels{math.Floor(l.N.Fast + 1e-6), math.Floor(l.N.Typical + 1e-6), math.Floor(l.N.Slow + 1e-6)}
-		p.Counts = append(p.Counts, Counted{l.Movement, l.Unit, n})
+		p.Counts = append(p.Counts, Counted{l.Movement, l.Unit, or, n})
 	}
 }
 

@@ -149,12 +149,22 @@ func (p *Part) facts() []string {
 	for _, r := range p.Rounds {
 		say("%s%s", p.within(r.Of), r.Text())
 	}
+	for _, u := range p.Uncounted {
+		say("%show many %ss are done is not known", p.within(u.Of), u.Unit)
+	}
+	if p.Choices && len(p.Rounds) > 0 {
+		say("that is counted as of who chooses what takes longest")
+	}
 	for _, c := range p.Counts {
 		n := c.Numbers()
 		if c.Unit != "rep" {
 			n += " " + c.Unit
 		}
-		say("about %s %s", n, c.Movement)
+		or := ""
+		if c.Or {
+			or = "or "
+		}
+		say("%sabout %s %s", or, n, c.Movement)
 	}
 	for _, t := range p.Turns {
 		turn := ""
