@@ -5,14 +5,12 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
-	"stint.example/stint/lang/render/layout"
 	"stint.example/stint/lang/render/timeline"
 	"stint.example/stint/lang/source"
 )
@@ -89,7 +87,7 @@ func (a *app) clock(f clockFlags, args []string) error {
 	if err := a.publish(f.outputFlags, showable{
 		json: clocks,
 		svg:  cs[0].SVG,
-		text: func(w io.Writer) { clockText(w, clocks, j.from) },
+		text: func(w io.Writer) { clocks.Write(w, j.from) },
 	}); err != nil {
 		return err
 	}
@@ -152,80 +150,4 @@ func (j *job) from(p source.Place) string {
 	}
 	at := p.File.Position(p.Start)
 	return fmt.Sprintf("%s:%d:%d", name, at.Line, at.Column)
-}
-
-// clockText prints timelines for people.
-func clockText(w io.Writer, doc *timeline.Clocks, from func(source.Place) string) {
-	for i, c := range doc.Sessions {
-		if i > 0 {
-			fmt.Fprintln(w)
-		}
-		clockTable(w, c, from)
-	}
-	if len(doc.Figures) > 0 {
-		fmt.Fprintln(w, "\nfigures used")
-		var table [][]string
-		for _, f := range doc.Figures {
-			table = append(table, []string{"  " + f.Name, f.Value, f.Source})
-		}
-		fmt.Fprint(w, layout.Table(table))
-	}
-	if len(doc.Paces) > 0 {
-		fmt.Fprintln(w, "\npaces")
-		var table [][]string
-		for _, p := range doc.Paces {
-			table = append(table, []string{"  " + p.Movement, p.What, p.Value, p.Source})
-		}
-		fmt.Fprint(w, layout.Table(table))
-	}
-	fmt.Fprintln(w, "\n"+doc.Caution)
-}
-
-// clockTable prints one timeline: a row a part, and below it the remarks on each.
-func clockTable(w io.Writer, c *timeline.Clock, from func(source.Place) string) {
-	fmt.Fprintln(w, c.Title())
-	if c.Class > 0 {
-		fmt.Fprintf(w, "class of %d; ", c.Class)
-	}
-	fmt.Fprint(w, "three times are for a fast, a typical and a slow member\n\n")
-	table := [][]string{{"part", "start", "work", "done at", "rest left"}}
-	for _, p := range c.Parts {
-		table = append(table, []string{p.Name, p.StartText(), p.WorkText(), p.EndText(), p.LeftText()})
-	}
-	fmt.Fprint(w, layout.Table(table))
-	for _, p := range c.Parts {
-		clockPart(w, p, from)
-	}
-	fmt.Fprintln(w, "\nlength: "+c.Length.Text())
-}
-
-// clockPart prints the remarks on a part, and how its times are made up.
-func clockPart(w io.Writer, p *timeline.Part, from func(source.Place) string) {
-	says := p.Remarks()
-	if len(says)+len(p.Spent) == 0 {
-		return
-	}
-	fmt.Fprintln(w, "\n"+strings.TrimSuffix(p.Name+" "+p.How, " "))
-	where := map[string][]string{}
-	for _, m := range p.Missing {
-		where[m.Text()] = append(where[m.Text()], from(m.At))
-	}
-	for _, s := range says {
-		if at := where[s]; len(at) > 0 {
-			s += " (" + strings.Join(at, ", ") + ")"
-		}
-		fmt.Fprintln(w, "  "+s)
-	}
-	for _, s := range p.Spent {
-		fmt.Fprintf(w, "  %-7s  %s\n", s.Level, s.Sum())
-	}
-	for _, l := range p.Lines {
-		n := l.N.Numbers()
-		if l.Unit == "s" {
-			n = l.N.Times()
-		} else if l.Unit != "rep" {
-			n += " " + l.Unit
-		}
-		fmt.Fprintf(w, "    %s %s, typical: %s\n", n, l.Movement, l.Spent[1].Sum())
-	}
 }

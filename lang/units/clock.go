@@ -70,11 +70,12 @@ func ParseClock(text string) (seconds float64, err error) {
 }
 
 // FormatClock writes seconds as m:ss below 100:00 and as h:mm:ss from there on.
-// Half a second is rounded up, towards the later time. What is negative has a
+// It counts in hundredths, in which times are published, so that whoever reads a published time
+// writes the same. Half a second is rounded up, towards the later time. What is negative has a
 // leading hyphen; what is not a finite number prints as "?".
 func FormatClock(seconds float64) string {
+	seconds = math.Round(seconds*100) / 100
 	whole := math.Floor(seconds)
-	// Not Floor(seconds+0.5): the sum may itself round up, at 0.49999999999999994.
 	if seconds-whole >= 0.5 {
 		whole++
 	}

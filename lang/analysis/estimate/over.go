@@ -80,6 +80,12 @@ func (t *Timeline) ShareStillAt(p *PartTime, within float64) ClassShare {
 	return t.shareLate(p, within, false, athleteRun.until)
 }
 
+// ShareLateFor is the share of the class that is still at a part when the next starts, each by the start
+// of their own heat where both start in the same heats.
+func (t *Timeline) ShareLateFor(p, next *PartTime) ClassShare {
+	return t.shareLate(p, next.Began-p.Began, sameHeats(p.Group, next.Group), athleteRun.until)
+}
+
 // ShareUnrested is the share of the class whose work at a part ends less than a rest, in s, before the
 // next starts.
 func (t *Timeline) ShareUnrested(p, next *PartTime, rest float64) ClassShare {

@@ -66,7 +66,7 @@ type state struct {
 	openRecords []*groupRecord // of the groups around, outermost first
 	log         []logEntry
 	others      []logEntry // of what was left of a choice
-	outlasts    bool // it went on until somebody missed a turn, so the quick are at it longest
+	outlasts    bool       // it went on until somebody missed a turn, so the quick are at it longest
 }
 
 // A headContext is what the heads around a step set for it. A group changes it for what it holds.

@@ -11,6 +11,7 @@ import (
 	"stint.example/stint/lang/ide/hover"
 	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/timeline"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/units"
 	"stint.example/stint/lang/workspace"
@@ -60,27 +61,23 @@ func (l Lens) Title(snap *workspace.Snapshot, f *workspace.File) string {
 		if book.Key(s.Name) != book.Key(l.Name) {
 			continue
 		}
-		t := estimate.Of(s, snap.Env)
+		c := timeline.NewTimes(estimate.Of(s, snap.Env), snap.Env.House)
 		if l.Kind == "session" {
-			return sessionTitle(s, t, snap.Env.House)
+			return sessionTitle(s, c)
 		}
-		for i, p := range t.Parts {
-			if wording.PartName(p.Group) == l.Part {
-				return partTitle(t, i)
+		for i, g := range s.Parts {
+			if wording.PartName(g) == l.Part {
+				return partTitle(s, c, i)
 			}
 		}
 	}
 	return ""
 }
 
-func sessionTitle(s *model.Session, t *estimate.Timeline, h *model.House) string {
-	text := t.Hedge() + units.FormatClock(t.Length)
-	stated := s.Length
-	if stated == nil {
-		stated = h.Length
-	}
-	if v, ok := stated.One(); ok {
-		text += " of " + units.FormatClock(v)
+func sessionTitle(s *model.Session, c *timeline.Clock) string {
+	text := c.Length.TakenText()
+	if stated := c.Length.Stated; stated != nil {
+		text += " of " + units.FormatClock(*stated)
 	}
 	var names []string
 	for _, v := range s.Versions {
@@ -92,15 +89,15 @@ func sessionTitle(s *model.Session, t *estimate.Timeline, h *model.House) string
 	return text
 }
 
-func partTitle(t *estimate.Timeline, i int) string {
-	p := t.Parts[i]
-	text := p.Hedge() + wording.Times(p.CappedWork)
-	if !p.Proven() {
+func partTitle(s *model.Session, c *timeline.Clock, i int) string {
+	p := c.Parts[i]
+	text := p.WorkText()
+	if !p.Proven {
 		return text + ", not proven"
 	}
-	if p.Settled && i+1 < len(t.Parts) {
-		if at, ok := t.Parts[i+1].Group.Start.One(); ok && at > 0 {
-			text += "; " + restLeft(p.RestBeforeNext)
+	if p.Settled && p.Left != nil {
+		if at, ok := s.Parts[i+1].Start.One(); ok && at > 0 {
+			text += "; " + restLeft(*p.Left)
 		}
 	}
 	return text
@@ -108,13 +105,13 @@ func partTitle(t *estimate.Timeline, i int) string {
 
 // restLeft is how much rest a part leaves a fast, a typical and a slow member, or by how
 // much it runs into the next.
-func restLeft(left estimate.Times) string {
-	if min(left.Fast, left.Typical, left.Slow) > -0.5 {
-		return "rest left " + wording.Times(left)
+func restLeft(left timeline.Levels) string {
+	if min(left.Fast, left.Typical, left.Slow) > -estimate.Tolerance {
+		return "rest left " + left.Times()
 	}
 	var out []string
 	for l := range 3 {
-		if v := left.At(l); v > -0.5 {
+		if v := left.At(l); v > -estimate.Tolerance {
 			out = append(out, units.FormatClock(v)+" left")
 		} else {
 			out = append(out, units.FormatClock(-v)+" over")

@@ -63,11 +63,15 @@ func nameLevels(text string) string {
 // as long as it is written.
 func (s *target) addVersions(c *Card, g *model.Group) {
 	for _, v := range s.written.Versions {
-		t := estimate.Of(v.Session, s.env())
-		for _, p := range t.Parts {
-			if p.Group.Kind == g.Kind && p.Group.Letter == g.Letter {
-				c.row(v.Name, p.Hedge()+wording.Times(p.CappedWork))
+		for i, p := range s.timesOf(v.Session).Parts {
+			if of := v.Session.Parts[i]; of.Kind == g.Kind && of.Letter == g.Letter {
+				c.row(v.Name, p.WorkText())
 			}
 		}
 	}
+}
+
+// timesOf is how long a session takes, as timelines show it.
+func (s *target) timesOf(x *model.Session) *timeline.Clock {
+	return timeline.NewTimes(estimate.Of(x, s.env()), s.env().House)
 }

@@ -3,7 +3,6 @@ package hover
 import (
 	"strings"
 
-	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/ide/wording"
 	"stint.example/stint/lang/refs"
@@ -59,9 +58,9 @@ func (s *target) scalingCard(r refs.Ref) *Card {
 		}
 		c.row(label, p.Changes...)
 	}
-	before, now := estimate.Of(written, s.env()), estimate.Of(v.Session, s.env())
-	text := now.Hedge() + units.FormatClock(now.Length)
-	switch d := now.Length - before.Length; {
+	before, now := s.timesOf(written).Length, s.timesOf(v.Session).Length
+	text := now.TakenText()
+	switch d := now.Taken - before.Taken; {
 	case !now.Settled || !before.Settled:
 	case d >= 0.5:
 		text += ", " + units.FormatClock(d) + " longer than as written"

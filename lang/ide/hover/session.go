@@ -33,7 +33,7 @@ func (s *target) sessionCard(x *model.Session, f *workspace.File, version string
 	}
 	c.row("effort", prose.Amount(x.Effort))
 	t := estimate.Of(x, s.env())
-	p := timeline.NewClock(t, s.env().House)
+	p := timeline.NewTimes(t, s.env().House)
 	c.row("length", p.Length.Text())
 	for _, part := range p.Parts {
 		text := part.WorkText()

@@ -142,14 +142,14 @@ func (h *collector) swappedUnits(g *model.Group) {
 // that is pinned to the clock. A part that lasts a stated time says that itself.
 func (h *collector) partTime(t *estimate.Timeline, i int) {
 	p := t.Parts[i]
-	if !p.Proven() || !p.Settled || p.Outlasts || p.CappedWork.Typical <= 0 {
+	if !p.Proven() || !p.Settled || p.Outlasts || p.Work.Typical <= 0 {
 		return
 	}
 	g := p.Group
 	var says []string
 	if whole, known := totals.Whole(g, p.Tier); !known ||
-		units.FormatClock(whole) != units.FormatClock(p.CappedWork.Typical) {
-		says = append(says, "~"+units.FormatClock(p.CappedWork.Typical))
+		units.FormatClock(whole) != units.FormatClock(p.Work.Typical) {
+		says = append(says, "~"+units.FormatClock(p.Work.Typical))
 	}
 	if i+1 < len(t.Parts) {
 		if at, ok := t.Parts[i+1].Group.Start.One(); ok && at > 0 {

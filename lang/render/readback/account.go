@@ -181,12 +181,6 @@ func (a *accountant) asked(of string, g *model.Group, held bool) {
 	}
 }
 
-// longest is the greater end of a time, in s.
-func longest(q *model.Quantity, tier int) float64 {
-	_, hi, _ := q.Value(0, 1, tier)
-	return hi
-}
-
 // capped is a cap that nobody can miss, because the clock alone ends the work.
 func (a *accountant) capped(g *model.Group, p *timeline.Part) {
 	if g.Cap == nil || slices.ContainsFunc(p.Limits, func(l timeline.Limit) bool { return l.Kind == "cap" && l.At.File == nil }) {
@@ -256,7 +250,6 @@ func (a *accountant) step(of string, s model.Step) {
 		if s.Cap != nil && !s.IsSection() {
 			a.innerCap(of, s, part)
 		}
-		a.window(of, s)
 		if s.Lasts != nil && !s.IsSection() {
 			a.lasts(of, s, part)
 		}
@@ -278,21 +271,6 @@ func (a *accountant) step(of string, s model.Step) {
 		a.condition(of, s)
 	case *model.Rest:
 		a.end(of, s.Until, s.Amount != nil && !s.Amount.OrMore())
-	}
-}
-
-// window is whether what is counted in the windows of a group is done in each of them.
-func (a *accountant) window(of string, g *model.Group) {
-	part, times := a.timesOf(g)
-	if g.Repeat.Kind != model.On || g.Mode == model.AMRAP || g.CarryOn || times == nil || times.Turns[1].Number == 0 {
-		return
-	}
-	for w := range g.Lines(model.OnlySteps) {
-		if w.From != model.FromClock && w.Dose != nil && !w.Dose.Max {
-			share := a.times.ShareOfTurns(part, g, longest(g.Repeat.On, part.Tier))
-			a.share(g.Repeat.At, of, "on "+prose.Amount(g.Repeat.On), share, "would not be done in it", part)
-			return
-		}
 	}
 }
 
@@ -555,7 +533,7 @@ func (a *accountant) placeOf(g *model.Group, l timeline.Limit) source.Place {
 			case !ok:
 			case l.Kind == "rest" && len(k.Rests) > 0:
 				at = k.Rests[0].At
-			case l.Kind == "turn" && k.Repeat.Interval != nil:
+			case l.Kind == "turn" && k.Repeat.Clocked():
 				at = k.Repeat.At
 			}
 			return true

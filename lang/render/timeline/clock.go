@@ -325,6 +325,16 @@ func levels(t estimate.Times) Levels {
 
 // NewClock is a session's timeline as it is published.
 func NewClock(t *estimate.Timeline, house *model.House) *Clock {
+	c := NewTimes(t, house)
+	for i, p := range c.Parts {
+		p.Limits = c.limits(i)
+	}
+	return c
+}
+
+// NewTimes is a session's timeline without its limits, which take most of the work: the times, the
+// counts and what is missing.
+func NewTimes(t *estimate.Timeline, house *model.House) *Clock {
 	s := t.Session
 	c := &Clock{Session: s.Name, Scaling: s.Version, Week: s.Week.String(), At: s.At, Class: t.Class, Parts: []*Part{}, timeline: t,
 		Length: Length{Taken: round.Hundredths(t.Length), Settled: t.Settled, Beyond: t.LengthBeyond}}
@@ -396,7 +406,6 @@ func (c *Clock) part(i int, house *model.House) *Part {
 	}
 	p.counted()
 	p.turns()
-	p.Limits = append(p.Limits, c.limits(i)...)
 	for _, m := range t.Missing {
 		p.Missing = append(p.Missing, Missing{m.At, m.At.Text(), m.Why, m.Add, m.Held, m.Beyond})
 	}
@@ -476,11 +485,30 @@ func works(steps []model.Step, f func(*model.Work)) {
 	}
 }
 
+// started says whether a clock starts the turns of a group, and each holds work that may not fit into
+// it: every 2:30, or windows with work by count.
+func started(g *estimate.GroupTime) bool {
+	none := slices.ContainsFunc(g.Turns[:], func(t estimate.Turn) bool { return t.Number == 0 })
+	switch {
+	case none:
+		return false
+	case g.Group.Repeat.Kind == model.Every:
+		return true
+	case g.Group.Repeat.Kind != model.On || g.Group.Mode == model.AMRAP || g.Group.CarryOn && !g.Group.OnceOverWindows():
+		return false
+	}
+	for w := range g.Group.Lines(model.OnlySteps) {
+		if w.From != model.FromClock && w.Dose != nil && !w.Dose.Max {
+			return true
+		}
+	}
+	return false
+}
+
 // turns puts in the longest turn that a clock starts.
 func (p *Part) turns() {
 	for _, g := range p.of.Groups {
-		none := slices.ContainsFunc(g.Turns[:], func(t estimate.Turn) bool { return t.Number == 0 })
-		if g.Group.Repeat.Kind != model.Every || none {
+		if !started(g) {
 			continue
 		}
 		f := func(of func(estimate.Turn) float64) Levels {

@@ -16,7 +16,7 @@ import (
 func (c *Clock) limits(i int) []Limit {
 	t := c.timeline
 	p := t.Parts[i]
-	var out []Limit
+	out := []Limit{}
 	add := func(kind, what, miss string, value float64, s estimate.ClassShare) {
 		l := Limit{Kind: kind, What: what, Value: round.Hundredths(value), Proven: s.Proven,
 			Share: round.To(s.Of, 1000), Low: round.To(s.Low, 1000), High: round.To(s.High, 1000)}
@@ -43,16 +43,8 @@ func (c *Clock) limits(i int) []Limit {
 		out[len(out)-1].At = at
 	})
 	for _, g := range p.Groups {
-		interval, ok := g.Group.Repeat.Interval.One()
-		if g.Group.Repeat.Kind != model.Every || !ok || g.Turns[1].Number == 0 || p.Outlasts {
-			continue
-		}
-		what := "every " + units.FormatClock(interval)
-		add("turn", what, "would run over it", interval, t.ShareOfTurns(p, g.Group, interval))
-		if _, r := model.LongestAsked(g.Group.Rests, model.RestInInterval, p.Tier); r > 0 && r < interval {
-			within := interval - r
-			add("rest", units.FormatClock(r)+" of rest in "+what, "would get less", within,
-				t.ShareOfTurns(p, g.Group, within))
+		if started(g) && !p.Outlasts {
+			turnLimits(t, p, g, add)
 		}
 	}
 	c.start(i, add)
@@ -85,22 +77,54 @@ func (c *Clock) heads(p *estimate.PartTime, add func(at source.Place, kind, what
 	}
 }
 
+// A limitAdder adds what some of the class miss: of which kind it is, what it is called, what happens to
+// them, its value and their share.
+type limitAdder func(kind, what, miss string, value float64, s estimate.ClassShare)
+
+// turnLimits adds what the turns of a group may miss: to be done in it, and the rest that is asked for.
+func turnLimits(t *estimate.Timeline, p *estimate.PartTime, g *estimate.GroupTime, add limitAdder) {
+	r := g.Group.Repeat
+	interval, what, miss := g.Turns[1].Interval, "", "would run over it"
+	off := 0.0 // of rest behind each window, beside what that leaves
+	if r.Kind == model.On {
+		on, _ := least(r.On, p.Tier)
+		off, _ = least(r.Off, p.Tier)
+		what, miss = "on "+units.FormatClock(on), "would be cut short by it"
+		if g.Group.OnceOverWindows() {
+			what, miss = "windows of "+units.FormatClock(on), "would be cut short by them"
+		}
+	} else {
+		every, ok := r.Interval.One()
+		if !ok {
+			return
+		}
+		interval, what = every, "every "+units.FormatClock(every)
+	}
+	add("turn", what, miss, interval, t.ShareOfTurns(p, g.Group, interval))
+	_, asked := model.LongestAsked(g.Group.Rests, model.RestInInterval, p.Tier)
+	if within := interval - max(0, asked-off); asked > 0 && within > 0 {
+		add("rest", units.FormatClock(asked)+" of rest in "+what, "would get less", within, t.ShareOfTurns(p, g.Group, within))
+	}
+}
+
 // start adds what the next start on the clock asks of a part.
-func (c *Clock) start(
-	i int, add func(kind, what, miss string, value float64, s estimate.ClassShare),
-) {
+func (c *Clock) start(i int, add limitAdder) {
 	t := c.timeline
 	if i+1 == len(t.Parts) {
 		return
 	}
 	p, next := t.Parts[i], t.Parts[i+1]
-	at, ok := next.Group.Start.One()
-	if !ok || at == 0 { // it starts when the room is free; 0:00 starts the clock itself
+	room := next.Began - p.Began
+	name := partName(next.Group)
+	switch at, ok := next.Group.Start.One(); {
+	case ok && at == 0: // 0:00 starts the clock itself
+		return
+	case ok:
+		name += " at " + units.FormatClock(at)
+		add("start", name, "would still be at "+partName(p.Group), room, t.ShareLateFor(p, next))
+	case p.RestBehind.Slow == 0: // it starts when the room is free
 		return
 	}
-	room := next.Began - p.Began
-	name := partName(next.Group) + " at " + units.FormatClock(at)
-	add("start", name, "would still be at "+partName(p.Group), room, t.ShareStillAt(p, room))
 	if a, ok := t.Asked(i); ok {
 		add("rest", units.FormatClock(a.Rest)+" of rest before "+name, "would get less", room-a.Rest,
 			t.ShareUnrested(p, next, a.Rest))

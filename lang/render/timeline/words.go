@@ -310,16 +310,21 @@ func quote(text string) string {
 	return "\"" + text + "\""
 }
 
-// Text is how long the session takes, against its stated length.
-func (l Length) Text() string {
+// TakenText is how long the session takes.
+func (l Length) TakenText() string {
 	text := units.FormatClock(l.Taken)
 	switch {
 	case l.Settled:
+		return text
 	case l.Beyond:
-		text = "about " + text
-	default:
-		text = "at least " + text
+		return "about " + text
 	}
+	return "at least " + text
+}
+
+// Text is how long the session takes, against its stated length.
+func (l Length) Text() string {
+	text := l.TakenText()
 	if l.Stated == nil {
 		return text
 	}

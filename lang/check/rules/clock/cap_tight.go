@@ -60,7 +60,7 @@ func capsMissed(p *check.Pass, s *model.Session) {
 		}
 		p.Report(diag.Diagnostic{At: g.Cap.At, Severity: diag.Error,
 			Message: fmt.Sprintf("the typical take longer than the cap of %s, even by the least time that is known", units.FormatClock(limit)),
-			Label:   "at least " + phrase.Typical(part.Work),
+			Label:   "at least " + phrase.Typical(part.Near),
 			Help:    "write a later cap, or ask for less work"})
 	}
 }
