@@ -58,9 +58,6 @@ func Of(s *model.Session, env *model.Env) *Timeline {
 	return t
 }
 
-// Hedge is the word before Length: none where it is settled, at least, or about.
-func (t *Timeline) Hedge() string { return hedge(t.Settled, t.LengthBeyond) }
-
 // A classSimulation simulates three athletes in each tier of the house. While nothing differs
 // from tier to tier, it has only those of the first.
 type classSimulation struct {
