@@ -29,6 +29,8 @@ var keptSilent = []struct {
 		}},
 	{"swing and two-hand swing are other names of one movement",
 		func(m mutation) bool { return strings.Contains(m.was, "two-hand swing") && m.tok.Text == "two-hand" }},
+	{"on the left of a swap, until alone tells lines of a movement apart, and there may be one",
+		func(m mutation) bool { return strings.Contains(m.was, " until ->") && m.tok.Kind == syntax.Until }},
 }
 
 // A mutation is a line with one number changed, or one word taken out.
