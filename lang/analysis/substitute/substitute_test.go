@@ -69,7 +69,7 @@ func TestSwaps(t *testing.T) {
 		{"what starts from another has its kit", "part A\n  10 ring row", "shed", "ring row -> bag row"},
 		{"a series is kept", "part A 3 rounds\n  12-9-6 kettlebell swing @ 24/16 kg", "home", "kettlebell swing -> bag swing"},
 		{"up to a heaviest", "part A at 0:00 for load, lasts 15:00\n  1 deadlift", "home", "part A -> lasts 15:00\n  5 x 12 bag deadlift, tempo 31X1, rest 1:30"},
-		{"sets that a head counts", "part A\n  4 x 5-5-3-3 strict press @ rising\n  rest 2:00", "home", "part A ->\n  4 x 12 bag press, tempo 31X1, rest 1:30"},
+		{"sets that a head counts", "part A\n  4 x 5-5-3-3 strict press @ rising, rest 2:00", "home", "part A ->\n  4 x 12 bag press, tempo 31X1, rest 1:30"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			env, s := made(t, c.session)

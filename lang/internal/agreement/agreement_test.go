@@ -265,10 +265,16 @@ func (s *said) readBack(r *readback.Reading) {
 			s.equal(s.length(), firstOf(c.Why), "length in the account")
 		}
 		for _, p := range s.clock.Parts {
-			for _, l := range p.Limits {
-				if l.Proven && l.What == c.What && c.Of == p.Name && c.Holds == readback.Estimated {
-					s.equal(l.Text, l.What+": "+c.Why, "share in the account")
+			same := 0 // limits of one name, such as those of two heads that last 4:00
+			agrees := slices.ContainsFunc(p.Limits, func(l timeline.Limit) bool {
+				if !l.Proven || l.What != c.What {
+					return false
 				}
+				same++
+				return strings.HasPrefix(l.What+": "+c.Why, l.Text)
+			})
+			if same > 0 && c.Of == p.Name && c.Holds == readback.Estimated {
+				s.true(agrees, "share in the account: "+c.Why)
 			}
 		}
 	}
@@ -392,6 +398,13 @@ func (s *said) findings() {
 	}
 }
 
+// ofPart reports a finding on the head of a part: not on one that stands in it.
+func (s *said) ofPart(d diag.Diagnostic) bool {
+	return slices.ContainsFunc(s.variant.Parts, func(g *model.Group) bool {
+		return g.At.File == d.At.File && g.At.Contains(d.At.Start)
+	})
+}
+
 func (s *said) finding(d diag.Diagnostic) {
 	part := func(name string) *timeline.Part {
 		i := slices.IndexFunc(s.clock.Parts, func(p *timeline.Part) bool { return p.Name == name })
@@ -442,8 +455,12 @@ func (s *said) finding(d diag.Diagnostic) {
 	x := ofThree.FindStringSubmatch(d.Label)
 	switch d.Rule {
 	case "cap-tight", "cap-generous", "part-runs-over":
-		if x != nil {
-			s.equal(three(at().Work), x[2]+" / "+x[1]+" / "+x[3], d.Rule+": "+d.Label)
+		if x != nil && s.ofPart(d) {
+			takes := at().Work
+			if needs := at().Needs; needs != nil { // what lasts takes its time, whatever the work takes
+				takes = *needs
+			}
+			s.equal(three(takes), x[2]+" / "+x[1]+" / "+x[3], d.Rule+": "+d.Label)
 		}
 	case "interval-overfull":
 		if x != nil {
