@@ -55,6 +55,7 @@ func (sw *swaps) head(line *syntax.Line, h *syntax.Head) *syntax.Head {
 			switch {
 			case !sw.headSwap(&c, s, from, by):
 			case from.Repeat != nil && s.stmt.To == nil:
+				sw.timesToNothing(line, h, s, from.Repeat)
 				s.hit(sw.l.place(line, h.Span))
 				sw.leaveOut(sw.l.place(line, h.Span), s.note)
 				return nil
@@ -101,6 +102,18 @@ func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bo
 	}
 	h.Clauses = append(h.Clauses, to.Clauses...)
 	return true
+}
+
+// timesToNothing reports a swap of how often a clock starts something for nothing, which could leave out the
+// work or the number of starts.
+func (sw *swaps) timesToNothing(line *syntax.Line, h *syntax.Head, s *swap, from *syntax.Repeat) {
+	if from.Kind != "" || s.used {
+		return
+	}
+	whole := sw.l.place(line, h.Repeat.Span).Text()
+	sw.l.report(swapUnclear, s.at, "without "+s.fromAt.Text()+" nobody knows how often the clock starts this",
+		"write "+whole+" -> nothing where all of it is left out, or another number of starts, such as x 3",
+		&diag.Fix{Title: "write " + whole + " -> nothing, which leaves out all of it", Edits: []diag.Edit{{At: s.fromAt, New: whole}}})
 }
 
 // endOf is what a head goes on until.
