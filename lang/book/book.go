@@ -51,6 +51,11 @@ type Movement struct {
 	At          source.Place
 }
 
+// Held says whether it is a hold: there is nothing of it to count, and only how long it lasts to tell.
+func (m *Movement) Held() bool {
+	return m != nil && len(m.Paces) == 0 && m.Unbroken != nil && m.UnbrokenPer == ""
+}
+
 // Main is the pattern that a movement chiefly trains, and empty for a duty.
 func (m *Movement) Main() Pattern {
 	if len(m.Trains) == 0 {

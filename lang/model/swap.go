@@ -324,6 +324,10 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 			w.Alternating, w.Unbroken, w.Tempo = false, false, ""
 		}
 	}
+	if to.Dose == nil && w.Dose != nil && w.Dose.Max && w.Dose.Unit == "rep" && to.Moves[0].Movement.Held() {
+		most := *w.Dose
+		most.Unit, w.Dose = "s", &most // the most of a hold is its time
+	}
 	w.Loads = carriedLoads(w.Loads, to.Loads, same)
 	w.Side = w.Side || to.Side
 	w.Alternating = w.Alternating || to.Alternating

@@ -3,6 +3,7 @@ package model
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -12,6 +13,7 @@ import (
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
+	"stint.example/stint/lang/units"
 )
 
 // itemStep lowers a line of work into the group, and what wrongly stands under it.
@@ -134,7 +136,7 @@ func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
 	if it.Dose != nil {
 		l.dose(w, line, it.Dose)
 	}
-	if d := w.Dose; d != nil && d.Max && d.Unit == "rep" && w.Moves[0].Movement != nil && len(w.Moves[0].Movement.Paces) == 0 && w.Moves[0].Movement.Unbroken != nil {
+	if d := w.Dose; d != nil && d.Max && d.Unit == "rep" && w.Moves[0].Movement.Held() {
 		d.Unit = "s" // the most of a hold is its time
 	}
 	for _, t := range it.Terms {
@@ -270,8 +272,16 @@ func (l *lowerer) unitFits(w *Work) {
 		if m.Count != nil {
 			unit = m.Count.Unit
 		}
-		if m.Movement == nil || fits(m.Movement, unit) {
+		if m.Movement == nil || fits(m.Movement, unit) || m.Movement.Held() && w.Dose.Max && unit == "rep" {
 			continue
+		}
+		if m.Movement.Held() {
+			l.holdCounted(w, m, unit)
+			return
+		}
+		if len(m.Movement.Paces) == 0 {
+			l.report(unitUnfit, w.At, fmt.Sprintf("%s is not counted in %s", m.Name, UnitName(unit)), "say how long or how often it is done, such as 2:00 "+m.Name, nil)
+			return
 		}
 		var have []string
 		for _, p := range m.Movement.Paces {
@@ -286,6 +296,28 @@ func (l *lowerer) unitFits(w *Work) {
 		return
 	}
 }
+
+// holdCounted reports a hold that is counted in what is no time.
+func (l *lowerer) holdCounted(w *Work, m Move, unit string) {
+	help := "write how long it is held, such as 0:30 " + m.Name + ", or how many sets of that: 3 x 0:30 " + m.Name
+	var fix *diag.Fix
+	n, one := w.Dose.One()
+	if one && unit == "rep" && w.From == FromLine && len(w.Moves) == 1 && w.Past == nil && w.Dose.Bound == Unbounded && w.RM == 0 {
+		at := w.Dose.At
+		switch {
+		case n >= leastHold:
+			text := units.FormatClock(n)
+			fix = &diag.Fix{Title: "write " + text + ", for seconds", Edits: []diag.Edit{{At: at, New: text}}}
+		case w.Sets == nil && n == math.Trunc(n) && n > 0:
+			text := units.FormatNumber(n) + " x 0:30"
+			fix = &diag.Fix{Title: "write " + text + ", for sets of half a minute", Edits: []diag.Edit{{At: at, New: text}}}
+		}
+	}
+	l.report(unitUnfit, w.At, fmt.Sprintf("%s is held, so it is done for a time and not counted in %s", m.Name, UnitName(unit)), help, fix)
+}
+
+// leastHold is from how many on a bare number before a hold is seconds rather than sets, in s.
+const leastHold = 10
 
 // maxOfWhat reports a bare max of what is not counted in repetitions.
 func (l *lowerer) maxOfWhat(w *Work, m Move) {
@@ -314,12 +346,17 @@ func UnitName(u string) string {
 	return u
 }
 
-// fits says whether a movement can be dosed in a unit: anything can be done for a time;
-// what has no pace at all is a hold or a duty and may be counted too; and the monitors
-// of machines that measure metres show calories.
+// fits says whether a movement can be dosed in a unit: anything can be done for a time; a hold is, or for so
+// many breaths; what has no pace otherwise may be counted, a duty in nothing but times; and the monitors of
+// machines that measure metres show calories.
 func fits(m *book.Movement, unit string) bool {
-	if unit == "s" || unit == "%" || len(m.Paces) == 0 {
+	switch {
+	case unit == "s" || unit == "%":
 		return true
+	case m.Held():
+		return unit == "breath"
+	case len(m.Paces) == 0:
+		return unit == "rep" || len(m.Trains) > 0
 	}
 	if _, ok := m.Pace(unit); ok {
 		return true
