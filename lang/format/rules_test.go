@@ -103,6 +103,8 @@ func TestRules(t *testing.T) {
 		{"N9: leading zeros", "part", "at 07:00: 12 lunge", "at 7:00: 12 lunge"},
 		{"N10: seconds", "part", "45 secs plank", "0:45 plank"},
 		{"N10: minutes", "part", "amrap 12 min", "amrap 12:00"},
+		{"N10: minutes of a start", "", "part A at 2 min", "part A at 2:00"},
+		{"N10: minutes of an end", "part", "max squat until 8 min", "max squat until 8:00"},
 		{"N10: hours", "session", "length 1 h", "length 60:00"},
 		{"N10: a part of a minute", "part", "rest 1.5 min", "rest 1:30"},
 		{"N10: a part of a second stays", "part", "rest 0.5 s", "rest 0.5 s"},

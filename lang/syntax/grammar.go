@@ -193,10 +193,10 @@ type gHead struct {
 }
 
 type gPart struct {
-	Part   *tok    `parser:"(   @'part'"`
-	Letter *tok    `parser:"    @Word"`
-	At     *gValue `parser:"    ( 'at' @@ )?"`
-	Other  *tok    `parser:"  | @('warm-up'|'cool-down') )"`
+	Part   *tok       `parser:"(   @'part'"`
+	Letter *tok       `parser:"    @Word"`
+	At     *gQuantity `parser:"    ( 'at' @@ )?"`
+	Other  *tok       `parser:"  | @('warm-up'|'cool-down') )"`
 }
 
 type gRepeat struct {

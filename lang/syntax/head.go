@@ -161,17 +161,30 @@ func (r *reader) part(h *Head, g *gPart) {
 	h.Part = "part"
 	h.Letter = r.letter(*g.Letter)
 	if g.At != nil {
-		v := r.value(*g.At)
-		h.At = &v
-		r.rejectMore(v)
-		for _, n := range v.Tiers {
-			if !n.Clock {
-				r.report(lineDiag{rule: unitWrong, span: v.Span, message: "a part starts at a clock value",
-					help: "write it like part A at 11:00"})
-				break
-			}
-		}
+		h.At = r.start(g.At)
 	}
+}
+
+// start reads when a part starts: a clock value, or a number of minutes, which is the same.
+func (r *reader) start(g *gQuantity) *Value {
+	q := r.quantity(g)
+	v := q.Steps[0]
+	r.rejectMore(v.Value)
+	factor := map[string]float64{"s": 1, "min": 60, "h": 3600}[q.Unit]
+	known := q.Form == One && q.Bound == "" && (q.Unit == "" || factor > 0)
+	for i := range v.Tiers {
+		n := &v.Tiers[i]
+		if s := n.Value * factor; !n.Clock && factor > 0 && s == math.Trunc(s) {
+			n.Value, n.Clock = s, true
+		}
+		known = known && n.Clock
+	}
+	if !known {
+		d := lineDiag{rule: unitWrong, span: q.Span, message: "a part starts at a clock value", help: "write it like part A at 11:00"}
+		offerClock(&d, q)
+		r.report(d)
+	}
+	return &v.Value
 }
 
 // letter reads what a part is called by.

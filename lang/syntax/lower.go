@@ -254,18 +254,29 @@ func (r *reader) boundedDuration(g *gQuantity, what string) *Quantity {
 	}
 	d := lineDiag{rule: unitWrong, span: q.Span,
 		message: what + " is a duration: a clock value such as 1:30, or a number of s, min or h"}
-	if q.Form == One && len(q.Steps[0].Tiers) == 1 && q.Unit == "" {
-		v := q.Steps[0].Tiers[0].Value
-		minutes, seconds := units.FormatClock(60*v), units.FormatClock(v)
-		d.help = fmt.Sprintf("write %s for minutes, or %s for seconds", minutes, seconds)
-		if v == math.Trunc(v) {
-			d.fix = &lineFix{title: "write " + minutes + ", for minutes", span: q.Span, text: minutes}
-			d.others = []lineFix{{title: "write " + seconds + ", for seconds", span: q.Span, text: seconds}}
-		}
-	}
+	offerClock(&d, q)
 	r.p.timeless = true
 	r.report(d)
 	return q
+}
+
+// offerClock offers the two clock values that a bare number where a time belongs may be: minutes or seconds.
+func offerClock(d *lineDiag, q *Quantity) {
+	if q.Form != One || len(q.Steps[0].Tiers) != 1 || q.Unit != "" && q.Unit != "rep" || q.Steps[0].Tiers[0].Clock {
+		return
+	}
+	v := q.Steps[0].Tiers[0].Value
+	minutes, seconds := units.FormatClock(60*v), units.FormatClock(v)
+	if v == 0 {
+		d.help = "write " + minutes
+		d.fix = &lineFix{title: d.help, span: q.Span, text: minutes}
+		return
+	}
+	d.help = fmt.Sprintf("write %s for minutes, or %s for seconds", minutes, seconds)
+	if v == math.Trunc(v) {
+		d.fix = &lineFix{title: "write " + minutes + ", for minutes", span: q.Span, text: minutes}
+		d.others = []lineFix{{title: "write " + seconds + ", for seconds", span: q.Span, text: seconds}}
+	}
 }
 
 func (r *reader) name(g gName) Name {

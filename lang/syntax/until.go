@@ -8,7 +8,6 @@ import (
 	"unicode/utf8"
 
 	"stint.example/stint/lang/source"
-	"stint.example/stint/lang/units"
 )
 
 // What work, rests and what comes round go on until.
@@ -60,15 +59,10 @@ func (r *reader) endAmount(e *End) {
 		if !q.Clocked() {
 			d.message = "until is followed by a clock value, or by what a monitor shows with its unit"
 			d.help = "write it like until 2:40 or until 125 bpm"
+			offerClock(&d, q)
 		}
-	case "s", "min", "h":
+	case "s", "min", "h": // the same as a clock value
 		e.Kind = EndClock
-		d.message, d.help = "until is followed by a time on the clock, and this is how long something is", "write it like until 2:40"
-		if q.Form == One && len(q.Steps[0].Tiers) == 1 && q.Bound == "" {
-			u, _ := units.Lookup(q.Unit)
-			clock := units.FormatClock(u.ToBase(q.Steps[0].Tiers[0].Value))
-			d.fix = &lineFix{title: "write " + clock, span: q.Span, text: clock}
-		}
 	default:
 		e.Kind = EndReading
 		d.message = "nothing ends at so many " + q.Unit
