@@ -20,18 +20,30 @@ func num(n syntax.Num) string {
 }
 
 // value prints a number for each tier, or one for all.
-func value(v syntax.Value) string { return tiers(v, "/") }
+func value(v syntax.Value) string { return tiers(v, "/", longest(v)) }
 
 // paces prints the numbers for a fast, a typical and a slow member: here alone stand
 // blanks round the slash.
-func paces(v syntax.Value) string { return tiers(v, " / ") }
+func paces(v syntax.Value) string { return tiers(v, " / ", longest(v)) }
 
-func tiers(v syntax.Value, slash string) string {
+func tiers(v syntax.Value, slash string, longest float64) string {
 	out := make([]string, len(v.Tiers))
 	for i, n := range v.Tiers {
-		out[i] = num(n)
+		if out[i] = num(n); n.Clock { // those of an amount have one form
+			out[i] = units.FormatClockBeside(n.Value, longest) + pick(n.More, "+", "")
+		}
 	}
 	return strings.Join(out, slash)
+}
+
+// longest is the longest of the clock values of some tiers, in seconds.
+func longest(v syntax.Value) (seconds float64) {
+	for _, n := range v.Tiers {
+		if n.Clock {
+			seconds = max(seconds, n.Value)
+		}
+	}
+	return seconds
 }
 
 // amount prints an amount without its unit: 12, 8-12, 14-10-6, 2-4-...-12, 50 to 70.
@@ -41,9 +53,13 @@ func amount(a *syntax.Amount) string {
 		hyphen = " to "
 	}
 	out := make([]string, len(a.Steps))
+	most := 0.0
+	for _, s := range a.Steps {
+		most = max(most, longest(s.Value))
+	}
 	for i, s := range a.Steps {
 		if out[i] = "..."; !s.Dots {
-			out[i] = value(s.Value)
+			out[i] = tiers(s.Value, "/", most)
 		}
 	}
 	text := strings.Join(out, hyphen)
@@ -115,9 +131,9 @@ func unit(u string) string {
 // factors turn the units of time into seconds.
 var factors = map[string]units.Unit{"s": units.Second, "min": units.Minute, "h": units.Hour}
 
-// longest is the longest time that can be read as a clock value, in seconds: six digits
+// longestClock is the longest time that can be read as a clock value, in seconds: six digits
 // of hours.
-const longest = 1e6 * 3600
+const longestClock = 1e6 * 3600
 
 // clocked turns an amount of seconds, minutes or hours into clock values. It is not
 // one where a number of it is no whole number of seconds.
@@ -133,7 +149,7 @@ func clocked(q *syntax.Quantity) (*syntax.Amount, bool) {
 			seconds := u.ToBase(n.Value)
 			// 2.3 min is 138 s but for what a float64 cannot hold.
 			exact := math.Abs(seconds-math.Round(seconds)) <= 1e-12*seconds
-			if n.Clock || !exact || seconds >= longest {
+			if n.Clock || !exact || seconds >= longestClock {
 				return nil, false
 			}
 			a.Steps[i].Tiers = append(a.Steps[i].Tiers, syntax.Num{Value: math.Round(seconds), Clock: true, More: n.More})

@@ -100,6 +100,7 @@ func TestRules(t *testing.T) {
 		{"N8: with tiers", "part", "8 dumbbell press @ 2×15/10kg", "8 dumbbell press @ 2x15/10 kg"},
 		{"N9: one colon below 100:00", "session", "length 1:30:00", "length 90:00"},
 		{"N9: two from there on", "session", "length 120:00", "length 2:00:00"},
+		{"N9: one form within an amount", "part", "aim 85:30/99:00/112:30", "aim 1:25:30/1:39:00/1:52:30"},
 		{"N9: leading zeros", "part", "at 07:00: 12 lunge", "at 7:00: 12 lunge"},
 		{"N10: seconds", "part", "45 secs plank", "0:45 plank"},
 		{"N10: minutes", "part", "amrap 12 min", "amrap 12:00"},

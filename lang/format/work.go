@@ -165,7 +165,7 @@ func emom(r *syntax.Repeat) (syntax.Num, bool) {
 		return syntax.Num{}, false
 	}
 	total := syntax.Num{Value: 60 * starts.Value, Clock: true}
-	return total, total.Value < longest
+	return total, total.Value < longestClock
 }
 
 // single is the only number of an amount, if there is but one.

@@ -73,7 +73,11 @@ func ParseClock(text string) (seconds float64, err error) {
 // It counts in hundredths, in which times are published, so that whoever reads a published time
 // writes the same. Half a second is rounded up, towards the later time. What is negative has a
 // leading hyphen; what is not a finite number prints as "?".
-func FormatClock(seconds float64) string {
+func FormatClock(seconds float64) string { return FormatClockBeside(seconds, seconds) }
+
+// FormatClockBeside is FormatClock in the form of the longest of several clock values that are written together, in
+// seconds, so that all of them have the same one: 1:25:30 beside 1:52:30.
+func FormatClockBeside(seconds, longest float64) string {
 	seconds = math.Round(seconds*100) / 100
 	whole := math.Floor(seconds)
 	if seconds-whole >= 0.5 {
@@ -86,7 +90,7 @@ func FormatClock(seconds float64) string {
 	if n < 0 {
 		sign, n = "-", -n
 	}
-	if n < longFrom {
+	if n < longFrom && !(longest >= longFrom-0.5) {
 		return fmt.Sprintf("%s%d:%02d", sign, n/perMinute, n%perMinute)
 	}
 	return fmt.Sprintf("%s%d:%02d:%02d", sign, n/perHour, n%perHour/perMinute, n%perMinute)

@@ -56,10 +56,18 @@ func Number(q *model.Quantity) string {
 		hyphen = " to "
 	}
 	terms := make([]string, len(q.Terms))
+	longest := 0.0
+	for _, row := range q.Terms {
+		for _, v := range row {
+			longest = max(longest, v)
+		}
+	}
 	for i, row := range q.Terms {
 		tiers := make([]string, len(row))
 		for k, v := range row {
-			tiers[k] = Value(v, q.Unit, q.Written)
+			if tiers[k] = Value(v, q.Unit, q.Written); q.Unit == "s" { // those of an amount have one form
+				tiers[k] = units.FormatClockBeside(v, longest)
+			}
 		}
 		terms[i] = strings.Join(tiers, "/")
 	}
