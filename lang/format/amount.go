@@ -185,6 +185,12 @@ func load(l *syntax.Load) string {
 		bare.Amount = &amount
 		return l.Amount.Bound + " " + load(&bare)
 	}
+	if l.Share != nil && l.Share.Bound != "" {
+		bare, share := *l, *l.Share
+		share.Bound = ""
+		bare.Share = &share
+		return l.Share.Bound + " " + load(&bare)
+	}
 	switch l.Kind {
 	case syntax.Earlier:
 		if l.Past.Bound != "" {
@@ -209,6 +215,9 @@ func load(l *syntax.Load) string {
 		return "effort " + written(l.Amount)
 	case syntax.Pace:
 		text := times + written(l.Amount) + " pace"
+		if l.Share != nil {
+			text = written(l.Share) + " of " + quantity(l.Amount) + " pace"
+		}
 		if l.Offset != nil {
 			text += " " + pick(l.Minus, "-", "+") + quantity(l.Offset) + per(l)
 		}

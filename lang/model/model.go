@@ -173,6 +173,8 @@ type Load struct {
 	Count  *Quantity       `json:"implements,omitempty"` // the 2 of 2x15 kg
 	Amount *Quantity       `json:"amount,omitempty"`
 	Base   *Base           `json:"of,omitempty"`
+	Share  *Quantity       `json:"share,omitempty"`  // pace: % of it
+	Power  bool            `json:"power,omitempty"`  // pace: the share is of the power that is held, as on bikes, and not of the speed
 	Offset *Quantity       `json:"offset,omitempty"` // pace: s that are added for so many of the unit, less than nothing where it is faster
 	Per    float64         `json:"per,omitempty"`    // cadence, and an offset: seconds per that many
 	Unit   string          `json:"perUnit,omitempty"`

@@ -382,6 +382,8 @@ func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
 	if s.Kind == syntax.Mass || s.Kind == syntax.Height {
 		out.Amount.counted() // at most 12 kg is anything up to it
 	}
+	out.Share = l.tiers(l.quantity(line, s.Share, "%"))
+	out.Power = s.Share != nil && of != nil && of.Movement != nil && of.Movement.Main() == book.Bike
 	if s.Offset != nil {
 		l.paceOffset(line, s, &out, of)
 	}
@@ -468,7 +470,7 @@ func (l *lowerer) base(line *syntax.Line, s *syntax.Load, of *Move) *Base {
 		return b
 	}
 	if d = l.env.Book.Resolve(at, s.Base.Text, &b.Movement); d != nil {
-		d.Help += "; a percentage can also be of 5RM, today, bodyweight, max reps, max time, max heart rate, max speed or max power"
+		d.Help += "; a percentage can also be of 5RM, today, bodyweight, max reps, max time, max heart rate, max speed or max power, or of a pace: 5 km pace, and 60:00 pace for what somebody holds for an hour"
 		*l.diags = append(*l.diags, *d)
 		return b
 	}

@@ -278,7 +278,7 @@ const (
 	Cadence LoadKind = "cadence" // a duration per unit
 	Rising  LoadKind = "rising"  // it changes each turn, the athlete chooses by how much
 	Reading LoadKind = "reading" // what a monitor shows: bpm, spm, W
-	Pace    LoadKind = "pace"    // as fast as a race over that distance
+	Pace    LoadKind = "pace"    // as fast as a race over that distance, or for that time
 	Named   LoadKind = "named"   // a word of the book
 	Earlier LoadKind = "earlier" // as heavy, or as hard, as before
 	Noted   LoadKind = "note"    // what the line's note says
@@ -290,6 +290,7 @@ type Load struct {
 	Kind   LoadKind
 	Count  *Amount   // implements: the 2 of 2x15 kg
 	Amount *Quantity // nil for rising and named
+	Share  *Quantity // pace: how much of it, in percent
 	Base   Name      // share: 1RM where empty; today, bodyweight, another movement ...
 	Minus  bool      // pace: the offset is taken off
 	Offset *Quantity // pace: how much slower, a duration per that many

@@ -113,9 +113,10 @@ type gNumber struct {
 }
 
 type gBase struct {
-	RM   *tok   `parser:"  @RM"`
-	Past *gPast `parser:"| @@"`
-	Name *gName `parser:"| @@"`
+	RM   *tok       `parser:"  @RM"`
+	Past *gPast     `parser:"| @@"`
+	Pace *gQuantity `parser:"| @@ 'pace'"`
+	Name *gName     `parser:"| @@"`
 }
 
 type gPer struct {

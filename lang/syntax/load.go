@@ -85,9 +85,13 @@ func (r *reader) loadBound(l *Load, bound *tok) {
 			help: "write it like @ " + at.Text + " 70%, or take it out"})
 		return
 	}
-	a := &l.Amount.Amount
+	q := l.Amount
+	if l.Share != nil {
+		q = l.Share
+	}
+	a := &q.Amount
 	if a.Bound = at.Text; l.Count == nil {
-		a.Start, l.Amount.Start = at.Start, at.Start
+		a.Start, q.Start = at.Start, at.Start
 	}
 	r.plus(a)
 }
@@ -101,6 +105,12 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 	l.Count = r.amount(g.Count)
 	r.rejectBound(l.Count, "how many they hold")
 	l.Amount = r.quantity(&g.Qty)
+	if g.Of != nil && g.Of.Pace != nil && l.Amount.Unit == "%" && g.Per == nil && g.Unit2 == nil {
+		l.Share = l.Amount
+		l.Kind, l.Amount = Pace, r.quantity(g.Of.Pace)
+		r.paceOf(l)
+		return
+	}
 	if g.Unit2 != nil {
 		q := r.quantity(g.Unit2)
 		r.report(lineDiag{rule: unitWrong, span: l.Amount.Span.Join(q.Span), message: "a load has one unit",
@@ -124,8 +134,8 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 			r.report(lineDiag{rule: unitWrong, span: l.Amount.Span, message: "a distance is no load",
 				help: "how fast is written @ 5 km pace, or @ 2:05 per 500 m"})
 		}
-	case "s", "min", "":
-		if g.Per != nil {
+	case "s", "min", "h", "":
+		if g.Per != nil || g.Pace != nil {
 			break
 		}
 		fallthrough
@@ -146,11 +156,7 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 	}
 	if g.Pace != nil {
 		l.Kind = Pace
-		if u := l.Amount.Unit; u != "m" && u != "km" && u != "mile" {
-			r.report(lineDiag{rule: unitWrong, span: l.Span,
-				message: "a pace is that of a distance, or a time per distance",
-				help:    "write it like @ 5 km pace, or @ 2:05 per 500 m"})
-		}
+		r.paceOf(l)
 	}
 	switch {
 	case g.By != nil:
@@ -161,6 +167,17 @@ func (r *reader) loadNumber(l *Load, g *gNumber) {
 	}
 	if g.Of != nil {
 		r.base(l, g.Of)
+	}
+}
+
+// paceOf reports a pace that is that of no distance and of no time.
+func (r *reader) paceOf(l *Load) {
+	switch u := l.Amount.Unit; {
+	case u == "m", u == "km", u == "mile", u == "s", u == "min", u == "h", u == "" && l.Amount.Clocked():
+	default:
+		r.report(lineDiag{rule: unitWrong, span: l.Span,
+			message: "a pace is that of a distance or of a time, or a time per distance",
+			help:    "write it like @ 5 km pace, @ 60:00 pace or @ 2:05 per 500 m"})
 	}
 }
 
@@ -244,6 +261,8 @@ func (r *reader) base(l *Load, g *gBase) {
 			r.report(lineDiag{rule: unitWrong, span: p.Span, message: "a share of what was done before has no offset",
 				help: "write " + r.body[l.Amount.Start:l.Amount.End] + " of " + p.What + ", or " + p.What + " with the offset"})
 		}
+	} else if g.Pace != nil {
+		l.Base = Name{Span: r.quantity(g.Pace).Span}
 	} else {
 		l.Base = r.name(*g.Name)
 	}

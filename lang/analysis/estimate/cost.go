@@ -143,7 +143,19 @@ func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed 
 			}
 			// As fast as the whole distance goes by this estimate, tiring included.
 			v := levelAt(p.Levels, sim.body().z)
-			v *= 1 + sim.figures.drift(v*far)/(v*far)
+			if ld.Amount.Unit == "s" {
+				v *= far / sim.figures.movingIn(far)
+			} else {
+				v *= 1 + sim.figures.drift(v*far)/(v*far)
+			}
+			if ld.Share != nil {
+				share, known := sim.value(ld.Share, d.turn, d.turns)
+				if !known || share <= 0 || ld.Power {
+					sim.reportMissing(ld.At, "how fast that is differs from athlete to athlete", "write how long, such as 5:00 "+m.Name)
+					return 0, true, false
+				}
+				v /= share / 100
+			}
 			if ld.Offset != nil {
 				lo, by, known := ld.OffsetPerMetre(d.turn, d.turns, sim.tier)
 				sim.differsByTier = sim.differsByTier || ld.Offset.Tiers() > 1

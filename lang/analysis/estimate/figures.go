@@ -123,6 +123,19 @@ func (f *Figures) drift(w float64) float64 {
 	return d/2*f.DriftUntil*f.DriftUntil + d*f.DriftUntil*(w-f.DriftUntil)
 }
 
+// movingIn is how many seconds of moving, without what fatigue adds, so many seconds take.
+func (f *Figures) movingIn(seconds float64) float64 {
+	lo, hi := 0.0, seconds
+	for range 50 {
+		if mid := (lo + hi) / 2; mid+f.drift(mid) < seconds {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return hi
+}
+
 // unrecoveredAfter is the share of the moving before it that a rest of so many seconds does not clear.
 func (f *Figures) unrecoveredAfter(rest float64) float64 {
 	return min(1, max(0, 1-(rest-f.RestFrom)/(f.RestAll-f.RestFrom)))

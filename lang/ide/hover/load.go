@@ -58,7 +58,14 @@ func (s *target) loadCard(l *model.Load, w *model.Work, m *book.Movement) *Card 
 	case syntax.Reading:
 		c.row("", "as the monitor or the strap shows it")
 	case syntax.Pace:
-		c.row("", "as fast as a race over that distance"+prose.Slower(*l, prose.Amount))
+		text := "as fast as a race over that distance"
+		if l.Amount.Unit == "s" {
+			text = "as hard as somebody can keep up for that time"
+		}
+		if l.Share != nil {
+			text = prose.Amount(l.Share) + " of that: " + text
+		}
+		c.row("", text+prose.Slower(*l, prose.Amount))
 	}
 	if len(c.Rows) == 0 {
 		return nil

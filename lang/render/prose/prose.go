@@ -123,6 +123,9 @@ func Load(l model.Load) string {
 		return l.Word
 	case syntax.Pace:
 		text := Amount(l.Amount) + " pace"
+		if l.Share != nil {
+			text = Amount(l.Share) + " of " + text
+		}
 		if l.Offset != nil {
 			offset, faster := l.Slower()
 			sign := map[bool]string{true: " -", false: " +"}[faster]

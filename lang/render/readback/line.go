@@ -256,7 +256,7 @@ func (t teller) load(l *model.Load, movement string) string {
 		}
 		return "at " + amount + per
 	case syntax.Pace:
-		return "as fast as in a race over " + amount + prose.Slower(*l, t.amount)
+		return t.pace(l) + prose.Slower(*l, t.amount)
 	case syntax.Noted:
 		return fmt.Sprintf("at a load in words: %q", oneLine(strings.TrimRight(l.Note, ".")))
 	case syntax.Named:
@@ -266,6 +266,27 @@ func (t teller) load(l *model.Load, movement string) string {
 		return l.Word + " (" + amount + " effort)"
 	}
 	return prose.Load(*l)
+}
+
+// pace is how fast as the pace of a distance or of a time, or as a share of one.
+func (t teller) pace(l *model.Load) string {
+	held, in := t.amount(l.Amount), "in a race over "
+	if l.Amount.Unit == "s" {
+		in = "for "
+	}
+	if l.Share == nil && l.Amount.Unit == "s" {
+		return "as hard as they can keep up for " + held
+	}
+	if l.Share == nil {
+		return "as fast as " + in + held
+	}
+	share := *l
+	share.Amount = l.Share
+	what := "speed"
+	if l.Power {
+		what = "power"
+	}
+	return "at " + t.loaded(&share) + " of the " + what + " that they hold " + in + held
 }
 
 // loaded is the amount of a load. Behind "at" a bound is said as no more than; of a pace, as faster
