@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/model"
@@ -81,7 +82,7 @@ func (a *app) clock(f clockFlags, args []string) error {
 	}
 	var cs []*timeline.Clock
 	for _, s := range sessions {
-		cs = append(cs, timeline.NewClock(estimate.Of(s, j.snap.Env), j.snap.Env.House))
+		cs = append(cs, timeline.NewClock(equipment.Timeline(s, j.snap.Env), j.snap.Env.House))
 	}
 	clocks := timeline.NewClocks(cs, f.open)
 	if err := a.publish(f.outputFlags, showable{

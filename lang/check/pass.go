@@ -3,6 +3,7 @@ package check
 import (
 	"slices"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/diag"
@@ -29,6 +30,7 @@ type Pass struct {
 	others     int                                 // how many of those were found before the rules that run after others
 	weeks      map[*model.Session][]*model.Session // the session in each week that moves something of it
 	times      map[*model.Session]*estimate.Timeline
+	unqueued   map[*model.Session]*estimate.Timeline
 	sums       map[any]*totals.Totals // by session or group
 }
 
@@ -36,7 +38,8 @@ type Pass struct {
 // drew; they and those of its text obey waivers and the house as the rules' own do.
 func File(env *model.Env, houseRules *HouseRules, f *model.File, given []diag.Diagnostic, ws WorkspaceQueries) []diag.Diagnostic {
 	p := &Pass{Env: env, File: f, Workspace: ws, houseRules: houseRules, given: given, found: slices.Clone(given),
-		weeks: map[*model.Session][]*model.Session{}, times: map[*model.Session]*estimate.Timeline{}, sums: map[any]*totals.Totals{}}
+		weeks: map[*model.Session][]*model.Session{}, times: map[*model.Session]*estimate.Timeline{},
+		unqueued: map[*model.Session]*estimate.Timeline{}, sums: map[any]*totals.Totals{}}
 	if houseRules.house == f.Syntax.Src {
 		p.found = append(p.found, houseRules.diags...)
 	}
@@ -137,8 +140,21 @@ func (p *Pass) Severity() diag.Severity { return p.rule.Severity }
 func (p *Pass) Timeline(s *model.Session) *estimate.Timeline {
 	t := p.times[s]
 	if t == nil {
-		t = estimate.Of(s, p.Env)
+		t = equipment.Timeline(s, p.Env)
 		p.times[s] = t
+	}
+	return t
+}
+
+// Unqueued is how long a session takes as if nobody waited for kit, for the rules that say who would.
+func (p *Pass) Unqueued(s *model.Session) *estimate.Timeline {
+	if t := p.Timeline(s); !t.Waits {
+		return t
+	}
+	t := p.unqueued[s]
+	if t == nil {
+		t = estimate.Of(s, p.Env)
+		p.unqueued[s] = t
 	}
 	return t
 }

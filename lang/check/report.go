@@ -82,6 +82,13 @@ func (p *Pass) ReportedIn(scope source.Place) bool {
 	return p.has(func(o diag.Diagnostic) bool { return o.At.Within(scope) })
 }
 
+// ReportedAt says whether a rule that went before has reported something at just such a place.
+func (p *Pass) ReportedAt(rule string, at source.Place) bool {
+	return slices.ContainsFunc(p.found, func(o diag.Diagnostic) bool {
+		return o.Rule == rule && (o.At == at || slices.ContainsFunc(o.Related, func(r diag.Related) bool { return r.At == at }))
+	})
+}
+
 func inVersion(name, message string) string { return "in the version " + name + ", " + message }
 
 // writtenAt is the line of the session as written that words of a version stand for; nowhere as written.

@@ -34,7 +34,8 @@ type Session struct {
 
 	Versions []*Version `json:"versions,omitempty"`
 
-	Block source.Span `json:"-"` // all its lines
+	OwnKit bool        `json:"-"` // a version that is done with kit of its own, and not the house's
+	Block  source.Span `json:"-"` // all its lines
 }
 
 // A TimeOfDay is a time that a session starts at.

@@ -59,7 +59,7 @@ func (l *lowerer) version(name string, own map[string]*syntax.Block, head *synta
 	var again []diag.Diagnostic
 	inner := &lowerer{file: l.file, env: l.env, diags: &again, swaps: sw}
 	v.Session = inner.session(head, sections)
-	v.Session.Version = v.Name
+	v.Session.Version, v.Session.OwnKit = v.Name, v.HasOnly
 	sw.restate(v.Session)
 	v.Left = sw.left
 	if !hasGaps(v.Session) {

@@ -9,7 +9,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/check/rules"
 	"stint.example/stint/lang/diag"
@@ -124,7 +124,7 @@ func bounds(a totals.Amount) string {
 }
 
 func clockOf(b *strings.Builder, s *model.Session, env *model.Env) {
-	c := timeline.NewClock(estimate.Of(s, env), env.House)
+	c := timeline.NewClock(equipment.Timeline(s, env), env.House)
 	fmt.Fprintln(b, c.Title())
 	for _, p := range c.Parts {
 		fmt.Fprintf(b, "  %s: from %s, takes %s, to %s", p.Name, p.StartText(), p.WorkText(), p.EndText())

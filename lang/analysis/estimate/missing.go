@@ -19,6 +19,7 @@ type Missing struct {
 	// Beyond says that nothing is missing but a model that holds for so much work: the time is an estimate
 	// beyond its range, and no lower bound.
 	Beyond bool
+	Waits  bool // people wait for kit there
 }
 
 // A Note is what an estimate leaves out or reads otherwise, and says so.

@@ -60,6 +60,7 @@ type PartTime struct {
 	// FillsCap says that who is done early goes on with something else until the cap.
 	FillsCap bool
 
+	Queue *Queue // nil where nobody waits for kit, and where nothing is known of how long
 	Heats *Heats // nil where everybody starts at once, and where nobody knows how many heats there are
 
 	// Outlasts says that it goes on until somebody misses a turn. Then the quick are at it
@@ -183,6 +184,7 @@ type LineTime struct {
 	// CountedUnit, which is empty where nothing is counted.
 	Counted     Times
 	CountedUnit string
+	Goes        [3]int // how often it was gone at
 	Spent       [3]Spent
 	// From and To are when an athlete first starts it and last finishes it, in s since the part
 	// began: in a team, the first to work.
@@ -361,6 +363,7 @@ func lines(of [3]athleteRun, listed []LineTime, log func(*athleteRun) []logEntry
 				l.CountedUnit = e.countedUnit
 				l.Counted.set(i, l.Counted.At(i)+e.counted)
 			}
+			l.Goes[i]++
 			l.Spent[i] = l.Spent[i].plus(e.spent)
 		}
 	}

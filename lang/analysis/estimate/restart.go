@@ -10,16 +10,6 @@ import (
 	"stint.example/stint/lang/units"
 )
 
-// Variants are the timelines of a session as written and of each of its versions, in the order
-// of the text: what an edit of its lines may change.
-func Variants(s *model.Session, env *model.Env) []*Timeline {
-	var out []*Timeline
-	for _, v := range s.Variants() {
-		out = append(out, Of(v, env))
-	}
-	return out
-}
-
 // Restart is a fix that starts a part so late that three in four of the class are done with
 // the one before and have the rest that is asked for, as written and in every version that
 // this start holds for; variants are their timelines. What follows on the same clock starts as

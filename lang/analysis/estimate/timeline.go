@@ -23,6 +23,8 @@ type Timeline struct {
 	Settled      bool // nothing that Length depends on is missing
 	LengthBeyond bool // where it is not settled: only as some part is beyond the range of the model, so that Length is no least
 
+	Waits bool // people wait for kit in some part
+
 	env  *model.Env
 	plan *restPlan
 }
@@ -31,9 +33,12 @@ type Timeline struct {
 //
 // The model is that of spec/estimates.md: an athlete has one standing among the house's
 // members, the same at everything, so that percentiles of a sum are sums of percentiles,
-// and a part takes moving, drift, breaks, changes and what is fixed.
-func Of(s *model.Session, env *model.Env) *Timeline {
-	t := &Timeline{Session: s, Figures: figuresOf(env.House), Class: env.House.Class, env: env, plan: restPlanOf(s.Parts), Settled: true}
+// and a part takes moving, drift, breaks, changes and what is fixed. Nobody waits for kit: Waiting
+// counts that too.
+func Of(s *model.Session, env *model.Env) *Timeline { return of(s, env, nil) }
+
+func of(s *model.Session, env *model.Env, waits []Wait) *Timeline {
+	t := &Timeline{Session: s, Figures: figuresOf(env.House), Class: env.House.Class, env: env, plan: restPlanOf(s.Parts), Settled: true, Waits: len(waits) > 0}
 	class := classSimulation{timeline: t, tiers: [][3]*simulation{t.simulations(0)},
 		logs: make([][3][]logEntry, max(1, len(env.House.Tiers)))}
 	wall := wallClock{settled: true}
@@ -42,6 +47,7 @@ func Of(s *model.Session, env *model.Env) *Timeline {
 		wall.start(p, t.Parts)
 		runs := class.performPart(i, p.Began)
 		t.aggregate(p, runs)
+		t.queue(p, waitsOf(waits, g))
 		wall.end(p, runs[p.Tier][2].restBehindOpen)
 		t.Parts = append(t.Parts, p)
 	}

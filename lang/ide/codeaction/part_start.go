@@ -3,6 +3,7 @@ package codeaction
 import (
 	"fmt"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
@@ -31,7 +32,7 @@ func Start(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 			if g.Start == nil {
 				return pinStart(s, f, o, g, l, head)
 			}
-			fix, _, ok := estimate.Restart(estimate.Variants(o, s.Env), g)
+			fix, _, ok := estimate.Restart(equipment.Variants(o, s.Env), g)
 			return Action{Title: fix.Title, Edits: fix.Edits}, ok
 		}
 	}
@@ -42,7 +43,7 @@ func Start(s *workspace.Snapshot, f *workspace.File, off int) (Action, bool) {
 func pinStart(
 	s *workspace.Snapshot, f *workspace.File, o *model.Session, g *model.Group, l *syntax.Line, head *syntax.Head,
 ) (Action, bool) {
-	at, ok := estimate.StartFor(estimate.Variants(o, s.Env), g)
+	at, ok := estimate.StartFor(equipment.Variants(o, s.Env), g)
 	if !ok || head.Letter.Text == "" {
 		return Action{}, false
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/ide/hover"
@@ -61,7 +62,7 @@ func (l Lens) Title(snap *workspace.Snapshot, f *workspace.File) string {
 		if book.Key(s.Name) != book.Key(l.Name) {
 			continue
 		}
-		c := timeline.NewTimes(estimate.Of(s, snap.Env), snap.Env.House)
+		c := timeline.NewTimes(equipment.Timeline(s, snap.Env), snap.Env.House)
 		if l.Kind == "session" {
 			return sessionTitle(s, c)
 		}

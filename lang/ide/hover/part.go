@@ -3,6 +3,7 @@ package hover
 import (
 	"strings"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/ide/wording"
@@ -16,7 +17,7 @@ var estimateNote = "An estimate; times may well be " + estimate.MarginText() + "
 
 // partTimeline is a part as timelines show it, and its estimate; nil where the session lacks it.
 func (s *target) partTimeline(g *model.Group) (*timeline.Part, *estimate.PartTime) {
-	t := estimate.Of(s.session, s.env())
+	t := equipment.Timeline(s.session, s.env())
 	c := timeline.NewClock(t, s.env().House)
 	for i, p := range t.Parts {
 		if p.Group == g {
@@ -73,5 +74,5 @@ func (s *target) addVersions(c *Card, g *model.Group) {
 
 // timesOf is how long a session takes, as timelines show it.
 func (s *target) timesOf(x *model.Session) *timeline.Clock {
-	return timeline.NewTimes(estimate.Of(x, s.env()), s.env().House)
+	return timeline.NewTimes(equipment.Timeline(x, s.env()), s.env().House)
 }

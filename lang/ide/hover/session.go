@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/book"
@@ -32,7 +33,7 @@ func (s *target) sessionCard(x *model.Session, f *workspace.File, version string
 		c.row("start", x.Start.Time)
 	}
 	c.row("effort", prose.Amount(x.Effort))
-	t := estimate.Of(x, s.env())
+	t := equipment.Timeline(x, s.env())
 	p := timeline.NewTimes(t, s.env().House)
 	c.row("length", p.Length.Text())
 	for _, part := range p.Parts {

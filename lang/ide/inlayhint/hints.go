@@ -117,7 +117,7 @@ func (h *collector) session(s, written *model.Session) {
 		}
 		if h.kinds.Times && h.inRange(g.At) && h.readable(g.At) {
 			if t == nil {
-				t = estimate.Of(s, h.snap.Env)
+				t = equipment.Timeline(s, h.snap.Env)
 			}
 			h.partTime(t, i)
 		}

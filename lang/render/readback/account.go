@@ -139,6 +139,10 @@ func (a *accountant) part(g *model.Group, p *timeline.Part) {
 		if !l.Proven {
 			holds, why = OnlyShown, because(p)
 			switch {
+			case l.Sure == timeline.Met:
+				holds, why = Proven, strings.TrimPrefix(l.Text, l.What+": ")
+			case l.Sure == timeline.Missed:
+				holds, why = Refuted, strings.TrimPrefix(l.Text, l.What+": ")
 			case why != "":
 			case p.Outlasts:
 				why = "it goes on until somebody misses a turn"

@@ -9,7 +9,7 @@ import (
 	"slices"
 	"strings"
 
-	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
@@ -84,7 +84,7 @@ func Of(s *model.Session, env *model.Env, found []diag.Diagnostic) *Reading {
 
 func read(s *model.Session, env *model.Env, found []diag.Diagnostic) *Reading {
 	t := teller{house: env.House}
-	times := estimate.Of(s, env)
+	times := equipment.Timeline(s, env)
 	clock := timeline.NewClock(times, env.House)
 	r := t.sentences(s, clock)
 	a := accountant{teller: t, session: s, clock: clock, times: times, found: found}

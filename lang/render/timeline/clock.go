@@ -89,6 +89,7 @@ type Part struct {
 	Left     *Levels `json:"left,omitempty"` // until the next part; less than nothing where it runs into it
 	Room     float64 `json:"room"`           // that the part has the room: the slow athlete or the cap, and all heats
 	WorkEnd  Levels  `json:"workEnd"`        // since it began, until the last work in it ends
+	Queue    *Queue  `json:"queue,omitempty"`
 	Heats    *Heats  `json:"heats,omitempty"`
 	Outlasts bool    `json:"outlasts"` // counts are open, and the fast work longest
 
@@ -131,6 +132,12 @@ type Done struct {
 	Open   bool    `json:"open,omitempty"` // no turn is ever missed
 	// Windows are the same for each window, where rounds are done in several.
 	Windows []Done `json:"windows,omitempty"`
+}
+
+// A Queue is what is known of how long people take who wait for kit. Times are in s since the part began.
+type Queue struct {
+	Groups []Levels `json:"groups,omitempty"` // until each group is done, about; left out where there are several queues
+	Most   Levels   `json:"most"`             // after which nobody is still at it
 }
 
 // Uncounted is something of which nobody knows how many rounds, or turns, are done.
@@ -179,7 +186,8 @@ type Limit struct {
 	High   float64 `json:"high"`  // and longer
 	People *People `json:"people,omitempty"`
 	Proven bool    `json:"proven"`
-	Text   string  `json:"says"` // in a sentence
+	Sure   string  `json:"sure,omitempty"` // met or missed, where that is sure though the times are not proven
+	Text   string  `json:"says"`           // in a sentence
 
 	At source.Place `json:"-"` // of what states it, where that is a head inside the part, or what a head lasts
 }
@@ -379,6 +387,12 @@ func (c *Clock) part(i int, house *model.House) *Part {
 		p.Heats = &Heats{Sizes: h.Sizes}
 		for _, s := range h.Starts {
 			p.Heats.Starts = append(p.Heats.Starts, round.Hundredths(s))
+		}
+	}
+	if q := t.Queue; q != nil {
+		p.Queue = &Queue{Most: levels(q.Most)}
+		for _, g := range q.Groups {
+			p.Queue.Groups = append(p.Queue.Groups, levels(g))
 		}
 	}
 	if t.Near != t.Work {

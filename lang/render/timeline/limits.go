@@ -11,6 +11,12 @@ import (
 	"stint.example/stint/lang/units"
 )
 
+// What is sure of a limit though the times are not proven: nobody misses it, or the typical do.
+const (
+	Met    = "met"
+	Missed = "missed"
+)
+
 // limits are what some of the class may miss in a part: its cap, a turn on its clock, the
 // next start, the rest that is asked for before it, the rounds that are aimed at.
 func (c *Clock) limits(i int) []Limit {
@@ -28,7 +34,12 @@ func (c *Clock) limits(i int) []Limit {
 		if !s.Proven {
 			l.Text = what + ": not proven"
 			if kind == "cap" && p.SurelyOver(value) {
+				l.Sure = Missed
 				l.Text = what + ": missed, as the typical take longer even by the least time that is known"
+			}
+			if (kind == "cap" || kind == "start") && p.SurelyWithin(value) {
+				l.Sure = Met
+				l.Text = what + ": met, even by those who wait longest"
 			}
 		}
 		out = append(out, l)

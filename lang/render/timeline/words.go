@@ -149,6 +149,9 @@ func (p *Part) facts() []string {
 	for _, r := range p.Rounds {
 		say("%s%s", p.within(r.Of), r.Text())
 	}
+	if p.Queue != nil {
+		out = append(out, p.Queue.text(p.of.Queue.Waits[0])...)
+	}
 	for _, u := range p.Uncounted {
 		say("%show many %ss are done is not known", p.within(u.Of), u.Unit)
 	}
@@ -254,6 +257,31 @@ func (d Done) short() string {
 		}
 	}
 	return text
+}
+
+// text is when those who wait for kit are done: of each group in turn, and at most.
+func (q *Queue) text(w estimate.Wait) []string {
+	var out []string
+	if n := len(q.Groups); n > 0 {
+		var each []string
+		for i, g := range q.Groups {
+			size := min(w.Pieces, w.People-i*w.Pieces)
+			each = append(each, fmt.Sprintf("the %s %d %s", ordinal(i, n), size, g.Times()))
+		}
+		out = append(out, fmt.Sprintf("as %d people wait for %d of %s, about: %s", w.People, w.Pieces, w.Kit, strings.Join(each, "; ")))
+	}
+	return append(out, "however they queue, nobody takes longer than "+q.Most.Times())
+}
+
+// ordinal is which of n groups one is, from 0.
+func ordinal(i, n int) string {
+	switch {
+	case i == n-1:
+		return "last"
+	case i == 0:
+		return "first"
+	}
+	return "next"
 }
 
 // lastStart is when the last heat starts, in s since the part began.

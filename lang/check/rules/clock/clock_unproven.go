@@ -28,7 +28,7 @@ var ClockUnproven = check.Rule{Name: "clock-unproven", Family: "clock", Severity
 				continue
 			}
 			for _, m := range part.Missing {
-				if m.Held && !held || p.ErrorOnLine(m.At) {
+				if m.Held && !held || p.ErrorOnLine(m.At) || m.Waits && p.ReportedAt("kit-short", m.At) {
 					continue
 				}
 				if d == nil {
@@ -76,11 +76,11 @@ func unproven(part *estimate.PartTime, all []estimate.Gap) (what string, held bo
 			continue
 		}
 		ask := o.Asked()
-		if o.Next.Pinned && o.Window > 0 && (!capped || limit+ask.Rest > o.Window) {
+		if o.Next.Pinned && o.Window > 0 && !part.SurelyWithin(o.Window-ask.Rest) && (!capped || limit+ask.Rest > o.Window) {
 			return fmt.Sprintf("the start of %s at %s", o.Next.Group.PartName(), units.FormatClock(o.Next.Start)), false
 		}
 	}
-	if capped && !part.SurelyOver(limit) {
+	if capped && !part.SurelyOver(limit) && !part.SurelyWithin(limit) {
 		return fmt.Sprintf("its cap of %s", units.FormatClock(limit)), false
 	}
 	return "", false

@@ -53,7 +53,7 @@ func offerHeats(p *check.Pass, s *model.Session, i int, u *shortKit) (remedy, bo
 			continue
 		}
 		tried := withPart(s, i, heats(whole, 0)(part))
-		if !slices.ContainsFunc(equipment.Of(tried, p.Env, p.Timeline(s)), func(o equipment.Use) bool {
+		if !slices.ContainsFunc(equipment.Of(tried, p.Env, p.Unqueued(s)), func(o equipment.Use) bool {
 			return o.Part == tried.Parts[i] && slices.Contains(u.kits, o.Kit) && lacking(p, &o)
 		}) {
 			size = whole
@@ -86,7 +86,7 @@ func oneQuantity(v float64, unit string) *model.Quantity {
 // staggers are how far apart heats may start, in s, the quickest first; 0 is one after the
 // other.
 func staggers(p *check.Pass, s *model.Session, i int, u *shortKit, heats int) []float64 {
-	t := p.Timeline(s).Parts[i]
+	t := p.Unqueued(s).Parts[i]
 	g := t.Group
 	if g.Repeat.Kind == model.Every && g.Slots() == 0 {
 		if v, ok := g.Repeat.Interval.One(); ok && math.Mod(v, 5*float64(heats)) == 0 {

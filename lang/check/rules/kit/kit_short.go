@@ -53,7 +53,7 @@ func usesOf(p *check.Pass, s *model.Session) []equipment.Use {
 	if !overlap && !slices.ContainsFunc(us, func(u equipment.Use) bool { return u.Short() }) {
 		return us
 	}
-	return equipment.Of(s, p.Env, p.Timeline(s))
+	return equipment.Of(s, p.Env, p.Unqueued(s))
 }
 
 // lacking says whether more people than the house lets wait find nothing free.

@@ -69,7 +69,7 @@ func withPart(s *model.Session, i int, part *model.Group) *model.Session {
 // enoughKit says whether there is kit enough in a part, of the kinds that were short and of all
 // that was not.
 func enoughKit(p *check.Pass, before, after *model.Session, i int, kits []string, t *estimate.Timeline) bool {
-	was := equipment.Of(before, p.Env, p.Timeline(before))
+	was := equipment.Of(before, p.Env, p.Unqueued(before))
 	for _, u := range equipment.Of(after, p.Env, t) {
 		if u.Part != after.Parts[i] || !lacking(p, &u) {
 			continue
@@ -87,7 +87,7 @@ func enoughKit(p *check.Pass, before, after *model.Session, i int, kits []string
 // intervals and its work into the cap, every part is over, and the rest taken that is asked
 // for, when the next starts by the clock, and the hour is long enough.
 func enoughTime(p *check.Pass, s *model.Session, i int, t *estimate.Timeline) bool {
-	part, was := t.Parts[i], p.Timeline(s).Parts[i]
+	part, was := t.Parts[i], p.Unqueued(s).Parts[i]
 	if !part.Proven() {
 		return false
 	}
@@ -137,7 +137,7 @@ func tryRemedy(p *check.Pass, s *model.Session, i int, kits []string,
 		}
 		after := withPart(v.Session, j, change(v.Session.Parts[j]))
 		if t := estimate.Of(after, p.Env); !enoughTime(p, v.Session, j, t) &&
-			enoughTime(p, v.Session, j, p.Timeline(v.Session)) {
+			enoughTime(p, v.Session, j, p.Unqueued(v.Session)) {
 			return part, false
 		}
 	}
