@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"stint.example/stint/lang/analysis/estimate"
+	"stint.example/stint/lang/analysis/equipment"
 	"stint.example/stint/lang/bench"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/ide/codelens"
@@ -110,7 +110,7 @@ var placeOf = regexp.MustCompile(`"at":\{"file":"[^"]*","start":\{[^}]*\},"end":
 
 func (s *said) session(written, x *model.Session) {
 	env := s.snap.Env.For(written)
-	made := timeline.NewClock(estimate.Of(x, env), env.House)
+	made := timeline.NewClock(equipment.Timeline(x, env), env.House)
 	doc, err := json.Marshal(timeline.NewClocks([]*timeline.Clock{made}, false))
 	require.NoError(s.t, err)
 	var read timeline.Clocks
@@ -319,7 +319,7 @@ func (s *said) cards() {
 			s.equal(three(p.End), text, "end on the card of "+p.Name)
 		}
 		for _, v := range s.written.Versions {
-			in := timeline.NewTimes(estimate.Of(v.Session, s.snap.Env.For(s.written)), s.snap.Env.House)
+			in := timeline.NewTimes(equipment.Timeline(v.Session, s.snap.Env.For(s.written)), s.snap.Env.House)
 			k := slices.IndexFunc(v.Session.Parts, func(o *model.Group) bool { return o.Kind == g.Kind && o.Letter == g.Letter })
 			if text, ok := row(c, v.Name); ok {
 				s.equal(in.Parts[k].WorkText(), text, "work in version "+v.Name)
