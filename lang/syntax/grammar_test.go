@@ -94,7 +94,7 @@ var differences = []struct{ rule, spec, code, why string }{
 	{"head-tail", `, [ inline ]`, ``, "a line is cut at its colon before it is read"},
 	{"lead", `, [ inline ] | label , inline`, `| place`,
 		"a line is cut at its colon, and labels are read by hand; the place of a swap is read as a lead"},
-	{"place", `"part" , letter`, `"part" , letter , [ "at" , value ]`, "a part's start is read with its letter"},
+	{"place", `"part" , letter`, `"part" , letter , [ "at" , quantity ]`, "a part's start is read with its letter"},
 	{"lead", `( "slot" | "station" | "round" ) , amount`, `( "slot" | "station" | "round" ) , quantity`, "a unit is refused with a reason"},
 	{"until", `"missed" | "done"`, `name`, "an event that is none is named in the message"},
 	{"mode", `"completion" )`, `"completion" | "practice" )`, "another word"},

@@ -12,12 +12,6 @@ import (
 // The methods of this file refuse words that boards have and the notation has not, each with
 // what to write in its place.
 
-// asNote is the fix that makes the whole line a note.
-func (r *reader) asNote() *lineFix {
-	start := r.p.Toks[0].Start
-	return &lineFix{title: "make it a note", span: source.Span{Start: start, End: start}, text: "> "}
-}
-
 // noteBehind is the fix that makes a note of the clause at a span, which is the line's last;
 // nil where more follows it.
 func (r *reader) noteBehind(clause source.Span, note string) *lineFix {
