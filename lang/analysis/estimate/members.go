@@ -13,16 +13,18 @@ type team struct {
 	solo   bool // one works at a time
 	inTurn bool // the work at hand is one person's turn
 	busy   bool // those who do not work do something else meanwhile, and do not recover
+	onward bool // behind a tag the next goes on where the last one stopped
 }
 
 // formTeam divides people as the head of a group says.
 func (sim *simulation) formTeam(g *model.Group) {
 	if p := g.People; p != nil {
 		size := sizeOf(sim.value(p.Size, 0, 1))
-		sim.team = team{size: size, solo: sim.team.solo, busy: sim.team.busy}
+		sim.team = team{size: size, solo: sim.team.solo, busy: sim.team.busy, onward: sim.team.onward}
 		sim.divide(size)
 	}
 	sim.team.solo = sim.team.solo || g.Solo
+	sim.team.onward = sim.team.onward || g.CarryOn
 	sim.team.busy = sim.team.busy || slices.ContainsFunc(g.Events, func(e *model.Event) bool {
 		return e.Kind == model.Meanwhile && !handsOn(e)
 	})

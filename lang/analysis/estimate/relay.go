@@ -22,8 +22,15 @@ func (sim *simulation) performRelay(g *model.Group, record *groupRecord, n int, 
 		sim.reportMissing(g.Repeat.At, "nothing says when this ends", "write a cap, or how often")
 		n, open = 1, false
 	}
+	if sim.team.onward {
+		return sim.performOnward(g, record, n, open)
+	}
 	k := sim.team.size
 	tag := slices.IndexFunc(g.Steps, model.IsTag)
+	if again := slices.IndexFunc(g.Steps[tag+1:], model.IsTag); again >= 0 {
+		sim.reportMissing(g.Steps[tag+1+again].Where(), "it is handed on again here, and each starts from the top",
+			"write carry on where the next goes on behind the tag")
+	}
 	spent, start := sim.spent, sim.now
 	was := sim.team.inTurn
 	sim.team.inTurn = true
@@ -69,6 +76,47 @@ func (sim *simulation) performRelay(g *model.Group, record *groupRecord, n int, 
 	sim.spent = spent
 	sim.finishRelay(legs, k, start)
 	return cut
+}
+
+// performOnward performs a group that hands on at its tags where the next goes on with what stands behind
+// the tag: the list is done once a round, one after the other.
+func (sim *simulation) performOnward(g *model.Group, record *groupRecord, n int, open bool) (cut bool) {
+	was := sim.team.inTurn
+	sim.team.inTurn, sim.who = true, 0
+	defer func() { sim.team.inTurn, sim.handover, sim.before = was, 0, nobody }()
+	for i := 0; open || i < n; i++ {
+		if i > 0 && sim.restBetweenTurns(g, i-1, n, 0) {
+			return true
+		}
+		start := sim.now
+		record.rounds, record.turnLogStart, record.counted = i, len(sim.log), record.counted || open
+		if sim.inFrame(frame{g, i, n, true}, func() bool { return sim.performToEachTag(g.Steps) }) {
+			return true
+		}
+		record.rounds, record.turnLogStart = i+1, len(sim.log)
+		if sim.recordGoalRound(g, i+1) {
+			return true
+		}
+		if open && sim.now <= start+epsilon || sim.consumeStep() { // it would go on for ever
+			return true
+		}
+	}
+	return false
+}
+
+// performToEachTag performs steps, and at each tag hands on to the next of the team.
+func (sim *simulation) performToEachTag(steps []model.Step) (cut bool) {
+	for {
+		tag := slices.IndexFunc(steps, model.IsTag)
+		if tag < 0 {
+			return sim.performSteps(steps)
+		}
+		if sim.performSteps(steps[:tag]) {
+			return true
+		}
+		sim.who, sim.handover = (sim.who+1)%sim.team.size, sim.teamHandover()
+		steps = steps[tag+1:]
+	}
 }
 
 // finishRelay sets the clock to the end of a relay, and explains the time by the legs that led to it: of
