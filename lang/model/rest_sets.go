@@ -120,3 +120,37 @@ func (l *lowerer) restOut(r *Rest) diag.Edit {
 func behindPlace(at source.Place) source.Place {
 	return at.File.At(source.Span{Start: at.End, End: at.End})
 }
+
+// restsOfPartners reports rests as long as the work of the others where one works at a time: the others' turns
+// are that rest already.
+func (l *lowerer) restsOfPartners(part *Group) {
+	Walk(part, OnlySteps, func(s Step, around []*Group) bool {
+		var r *Rest
+		fix := func() []diag.Edit { return []diag.Edit{l.restOut(r)} }
+		switch s := s.(type) {
+		case *Rest:
+			r = s
+		case *Work:
+			r = s.Rest
+			fix = func() []diag.Edit { return []diag.Edit{clauseOut(r.At)} }
+		}
+		if r == nil || r.Work == nil || r.At.File != l.file.Src {
+			return true
+		}
+		size := 0.0
+		solo := false
+		for _, g := range around {
+			if g.People != nil {
+				size, _ = g.People.Size.One()
+			}
+			solo = solo || g.Solo
+		}
+		if times, one := r.Work.One(); !solo || !one || times != size-1 {
+			return true
+		}
+		l.reportRest(r.At, "one works while the others rest, so the turns of the others are this rest already",
+			"take it out; where all of them rest besides, write how long, such as rest 1:00",
+			diag.Fix{Title: "take the rest out", Edits: fix()})
+		return true
+	})
+}

@@ -155,6 +155,8 @@ func (l *lowerer) section(b *syntax.Block, h *syntax.Head, letters map[string]so
 	}
 	if l.swaps == nil {
 		l.sectionRules(g)
+		l.restsOfPartners(g)
+		l.scores(g)
 	}
 	l.restsNamed(g)
 	if l.swaps != nil {

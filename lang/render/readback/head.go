@@ -159,6 +159,16 @@ func (t teller) people(g *model.Group) string {
 	if g.Solo {
 		words = append(words, "one works while the others rest")
 	}
+	if g.Solo && g.Share == model.NotShared {
+		switch {
+		case g.Repeat.Kind == model.On:
+			words = append(words, "changing inside each window, which is for all of them")
+		case g.Repeat.Kind == model.Every && g.Slots() == 0:
+			words = append(words, "changing inside each interval, which is for all of them")
+		case g.Lasts != nil:
+			words = append(words, "in this time together")
+		}
+	}
 	if g.Share != model.NotShared {
 		words = append(words, "the turns are "+sharing(g.Share))
 	}

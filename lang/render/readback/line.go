@@ -28,6 +28,9 @@ func (t teller) line(w *model.Work, around []*model.Group) string {
 	for i := range w.Loads {
 		text += join(t.load(&w.Loads[i], w.Moves[0].Name))
 	}
+	if w.Sets != nil && w.Until != nil && !w.Until.OfTurns() {
+		text += ", each set"
+	}
 	text += until(w.Until, around)
 	if w.Until.OfTurns() {
 		text += t.inAnyCase(w.Until, w.Sets)

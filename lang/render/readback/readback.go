@@ -325,6 +325,7 @@ func (t teller) beside(g *model.Group, around []*model.Group, depth int) []Sente
 		case sc.Agg == "each":
 			text = "the score is the " + sc.What + " of each turn"
 		}
+		text += bestTime(sc, g)
 		for _, p := range sc.Penalties {
 			amount, off := strings.CutPrefix(t.amount(p.Amount), "-")
 			if off {
@@ -340,6 +341,18 @@ func (t teller) beside(g *model.Group, around []*model.Group, depth int) []Sente
 		out = append(out, notes(sc.At, depth+1, sc.Notes)...)
 	}
 	return out
+}
+
+// bestTime says which time of the turns a score is: the shortest of work that is counted, the longest of
+// what is held.
+func bestTime(sc *model.Score, g *model.Group) string {
+	if sc.What != "time" || sc.Agg != "best" && sc.Agg != "worst" {
+		return ""
+	}
+	if (sc.Agg == "best") == g.HeldForTime() {
+		return ", which is the longest"
+	}
+	return ", which is the shortest"
 }
 
 func (t teller) steps(steps []model.Step, around []*model.Group, depth int) []Sentence {

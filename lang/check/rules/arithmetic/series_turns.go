@@ -18,7 +18,7 @@ var SeriesTurns = check.Rule{Name: "series-turns", Family: "arithmetic", Severit
 		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
 			switch st := step.(type) {
 			case *model.Group:
-				groupSeries(p, st, around)
+				groupSeries(p, s, st, around)
 			case *model.Work:
 				workSeries(p, st, around)
 			case *model.Rest:
@@ -29,17 +29,17 @@ var SeriesTurns = check.Rule{Name: "series-turns", Family: "arithmetic", Severit
 	}}
 
 // groupSeries looks at what a head says of its own turns.
-func groupSeries(p *check.Pass, g *model.Group, around []*model.Group) {
+func groupSeries(p *check.Pass, s *model.Session, g *model.Group, around []*model.Group) {
 	r := g.Repeat
 	if r.Series != nil && r.Series.Open && !ends(append(around[:len(around):len(around)], g)) {
 		p.Report(endless(r.Series))
 	}
-	if g.Kind == model.RoundOf && len(around) > 0 {
+	if g.Kind == model.RoundOf && len(around) > 0 && !(s.Version != "" && len(model.WorkSteps(g.Steps)) == 0) { // all of it may be left out
 		of := model.Repeating(around)
 		if of == nil {
 			of = around[len(around)-1]
 		}
-		roundComes(p, g, of)
+		roundComes(p, s, g, of)
 	}
 	if g.Slots() == 0 && !r.Laps {
 		for _, q := range []*model.Quantity{r.Interval, r.On, r.Off} {
@@ -59,7 +59,7 @@ func groupSeries(p *check.Pass, g *model.Group, around []*model.Group) {
 }
 
 // roundComes reports what stands under "round 5:" where there are only four.
-func roundComes(p *check.Pass, r, of *model.Group) {
+func roundComes(p *check.Pass, s *model.Session, r, of *model.Group) {
 	d := diag.Diagnostic{At: r.At, Help: "write a round that there is, or change how often the head comes round"}
 	turns := totals.Turns(of, 0)
 	switch {
@@ -72,10 +72,21 @@ func roundComes(p *check.Pass, r, of *model.Group) {
 		d.Message = fmt.Sprintf("round %d comes before the first", r.Number)
 	case !turns.Open && float64(r.Last) > turns.Hi:
 		d.Message = fmt.Sprintf("round %d never comes: there are %s", r.Last, phrase.Many(turns.Hi, "turn"))
+		if s.Version != "" {
+			d.Help = "leave out in this version what that round holds" + leftOut(r) + ", or keep as many rounds as the session has"
+		}
 	default:
 		return
 	}
 	p.Report(d)
+}
+
+// leftOut is how a version leaves out the first line of a group.
+func leftOut(g *model.Group) string {
+	for w := range g.Lines(model.OnlySteps) {
+		return ", such as " + w.Written.Text() + " -> nothing"
+	}
+	return ""
 }
 
 func workSeries(p *check.Pass, w *model.Work, around []*model.Group) {

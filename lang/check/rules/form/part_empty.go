@@ -26,7 +26,7 @@ var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Wa
 						Help: "write the work behind the colon: at 7:00: 12 lunge"})
 				}
 			}
-			if len(g.Steps) > 0 || len(g.Events) > 0 {
+			if len(g.Steps) > 0 || len(g.Events) > 0 || g.Kind == model.RoundOf && p.Version != nil { // it was left out
 				continue
 			}
 			what := strings.TrimSpace(string(g.Kind) + " " + g.Letter)
