@@ -41,7 +41,8 @@ said to be at least so much, or as it comes. A load that is no weight, such as
 70%, is left out of the load moved, and listed. Behind a figure, * says that
 such a load belongs there, and ? that a line of it cannot be read. A time is
 what the text asks for, not an estimate of how long the rest takes. Where a pair
-or a team shares a count, it is for all of them together.
+or a team shares a count, it is for all of them together,
+and where the two differ there is a line for each of them and one for the team.
 
 In CSV and JSON, units are s, m, cal and kg; an empty "most" has no bound.
 
@@ -201,7 +202,7 @@ func totalsTable(w io.Writer, by string, tiers []string, rows []totals.SummaryRo
 		if len(r.Measures) == 0 {
 			r.Measures = []totals.Measure{{Name: "nothing counted"}}
 		}
-		for i, m := range r.Measures {
+		for i, m := range whose(r.Measures) {
 			var line []string
 			for _, h := range heads {
 				if i > 0 {
@@ -225,6 +226,22 @@ func totalsTable(w io.Writer, by string, tiers []string, rows []totals.SummaryRo
 	}
 	fmt.Fprint(w, layout.Table(table))
 	return marks
+}
+
+// whose are measures with two in the place of one where an athlete's share and a team's differ.
+func whose(ms []totals.Measure) []totals.Measure {
+	var out []totals.Measure
+	for _, m := range ms {
+		if m.Each == nil {
+			out = append(out, m)
+			continue
+		}
+		each, team := m, m
+		each.Name, each.Tiers = m.Name+" each", m.Each
+		team.Name, team.Tiers = m.Name+" team", m.Team
+		out = append(out, each, team)
+	}
+	return out
 }
 
 // done are the sessions of a day or a week, with the versions that they count in.
@@ -278,7 +295,7 @@ func totalsCSV(out io.Writer, s *totals.Summary) error {
 			if r.Week > 0 {
 				week = strconv.Itoa(r.Week)
 			}
-			for _, m := range r.Measures {
+			for _, m := range whose(r.Measures) {
 				line := []string{by, r.Name, r.Session, r.Part, r.Cycle, week, r.ISOWeek, r.Date, r.Weekday,
 					strings.Join(done(r), "; "), m.Name, m.Unit}
 				for _, t := range m.Tiers {

@@ -53,9 +53,12 @@ type SummaryRow struct {
 
 // A Measure is one kind of total.
 type Measure struct {
-	Name    string   `json:"measure"` // repetitions, distance, time, calories, breaths, load
-	Unit    string   `json:"unit"`    // rep, m, s, cal, breath, kg
-	Tiers   []Amount `json:"tiers"`   // one for each tier
+	Name  string   `json:"measure"` // repetitions, distance, time, calories, breaths, load
+	Unit  string   `json:"unit"`    // rep, m, s, cal, breath, kg
+	Tiers []Amount `json:"tiers"`   // one for each tier
+	// Each and Team are what one athlete does of it, and what a team does, where a group is divided and the two differ.
+	Each    []Amount `json:"each,omitempty"`
+	Team    []Amount `json:"team,omitempty"`
 	Partial bool     `json:"partial"` // a load that is left out belongs here
 	Unsure  bool     `json:"unsure"`  // a line of it cannot be read, or has no count
 }
@@ -134,8 +137,8 @@ type sumRow struct {
 }
 
 type unitSum struct {
-	tiers  []Sum
-	unread bool
+	tiers, each, team []Sum // as it stands on the board, one athlete's, and a team's
+	unread            bool
 }
 
 // A bareLine is work with no load on it, of a movement that may have one elsewhere.
@@ -294,17 +297,29 @@ func (s *summing) add(r *sumRow, x *model.Session, groups []*model.Group, split 
 	}
 	counts := relabel(groups, label, split)
 	t := total(s.tiers, counts...)
-	rows := t.Rows
-	if r != nil {
-		rows = t.all
+	rowsOf := func(t *Totals) []Row {
+		if r != nil {
+			return t.all
+		}
+		return t.Rows
 	}
-	for _, c := range rows {
-		rowOf(c.Movement).plus(c.Unit, c.Tiers, c.Unread || t.Unread)
+	each, team := t, t
+	if len(TeamSizes(groups...)) > 0 {
+		each, team = View{Whose: model.EachOne}.total(s.tiers, counts...), View{Whose: model.OfTeam}.total(s.tiers, counts...)
+	}
+	for _, c := range rowsOf(t) {
+		same := func(of *Totals) []Sum {
+			if i := slices.IndexFunc(rowsOf(of), func(o Row) bool { return o.Movement == c.Movement && o.Unit == c.Unit }); i >= 0 {
+				return rowsOf(of)[i].Tiers
+			}
+			return c.Tiers
+		}
+		rowOf(c.Movement).plus(c.Unit, unitSum{c.Tiers, same(each), same(team), c.Unread || t.Unread})
 	}
 	for _, l := range loadMoved(groups, label, split, s.tiers) {
 		to := rowOf(l.label)
 		if l.tiers != nil {
-			to.plus("kg", l.tiers, l.unread || t.Unread)
+			to.plus("kg", unitSum{l.tiers, l.tiers, l.tiers, l.unread || t.Unread})
 		}
 		for _, m := range l.weighed {
 			s.weighed[m] = true
@@ -339,15 +354,17 @@ func labels(split string) func(model.Move) string {
 	return func(model.Move) string { return "all" }
 }
 
-func (r *sumRow) plus(unit string, tiers []Sum, unread bool) {
+func (r *sumRow) plus(unit string, more unitSum) {
 	u := r.sums[unit]
 	if u.tiers == nil {
-		u.tiers = make([]Sum, len(tiers))
+		n := len(more.tiers)
+		u.tiers, u.each, u.team = make([]Sum, n), make([]Sum, n), make([]Sum, n)
 	}
-	for i := range tiers {
-		u.tiers[i] = u.tiers[i].plus(tiers[i])
+	for i := range more.tiers {
+		u.tiers[i] = u.tiers[i].plus(more.tiers[i])
+		u.each[i], u.team[i] = u.each[i].plus(more.each[i]), u.team[i].plus(more.team[i])
 	}
-	u.unread = u.unread || unread
+	u.unread = u.unread || more.unread
 	r.sums[unit] = u
 }
 
@@ -410,16 +427,25 @@ func (r *sumRow) measures() []Measure {
 		if !ok {
 			continue
 		}
-		m := Measure{Name: n.name, Unit: n.unit, Unsure: u.unread, Partial: n.unit == "kg" && r.partial}
-		for _, t := range u.tiers {
-			a := Amount{Least: rounded(t.Lo)}
-			if !t.Open {
-				most := rounded(t.Hi)
-				a.Most = &most
-			}
-			m.Tiers = append(m.Tiers, a)
+		m := Measure{Name: n.name, Unit: n.unit, Unsure: u.unread, Partial: n.unit == "kg" && r.partial, Tiers: amounts(u.tiers)}
+		if !slices.Equal(u.each, u.team) {
+			m.Each, m.Team = amounts(u.each), amounts(u.team)
 		}
 		out = append(out, m)
+	}
+	return out
+}
+
+// amounts are sums as they are published.
+func amounts(sums []Sum) []Amount {
+	var out []Amount
+	for _, t := range sums {
+		a := Amount{Least: rounded(t.Lo)}
+		if !t.Open {
+			most := rounded(t.Hi)
+			a.Most = &most
+		}
+		out = append(out, a)
 	}
 	return out
 }

@@ -20,7 +20,7 @@ func (s *target) groupCard(g *model.Group) *Card {
 	if slices.ContainsFunc(s.around, func(o *model.Group) bool { return o != g && o.ComesRound() }) {
 		each = ", each time"
 	}
-	c.row("comes to"+each, wording.Totals(totals.OfGroup(g, s.tiers()), []*model.Group{g}))
+	s.comesTo(c, each, g)
 	_, t := s.partTimeline(s.part)
 	if t == nil {
 		return c

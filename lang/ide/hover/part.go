@@ -44,12 +44,25 @@ func (s *target) partCard(g *model.Group) *Card {
 	if left := p.LeftText(); left != "" {
 		c.row("rest left", nameLevels(left))
 	}
-	c.row("comes to", wording.Totals(totals.OfGroup(g, s.tiers()), []*model.Group{g}))
+	s.comesTo(c, "", g)
 	c.row("", p.Remarks()...)
 	if s.version == nil {
 		s.addVersions(c, g)
 	}
 	return c
+}
+
+// comesTo says what a group adds up to: of one athlete and of a team where it divides people, and the two differ.
+func (s *target) comesTo(c *Card, when string, g *model.Group) {
+	in := []*model.Group{g}
+	text := func(v totals.View) string { return wording.Totals(v.OfGroup(g, s.tiers()), in) }
+	each, team := text(totals.View{Whose: model.EachOne}), text(totals.View{Whose: model.OfTeam})
+	if len(totals.TeamSizes(g)) == 0 || each == team {
+		c.row("comes to"+when, text(totals.View{}))
+		return
+	}
+	c.row("comes to"+when+", each", each)
+	c.row("comes to"+when+", team", team)
 }
 
 // nameLevels names the levels of three times, where there are three.
