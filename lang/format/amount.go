@@ -14,7 +14,7 @@ import (
 func num(n syntax.Num) string {
 	more := pick(n.More, "+", "")
 	if n.Clock {
-		return units.FormatClock(n.Value) + more
+		return units.FormatTime(n.Value) + more
 	}
 	return strconv.FormatFloat(n.Value, 'f', -1, 64) + more
 }
@@ -30,7 +30,7 @@ func tiers(v syntax.Value, slash string, longest float64) string {
 	out := make([]string, len(v.Tiers))
 	for i, n := range v.Tiers {
 		if out[i] = num(n); n.Clock { // those of an amount have one form
-			out[i] = units.FormatClockBeside(n.Value, longest) + pick(n.More, "+", "")
+			out[i] = units.FormatTimeBeside(n.Value, longest) + pick(n.More, "+", "")
 		}
 	}
 	return strings.Join(out, slash)
@@ -108,7 +108,7 @@ func once(a *syntax.Amount) bool {
 	return a.Form == syntax.One && a.Bound != syntax.AtLeast && len(a.Steps[0].Tiers) == 1 && !a.Steps[0].Tiers[0].More && !a.Steps[0].Tiers[0].Clock && a.Steps[0].Tiers[0].Value == 1
 }
 
-// quantity prints an amount and its unit. A duration in whole seconds is printed as a
+// quantity prints an amount and its unit. A duration in seconds or tenths of one is printed as a
 // clock value, whatever it is written in.
 func quantity(q *syntax.Quantity) string {
 	if a, ok := clocked(q); ok {
@@ -136,7 +136,7 @@ var factors = map[string]units.Unit{"s": units.Second, "min": units.Minute, "h":
 const longestClock = 1e6 * 3600
 
 // clocked turns an amount of seconds, minutes or hours into clock values. It is not
-// one where a number of it is no whole number of seconds.
+// one where a number of it is no whole number of tenths of a second.
 func clocked(q *syntax.Quantity) (*syntax.Amount, bool) {
 	u, ok := factors[q.Unit]
 	if !ok {
@@ -148,11 +148,12 @@ func clocked(q *syntax.Quantity) (*syntax.Amount, bool) {
 		for _, n := range s.Tiers {
 			seconds := u.ToBase(n.Value)
 			// 2.3 min is 138 s but for what a float64 cannot hold.
-			exact := math.Abs(seconds-math.Round(seconds)) <= 1e-12*seconds
+			tenths := 10 * seconds
+			exact := math.Abs(tenths-math.Round(tenths)) <= 1e-12*tenths
 			if n.Clock || !exact || seconds >= longestClock {
 				return nil, false
 			}
-			a.Steps[i].Tiers = append(a.Steps[i].Tiers, syntax.Num{Value: math.Round(seconds), Clock: true, More: n.More})
+			a.Steps[i].Tiers = append(a.Steps[i].Tiers, syntax.Num{Value: math.Round(tenths) / 10, Clock: true, More: n.More})
 		}
 	}
 	return &a, true

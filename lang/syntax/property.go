@@ -162,7 +162,7 @@ func (r *reader) dayTime(t Tok) *Value {
 	n := numOf(t)
 	v := &Value{Span: n.Span, Tiers: []Num{n}}
 	r.rejectMore(*v)
-	if strings.Count(t.Text, ":") > 1 || n.Value >= 24*60 {
+	if strings.Count(t.Text, ":") > 1 || strings.Contains(t.Text, ".") || n.Value >= 24*60 {
 		r.report(lineDiag{rule: number, span: n.Span, message: fmt.Sprintf("%q is no time of day", t.Raw),
 			help: "write hours and minutes, from 0:00 to 23:59, such as 9:20 or 17:30"})
 	}

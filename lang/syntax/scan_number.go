@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"errors"
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -49,6 +50,10 @@ func (s *scanner) number() {
 	switch {
 	case s.at(':') && s.digitAt(s.pos+1):
 		for s.at(':') && s.digitAt(s.pos+1) {
+			s.pos++
+			s.digits()
+		}
+		if s.at('.') && s.digitAt(s.pos+1) {
 			s.pos++
 			s.digits()
 		}
@@ -111,7 +116,16 @@ func (s *scanner) clock(start int) {
 		if mend != "" {
 			help = "write " + mend
 		}
-		s.fault(text+" is no clock value: behind a colon stand two digits, 59 at most", help, mend)
+		message := text + " is no clock value: behind a colon stand two digits, 59 at most"
+		if _, fraction, split := strings.Cut(text, "."); split && len(fraction) > 1 {
+			message = text + " is no clock value: behind the point stands one digit, for tenths of a second"
+			rounded, _ := strconv.ParseFloat("0."+fraction, 64)
+			if whole, err := units.ParseClock(strings.TrimSuffix(text, "."+fraction)); err == nil {
+				mend = units.FormatTime(whole + math.Round(rounded*10)/10)
+				help = "write " + mend
+			}
+		}
+		s.fault(message, help, mend)
 		s.toks[len(s.toks)-1].Text = mend
 		if mend == "" {
 			s.toks[len(s.toks)-1].Text = "0:00"

@@ -26,7 +26,7 @@ func FormatAs(v float64, base, written string) (number, unit string) {
 func FormatAmount(v float64, base, written string) string {
 	switch base {
 	case "s":
-		return FormatClock(v)
+		return FormatTime(v)
 	case "rep":
 		return FormatNumber(v)
 	}

@@ -20,6 +20,9 @@ func TestParseClock(t *testing.T) {
 		"1:30:00": 5400, // PT1H30M, ISO 8601-1:2019, test vector T05
 		"100:00":  6000,
 		"0:01:01": 61,
+		"0:07.5":  7.5,
+		"1:05.4":  65.4,
+		"1:00.0":  60,
 		// P1W in hours, test vector T05.
 		"168:00:00": 604_800,
 	} {
@@ -44,13 +47,21 @@ func TestParseClockRefuses(t *testing.T) {
 		"1:5": "", "1:5:00": "", "1:075": "",
 		"": "", "9": "", ":": "", "9:": "", "1:00:00:00": "", "::": "",
 		"-1:00": "", "+1:00": "", "1:-1": "", "1:+5": "", " 1:00": "", "1: 0": "", "a:00": "", "1:0a": "",
-		"1.5:00": "", "1:00.5": "", "٣:٠٠": "", "1:٠": "",
+		"1.5:00": "", "1:00.": "", "1:00.25": "", "1:00.x": "", "1.5": "", "٣:٠٠": "", "1:٠": "",
 		"1234567:00": "", "99999999999999999999:00": "",
 	} {
 		_, err := ParseClock(text)
 		var wrong *ClockError
 		require.ErrorAs(t, err, &wrong, text)
 		assert.Equal(t, ClockError{Text: text, Reading: reading}, *wrong)
+	}
+}
+
+func TestFormatTime(t *testing.T) {
+	for seconds, text := range map[float64]string{
+		7.5: "0:07.5", 65.4: "1:05.4", 60: "1:00", 59.95: "1:00", 0.3: "0:00.3", -0.5: "-0:00.5", 6000.1: "1:40:00.1", 1.0 / 3: "0:00",
+	} {
+		assert.Equal(t, text, FormatTime(seconds))
 	}
 }
 

@@ -66,7 +66,7 @@ func Number(q *model.Quantity) string {
 		tiers := make([]string, len(row))
 		for k, v := range row {
 			if tiers[k] = Value(v, q.Unit, q.Written); q.Unit == "s" { // those of an amount have one form
-				tiers[k] = units.FormatClockBeside(v, longest)
+				tiers[k] = units.FormatTimeBeside(v, longest)
 			}
 		}
 		terms[i] = strings.Join(tiers, "/")
@@ -87,7 +87,7 @@ func Number(q *model.Quantity) string {
 // Value is one number, in the unit that it was written in.
 func Value(v float64, unit, written string) string {
 	if unit == "s" {
-		return units.FormatClock(v)
+		return units.FormatTime(v)
 	}
 	if u, ok := units.Lookup(written); ok {
 		v = u.FromBase(v)
