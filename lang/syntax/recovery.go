@@ -377,11 +377,17 @@ func (r *reader) extraComma(i int) bool {
 // strayTimes reports an x that has become part of a name, since no number stands on
 // either side of it: "3 x", "squat x 10".
 func (r *reader) strayTimes() {
-	for _, t := range r.toks {
+	for i, t := range r.toks {
 		if t.Kind == Word && t.Text == "x" && len(r.p.diags) == 0 {
-			r.report(lineDiag{rule: unreadable, span: t.Span,
+			d := lineDiag{rule: unreadable, span: t.Span,
 				message: "an x stands between two numbers: sets, and the count of each",
-				help:    "write it like 3 x 10 air squat"})
+				help:    "write it like 3 x 10 air squat"}
+			if r.kind(i-1) == Number && r.kind(i+1) == Word {
+				d.help += "; as many, or as long, as can be is max"
+				d.fix = insertion("write max", r.toks[i+1].Start, "max ")
+				d.fix.safe = false
+			}
+			r.report(d)
 		}
 	}
 }

@@ -59,7 +59,7 @@ func TestGuide(t *testing.T) {
 func onTheBoard(code []string) string {
 	text := strings.Join(code, "\n") + "\n"
 	switch first, _, _ := strings.Cut(code[0], " "); first {
-	case "part":
+	case "part", "warm-up":
 		return "session Board\n\n" + text
 	case "scaling":
 		return "session Board\n\npart A\n  14 kettlebell swing @ 24/16 kg\n  9 burpee\n\n" + text
