@@ -248,7 +248,7 @@ movement pier heave
 		{"part A lasts 10:00\n  7 x max dip, rest 0:50\n", "7 x max", "set of max", true, 600},
 		{"part A 3 rounds, cap 10:00\n  max dip\n  rest 0:50\n", "max", "set of max", false, 100},
 		{"part A for load\n  2 push press\n", "2 push press", "how many sets", false, 0},
-		{"part A for load, lasts 15:00\n  2 push press\n", "2 push press", "how many sets", true, 900},
+		{"part A for load, lasts 15:00\n  2 push press\n", "", "", true, 900},
 		{"part A\n  3RM bench press\n", "3RM", "build up", false, 0},
 		{"part A for time\n  5 x 60% of max push-up, rest 1:00\n", "60%", "only the athlete", false, 240},
 		{"part A for time\n  5+ back squat\n", "5+", "more than this", false, 15},

@@ -325,3 +325,26 @@ func TestSurelyOver(t *testing.T) {
 	assert.True(t, p.SurelyOver(20*60))
 	assert.False(t, p.SurelyOver(5*3600))
 }
+
+// Building up to the heaviest set takes eight lifts at least, by hand: 9.6 · r repetitions' time of moving, at 50 to 100 %
+// each point above 60 a hundredth slower, eight set-ups and 11:00 of rest. W is that of the lifts.
+func TestBuildUps(t *testing.T) {
+	env := hall(t, "")
+	for lift, want := range map[string]string{"1RM": "12:11 / 12:34 / 13:00", "3RM": "12:57 / 13:33 / 14:21"} {
+		_, p := first(t, env, "part A for load\n  "+lift+" back squat\n")
+		assert.False(t, p.Proven(), "without a window nobody knows how many lifts there are")
+		assert.Equal(t, want, shown(p.Work))
+		_, p = first(t, env, "part A for load, lasts 15:00\n  "+lift+" back squat\n")
+		assert.Empty(t, p.Missing)
+		assert.Equal(t, "15:00 / 15:00 / 15:00", shown(p.Work))
+		assert.Equal(t, want, shown(p.Groups[0].BuildUp))
+		assert.Equal(t, want, shown(p.WorkToCompletion))
+	}
+	l, p := first(t, env, "part A for load, lasts 15:00\n  1RM back squat\n\npart B for time\n  20 air squat\n")
+	assert.InDelta(t, 9.6*3.1, p.Spent[1].Moving, 1e-6)
+	_ = l
+	_, p = first(t, env, "part A for load, lasts 20:00\n  3 back squat\n")
+	assert.Equal(t, "12:57 / 13:33 / 14:21", shown(p.Groups[0].BuildUp), "a count is that of a set")
+	_, p = first(t, env, "part A 3 rounds for load, lasts 20:00\n  3 back squat\n")
+	assert.Zero(t, p.Groups[0].BuildUp, "the rounds say how many")
+}

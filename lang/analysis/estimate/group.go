@@ -272,10 +272,6 @@ func (sim *simulation) performSteps(steps []model.Step) (cut bool) {
 			cut = sim.inFrame(frame{s, turn + 1 - s.Number, s.Last - s.Number + 1, true},
 				func() bool { return sim.performGroup(s) })
 		case *model.Work:
-			if s.Sets == nil && sim.buildsUp() && (s.Dose == nil || !s.Dose.Max) {
-				sim.reportMissing(s.At,
-					"nobody knows how many sets it takes to build up to this", "write lasts 15:00 on its head, or how many sets")
-			}
 			cut = sim.performLine(s)
 		case *model.Rest:
 			if (s.Place == model.RestHere || s.Place == "") && s.Of != model.OfParts {
@@ -302,15 +298,6 @@ func straightSets(a, b model.Step) bool {
 		return slices.ContainsFunc(w.Loads, func(ld model.Load) bool { return ld.Kind == syntax.Share || ld.Kind == syntax.RIR })
 	}
 	return ok && is && len(one.Moves) > 0 && len(two.Moves) > 0 && one.Moves[0].Name == two.Moves[0].Name && heavy(one) && heavy(two)
-}
-
-// buildsUp says whether the line at hand is built up to, in as many sets as there is time for.
-func (sim *simulation) buildsUp() bool {
-	if len(sim.frames) == 0 {
-		return false
-	}
-	g := sim.frames[len(sim.frames)-1].group
-	return g != nil && g.Mode == model.ForLoad && !g.ComesRound()
 }
 
 // nearestTurn is the turn under way of the nearest thing that comes round, with whose turns values move.

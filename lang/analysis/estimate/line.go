@@ -216,9 +216,8 @@ func (sim *simulation) performMoves(d lineTurn, moves []model.Move, q *model.Qua
 		sim.reportMissing(q.At, "it is not said how many for every turn", "")
 		return false
 	}
-	if s.RM > 0 && math.IsInf(sim.maxUntil, 1) {
-		sim.reportMissing(q.At,
-			"nobody knows how many sets it takes to build up to this", "write lasts 15:00 on its head")
+	if unit == "rep" && sim.buildsUpTo(s) {
+		return sim.performBuildUp(d, moves, n)
 	}
 	if q.OrMore() {
 		sim.reportMissing(q.At, "more than this may be done", "")

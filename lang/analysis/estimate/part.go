@@ -136,6 +136,9 @@ type GroupTime struct {
 	Rounds  [3]Done
 	Turns   [3]Turn // the longest turn, where a clock starts them
 	Proven  bool    // nothing that its times depend on is missing
+	// BuildUp is how long it takes at least to build up to the heaviest sets in it, in s, whatever there is
+	// time for; zero where nothing is built up to.
+	BuildUp Times
 
 	Near *GroupTime // with no more than the text asks for; nil where that is all the same
 }
@@ -298,6 +301,7 @@ func groupTime(g *model.Group, of [3]athleteRun) *GroupTime {
 		t.Counted = t.Counted || record.counted
 		t.Proven = t.Proven && !record.unproven
 		t.Turns[i] = record.longestTurn
+		t.BuildUp.set(i, record.buildUp)
 		if record.counted {
 			t.Rounds[i] = Done{Rounds: record.rounds, Then: record.unfinished, Open: record.open, Windows: record.windows}
 		}

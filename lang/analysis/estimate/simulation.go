@@ -128,6 +128,8 @@ type groupRecord struct {
 	longestTurn  Turn    // the longest turn on a clock, with the least rest that any of them left
 	lastTurnTook float64 // s
 
+	buildUp float64 // s that building up to the heaviest set takes at least, whatever there is time for
+
 	windows []Done // how far each window got, where it holds as many rounds as fit
 
 	open     bool // nobody at this standing ever misses a turn, and nothing else ends it

@@ -81,6 +81,7 @@ type unitCost struct {
 	wholeUnits  bool    // it is done in whole units
 	neverBroken bool    // it is not put down at all
 	byClock     bool    // a line of so many seconds
+	rested      bool    // it is rested for as long as it takes, so that what is in the legs does not slow it
 	fromRack    bool    // each set starts with setting up under a bar in its rack
 
 	// rest is what is taken between the sets that the line is broken up into: of setSize, or of an
@@ -98,7 +99,9 @@ type unitCost struct {
 func (sim *simulation) cost(c *unitCost, n float64) (s Spent) {
 	b := sim.body()
 	s.Moving, s.Fixed = n*c.moving, n*c.fixed
-	s.Drift = sim.figures.drift(b.moved+s.Moving) - sim.figures.drift(b.moved)
+	if !c.rested {
+		s.Drift = sim.figures.drift(b.moved+s.Moving) - sim.figures.drift(b.moved)
+	}
 	s.Breaks = sim.breaks(c, n) * b.breakTime * sim.figures.shortBreak(c.set())
 	return s
 }

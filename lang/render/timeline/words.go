@@ -129,7 +129,10 @@ func (p *Part) facts() []string {
 	if p.Proven && p.Near != nil && p.Near.Times() != p.Work.Times() {
 		say("with no more than has to be done %s", p.Near.Times())
 	}
-	if p.Needs != nil {
+	switch {
+	case p.Needs != nil && len(p.of.Groups) > 0 && p.of.Groups[0].BuildUp.Typical > 0:
+		say("building up takes at least %s of it", p.Needs.Times())
+	case p.Needs != nil:
 		say("the work itself takes %s of it", p.Needs.Times())
 	}
 	if p.Needs == nil && p.rests() {

@@ -16,6 +16,7 @@ var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Se
 	Summary:    "work that does not fit into the interval that it has; a warning where it does not for some",
 	Session: func(p *check.Pass, s *model.Session) {
 		t := p.Timeline(s)
+		buildUpsCut(p, t)
 		for part, g := range t.Intervals() {
 			missed := g.Group.Repeat.Until != nil && g.Group.Repeat.Until.Kind == model.UntilMissed
 			if missed || !p.PartReadWithoutErrors(part.Group) {
@@ -54,3 +55,21 @@ var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Se
 			p.Report(d)
 		}
 	}}
+
+// buildUpsCut suggests more time where building up to the heaviest set takes longer than its window. How
+// somebody builds up is practice, and no rule of the text: it has to be more than the estimate may be off.
+func buildUpsCut(p *check.Pass, t *estimate.Timeline) {
+	for _, part := range t.Parts {
+		for _, g := range part.Groups {
+			limit, ok := g.Group.Lasts.One()
+			if !ok || g.BuildUp.Typical*(1-t.Figures.Margin) <= limit+estimate.Tolerance || !p.PartReadWithoutErrors(part.Group) {
+				continue
+			}
+			p.Report(diag.Diagnostic{At: g.Group.Lasts.At, Severity: diag.Suggestion,
+				Message: fmt.Sprintf("building up to the heaviest set takes about %s, and has %s", units.FormatClock(g.BuildUp.Typical), units.FormatClock(limit)),
+				Label:   "eight lifts, with three rests of 1:00 and four of 2:00",
+				Help: fmt.Sprintf("write lasts %s, in which the slow have built up to it too, or say how many sets",
+					units.FormatClock(estimate.RoundUp(g.BuildUp.Slow, 30)))})
+		}
+	}
+}
