@@ -561,10 +561,11 @@ func sameQuantity(a, b *Quantity) bool {
 }
 
 // report says which of the session's own swaps match nothing. A house's swap may: it is
-// written for all sessions.
+// written for all sessions. So may one of a version that this one starts from, which has its own report:
+// this one may have left nothing that it could change.
 func (sw *swaps) report() {
 	for _, s := range sw.list {
-		if s.used || s.house {
+		if s.used || s.house || s.layer < sw.layer {
 			continue
 		}
 		what := "the session"
@@ -582,7 +583,7 @@ func (sw *swaps) report() {
 		s.l.report(swapUnmatched, at, fmt.Sprintf("%s has no %q, so this swap changes nothing", what, at.Text()), help, fix)
 	}
 	for _, w := range sw.wholes {
-		if !w.used {
+		if !w.used && w.layer == sw.layer {
 			w.l.report(swapUnmatched, w.at, fmt.Sprintf("the session has no %s to take the place of", strings.TrimSpace(w.part+" "+w.letter)),
 				"write the letter of one of its parts", nil)
 		}
