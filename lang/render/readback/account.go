@@ -210,7 +210,7 @@ func (a *accountant) lasts(of string, g *model.Group, p *estimate.PartTime) {
 	case l.InTimes:
 		why = "the times in it add up to " + units.FormatClock(l.Needed.Slow)
 	default:
-		a.share(g.Lasts.At, of, "lasts "+prose.Amount(g.Lasts), l.Missed, "would not be done in it: the work itself takes "+
+		a.share(g.Lasts.At, of, "lasts "+prose.Amount(g.Lasts), l.Missed, "would need longer: the work itself takes "+
 			levels(timeline.Three(l.Needed))+" of it", p)
 		return
 	}

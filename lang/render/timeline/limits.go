@@ -78,7 +78,7 @@ func (c *Clock) limits(i int) []Limit {
 // misses nothing, or the check says so.
 func (c *Clock) heads(p *estimate.PartTime, add func(at source.Place, kind, what, miss string, value float64, s estimate.ClassShare)) {
 	for _, l := range c.timeline.HeadLimits(p) {
-		kind, miss := "lasts", "would not be done in it"
+		kind, miss := "lasts", "would need longer"
 		if l.Cap {
 			kind, miss = "cap", "would miss it"
 		}
