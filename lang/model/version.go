@@ -220,6 +220,7 @@ func (l *lowerer) swap(line *syntax.Line, s *syntax.Swap, where *syntax.Lead, ho
 			out.note = "" // it says what the work depends on
 		}
 		l.unitFits(out.to)
+		l.setsStay(line, s, out)
 	}
 	if line.NoteMeans() {
 		out.note = ""
@@ -229,6 +230,26 @@ func (l *lowerer) swap(line *syntax.Line, s *syntax.Swap, where *syntax.Lead, ho
 		out.used = true
 	}
 	return out
+}
+
+// setsStay reports a swap that names so many sets and says a dose without any: it could be that of each set, or
+// all there is.
+func (l *lowerer) setsStay(line *syntax.Line, s *syntax.Swap, made *swap) {
+	from, to := made.from, made.to
+	if from == nil || from.Sets == nil || from.Dose == nil || to.Sets != nil || to.Dose == nil || to.RM > 0 {
+		return
+	}
+	it := s.To.(*syntax.Item)
+	at := l.place(line, it.Dose.Span)
+	at.End = at.Start
+	sets := from.Sets.At.Text() + " x "
+	d := diag.Diagnostic{Rule: swapUnclear, Severity: diag.Error, At: made.at,
+		Message: "it is not said whether this takes the place of each of the sets or of all of them",
+		Help:    "write how many sets on the right too: " + sets + "in front of it, or 1 x"}
+	for _, text := range []string{sets, "1 x "} {
+		d.Fixes = append(d.Fixes, diag.Fix{Title: "write " + text + "on the right", Edits: []diag.Edit{{At: at, New: text}}})
+	}
+	*l.diags = append(*l.diags, d)
 }
 
 // swaps are what makes a version of a session.

@@ -176,10 +176,11 @@ func (t teller) about(s *model.Session) []Sentence {
 }
 
 func effort(t teller, q *model.Quantity) string {
+	text := t.loaded(&model.Load{Amount: q}) // behind "at", at most is no more than
 	if q.Unit == "RPE" {
-		return t.amount(q)
+		return text
 	}
-	return t.amount(q) + " effort"
+	return text + " effort"
 }
 
 // tiers says whose each number between slashes is.
