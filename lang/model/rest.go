@@ -20,7 +20,12 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place RestPlace) *Rest
 		}
 		out.Amount.counted()
 	} else if out.Bound = Bound(r.Bound); out.Amount != nil {
-		out.Amount.Bound = "" // it is the rest's
+		if out.Bound == AtMost && (place == RestHere || place == RestBetweenSets) { // as they like, and no longer
+			out.Bound = Unbounded
+			out.Amount.counted()
+		} else {
+			out.Amount.Bound = "" // it is the rest's
+		}
 	}
 	if place != RestBetweenSets {
 		out.Notes = appendNote(nil, line)
