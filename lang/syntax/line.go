@@ -36,6 +36,7 @@ type lineDiag struct {
 	span                       source.Span
 	fix                        *lineFix
 	others                     []lineFix // other ways to mend it, where the text has two readings
+	noSwap                     bool      // it is that a line of a scaling swaps nothing
 }
 
 type lineFix struct {

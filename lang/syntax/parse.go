@@ -8,6 +8,7 @@ package syntax
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -63,7 +64,11 @@ func (c *Cache) Parse(src *source.File) *File {
 		}
 		a.add(l)
 	}
+	told := f.workUnderColon()
 	for _, l := range f.Lines {
+		if told[l] {
+			continue
+		}
 		for _, d := range l.diags {
 			f.Diags = append(f.Diags, d.diagnostic(l, src))
 		}
@@ -71,6 +76,59 @@ func (c *Cache) Parse(src *source.File) *File {
 	f.suggestPlain()
 	diag.Sort(f.Diags)
 	return f
+}
+
+// workUnderColon reports parts of scalings that end in a colon with nothing but work under them, once a part, and
+// returns the lines of that work.
+func (f *File) workUnderColon() map[*Line]bool {
+	told := map[*Line]bool{}
+	var visit func(bs []*Block)
+	visit = func(bs []*Block) {
+		for _, b := range bs {
+			under := linesUnder(b)
+			lead, ok := b.Line.Stmt.(*Lead)
+			if !ok || b.Line.opens != InScaling || len(under) == 0 ||
+				slices.ContainsFunc(under, func(l *Line) bool { return !swapsNothing(l) }) {
+				visit(b.Kids)
+				continue
+			}
+			for _, l := range under {
+				told[l] = true
+			}
+			f.Diags = append(f.Diags, f.workUnder(b.Line, under[len(under)-1], lead))
+		}
+	}
+	visit(f.Roots)
+	return told
+}
+
+// swapsNothing says whether a line of a scaling has no arrow, and nothing else that belongs there.
+func swapsNothing(l *Line) bool {
+	return slices.ContainsFunc(l.diags, func(d lineDiag) bool { return d.noSwap })
+}
+
+// linesUnder are the lines under a block, in order.
+func linesUnder(b *Block) []*Line {
+	var out []*Line
+	for _, k := range b.Kids {
+		out = append(append(out, k.Line), linesUnder(k)...)
+	}
+	return out
+}
+
+// workUnder is the error of one such part, with both of what may be meant.
+func (f *File) workUnder(l, last *Line, lead *Lead) diag.Diagnostic {
+	first, end := f.Src.Line(f.Src.LineAt(l.Body)), f.Src.Line(f.Src.LineAt(last.Body))
+	whole := source.Span{Start: first.Start, End: min(end.End+1, len(f.Src.Text))}
+	colon := l.Toks[slices.IndexFunc(l.Toks, func(t Tok) bool { return t.Kind == Colon })]
+	place := strings.TrimSpace(lead.Kind + " " + lead.Letter.Text)
+	return diag.Diagnostic{Rule: unreadable, Severity: diag.Error, At: f.Src.At(l.Span(lead.Extent())),
+		Message: fmt.Sprintf("behind the colon of %s stands what takes the place of what in it, and under it is work", place),
+		Help:    fmt.Sprintf("write %s -> to do this in its place, or take the block out", place),
+		Fixes: []diag.Fix{
+			{Title: "write " + place + " -> to do this in its place", Edits: []diag.Edit{{At: f.Src.At(l.Span(colon.Span)), New: " ->"}}},
+			{Title: "take the block out", Edits: []diag.Edit{{At: f.Src.At(whole)}}},
+		}}
 }
 
 // isUTF16 reports whether a text starts with the byte order mark of UTF-16, in which some

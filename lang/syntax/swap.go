@@ -127,7 +127,7 @@ func (r *reader) unswapped(k keyword, word string, section bool) Stmt {
 	if len(r.p.diags) > 0 {
 		return r.bad()
 	}
-	d := lineDiag{rule: unreadable, span: r.extent(),
+	d := lineDiag{rule: unreadable, span: r.extent(), noSwap: true,
 		message: "a line of a scaling says what takes the place of what, with an arrow",
 		help:    "write it like row -> run, or row -> nothing to leave it out"}
 	if r.p.Note != nil && strings.Contains(r.p.Note.Text, "->") && len(r.toks) > 0 && r.kind(len(r.toks)-1) == Until {
