@@ -241,11 +241,32 @@ func (b *Book) Slips(name string) []string {
 	}
 	var out []string
 	for _, k := range syntax.Nearest(Key(name), keys, 2) {
-		if n := words[k]; !slices.Contains(out, n) {
+		if n := words[k]; !slices.Contains(out, n) && !b.otherWords(name, n) {
 			out = append(out, n)
 		}
 	}
 	return out
+}
+
+// otherWords says whether a name differs from a movement's by nothing but words that the book has itself, so that
+// it is no slip of the fingers: a press is no pass.
+func (b *Book) otherWords(name, other string) bool {
+	ws, os := words(name), words(other)
+	if len(ws) != len(os) {
+		return false
+	}
+	differ := false
+	for i := range ws {
+		if Key(ws[i]) == Key(os[i]) {
+			continue
+		}
+		if differ = true; !slices.ContainsFunc(b.list, func(m *Movement) bool {
+			return slices.ContainsFunc(words(m.Name), func(w string) bool { return Key(w) == Key(ws[i]) })
+		}) {
+			return false
+		}
+	}
+	return differ
 }
 
 // endingIn names the movements of which a name is the last words, such as "floor press" of the
@@ -277,12 +298,23 @@ func (b *Book) sharing(name string) []string {
 	}
 	type near struct {
 		name         string
+		kind         int // 1 where the last word is shared, which says what kind of movement it is
 		shared, rest int
 	}
+	last := func(ws []string) string {
+		if len(ws) == 0 {
+			return ""
+		}
+		return Key(ws[len(ws)-1])
+	}
+	kind := last(words(name))
 	var found []near
 	for _, m := range b.list {
 		n := near{name: m.Name}
 		ws := words(m.Name)
+		if last(ws) == kind {
+			n.kind = 1
+		}
 		for _, w := range ws {
 			if want[Key(w)] {
 				n.shared++
@@ -292,7 +324,10 @@ func (b *Book) sharing(name string) []string {
 			found = append(found, n)
 		}
 	}
-	slices.SortStableFunc(found, func(a, b near) int { return cmp.Or(b.shared-a.shared, a.rest-b.rest) })
+	slices.SortStableFunc(found, func(a, b near) int { return cmp.Or(b.kind-a.kind, b.shared-a.shared, a.rest-b.rest) })
+	if len(found) > 0 && found[0].kind == 1 { // never another kind
+		found = slices.DeleteFunc(found, func(n near) bool { return n.kind == 0 })
+	}
 	out := make([]string, len(found))
 	for i, f := range found {
 		out[i] = f.name

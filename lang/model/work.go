@@ -416,6 +416,9 @@ func (l *lowerer) load(line *syntax.Line, s *syntax.Load, of *Move) Load {
 	return out
 }
 
+// raceDistances are the distances that a pace is called by the name of.
+var raceDistances = map[string]string{"marathon": "42.2 km", "half marathon": "21.1 km", "half-marathon": "21.1 km", "mile": "1 mile"}
+
 func (l *lowerer) unknownEffort(at source.Place, word string) {
 	var known []string
 	for w := range l.env.House.Efforts {
@@ -424,6 +427,16 @@ func (l *lowerer) unknownEffort(at source.Place, word string) {
 	slices.Sort(known)
 	d := diag.Diagnostic{Rule: book.WordUnknown, Severity: diag.Error, At: at, Message: fmt.Sprintf("the house has no word %q for how hard", word),
 		Help: "write a load such as @ 24/16 kg, @ 80%, @ RPE 8 or @ rising, or a word that the house has; it gets one by a line such as effort easy 60-65%"}
+	if strings.HasSuffix(strings.ToLower(word), " pace") {
+		d.Message = fmt.Sprintf("no pace is known by the name of %q", word)
+		d.Help = "a pace is that of a distance or a time, such as @ 42.2 km pace, @ 5 km pace or @ 1 mile pace, or a time per distance: @ 4:50 per km"
+		if distance, known := raceDistances[strings.TrimSuffix(strings.ToLower(word), " pace")]; known {
+			d.Help = "write the distance: @ " + distance + " pace"
+			d.Fixes = []diag.Fix{{Title: "write " + distance + " pace", Edits: []diag.Edit{{At: at, New: distance + " pace"}}}}
+		}
+		*l.diags = append(*l.diags, d)
+		return
+	}
 	slips := 1 // of short words, two letters make another
 	if len(word) > 6 {
 		slips = 2

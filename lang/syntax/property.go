@@ -47,7 +47,11 @@ func (r *reader) property(k keyword) Stmt {
 				help:    "a date is written year-month-day, such as 2027-03-01"})
 		}
 	case aAmount, aEffort:
-		at = r.amountProperty(p, a)
+		if at = r.amountProperty(p, a); at >= 0 && k.shape == aEffort && r.ctx != InHouse && a.kind(0) == Word && len(r.p.diags) == 0 {
+			r.report(lineDiag{rule: unreadable, span: a.extent(), message: "the effort of a block is a share or RPE, and no word",
+				help: "write effort 80% or effort RPE 7; a word that the house has for how hard stands behind @ on a line of work"})
+			at = reported
+		}
 	case aRounding:
 		at = r.rounding(p, a)
 	case aStart:

@@ -34,6 +34,10 @@ func (r *reader) knownMistake(i int) bool {
 			message: "a line holds one movement, and here another starts behind the comma",
 			help:    "put it on a line of its own; + joins movements that are done without letting go",
 			fix:     r.aLineEach(r.toks)})
+	case k == RM && r.kind(i-1) == At:
+		mend := "100% of " + t.Text
+		r.report(lineDiag{rule: unreadable, span: t.Span, message: fmt.Sprintf("%s is what a share is of, and here none is said", t.Raw),
+			help: "write @ " + mend + " for all of it", fix: &lineFix{title: "write " + mend, span: t.Span, text: mend}})
 	case k == Bound && i+1 < len(r.toks):
 		return r.unbounded(i + 1)
 	case r.kind(i-1) == Bound:

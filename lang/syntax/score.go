@@ -55,6 +55,11 @@ func (r *reader) scoreProperty(p *Property, a *reader) int {
 			help: "put a comma before it", fix: insertion("put a comma before it", a.toks[at-1].End, ",")})
 		return reported
 	}
+	if g == nil && a.kind(at) == Unit && a.word(at-1) == "per" {
+		r.report(lineDiag{rule: unreadable, span: a.toks[at].Span, message: fmt.Sprintf("%q is a unit, and behind per stands in words what is counted", a.toks[at].Raw),
+			help: "say of what they are: +1:00 per burpee left"})
+		return reported
+	}
 	if g == nil {
 		return at
 	}
