@@ -34,6 +34,8 @@ func clause(c *syntax.Clause) string {
 		return rest(c.Rest)
 	case syntax.In:
 		return people(c.People)
+	case syntax.ShareOfEach:
+		return "each " + quantity(c.Amount)
 	case syntax.EachPlus:
 		return "each " + pick(c.Minus, "-", "+") + quantity(c.Amount)
 	}

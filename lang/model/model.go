@@ -141,7 +141,8 @@ type Work struct {
 	Unbroken    bool       `json:"unbroken,omitempty"`
 	AnySets     bool       `json:"anySets,omitempty"`
 	SetsOf      *Quantity  `json:"setsOf,omitempty"`
-	Share       Sharing    `json:"share,omitempty"` // "split", "split evenly", "together"
+	ShareOfEach *Quantity  `json:"shareOfEach,omitempty"` // how much of a split each does: a bound or a range
+	Share       Sharing    `json:"share,omitempty"`       // "split", "split evenly", "together"
 	With        []Kit      `json:"with,omitempty"`
 	Rest        *Rest      `json:"rest,omitempty"` // between the sets of the line
 	Notes       []string   `json:"notes,omitempty"`

@@ -337,6 +337,7 @@ func (sw *swaps) carry(w *Work, s *swap, from []Move) {
 	override(&w.Sets, to.Sets)
 	override(&w.Tempo, to.Tempo)
 	override(&w.Share, to.Share)
+	override(&w.ShareOfEach, to.ShareOfEach)
 	override(&w.Rest, to.Rest)
 	override(&w.Until, to.Until)
 	override(&w.If, to.If)
@@ -478,6 +479,10 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseSide) {
 		})
 		if is = i >= 0; is {
 			w.With = slices.Delete(slices.Clone(w.With), i, i+1)
+		}
+	case syntax.ShareOfEach:
+		if is = w.ShareOfEach != nil && sameQuantity(w.ShareOfEach, s.l.quantity(s.line, from.Clause.Amount, "rep")); is {
+			w.ShareOfEach = nil
 		}
 	case syntax.Split, syntax.SplitEvenly, syntax.Together:
 		if is = w.Share == Sharing(from.Clause.Kind); is {

@@ -150,7 +150,23 @@ func (l *lowerer) work(line *syntax.Line, it *syntax.Item) *Work {
 		l.workClause(w, line, &it.Clauses[i])
 	}
 	l.effortBehind(w, line, it)
+	l.shareOfEach(w)
 	return w
+}
+
+// shareOfEach reports how much each does of a line that partners do not share as they like, or says so in
+// another unit than the line.
+func (l *lowerer) shareOfEach(w *Work) {
+	q := w.ShareOfEach
+	switch {
+	case q == nil:
+	case w.Share != Split:
+		l.report(wordMisplaced, q.At, "how much each does is said of what partners split as they like, and this is not",
+			"write split before it, as in split, each at least 20", nil)
+	case w.Dose != nil && w.Dose.Unit != q.Unit:
+		l.report(unitUnfit, q.At, fmt.Sprintf("what each does is counted in %s, and the whole in %s", UnitName(q.Unit), UnitName(w.Dose.Unit)),
+			"write both in one unit", nil)
+	}
 }
 
 // dose lowers how much of a line is done.
@@ -228,6 +244,8 @@ func (l *lowerer) workClause(w *Work, line *syntax.Line, c *syntax.Clause) {
 		w.Every = l.quantity(line, c.Amount, "")
 	case syntax.Split, syntax.SplitEvenly, syntax.Together:
 		w.Share, w.share = Sharing(c.Kind), line.Span(c.Span)
+	case syntax.ShareOfEach:
+		w.ShareOfEach = l.tiers(l.quantity(line, c.Amount, "rep"))
 	case syntax.With:
 		w.With = append(w.With, l.with(line, c))
 	case syntax.RestOf:

@@ -23,6 +23,7 @@ const (
 	SetsOf      ClauseKind = "sets of"
 	Split       ClauseKind = "split"
 	SplitEvenly ClauseKind = "split evenly"
+	ShareOfEach ClauseKind = "each at least" // how much of a split each does: at least 20
 	Together    ClauseKind = "together"
 	With        ClauseKind = "with"
 	CarryOn     ClauseKind = "carry on"
@@ -124,6 +125,8 @@ var clauseTypes = []*clauseType{
 		meaning: "partners share the count as they like"},
 	{kind: SplitEvenly, onHead: use(60, "split evenly"), onWork: use(110, "split evenly"), excludes: "sharing",
 		synonyms: "evenly", meaning: "partners share the count, each as much as the other"},
+	{kind: ShareOfEach, takes: takesOther, onWork: use(115, "each at least 20"),
+		meaning: "how much of what partners split each of them does, at least or at most"},
 	{kind: Together, onWork: use(120, "together"), excludes: "sharing",
 		synonyms: "synchro synchronized sync synch synced", meaning: "partners do it at once, and it is over with the last"},
 	{kind: With, takes: takesOther, onHead: use(100, "with vest @ 6/4 kg"), onWork: use(140, "with vest @ 6/4 kg"),

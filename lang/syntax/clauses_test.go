@@ -118,6 +118,6 @@ func TestClauseMeaning(t *testing.T) {
 	assert.Equal(t, "the work stops then; whoever is done before is done", ClauseMeaning("cap"))
 	assert.Equal(t, "broken up into sets of that size", ClauseMeaning("sets of"))
 	assert.Equal(t, "one works while the others rest", ClauseMeaning("one"), "by its first word")
-	assert.Equal(t, "each side: all of it for one side, then for the other; each +5 kg: every load goes up by that after each turn", ClauseMeaning("each"))
+	assert.Equal(t, "each side: all of it for one side, then for the other; each at least 20: how much of what partners split each of them does, at least or at most; each +5 kg: every load goes up by that after each turn", ClauseMeaning("each"))
 	assert.Empty(t, ClauseMeaning("burpee"))
 }

@@ -157,7 +157,8 @@ type gClause struct {
 	Qty    *gQuantity `parser:"  @@"`
 	Side   *tok       `parser:"| 'each' ( @'side'"`
 	Sign   *tok       `parser:"         | @(Plus|Dash)"`
-	By     *gQuantity `parser:"           @@ )"`
+	By     *gQuantity `parser:"           @@"`
+	OfEach *gQuantity `parser:"         | @@ )"`
 	Words  []tok      `parser:"| @( 'alternating' | 'unbroken' | 'together' | 'synchronised' | 'not' 'scored' | 'any' 'sets' | 'one' 'works' | 'carry' 'on' | 'split' 'evenly'? | 'if' )"`
 }
 

@@ -465,6 +465,9 @@ func (r *reader) clause(g *gClause) Clause {
 		} else {
 			c.Amount = r.duration(g.Qty, t.noun)
 		}
+	case g.OfEach != nil:
+		c.Amount = r.quantity(g.OfEach)
+		r.shareOfEach(c.Amount)
 	case g.By != nil:
 		c.Minus, c.Amount = r.tok(*g.Sign).Kind == Dash, r.quantity(g.By)
 		r.rejectBound(&c.Amount.Amount, "what is added each turn")
@@ -475,6 +478,26 @@ func (r *reader) clause(g *gClause) Clause {
 	}
 	r.refusedClause(&c)
 	return c
+}
+
+// shareOfEach reports how much each does of a split that is neither a bound nor a range.
+func (r *reader) shareOfEach(q *Quantity) {
+	bounded := q.Bound != "" || q.Form == Range
+	for _, n := range q.Steps[0].Tiers {
+		bounded = bounded || n.More
+	}
+	switch {
+	case q.Unit == "%":
+		r.report(lineDiag{rule: unitWrong, span: q.Span, message: "how much each does of a split is a count, and no percentage", help: "write it like each at least 20"})
+	case q.Form != One && q.Form != Range:
+		r.report(lineDiag{rule: number, span: q.Span, message: "how much each does of a split is one bound, or a range", help: "write it like each at least 20, or each 20-30"})
+	case !bounded:
+		r.report(lineDiag{rule: number, span: q.Span, message: "how much each does of a split is at least or at most so much",
+			help: "write each at least " + r.body[q.Start:q.End] + " or each at most " + r.body[q.Start:q.End] + "; where all do the same, split evenly"})
+	}
+	if q.Unit == "rep" {
+		q.Unit = ""
+	}
 }
 
 // timeless reports whether a duration of the clause has no unit. That has been said, and it is
@@ -505,6 +528,8 @@ func (g *gClause) kind() ClauseKind {
 		return ClauseKind(g.Word.Value)
 	case g.By != nil:
 		return EachPlus
+	case g.OfEach != nil:
+		return ShareOfEach
 	case g.Side != nil:
 		return EachSide
 	}

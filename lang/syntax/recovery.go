@@ -56,6 +56,9 @@ func (r *reader) knownMistake(i int) bool {
 			fix:  &lineFix{title: "write or", span: span, text: " or "}})
 	case k == Word && r.kind(1) == Word && (r.word(1) == "sets" || r.word(1) == "set") && r.kind(0) == Number && i > 1:
 		return r.setsOf()
+	case k == Word && r.kind(i-1) == Number && r.word(i-2) == "each" && (t.Text == "kg" || t.Text == "lb"):
+		r.report(lineDiag{rule: unreadable, span: r.toks[i-1].Span, message: fmt.Sprintf("the number %s does not fit behind %q", r.toks[i-1].Raw, r.toks[i-2].Raw),
+			help: "what is added each turn has a sign: each +5 kg", fix: &lineFix{title: "write +" + r.toks[i-1].Raw, span: source.Span{Start: r.toks[i-1].Start, End: r.toks[i-1].Start}, text: "+"}})
 	case k == Word && r.kind(i-1) == Number && r.loadUnit(i):
 	default:
 		for _, known := range []func(int) *lineDiag{r.loadFirst, r.perHand, r.twoUnits, r.second, r.strayColon, r.rateOfLoad, r.strayMark} {

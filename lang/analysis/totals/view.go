@@ -111,7 +111,29 @@ func (a *adder) whose(w *model.Work, s Sum) Sum {
 	case w.Share == model.SplitEvenly:
 		return Sum{Lo: s.Lo / k.Hi, Hi: s.Hi / k.Lo, Open: s.Open}
 	}
-	return Sum{Hi: s.Hi, Open: s.Open}
+	return a.ofEach(w.ShareOfEach, k, s)
+}
+
+// ofEach is what one of a team does of a sum that they share as they like: all of it or none, but for
+// what the text says of each, and so of what the others leave.
+func (a *adder) ofEach(q *model.Quantity, team Sum, s Sum) Sum {
+	out := Sum{Hi: s.Hi, Open: s.Open}
+	lo, hi, known := q.Value(0, 1, a.tier)
+	if !known || s.Open || team.Open {
+		return out
+	}
+	if q.Bound == model.AtMost {
+		lo = 0
+	}
+	if q.OrMore() {
+		hi = s.Hi
+	}
+	out.Lo = max(lo, s.Lo-(team.Hi-1)*hi)
+	out.Hi = min(hi, s.Hi-(team.Lo-1)*lo)
+	if out.Lo > out.Hi { // it cannot be shared so, which is reported
+		return Sum{Hi: s.Hi}
+	}
+	return out
 }
 
 // spread is a quantity that runs from the first of so many turns to the last, as a series.

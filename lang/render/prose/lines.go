@@ -252,6 +252,7 @@ func manner(w *model.Work) []string {
 	add(w.AnySets, "any sets")
 	add(w.SetsOf != nil, "sets of "+Amount(w.SetsOf))
 	add(w.Share != "", string(w.Share))
+	add(w.ShareOfEach != nil, "each "+Amount(w.ShareOfEach))
 	out = append(out, kit(w.With)...)
 	add(w.Every != nil, "every "+Amount(w.Every))
 	if w.Rest != nil {

@@ -438,6 +438,9 @@ func (t teller) manner(w *model.Work) string {
 		add(true, "in sets of "+t.amount(w.SetsOf))
 	}
 	add(w.Share != model.NotShared, sharing(w.Share))
+	if w.ShareOfEach != nil {
+		add(true, "each of them "+t.amount(w.ShareOfEach))
+	}
 	for _, k := range w.With {
 		add(true, t.kit(k))
 	}

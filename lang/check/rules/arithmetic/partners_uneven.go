@@ -10,6 +10,7 @@ import (
 	"stint.example/stint/lang/check/phrase"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
@@ -35,6 +36,9 @@ var PartnersUneven = check.Rule{Name: "partners-uneven", Family: "arithmetic", S
 				return true
 			}
 			size, ok := team.Size.One()
+			if ok && sharedBeyond(p, w, size) {
+				return true
+			}
 			if !ok || size < 2 || w.Share != model.SplitEvenly {
 				return true
 			}
@@ -58,6 +62,40 @@ var PartnersUneven = check.Rule{Name: "partners-uneven", Family: "arithmetic", S
 			return true
 		})
 	}}
+
+// sharedBeyond reports a line of which the text says how much each does, where that does not come to all
+// of it.
+func sharedBeyond(p *check.Pass, w *model.Work, size float64) bool {
+	q := w.ShareOfEach
+	if q == nil || w.Dose == nil || w.Dose.Unit != q.Unit {
+		return false
+	}
+	for tier := range max(q.Tiers(), w.Dose.Tiers()) {
+		lo, hi, known := q.Value(0, 1, tier)
+		least, most, counted := w.Dose.Value(0, 1, tier)
+		sets, one := 1.0, true
+		if w.Sets != nil {
+			sets, one = w.Sets.One()
+		}
+		if !known || !counted || !one || w.Dose.Form == syntax.Series || w.Dose.Form == syntax.FromTo || w.Dose.IsBound() {
+			continue
+		}
+		text := ""
+		switch {
+		case q.Bound != model.AtMost && size*lo > most*sets:
+			text = "at least " + inUnit(size*lo, q)
+		case !q.OrMore() && size*hi < least*sets:
+			text = "at most " + inUnit(size*hi, q)
+		default:
+			continue
+		}
+		p.Report(diag.Diagnostic{At: q.At,
+			Message: fmt.Sprintf("%s: so the %s do %s together, and the line says %s", w.MoveNames(), units.FormatNumber(size), text, inUnit(least*sets, w.Dose)),
+			Help:    "mend one of the two numbers"})
+		return true
+	}
+	return false
+}
 
 // sharedTurns looks at a head whose turns are shared between partners: 4 rounds, in pairs,
 // split evenly.
