@@ -52,8 +52,10 @@ func (sim *simulation) armEvents(g *model.Group) {
 	}
 }
 
-// performDueEvents performs the events that are due, and says whether time was up before their end.
-func (sim *simulation) performDueEvents() (cut bool) {
+// performDueEvents performs the events that are due before work goes on, and says whether time was up before
+// their end. Each costs a change there and a change back wherever it falls, also between two lines, so that
+// nobody who is slower is better off for it.
+func (sim *simulation) performDueEvents(c *unitCost) (cut bool) {
 	if sim.inEvent {
 		return false
 	}
@@ -69,10 +71,31 @@ func (sim *simulation) performDueEvents() (cut bool) {
 		} else if e.next += e.by; e.next <= sim.now { // what was missed meanwhile is not made up for
 			e.next += e.by * math.Floor((sim.now-e.next)/e.by+1)
 		}
+		was := sim.body().movement
 		if sim.performEvent(e.event) {
 			return true
 		}
+		if was != "" && was != c.name && sim.changeBack(was) {
+			return true
+		}
 	}
+	return false
+}
+
+// atEvent is the movement of who comes from an event's work: every movement is another one.
+const atEvent = "the work of an event"
+
+// changeBack takes the change back to a movement. It says whether time was up before its end.
+func (sim *simulation) changeBack(to string) (cut bool) {
+	b := sim.body()
+	if b.change > sim.limit-sim.now {
+		sim.runOut(sim.limit)
+		return true
+	}
+	sim.now += b.change
+	sim.spent.Changes += b.change
+	sim.spent.ChangeCount++
+	b.movement, b.free = to, sim.now
 	return false
 }
 
@@ -80,6 +103,10 @@ func (sim *simulation) performDueEvents() (cut bool) {
 func (sim *simulation) performEvent(e *model.Event) (cut bool) {
 	sim.inEvent = true
 	defer func() { sim.inEvent = false }()
+	if sim.body().movement != "" {
+		sim.body().movement = atEvent
+		defer func() { sim.body().movement = atEvent }()
+	}
 	return sim.inFrame(frame{nil, 0, 1, true}, func() bool { return sim.performSteps(e.Steps) })
 }
 

@@ -188,7 +188,7 @@ func (sim *simulation) performUnits(c *unitCost, n float64) (cut bool) {
 		if sim.consumeStep() {
 			return true
 		}
-		if sim.performDueEvents() {
+		if sim.performDueEvents(c) {
 			return true
 		}
 		if sim.now >= sim.interrupt.at-epsilon {
