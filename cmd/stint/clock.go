@@ -44,6 +44,9 @@ It is an estimate. Where the text or the book says too little, no number is made
 up: times are then the least, and what depends on them is not proven; the words to
 correct are named.
 
+Of a folder it prints a row a session: its stated length, when the fast, the
+typical and the slow are done, and the limit that most of the class miss.
+
 With --week each session is as a cycle has it in that week, where its progress
 moves it.
 
@@ -76,6 +79,11 @@ func (a *app) clock(f clockFlags, args []string) error {
 	if err != nil {
 		return err
 	}
+	// Of several sessions, a row each, as written unless a version is named.
+	whole := len(doc.Sessions) > 1 && !f.open && f.format.value == "text"
+	if whole && f.version == "" {
+		f.version = asWritten
+	}
 	sessions, err := f.versions(doc.Sessions)
 	if err != nil {
 		return err
@@ -88,7 +96,13 @@ func (a *app) clock(f clockFlags, args []string) error {
 	if err := a.publish(f.outputFlags, showable{
 		json: clocks,
 		svg:  cs[0].SVG,
-		text: func(w io.Writer) { clocks.Write(w, j.from) },
+		text: func(w io.Writer) {
+			if whole {
+				clocks.Summary(w)
+				return
+			}
+			clocks.Write(w, j.from)
+		},
 	}); err != nil {
 		return err
 	}

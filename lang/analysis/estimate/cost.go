@@ -48,6 +48,9 @@ func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (c un
 		c.fixed += share * fixed
 	}
 	if c.moving > 0 {
+		if sim.logging {
+			c.effort = sim.figures.effortSlowdown(sim.effortOf(d))
+		}
 		if !sim.applyLoads(d, m, &c) {
 			return c, false
 		}

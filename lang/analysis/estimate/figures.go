@@ -101,7 +101,7 @@ func (f *Figures) List() []Figure {
 		{"longest turn in a team of what is never put down", units.FormatClock(f.LongestTurn) + " of moving", "no source"},
 		{"drift", num(100*f.Drift) + " % a minute of moving, until " + units.FormatClock(f.DriftUntil), "no source; in line with the 10-30 % that coaches add"},
 		{"rest that clears drift", "from " + units.FormatClock(f.RestFrom) + " to " + units.FormatClock(f.RestAll), "refill of high-energy stores in 2.5-3 min; the lower end is chosen so that a rest never pays for itself"},
-		{"effort", num(100*f.Effort) + " % slower for a whole unit below the hardest", "no source; between the cube law (0.4 near 80 %) and a plain share of speed (1.25)"},
+		{"effort", num(f.Effort) + " % slower a point below 100 %", "no source; between the cube law (0.4 near 80 %) and a plain share of speed (1.25)"},
 		{"heavy", num(f.Heavy) + " % slower a point above " + num(100*f.HeavyFrom) + " % of a maximum", "no source"},
 		{"limit of a set", num(f.SetLimit) + " · (1/share - 1) repetitions, half of it against a clock", "Epley 1985 turned round; the half has no source"},
 		{"load", "pace · ratio^" + num(f.LoadPace) + ", unbroken / ratio^" + num(f.LoadRun), "no source"},

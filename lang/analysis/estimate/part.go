@@ -189,6 +189,9 @@ type LineTime struct {
 	CountedUnit string
 	Goes        [3]int // how often it was gone at
 	Spent       [3]Spent
+	// LeastEffort and MostEffort are by what factor effort makes the moving of its turns longer; 0 where
+	// no pace of the book is in it.
+	LeastEffort, MostEffort float64
 	// From and To are when an athlete first starts it and last finishes it, in s since the part
 	// began: in a team, the first to work.
 	From, To Times
@@ -369,6 +372,12 @@ func lines(of [3]athleteRun, listed []LineTime, log func(*athleteRun) []logEntry
 			}
 			l.Goes[i]++
 			l.Spent[i] = l.Spent[i].plus(e.spent)
+			if e.effort > 0 {
+				l.MostEffort = max(l.MostEffort, e.effort)
+				if l.LeastEffort == 0 || e.effort < l.LeastEffort {
+					l.LeastEffort = e.effort
+				}
+			}
 		}
 	}
 	return out

@@ -35,6 +35,12 @@ func (s ClassShare) ClassText() string {
 	}
 }
 
+// Opposite is the share of the class that does not miss it.
+func (s ClassShare) Opposite() ClassShare {
+	s.Of, s.Low, s.High = 1-s.Of, 1-s.High, 1-s.Low
+	return s
+}
+
 // People is how many of the class that is, with the range, in people or teams of them.
 func (s ClassShare) People() (n, low, high int) {
 	of := func(v float64) int { return int(math.Floor(v*float64(s.Class) + 0.5)) }

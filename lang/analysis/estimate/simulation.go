@@ -143,6 +143,7 @@ type logEntry struct {
 	unit   string
 	amount float64 // in unit
 	spent  Spent
+	effort float64 // by what factor effort makes its moving longer; 0 where there is none by a pace
 
 	// counted is how much is done of a movement with a pace in a line of so many seconds, in countedUnit,
 	// which is empty where nothing is counted.
@@ -265,7 +266,7 @@ func (sim *simulation) reportMissing(at source.Place, why, add string) {
 // logWork keeps what a go at a line took, with the change before it.
 func (sim *simulation) logWork(c *unitCost, n float64, s Spent) {
 	if sim.logging {
-		sim.log = append(sim.log, logEntry{work: c.work, name: c.name, unit: c.unit, amount: n,
+		sim.log = append(sim.log, logEntry{work: c.work, name: c.name, unit: c.unit, amount: n, effort: c.effort,
 			spent: s.plus(sim.pendingLead), from: sim.now - s.Total(), to: sim.now})
 	}
 	sim.pendingLead = Spent{}

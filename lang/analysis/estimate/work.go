@@ -75,6 +75,7 @@ type unitCost struct {
 	unit        string
 	pattern     int     // its main pattern, or -1
 	moving      float64 // s of moving a unit
+	effort      float64 // by what factor its effort makes that longer; 0 where no pace of the book is in it
 	fixed       float64 // s a unit takes, whoever does it
 	unbroken    float64 // units before a break; +Inf where there is none
 	setSize     float64 // units to a set, where the line says so; otherwise 0

@@ -24,6 +24,7 @@ import (
 	"stint.example/stint/lang/internal/marktest"
 	"stint.example/stint/lang/internal/svgtest"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/render/layout"
 	"stint.example/stint/lang/render/readback"
 	"stint.example/stint/lang/render/svg"
 	"stint.example/stint/lang/render/timeline"
@@ -119,6 +120,9 @@ func (s *said) session(written, x *model.Session) {
 	var text strings.Builder
 	made.Write(&text, func(source.Place) string { return "" })
 	s.text(text.String())
+	for line := range strings.Lines(text.String()) {
+		s.true(layout.Cells(strings.TrimSuffix(line, "\n")) <= 80, "too wide: "+line)
+	}
 	s.picture(made.SVG(svg.Options{}))
 	s.readBack(readback.Of(x, env, nil))
 	if x == written {
@@ -193,15 +197,47 @@ func (s *said) length() string {
 	return "at least " + units.FormatClock(s.clock.Length.Taken)
 }
 
-var columns = regexp.MustCompile(` {2,}`)
+var columnAt = regexp.MustCompile(`\S+(?: \S+)*`)
+
+// rowsOf reads the rows of a table until an empty line, by where the columns of its head begin. What
+// begins with no cell goes on in those above it.
+func rowsOf(head string, lines []string) [][]string {
+	at := columnAt.FindAllStringIndex(head, -1)
+	var rows [][]string
+	for _, line := range lines {
+		if line == "" {
+			break
+		}
+		cells := make([]string, len(at))
+		for i, x := range at {
+			end := len(line)
+			if i+1 < len(at) {
+				end = min(end, at[i+1][0])
+			}
+			if x[0] < end {
+				cells[i] = strings.TrimSpace(line[x[0]:end])
+			}
+		}
+		if len(rows) == 0 || !strings.HasPrefix(line, " ") && !(cells[1] == "" && cells[3] == "") {
+			rows = append(rows, cells)
+			continue
+		}
+		above := rows[len(rows)-1]
+		for i, c := range cells {
+			above[i] = strings.TrimSpace(above[i] + " " + c)
+		}
+	}
+	return rows
+}
 
 // text is what stint clock prints.
 func (s *said) text(text string) {
 	_, table, found := strings.Cut(text, "\npart ")
 	require.True(s.t, found, text)
-	rows := strings.Split(table, "\n")[1:]
+	head, table, _ := strings.Cut(table, "\n")
+	rows := rowsOf("part "+head, strings.Split(table, "\n"))
 	for i, p := range s.clock.Parts {
-		cells := append(columns.Split(strings.TrimSpace(rows[i]), -1), "")
+		cells := rows[i]
 		s.equal(p.Name, cells[0], "name in the table")
 		s.equal(begins(p, cells[1]), cells[1], "start in the table")
 		s.equal(work(p), cells[2], "work in the table")

@@ -131,7 +131,7 @@ func (a *accountant) part(g *model.Group, p *timeline.Part) {
 		a.lasts(of, g, a.times.Parts[slices.Index(a.session.Parts, g)])
 	}
 	for _, l := range p.Limits {
-		if l.Kind == "rounds" || l.At.File != nil { // what an aim or a head inside states, which are claims of their own
+		if l.Kind == "rounds" || l.Kind == "time" || l.At.File != nil { // what an aim or a head inside states, which are claims of their own
 			continue
 		}
 		holds := Estimated
@@ -392,42 +392,9 @@ func (a *accountant) aimed(m *model.Aim, of string, aimed *estimate.Aimed) {
 		a.claim(m.At, of, what, holds, takes+units.FormatClock(aimed.Took.Slow)+", by the clock alone")
 		return
 	}
-	more, less := " would take longer", " would take less"
-	switch aimed.Kind {
-	case estimate.AimedEnd:
-		more, less = " would be later", " would be earlier"
-	case estimate.AimedRounds:
-		more, less = " would get more", " would get fewer"
-	}
-	rounds := aimed.Kind == estimate.AimedRounds
-	missed := aimed.Over
-	why := crowd(aimed.Over) + more
-	switch both := aimed.From < aimed.To && !m.Amount.IsMost(); {
-	case aimed.TooFew || aimed.TooMany:
-		if why = "nobody" + less; aimed.TooMany {
-			why = "nobody" + more
-		}
-		if rounds {
-			why += fmt.Sprintf(": %.0f / %.0f / %.0f", aimed.Took.Fast, aimed.Took.Typical, aimed.Took.Slow)
-		} else {
-			why += ": " + levels(timeline.Three(aimed.Took))
-		}
-	case m.Amount.OrMore(), rounds && !both && !m.Amount.IsMost():
-		missed, why = aimed.Under, crowd(aimed.Under)+less
-	case both:
-		why += ", " + crowd(aimed.Under) + less[strings.LastIndex(less, " "):]
-	}
+	missed, why := timeline.AimMissed(aimed, m.Amount)
 	a.claim(m.At, of, what, Estimated, why)
 	a.claims[len(a.claims)-1].people, _, _ = missed.People()
-}
-
-// crowd is a share of the class in words. That nearly everyone is over an aim, though its margin leaves room for
-// more, is not said as if it were sure.
-func crowd(s estimate.ClassShare) string {
-	if s.Nearly() && s.Low < estimate.Slow {
-		return "by the estimate nearly everyone"
-	}
-	return timeline.Crowd(s)
 }
 
 // timesOf are the times of a group and of its part; nil where there are none.

@@ -13,7 +13,6 @@ import (
 	"stint.example/stint/lang/render/internal/round"
 	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/source"
-	"stint.example/stint/lang/units"
 )
 
 // Caution is printed under everything that shows an estimate.
@@ -165,11 +164,14 @@ type Counted struct {
 	Unit     string `json:"unit"`
 	Or       bool   `json:"or,omitempty"` // by who chooses it, and not what is listed before it
 	Levels
+	Windows int `json:"windows,omitempty"` // in so many windows or turns of a clock; left out where there is one
 }
 
 // Turns are the longest turn of those that a clock starts.
 type Turns struct {
 	Of       string `json:"of"`
+	Slot     string `json:"slot,omitempty"` // whose turn it is for the typical, with what it holds: slot 2 (12 cal row)
+	List     bool   `json:"list,omitempty"` // it is a list that is done once over all windows
 	Took     Levels `json:"took"`
 	Interval Levels `json:"interval"`
 	Least    Levels `json:"least"` // of rest that a turn leaves; less than nothing where one does not fit
@@ -241,6 +243,11 @@ type Line struct {
 	Unit     string  `json:"unit"`
 	N        Levels  `json:"n"`
 	Spent    []Spent `json:"spent"`
+	// Pace is how long the typical take for one unit by the book, in s, and Effort by what factor the effort
+	// makes that longer: the least and the most of its turns. Both are left out where no pace of one
+	// movement is in it.
+	Pace   float64   `json:"pace,omitempty"`
+	Effort []float64 `json:"effort,omitempty"`
 }
 
 // A Figure is a parameter of the estimates.
@@ -307,8 +314,25 @@ func (p *Part) open() {
 	p.Spent = spent(p.of.Spent)
 	p.Lines = nil
 	for _, l := range p.of.Lines {
-		p.Lines = append(p.Lines, Line{Movement: l.Movement, Unit: l.Unit, N: levels(l.N), Spent: spent(l.Spent)})
+		line := Line{Movement: l.Movement, Unit: l.Unit, N: levels(l.N), Spent: spent(l.Spent)}
+		if m := movementOf(l); m != nil && l.MostEffort > 0 {
+			if pace, ok := m.Pace(l.Unit); ok {
+				line.Pace = pace.Typical
+				line.Effort = []float64{round.To(l.LeastEffort, 1000), round.To(l.MostEffort, 1000)}
+			}
+		}
+		p.Lines = append(p.Lines, line)
 	}
+}
+
+// movementOf is the one movement of a line; nil where it is of several, or no book has it.
+func movementOf(l estimate.LineTime) *book.Movement {
+	for _, m := range l.Work.Moves {
+		if m.Movement != nil && m.Name == l.Movement {
+			return m.Movement
+		}
+	}
+	return nil
 }
 
 func spent(of [3]estimate.Spent) []Spent {
@@ -462,15 +486,42 @@ func (p *Part) counted() {
 	for i, l := range slices.Concat(p.of.Lines, p.of.Others) {
 		or := i >= len(p.of.Lines)
 		if l.CountedUnit != "" && !inRounds[l.Work] && p.of.Group.Kind == model.Part {
-			p.Counts = append(p.Counts, Counted{l.Movement, l.CountedUnit, or, levels(l.Counted)})
+			p.Counts = append(p.Counts, Counted{l.Movement, l.CountedUnit, or, levels(l.Counted), windowsOf(p.of.Group, l.Work)})
 		}
 		open := l.Work.From == model.FromClock || l.Work.Dose != nil && l.Work.Dose.Max
 		if !open || inRounds[l.Work] || l.Unit == "s" || l.N == (estimate.Times{}) {
 			continue
 		}
 		n := Levels{math.Floor(l.N.Fast + 1e-6), math.Floor(l.N.Typical + 1e-6), math.Floor(l.N.Slow + 1e-6)}
-		p.Counts = append(p.Counts, Counted{l.Movement, l.Unit, or, n})
+		p.Counts = append(p.Counts, Counted{l.Movement, l.Unit, or, n, windowsOf(p.of.Group, l.Work)})
 	}
+}
+
+// windowsOf is in how many windows or turns of one clock a line comes; 0 where there is one, or nobody can
+// tell.
+func windowsOf(part *model.Group, w *model.Work) int {
+	n := 0.0
+	for of, around := range part.Lines(model.OnlySteps) {
+		if of != w {
+			continue
+		}
+		for _, g := range around {
+			if !g.ComesRound() {
+				continue
+			}
+			times, ok := g.Repeat.Count.One()
+			if n != 0 || !ok || !g.Repeat.Clocked() {
+				return 0
+			}
+			if n = times; !g.Repeat.Laps {
+				n /= float64(max(1, g.Slots()))
+			}
+		}
+	}
+	if n != math.Trunc(n) || n < 2 {
+		return 0
+	}
+	return int(n)
 }
 
 // done is how far somebody gets, in whole repetitions: half a one is none.
@@ -528,12 +579,38 @@ func (p *Part) turns() {
 		f := func(of func(estimate.Turn) float64) Levels {
 			return Levels{round.Hundredths(of(g.Turns[0])), round.Hundredths(of(g.Turns[1])), round.Hundredths(of(g.Turns[2]))}
 		}
-		p.Turns = append(p.Turns, Turns{Of: p.nameOf(g.Group),
+		p.Turns = append(p.Turns, Turns{Of: p.nameOf(g.Group), Slot: slotIn(g.Group, g.Turns[1].Number), List: g.Group.OnceOverWindows(),
 			Took:     f(func(t estimate.Turn) float64 { return t.Took }),
 			Interval: f(func(t estimate.Turn) float64 { return t.Interval }),
 			Least:    f(func(t estimate.Turn) float64 { return t.LeastRest }),
 			Number:   [3]int{g.Turns[0].Number, g.Turns[1].Number, g.Turns[2].Number}})
 	}
+}
+
+// slotIn is the slot or station whose turn is turn n of a group on a clock, with what it holds; empty where
+// all turns are the same.
+func slotIn(g *model.Group, n int) string {
+	var slots []*model.Group
+	for _, s := range g.Steps {
+		if slot, ok := s.(*model.Group); ok && slot.IsSlot() {
+			slots = append(slots, slot)
+		}
+	}
+	if len(slots) == 0 {
+		return ""
+	}
+	slot := slots[(n-1)%len(slots)]
+	var holds []string
+	for w := range slot.Lines(model.OnlySteps) {
+		line := *w
+		line.Notes = nil
+		holds = append(holds, prose.Work(&line))
+	}
+	name := prose.Head(&model.Group{Kind: slot.Kind, Number: slot.Number, Last: slot.Last})
+	if len(holds) > 0 {
+		name += " (" + strings.Join(holds, ", ") + ")"
+	}
+	return name
 }
 
 // partName is how a part is called: warm-up, part A.
@@ -552,70 +629,14 @@ func (p *Part) nameOf(g *model.Group) string {
 	return strings.TrimSpace(string(g.Kind) + " " + g.Label)
 }
 
-// how is the scheme of a part in a few words: 3 rounds for time, cap 9:00.
+// how is all that the head of a part says but its name and its start: 3 rounds for time, cap 9:00.
 func how(g *model.Group) string {
-	var words []string
-	clocked := func(word string, q *model.Quantity) bool {
-		v, ok := q.One()
-		if ok {
-			words = append(words, word+" "+units.FormatClock(v))
-		}
-		return ok
+	head := *g
+	head.Kind, head.Letter, head.Label, head.Number, head.Last, head.Start = model.Plain, "", "", 0, 0, nil
+	if text := prose.Head(&head); text != "once" {
+		return text
 	}
-	r := g.Repeat
-	times := ""
-	if n, ok := r.Count.One(); ok {
-		times = units.FormatNumber(n)
-	}
-	switch r.Kind {
-	case model.Once:
-	case model.Rounds:
-		if times != "" {
-			words = append(words, times+" rounds")
-			if times == "1" {
-				words[0] = "1 round"
-			}
-		}
-	case model.Every:
-		if w, ok := r.Whole.One(); ok {
-			words = append(words, "emom "+units.FormatClock(w))
-		} else if !clocked("every", r.Interval) {
-			words = append(words, "on a clock")
-		} else if times != "" {
-			words = append(words, "x "+times)
-		}
-	case model.On:
-		if clocked("on", r.On) {
-			clocked("off", r.Off)
-			if times != "" {
-				words = append(words, "x "+times)
-			}
-		}
-	case model.Ladder, model.AnyOrder, model.ChooseOne:
-		words = append(words, string(r.Kind))
-	}
-	if r.Laps && times != "" {
-		words = append(words, "rounds")
-	}
-	if g.Mode == model.AMRAP {
-		if !clocked("amrap", g.Time) {
-			words = append(words, "amrap")
-		}
-	} else if g.Mode != "" {
-		words = append(words, string(g.Mode))
-	}
-	text := strings.Join(words, " ")
-	add := func(word string, q *model.Quantity) {
-		if v, ok := q.One(); ok {
-			text = strings.TrimPrefix(text+", "+word+" "+units.FormatClock(v), ", ")
-		}
-	}
-	add("cap", g.Cap)
-	add("lasts", g.Lasts)
-	if g.People != nil {
-		text = strings.TrimPrefix(text+", in "+string(g.People.Kind), ", ")
-	}
-	return text
+	return ""
 }
 
 // least is the limit that a quantity sets for a tier: the greater end where it is a range,

@@ -2,7 +2,6 @@ package timeline
 
 import (
 	"fmt"
-	"math"
 
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/model"
@@ -59,15 +58,10 @@ func (c *Clock) limits(i int) []Limit {
 		}
 	}
 	c.start(i, add)
-	for _, a := range p.Group.Aims {
-		if a.What != "rounds" || a.Amount == nil {
-			continue
-		}
-		lo, _, ok := a.Amount.Value(0, 1, p.Tier)
-		if n := int(math.Ceil(lo)); ok && n > 0 {
-			if g, found := p.GroupOf(p.Group); found && g.Counted && p.Group.Mode == model.AMRAP {
-				what := fmt.Sprintf("aim of %s rounds", units.FormatNumber(lo))
-				add("rounds", what, "would get fewer", float64(n), t.ShareOfRounds(p, p.Group, n))
+	for _, g := range p.Groups {
+		for _, a := range g.Group.Aims {
+			if l, ok := aimLimit(t, p, g, a, add); ok {
+				out[len(out)-1].Text = l
 			}
 		}
 	}

@@ -170,16 +170,37 @@ func (p *Part) facts() []string {
 		if c.Or {
 			or = "or "
 		}
-		say("%sabout %s %s", or, n, c.Movement)
+		say("%sabout %s %s%s", or, n, c.Movement, c.each())
 	}
 	for _, t := range p.Turns {
 		turn := ""
 		if t.Number[1] > 1 {
 			turn = fmt.Sprintf(" (turn %d)", t.Number[1])
 		}
-		say("%sthe longest turn takes %s%s, which %s", p.within(t.Of), t.Took.Times(), turn, t.Least.Leaves("", "long"))
+		say("%s%s takes %s%s, which %s", p.within(t.Of), t.subject(), t.Took.Times(), turn, t.Least.Leaves("", "long"))
 	}
 	return out
+}
+
+// subject is what takes longest, as the subject of a sentence.
+func (t Turns) subject() string {
+	switch {
+	case t.List:
+		return "the list"
+	case t.Slot != "":
+		return "the longest turn, " + t.Slot + ","
+	}
+	return "the longest turn"
+}
+
+// each is how much of it is done in a window, where there are several.
+func (c Counted) each() string {
+	if c.Windows == 0 {
+		return ""
+	}
+	n := float64(c.Windows)
+	one := Levels{math.Round(c.Fast / n), math.Round(c.Typical / n), math.Round(c.Slow / n)}
+	return fmt.Sprintf(" in %d windows, about %s in each", c.Windows, one.Numbers())
 }
 
 // rests says whether there is rest in the work that is worth a word: a few seconds that a
