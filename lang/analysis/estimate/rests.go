@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"math"
+
 	"stint.example/stint/lang/model"
 )
 
@@ -20,8 +22,11 @@ func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64
 	var s float64 // how long it is
 	switch {
 	case r.Needed:
-		sim.reportMissing(r.At,
-			"rest as needed has no length", "write how long, such as rest 2:00, or lasts 15:00 on the head")
+		add := "write how long, such as rest 2:00"
+		if math.IsInf(sim.limit, 1) && sim.clockDepth == 0 { // nothing bounds it yet
+			add += ", or lasts 15:00 on the head"
+		}
+		sim.reportMissing(r.At, "rest as needed has no length", add)
 		return false
 	case r.AsLongAsItTakes():
 		sim.reportMissing(r.At, "nobody knows how long this rest is", "write how long, such as rest 0:30: walk, or how much is done in it, such as rest: 100 m walk")

@@ -74,8 +74,12 @@ func NewCanvas(opt Options, id string) Canvas {
 
 // Title writes the heading of the picture, and paragraphs below it.
 func (c *Canvas) Title(title string, below ...string) {
-	c.Y = c.Margin + 20
-	c.Bold(c.Margin, c.Y, 22, Start, title)
+	const size, bolder = 22, 1.08 // how much wider bold type is
+	c.Y = c.Margin - 6
+	for _, line := range Wrap(title, (c.Width-2*c.Margin)/bolder, size) {
+		c.Y += size + 4
+		c.Bold(c.Margin, c.Y, size, Start, line)
+	}
 	c.Y += 4
 	c.Lines(c.Margin, c.Width-2*c.Margin, c.Body, below...)
 }

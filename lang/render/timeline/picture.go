@@ -22,7 +22,7 @@ func (c *Clock) SVG(opt svg.Options) string {
 	for i := range c.Parts {
 		d.lane(i)
 	}
-	d.grid()
+	d.Under.Line(d.Margin, d.Y, d.Right, d.Y, svg.Text, 1, "")
 	d.legend()
 	d.foot()
 	return d.Document("Timeline of "+c.Title(), c.Description())
@@ -112,9 +112,15 @@ func (d *drawing) axis() {
 	}
 	d.Y += d.Small
 	d.Type(d.Left, d.Y, d.Small, svg.Start, words)
-	if s := d.clock.Length.Stated; s != nil {
+	if s := d.clock.Length.Stated; s != nil { // over its line, or as near as the frame lets it
 		d.Used[length] = true
-		d.Type(d.Right, d.Y, d.Small, svg.End, units.FormatClock(*s)+" stated")
+		label := units.FormatClock(*s) + " stated"
+		half := svg.TextWidth(label, d.Small) / 2
+		x := max(d.Left+half, min(d.x(*s), d.Right-half))
+		if x-half < d.Left+svg.TextWidth(words, d.Small)+8 {
+			d.Y += d.Small + 4
+		}
+		d.Type(x, d.Y, d.Small, svg.Middle, label)
 	}
 	d.Y += d.Small + 6
 	d.top = d.Y + 6
@@ -130,6 +136,7 @@ func (d *drawing) axis() {
 		}
 	}
 	d.Under.Line(d.Left, d.top, d.Right, d.top, svg.Text, 1, "")
+	d.stated(d.top-4, d.top+5)
 	d.Y = d.top
 }
 
@@ -178,9 +185,10 @@ func (d *drawing) lane(i int) {
 	for _, x := range d.ticks {
 		d.Under.Line(x, bar-5, x, bar+barHeight+5, svg.Faint, 1, "")
 	}
+	d.stated(bar-5, bar+barHeight+5)
 	d.bar(i, bar)
 	d.Y += barHeight + 6
-	d.Lines(d.Left, d.Right-d.Left-8, d.Small, d.remarks(i)...) // clear of the line of the stated length
+	d.Lines(d.Left, d.Right-d.Left, d.Small, d.remarks(i)...)
 	d.Y = max(d.Y, beside) + 12
 	d.Close("g")
 }
@@ -408,15 +416,15 @@ func (d *drawing) strip(from, to, y, height float64, fill svg.Form) {
 	d.Rect(a, y, b-a, height, fill)
 }
 
-// grid draws what goes down through all lanes.
-func (d *drawing) grid() {
+// stated draws a piece of the line of the stated length. It stands beside the bars only, so that it goes
+// through no words.
+func (d *drawing) stated(from, to float64) {
 	if s := d.clock.Length.Stated; s != nil {
 		x := d.x(*s)
 		for _, at := range []float64{x - 2, x + 1} {
-			d.Under.Line(at, d.top-4, at, d.Y, svg.Text, 1.2, "")
+			d.Under.Line(at, from, at, to, svg.Text, 1.2, "")
 		}
 	}
-	d.Under.Line(d.Margin, d.Y, d.Right, d.Y, svg.Text, 1, "")
 }
 
 // legend explains the forms that the picture uses.

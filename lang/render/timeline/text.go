@@ -149,7 +149,7 @@ func fitted(w io.Writer, rows [][]string) {
 
 // Write prints a timeline: a row a part, and below it the remarks on each.
 func (c *Clock) Write(w io.Writer, from func(source.Place) string) {
-	fmt.Fprintln(w, c.Title())
+	wrapped(w, "", c.Title())
 	who := "three times are for a fast, a typical and a slow member"
 	if c.Class > 0 {
 		who += fmt.Sprintf(" of a class of %d", c.Class)

@@ -89,6 +89,7 @@ func TestPicturesAreSound(t *testing.T) {
 		for _, width := range []int{svg.Narrowest, svg.Phone, 700, svg.Desktop, svg.Widest} {
 			es := svgtest.Sound(t, c.Title(), c.SVG(svg.Options{Width: width}), width)
 			assert.Equal(t, "clock-title clock-desc", es[0].Attr["aria-labelledby"])
+			noneThroughWords(t, c.Title(), es)
 			assert.Equal(t, "Timeline of "+c.Title(), es[1].Text)
 			for _, p := range c.Parts {
 				assert.Contains(t, es[2].Text, p.Name)
@@ -99,6 +100,56 @@ func TestPicturesAreSound(t *testing.T) {
 			}
 		}
 	}
+}
+
+// noneThroughWords asserts that no upright line goes through a text.
+func noneThroughWords(t testing.TB, title string, es []svgtest.Element) {
+	t.Helper()
+	for _, text := range es {
+		if text.Name != "text" {
+			continue
+		}
+		size, x, y := text.Number(t, "font-size"), text.Number(t, "x"), text.Number(t, "y")
+		wide := 0.8 * svg.TextWidth(text.Text, size) // which errs on the wide side
+		switch text.Attr["text-anchor"] {
+		case "middle":
+			x -= wide / 2
+		case "end":
+			x -= wide
+		}
+		for _, l := range es {
+			if l.Name != "line" || l.Parent == "pattern" || l.Attr["x1"] != l.Attr["x2"] {
+				continue
+			}
+			at, top, bottom := l.Number(t, "x1"), l.Number(t, "y1"), l.Number(t, "y2")
+			through := at > x && at < x+wide && top < y-2 && bottom > y-0.7*size+2
+			assert.False(t, through, "%s: a line at %g goes through %q", title, at, text.Text)
+		}
+	}
+}
+
+// A long title goes on below, and the words of the stated length stand over its line.
+func TestLongTitle(t *testing.T) {
+	name := "The long way round the outer harbour wall on a wet evening in the late autumn"
+	c := read(t, map[string]string{"house.stint": "house Quayside Hall\n",
+		"a.stint": "session " + name + "\n  length 60:00\n\npart A lasts 90:00\n  5 burpee\n"})[0]
+	es := svgtest.Sound(t, name, c.SVG(svg.Options{Width: svg.Phone}), svg.Phone)
+	noneThroughWords(t, name, es)
+	var bold []string
+	var words, line float64
+	for _, e := range es {
+		switch {
+		case e.Attr["font-weight"] == "bold" && e.Attr["font-size"] == "22":
+			bold = append(bold, e.Text)
+		case e.Text == "60:00 stated":
+			words = e.Number(t, "x")
+		case e.Name == "line" && e.Attr["stroke-width"] == "1.2":
+			line = e.Number(t, "x1")
+		}
+	}
+	assert.Greater(t, len(bold), 1)
+	assert.Equal(t, name, strings.Join(bold, " "))
+	assert.InDelta(t, line, words, 2)
 }
 
 // Names and notes cannot break out of their place, whatever stands in them.
