@@ -416,6 +416,7 @@ func (sw *swaps) loads(layer int, w, out *Work) *Work {
 		if slices.ContainsFunc(want, func(ld Load) bool {
 			return !slices.ContainsFunc(w.Loads, func(o Load) bool { return sameLoad(ld, o) })
 		}) {
+			s.paceWithOffset(w, want)
 			continue
 		}
 		s.hit(w.At)
@@ -435,6 +436,33 @@ func (sw *swaps) loads(layer int, w, out *Work) *Work {
 		out = &c
 	}
 	return out
+}
+
+// paceWithOffset notes a pace that the left side of a swap names but for what is added to it.
+func (s *swap) paceWithOffset(w *Work, want []Load) {
+	if len(want) != 1 || want[0].Offset != nil {
+		return
+	}
+	for _, o := range w.Loads {
+		bare := o
+		if bare.Offset, bare.Per, bare.Unit = nil, want[0].Per, want[0].Unit; o.Offset != nil && sameLoad(want[0], bare) {
+			s.near = o.At
+		}
+	}
+}
+
+// offsetUnnamed reports a swap of a pace that the session has with an offset only.
+func (sw *swaps) offsetUnnamed(s *swap, at source.Place) {
+	offset := strings.TrimPrefix(s.near.Text(), at.Text())
+	d := diag.Diagnostic{Rule: swapUnmatched, Severity: diag.Error, At: at,
+		Message: fmt.Sprintf("the session has no %q alone: a pace and what is added to it are one", at.Text()),
+		Help:    "write " + s.near.Text() + " on the left, and on the right what is added there, if anything"}
+	left := diag.Edit{At: at, New: s.near.Text()}
+	d.Fixes = []diag.Fix{{Title: "write " + s.near.Text() + " on the left", Edits: []diag.Edit{left}}}
+	if to := behindPlace(s.l.place(s.line, s.stmt.To.Extent())); strings.HasPrefix(offset, " ") {
+		d.Fixes = append(d.Fixes, diag.Fix{Title: "write" + offset + " on both sides", Edits: []diag.Edit{left, {At: to, New: offset}}})
+	}
+	*s.l.diags = append(*s.l.diags, d)
 }
 
 func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseSide) {
@@ -583,6 +611,10 @@ func (sw *swaps) report() {
 		}
 		if s.from != nil && s.from.Moves[0].Movement == nil {
 			continue // the name is wrong, and that has been reported
+		}
+		if s.near.File != nil && s.stmt.To != nil {
+			sw.offsetUnnamed(s, at)
+			continue
 		}
 		help, fix := sw.formThatWorks(s)
 		s.l.report(swapUnmatched, at, fmt.Sprintf("%s has no %q, so this swap changes nothing", what, at.Text()), help, fix)

@@ -280,6 +280,7 @@ type swap struct {
 	used         bool
 	hits         []source.Place // what it changes
 	at, fromAt   source.Place
+	near         source.Place // a pace of the session that is the left side's but for its offset
 	note         string
 }
 
