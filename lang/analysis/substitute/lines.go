@@ -231,21 +231,21 @@ func entries(key string, lines []lackingLine) []string {
 		case agree(only(like, func(o lackingLine) bool { return count(o.work, true) == long })):
 			if (l.right != usual || long != short) && !done[long] {
 				done[long] = true
-				out = append(out, long+key+" -> "+l.right)
+				out = append(out, long+key+" -> "+l.inSets())
 			}
 		default:
 			here := only(like, func(o lackingLine) bool { return o.part == l.part })
-			left := place(l.part) + ": " + short
+			left, right := place(l.part)+": "+short, l.right
 			if !agree(here) {
 				here = only(here, func(o lackingLine) bool { return count(o.work, true) == long })
-				left = place(l.part) + ": " + long
+				left, right = place(l.part)+": "+long, l.inSets()
 			}
 			if !agree(here) {
 				return nil
 			}
 			if (l.right != usual || !agree(only(like, func(o lackingLine) bool { return o.part == l.part }))) && !done[left] {
 				done[left] = true
-				out = append(out, left+key+" -> "+l.right)
+				out = append(out, left+key+" -> "+right)
 			}
 		}
 	}
@@ -253,6 +253,14 @@ func entries(key string, lines []lackingLine) []string {
 		out = append(out, key+" -> "+usual)
 	}
 	return out
+}
+
+// inSets is the right side of a swap whose left names the sets of its line: a count there is that of each of them.
+func (l lackingLine) inSets() string {
+	if l.work.Sets == nil || l.right == "" || l.right[0] < '0' || l.right[0] > '9' {
+		return l.right
+	}
+	return l.work.Sets.At.Text() + " x " + l.right
 }
 
 // carrying is the right side without a count of its own that most lines have, which can

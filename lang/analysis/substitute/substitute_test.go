@@ -55,7 +55,7 @@ func TestSwaps(t *testing.T) {
 		{"nobody lowers a clean slowly", "part A every 2:00 x 5\n  2 power clean @ 80%", "home", "power clean -> 12 bag clean"},
 		{"a range stays one", "part A\n  4 x 6-8 bench press @ 70%, rest 1:30", "home", "bench press -> 10-12 bag floor press"},
 		{"the way up is no heavy set", "part A\n  5 front squat @ 50%\n  3 x 5 front squat @ 80%, rest 1:30", "home",
-			"3 x 5 front squat -> 12 bag front squat, tempo 31X1\nfront squat -> bag front squat"},
+			"3 x 5 front squat -> 3 x 12 bag front squat, tempo 31X1\nfront squat -> bag front squat"},
 		{"a complex by one movement", "part A\n  1 power clean + 1 push jerk @ 65% of clean", "home", "power clean + push jerk -> 3 bag clean and press"},
 		{"each part its own", "warm-up\n  3 front squat @ 60%\npart A\n  3 front squat @ 80%", "home",
 			"part A: 3 front squat -> 12 bag front squat, tempo 31X1\nfront squat -> bag front squat"},

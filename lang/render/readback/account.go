@@ -392,7 +392,7 @@ func (a *accountant) aimed(m *model.Aim, of string, aimed *estimate.Aimed) {
 		a.claim(m.At, of, what, holds, takes+units.FormatClock(aimed.Took.Slow)+", by the clock alone")
 		return
 	}
-	missed, why := timeline.AimMissed(aimed, m.Amount)
+	missed, why := timeline.AimMissed(aimed, m.Amount, levels)
 	a.claim(m.At, of, what, Estimated, why)
 	a.claims[len(a.claims)-1].people, _, _ = missed.People()
 }

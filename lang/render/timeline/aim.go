@@ -20,7 +20,7 @@ func aimLimit(t *estimate.Timeline, p *estimate.PartTime, g *estimate.GroupTime,
 		what = fmt.Sprintf("aim of %s rounds", units.FormatNumber(aimed.From))
 		add("rounds", what, "", aimed.From, aimed.Under)
 	case known && aimed.Kind != estimate.AimedEnd:
-		missed, _ := AimMissed(&aimed, a.Amount)
+		missed, _ := AimMissed(&aimed, a.Amount, asTheyAre)
 		add("time", what, "", aimed.To, missed)
 	case a.What == "time" && a.Amount != nil && a.Amount.Unit == "s" && !p.Outlasts:
 		_, hi, _ := a.Amount.Value(0, 1, p.Tier)
@@ -29,13 +29,13 @@ func aimLimit(t *estimate.Timeline, p *estimate.PartTime, g *estimate.GroupTime,
 	default:
 		return "", false
 	}
-	_, says = AimMissed(&aimed, a.Amount)
+	_, says = AimMissed(&aimed, a.Amount, asTheyAre)
 	return what + ": " + says, true
 }
 
 // AimMissed is the share of the class that misses an aim, and how the class stands to it in words: hardly anyone
-// would take longer.
-func AimMissed(of *estimate.Aimed, aim *model.Quantity) (missed estimate.ClassShare, says string) {
+// would take longer. named adds to three figures who they are for, where that is not said elsewhere.
+func AimMissed(of *estimate.Aimed, aim *model.Quantity, named func(levels string) string) (missed estimate.ClassShare, says string) {
 	more, less := " would take longer", " would take less"
 	switch of.Kind {
 	case estimate.AimedEnd:
@@ -54,7 +54,7 @@ func AimMissed(of *estimate.Aimed, aim *model.Quantity) (missed estimate.ClassSh
 		if rounds {
 			took = fmt.Sprintf("%.0f / %.0f / %.0f", of.Took.Fast, of.Took.Typical, of.Took.Slow)
 		}
-		says += ": " + took
+		says += ": " + named(took)
 	case aim.OrMore(), rounds && !both && !aim.IsMost():
 		missed, says = of.Under, hedgedCrowd(of.Under)+less
 	case both:
@@ -62,6 +62,8 @@ func AimMissed(of *estimate.Aimed, aim *model.Quantity) (missed estimate.ClassSh
 	}
 	return missed, says
 }
+
+func asTheyAre(levels string) string { return levels }
 
 // hedgedCrowd is a share of the class in words. That nearly everyone is over an aim, though its margin leaves room
 // for more, is not said as if it were sure.
