@@ -180,7 +180,7 @@ func loads(ls []syntax.Load, inWords bool) string {
 var bases = []string{"the first", "the last", "today", "bodyweight", "max reps", "max time", "max heart rate", "max speed", "max power"}
 
 func load(l *syntax.Load) string {
-	if l.Amount != nil && l.Amount.Bound != "" { // it stands before all of the load
+	if l.Amount != nil && l.Amount.Bound != "" && l.Kind != syntax.Effort { // it stands before all of the load, but behind the word effort
 		bare, amount := *l, *l.Amount
 		amount.Bound = ""
 		bare.Amount = &amount
