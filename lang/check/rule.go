@@ -101,6 +101,9 @@ type WorkspaceQueries interface {
 	Session(name string) *model.Session
 	// Planned are the days that cycles plan a session on, by the path of the cycle's file.
 	Planned(name string) []Planned
+	// LacksLength is the path of the file to say in that neither the house nor any session states how long
+	// the hour is; empty where one does.
+	LacksLength() string
 	// Cycles says whether any cycle plans anything.
 	Cycles() bool
 	// SessionAnalysis is the volume and intensity of a session in a version, or as written where that is

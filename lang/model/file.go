@@ -46,6 +46,7 @@ type Decls struct {
 	Movements []*book.Movement
 	Sessions  []Name
 	Cycles    []Name
+	Length    bool // its house or one of its sessions says how long the hour is
 	Diags     []diag.Diagnostic
 }
 
@@ -62,6 +63,7 @@ func Declare(f *syntax.File) *Decls {
 		switch e.Kind {
 		case "session":
 			d.Sessions = append(d.Sessions, l.name(b.Line, e.Name))
+			d.Length = d.Length || statesLength(b)
 		case "cycle":
 			d.Cycles = append(d.Cycles, l.name(b.Line, e.Name))
 		case "house":
@@ -70,9 +72,17 @@ func Declare(f *syntax.File) *Decls {
 				continue
 			}
 			d.House = l.house(b, e)
+			d.Length = d.Length || statesLength(b)
 		}
 	}
 	return d
+}
+
+// statesLength says whether an entry has a line for its length, even one that cannot be read.
+func statesLength(b *syntax.Block) bool {
+	return slices.ContainsFunc(b.Kids, func(k *syntax.Block) bool {
+		return len(k.Line.Toks) > 0 && strings.EqualFold(k.Line.Toks[0].Text, "length")
+	})
 }
 
 // An Env is what sessions and cycles are read against: the book with the workspace's

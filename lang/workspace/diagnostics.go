@@ -81,6 +81,8 @@ func (q ruleQueries) Session(name string) *model.Session {
 
 func (q ruleQueries) Planned(name string) []check.Planned { return q.s.Planned(name) }
 
+func (q ruleQueries) LacksLength() string { return q.s.lacksLength }
+
 func (q ruleQueries) Cycles() bool { return len(q.s.plans()) > 0 }
 
 func (q ruleQueries) SessionAnalysis(of *model.Cycle, week int, name, version string) *cycle.SessionAnalysis {

@@ -43,6 +43,7 @@ func (s *Snapshot) change(name string, f *File) *Snapshot {
 	}
 	if old != nil && f != nil && sameDecls(old.Decls, f.Decls) && len(s.sharedDiags) == 0 {
 		c.Env, c.houseRules, c.pathOfSession, c.plans = s.Env, s.houseRules, s.pathOfSession, s.plans
+		c.lacksLength = s.lacksLength
 	} else {
 		c.collectDecls(s)
 		if !c.Env.SameNames(s.Env) {
@@ -68,12 +69,12 @@ func comparePath(f *File, name string) int { return cmp.Compare(f.Path, name) }
 func sameDecls(a, b *model.Decls) bool {
 	plain := func(d *model.Decls) bool { return d.House == nil && len(d.Movements) == 0 && len(d.Cycles) == 0 }
 	sameName := func(x, y model.Name) bool { return x.Text == y.Text }
-	return plain(a) && plain(b) && slices.EqualFunc(a.Sessions, b.Sessions, sameName)
+	return plain(a) && plain(b) && a.Length == b.Length && slices.EqualFunc(a.Sessions, b.Sessions, sameName)
 }
 
 // invalidate drops the diagnostics of the other files that an edit affects: cycles that plan
-// a session of the edited file, sessions that an edited cycle plans, and files that declare a
-// name which another declares too. Old and now are the edited file before and after.
+// a session of the edited file, sessions that an edited cycle plans, files that declare a name which
+// another declares too, and the file that says for all that no length is stated. Old and now are the edited file before and after.
 func (s *Snapshot) invalidate(before *Snapshot, old, now *File) {
 	edited := map[string]bool{} // keys of the sessions in the edited file
 	cycles := false
@@ -105,6 +106,9 @@ func (s *Snapshot) invalidate(before *Snapshot, old, now *File) {
 		if !affected && len(before.sharedDiags)+len(s.sharedDiags) > 0 {
 			affected = !reflect.DeepEqual(before.sharedDiagsOf(f), s.sharedDiagsOf(f))
 		}
+		if s.lacksLength != before.lacksLength {
+			affected = affected || f.Path == s.lacksLength || f.Path == before.lacksLength
+		}
 		if affected {
 			s.Files[i] = f.withoutDiagnostics()
 		}
@@ -135,6 +139,21 @@ func (s *Snapshot) collectDecls(before *Snapshot) {
 		s.houseRules = check.NewHouseRules(s.Env.House, rules.Registry())
 	}
 	s.plans = s.collectPlans()
+	s.lacksLength = lacksLength(s.Files)
+}
+
+// lacksLength is the path of the file to say in that neither the house nor a session says how long the hour
+// is: the house's, or that of the first session. It is empty where one does, and where there is no session.
+func lacksLength(files []*File) string {
+	sessions := func(f *File) bool { return len(f.Decls.Sessions) > 0 }
+	first := slices.IndexFunc(files, sessions)
+	if first < 0 || slices.ContainsFunc(files, func(f *File) bool { return f.Decls.Length }) {
+		return ""
+	}
+	if house := slices.IndexFunc(files, func(f *File) bool { return f.Decls.House != nil }); house >= 0 {
+		return files[house].Path
+	}
+	return files[first].Path
 }
 
 // sharedDiagsOf are the diagnostics of a file that it has only together with others.

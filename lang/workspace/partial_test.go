@@ -34,6 +34,6 @@ func TestPartialTexts(t *testing.T) {
 			}
 		}
 	}
-	assert.Empty(t, slices.Collect(maps.Keys(PartialTexts(map[string]string{"a.stint": "session Reef\n"},
+	assert.Empty(t, slices.Collect(maps.Keys(PartialTexts(map[string]string{"a.stint": "movements of old\n"},
 		"gone.stint"))))
 }

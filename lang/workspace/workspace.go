@@ -37,6 +37,7 @@ type Snapshot struct {
 	sharedDiags   []diag.Diagnostic // diagnostics of several files together, such as a name taken twice
 	pathOfSession map[string]string // the path of the file that has a session, by the session's key
 	plans         func() plannedDays
+	lacksLength   string // the path of the file to say in that no length is stated; empty where one is
 }
 
 // A File is one file of a snapshot.

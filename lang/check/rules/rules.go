@@ -55,8 +55,8 @@ var registry = check.NewRegistry(slices.Concat(
 		scaling.NoteDiffers,
 
 		// What bodies do before it is hard.
-		warmup.WarmupMissing, warmup.WarmupShort, warmup.WarmupLong, warmup.PatternCold, warmup.JointCold,
-		warmup.PhasesMissing, warmup.RampMissing,
+		warmup.LengthMissing, warmup.WarmupMissing, warmup.WarmupShort, warmup.WarmupLong, warmup.PatternCold,
+		warmup.JointCold, warmup.PhasesMissing, warmup.RampMissing,
 
 		// Whether there is kit enough for the class.
 		kit.KitAbsent, kit.KitShort,
