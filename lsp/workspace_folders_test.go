@@ -15,7 +15,7 @@ import (
 )
 
 const (
-	house     = "stint 1\n\nhouse Quayside Hall\n"
+	house     = "stint 1\n\nhouse Quayside Hall\n  allow length-missing > Only pieces are kept here.\n"
 	tideSwing = "stint 1\n\nmovement tide swing\n  trains hinge\n"
 	reef      = "stint 1\n\nsession Reef\n\npart A\n  10 tide swing\n"
 )
@@ -129,7 +129,7 @@ func TestHousesWithinAFolder(t *testing.T) {
 		"reef.stint": reef,
 	})
 	e.rules("south/reef.stint", "movement-unknown")
-	e.rules("reef.stint", "movement-unknown")
+	e.rules("reef.stint", "length-missing", "movement-unknown")
 	e.open("north/reef.stint")
 	e.rules("north/reef.stint")
 	assert.Equal(t, []string{".", "north", "south"}, e.roots())
@@ -140,7 +140,7 @@ func TestHousesWithinAFolder(t *testing.T) {
 	e.wait("one workspace fewer", func() bool { return slices.Equal(e.roots(), []string{".", "south"}) })
 	e.rules("reef.stint", "name-taken")
 	e.replace("north/reef.stint", "10 tide swing", "10 ebb swing")
-	e.rules("north/reef.stint", "movement-unknown")
+	e.rules("north/reef.stint", "length-missing", "movement-unknown")
 
 	// And comes again.
 	e.put("north/house.stint", house)
@@ -214,7 +214,7 @@ func TestTheHomeFolderIsNotSearched(t *testing.T) {
 	write(t, filepath.Join(home, "reef.stint"), reef)
 	e := startIn(t, home)
 	e.open("reef.stint")
-	e.rules("reef.stint") // what is beside it is read
+	e.rules("reef.stint", "length-missing") // what is beside it is read
 	e.settle()
 	assert.Equal(t, []string{"."}, e.roots())
 	e.wait("a word on it", func() bool { return strings.Contains(strings.Join(e.logged, "\n"), "too much to search") })
@@ -235,12 +235,12 @@ func TestADocumentThatIsNoFileYet(t *testing.T) {
 func TestAHouseThatIsSaved(t *testing.T) {
 	e := start(t, map[string]string{"reef.stint": reef, "in/book.stint": tideSwing, "in/reef.stint": reef})
 	e.open("in/reef.stint")
-	e.rules("in/reef.stint")
+	e.rules("in/reef.stint", "length-missing")
 	e.rules("reef.stint", "name-taken")
 	e.open("in/house.stint", house)
 	e.put("in/house.stint", house)
 	e.notify(protocol.MethodTextDocumentDidSave,
 		&protocol.DidSaveTextDocumentParams{TextDocument: e.doc("in/house.stint")})
 	e.rules("in/reef.stint")
-	e.rules("reef.stint", "movement-unknown")
+	e.rules("reef.stint", "length-missing", "movement-unknown")
 }

@@ -243,7 +243,7 @@ func TestKebabIsTheNameThatTheRuleAsksFor(t *testing.T) {
 	for _, name := range []string{"Sheet Bend", "Figure-Eight", "Bowline", "Fisherman's Bend", "Test 2", "Ça va"} {
 		dir := t.TempDir()
 		t.Chdir(dir)
-		require.NoError(t, os.WriteFile("house.stint", []byte("stint 1\n\nhouse Quayside Hall\n"), 0o666))
+		require.NoError(t, os.WriteFile("house.stint", []byte("stint 1\n\nhouse Quayside Hall\n  allow length-missing > Pieces.\n"), 0o666))
 		code, _, stderr := runApp("new", "session", name)
 		require.Zero(t, code, stderr)
 		code, out, _ := runApp("check", "--format", "json")

@@ -74,7 +74,7 @@ func headLimits(p *check.Pass, s *model.Session) {
 			continue
 		}
 		for _, l := range t.HeadLimits(part) {
-			if l.Unproven || p.ErrorOnLine(l.Limit.At) {
+			if l.Unproven && (part.Beyond() || l.Needed.Typical <= l.Seconds+estimate.Tolerance) || p.ErrorOnLine(l.Limit.At) {
 				continue
 			}
 			limit := units.FormatClock(l.Seconds)
@@ -83,6 +83,9 @@ func headLimits(p *check.Pass, s *model.Session) {
 				d.Help = "write a later cap, or ask for less work"
 			}
 			switch {
+			case l.Unproven:
+				d.Label = "at least " + phrase.Typical(l.Needed) + ", an estimate"
+				d.Message = fmt.Sprintf("the typical are not done with this in %s, even by the least time that is known", limit)
 			case l.InTimes && l.Needed.Slow > l.Seconds+estimate.Tolerance:
 				d.Severity, d.Label = diag.Error, "the changes between them are not counted"
 				d.Message = fmt.Sprintf("the times add up to %s, and there are %s for them", units.FormatClock(l.Needed.Slow), limit)

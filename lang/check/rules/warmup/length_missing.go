@@ -14,9 +14,13 @@ var LengthMissing = check.Rule{Name: "length-missing", Family: "warm-up", Severi
 		if p.Workspace.LacksLength() != f.Syntax.Src.Name {
 			return
 		}
-		p.Report(diag.Diagnostic{At: whereLengthLacks(f.Syntax),
+		d := diag.Diagnostic{At: whereLengthLacks(f.Syntax),
 			Message: "neither the house nor any session says how long the hour is, so nothing asks for a warm-up or whether all fits",
-			Help:    "write it among the lines of the house, such as length 60:00; a session that is longer or shorter says its own"})
+			Help:    "write it among the first lines of the session, such as length 60:00, or of a house, for all sessions"}
+		if p.Env.House.At.File == f.Syntax.Src {
+			d.Help = "write it among the lines of the house, such as length 60:00; a session that is longer or shorter says its own"
+		}
+		p.Report(d)
 	}}
 
 // whereLengthLacks is the name of the file's house, or of its first session.
