@@ -92,6 +92,11 @@ func (r *Rest) Between(around []*Group) *Group {
 	return holder
 }
 
+// IsBehindPart says whether a rest is taken when all of its part is done.
+func (r *Rest) IsBehindPart() bool {
+	return r.Bound == "" && (r.Place == RestAfterPart || r.Of == OfParts)
+}
+
 // BetweenSlots says whether a rest stands between one slot, or station, and the next of the same round,
 // and not between rounds.
 func (r *Rest) BetweenSlots() bool { return r.Of == OfStations || r.Of == OfSlots }

@@ -125,7 +125,7 @@ func (sim *simulation) runPart(g *model.Group, inherited []body, limit float64) 
 func (sim *simulation) restBehind(g *model.Group, work float64) (s float64, open bool) {
 	for st := range model.Flat(g.Steps) {
 		r, ok := st.(*model.Rest)
-		if !ok || r.Place != model.RestAfterPart && r.Of != model.OfParts || r.Bound != "" {
+		if !ok || !r.IsBehindPart() {
 			continue
 		}
 		if v, ok := sim.value(r.Amount, 0, 1); ok {
