@@ -297,7 +297,7 @@ func (l *lowerer) headClause(g *Group, line *syntax.Line, c *syntax.Clause) {
 			g.People = l.people(line, c.People)
 		}
 	case syntax.Split, syntax.SplitEvenly:
-		g.Share = Sharing(c.Kind)
+		g.Share, g.share = Sharing(c.Kind), line.Span(c.Span)
 	case syntax.EachSide:
 		g.Side = true
 	case syntax.OneWorks:

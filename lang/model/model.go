@@ -113,7 +113,8 @@ type Group struct {
 	// meant.
 	Gaps bool `json:"gaps,omitempty"`
 
-	refused bool // its head is refused, with a fix that writes all of it otherwise
+	refused bool        // its head is refused, with a fix that writes all of it otherwise
+	share   source.Span // of the share clause
 }
 
 // Work is one line of work.
@@ -366,6 +367,9 @@ func (*Group) step() {}
 func (*Work) step()  {}
 func (*Rest) step()  {}
 func (*Tag) step()   {}
+
+// ShareAt is the place of a head's split.
+func (g *Group) ShareAt() source.Place { return source.Place{File: g.At.File, Span: g.share} }
 
 // ShareAt is the place of a line's split or together.
 func (w *Work) ShareAt() source.Place { return source.Place{File: w.At.File, Span: w.share} }

@@ -190,8 +190,8 @@ func (sim *simulation) statedPace(d lineTurn, m model.Move, unit string) (fixed 
 			}
 		case syntax.Rising:
 			if ld.Word == "faster" || ld.Word == "slower" {
-				sim.reportMissing(ld.At,
-					"it is not said how much "+ld.Word, "write the efforts, such as @ effort 70-80-90%")
+				sim.reportMissing(ld.At, "it is not said how much "+ld.Word,
+					"write how hard each is, such as "+intensity.Efforts(d.turns, ld.Word == "slower"))
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"stint.example/stint/lang/analysis/intensity"
 	"stint.example/stint/lang/book"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
@@ -32,14 +33,14 @@ var EachUnused = check.Rule{Name: "each-unused", Family: "arithmetic", Severity:
 			}
 			turns := severalTurns(append(slices.Clip(around), g)) || hasSets(g)
 			for _, k := range g.With {
-				changing(p, k.Loads, turns, "")
+				changing(p, k.Loads, turns, 0, "")
 			}
 		}
 		for w, around := range s.Lines(model.Everything) {
 			turns := w.Sets != nil || w.RM > 0 || severalTurns(around)
-			changing(p, w.Loads, turns, weightless(w))
+			changing(p, w.Loads, turns, setsToWrite(w), weightless(w))
 			for _, k := range w.With {
-				changing(p, k.Loads, turns, "")
+				changing(p, k.Loads, turns, 0, "")
 			}
 		}
 	}}
@@ -47,8 +48,8 @@ var EachUnused = check.Rule{Name: "each-unused", Family: "arithmetic", Severity:
 const doneOnce = "what changes each turn needs turns, and this is done once"
 
 // changing reports loads that change each turn and cannot: where nothing comes round, or where what is
-// done, if it is named, moves no weight.
-func changing(p *check.Pass, loads []model.Load, turns bool, weightless string) {
+// done, if it is named, moves no weight. Sets are how many numbers say it instead, 0 where that is not known.
+func changing(p *check.Pass, loads []model.Load, turns bool, sets int, weightless string) {
 	for _, ld := range loads {
 		if ld.Kind != syntax.Rising {
 			continue
@@ -60,9 +61,15 @@ func changing(p *check.Pass, loads []model.Load, turns bool, weightless string) 
 				Help: "say how many sets, such as 5 x 3, or put it under what comes round, such as 3 rounds", Fixes: []diag.Fix{out}})
 		case weightless != "" && speed != "":
 			write := diag.Fix{Title: "write @ " + speed, Edits: []diag.Edit{{At: ld.At, New: "@ " + speed}}}
+			efforts := intensity.Efforts(sets, ld.Word == "falling")
+			fixes := []diag.Fix{write, out}
+			if sets > 0 {
+				fixes = slices.Insert(fixes, 0, diag.Fix{Title: "write " + efforts, Edits: []diag.Edit{{At: ld.At, New: efforts}}})
+			}
 			p.Report(diag.Diagnostic{At: ld.At,
 				Message: fmt.Sprintf("@ %s is about weight, and %s moves none", ld.Word, weightless),
-				Help:    "write @ " + speed + " for its speed, or how hard it is: @ RPE 6 to 8", Fixes: []diag.Fix{write, out}})
+				Help:    fmt.Sprintf("write @ %s for its speed, or how hard each is, which says how long it takes too: %s", speed, efforts),
+				Fixes:   fixes})
 		}
 	}
 }
@@ -78,6 +85,18 @@ func severalTurns(around []*model.Group) bool {
 	return slices.ContainsFunc(around, func(g *model.Group) bool {
 		return g.Unread || g.ComesRound() || g.Mode == model.ForLoad
 	})
+}
+
+// setsToWrite is how many sets a line has, 0 where that is open, or they are one or too many to write
+// a number for each.
+func setsToWrite(w *model.Work) int {
+	if w.Sets == nil {
+		return 0
+	}
+	if n, ok := w.Sets.One(); ok && n > 1 && n <= 8 {
+		return int(n)
+	}
+	return 0
 }
 
 // weightless is the movement of a line that is done at a pace or for mobility, and so without a weight;

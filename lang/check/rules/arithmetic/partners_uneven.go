@@ -4,18 +4,20 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/check/phrase"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 	"stint.example/stint/lang/units"
 )
 
 var PartnersUneven = check.Rule{Name: "partners-uneven", Family: "arithmetic", Severity: diag.Error,
-	Summary: "a count that is split evenly and does not divide between the partners, or a split without partners",
+	Summary: "a count or turns that are split and do not divide between the partners, are handed on besides or are only one; a split without partners",
 	Session: func(p *check.Pass, s *model.Session) {
 		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
 			if g, ok := step.(*model.Group); ok && g.Share != "" && !g.Unread {
@@ -106,6 +108,9 @@ func sharedTurns(p *check.Pass, g *model.Group, around []*model.Group) {
 			Help: "say on the same head who works together: in pairs, in threes or in teams of 4"})
 		return
 	}
+	if handedOn(p, g) || oneTurn(p, g) {
+		return
+	}
 	size, ok := team.Size.One()
 	turns := totals.GroupTurns(g)
 	if !ok || size < 2 || g.Share != model.SplitEvenly || turns == 0 || math.Mod(float64(turns), size) == 0 {
@@ -116,8 +121,88 @@ func sharedTurns(p *check.Pass, g *model.Group, around []*model.Group) {
 		Label: fmt.Sprintf("%s between %s", phrase.Many(float64(turns), "turn"), units.FormatNumber(size)),
 		Message: fmt.Sprintf("%s do not divide evenly between %s", phrase.Many(float64(turns), "turn"),
 			units.FormatNumber(size)),
-		Help: fmt.Sprintf("make it %s, or split without evenly: then they share them as they like",
+		Help: fmt.Sprintf("make it %s turns, or split without evenly: then they share them as they like",
 			counts(low, low+size))})
+}
+
+// handedOn reports a tag inside turns that are shared: with a tag each of the team does all of the list,
+// and shared turns are done by one of them.
+func handedOn(p *check.Pass, g *model.Group) bool {
+	var tag *model.Tag
+	for st := range model.Flat(g.Steps) {
+		if t, ok := st.(*model.Tag); ok {
+			tag = t
+		}
+	}
+	if tag == nil {
+		return false
+	}
+	p.Report(diag.Diagnostic{At: tag.At,
+		Message: fmt.Sprintf("with tag each does all of it, and with %s each turn is one athlete's", g.Share),
+		Help: fmt.Sprintf("take tag out: the next takes over after each turn by itself; or take %s out, and each does all the turns",
+			g.Share),
+		Related: []diag.Related{{At: g.ShareAt(), Message: "shared here"}},
+		Fixes: []diag.Fix{
+			{Title: "take tag out, so that they share the turns", Edits: []diag.Edit{lineOut(tag.At)}},
+			{Title: fmt.Sprintf("take %s out, so that each does all of it", g.Share), Edits: []diag.Edit{clauseOut(g.ShareAt())}}}})
+	return true
+}
+
+// oneTurn reports turns that are shared where there is only one: the rounds stand deeper, or there are none.
+func oneTurn(p *check.Pass, g *model.Group) bool {
+	if g.ComesRound() || g.Gaps {
+		return false
+	}
+	d := diag.Diagnostic{At: g.ShareAt(), Message: fmt.Sprintf("%s shares the turns of its head, and this head has only one", g.Share),
+		Help: "write it on the head that has the rounds, or behind each line whose count they share"}
+	var lines []*model.Work
+	var heads []*model.Group
+	others := 0
+	for st := range model.Flat(g.Steps) {
+		switch st := st.(type) {
+		case *model.Work:
+			if st.Share == "" && st.Dose != nil {
+				lines = append(lines, st)
+			}
+		case *model.Group:
+			if st.ComesRound() && st.Share == "" {
+				heads = append(heads, st)
+			} else {
+				others++
+			}
+		}
+	}
+	fix := diag.Fix{Edits: []diag.Edit{clauseOut(g.ShareAt())}}
+	add := func(at source.Place) {
+		fix.Edits = append(fix.Edits, diag.Edit{At: at.File.At(source.Span{Start: at.End, End: at.End}), New: ", " + string(g.Share)})
+	}
+	switch {
+	case others > 0:
+	case len(heads) == 1 && len(lines) == 0:
+		add(heads[0].At)
+		fix.Title = fmt.Sprintf("write %s on the head with the rounds", g.Share)
+		d.Fixes = append(d.Fixes, fix)
+	case len(heads) == 0 && len(lines) > 0:
+		for _, w := range lines {
+			add(w.At)
+		}
+		fix.Title = fmt.Sprintf("write %s behind each line", g.Share)
+		d.Fixes = append(d.Fixes, fix)
+	}
+	p.Report(d)
+	return true
+}
+
+// clauseOut takes a clause out, with the comma before it.
+func clauseOut(at source.Place) diag.Edit {
+	start := len(strings.TrimRight(at.File.Text[:at.Start], " ,"))
+	return diag.Edit{At: at.File.At(source.Span{Start: start, End: at.End})}
+}
+
+// lineOut takes out the line of a place.
+func lineOut(at source.Place) diag.Edit {
+	line := at.File.Line(at.File.LineAt(at.Start))
+	return diag.Edit{At: at.File.At(source.Span{Start: line.Start, End: min(line.End+1, len(at.File.Text))})}
 }
 
 // counts offers two numbers, and one where the first is none.
