@@ -144,6 +144,9 @@ func (a *app) card(m *book.Movement, j *job) {
 	if u := m.Unbroken; u != nil {
 		row("unbroken", prose.Unbroken(m)+because(u.Source))
 	}
+	if text := prose.Class(m); text != "" {
+		row("class", text+because(m.Class.Source))
+	}
 	row("set-up", m.SetUp...)
 	row("standard", m.Standard...)
 	row("cue", m.Cues...)

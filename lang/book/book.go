@@ -40,6 +40,9 @@ type Movement struct {
 	Unbroken *Levels // repetitions, metres, or seconds of a hold, before a pause in a mixed piece
 	// UnbrokenPer is what Unbroken counts: "m"; empty for repetitions, and for seconds of a hold.
 	UnbrokenPer string
+	// Class is the share of a mixed class that can do it at all: its figures are of those. Nil where
+	// everybody can.
+	Class *Share
 	SetUp       []string
 	Standard    []string // what makes a repetition count
 	Cues        []string
@@ -111,6 +114,16 @@ type Levels struct {
 	Slow    float64 `json:"slow"`
 	Source  string  `json:"source,omitempty"` // where the figure comes from, as its note says
 }
+
+// A Share is a share of a mixed class.
+type Share struct {
+	Of     float64 // more than 0, at most 1
+	AtMost bool    // how many it is has not been counted, and no more than that
+	Source string  // where the figure comes from, as its note says
+}
+
+// Skill says whether there are people who cannot do it at all, whatever they are given for it.
+func (m *Movement) Skill() bool { return m != nil && m.Class != nil && (m.Class.Of < 1 || m.Class.AtMost) }
 
 // Pace returns the movement's pace per unit ("rep", "m", "cal", "breath"), if it has one.
 func (m *Movement) Pace(per string) (Pace, bool) {
@@ -479,6 +492,7 @@ func merge(old, m *Movement) *Movement {
 	if c.Unbroken == nil {
 		c.Unbroken, c.UnbrokenPer = old.Unbroken, old.UnbrokenPer
 	}
+	c.Class = cmp.Or(c.Class, old.Class)
 	c.Best = cmp.Or(c.Best, old.Best)
 	return &c
 }

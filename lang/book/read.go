@@ -102,6 +102,11 @@ func (r *reader) property(l *syntax.Line) {
 	case "unbroken":
 		v := levels(p, note)
 		m.Unbroken, m.UnbrokenPer = &v, p.Quantity.Unit
+	case "class":
+		q := p.Quantity
+		if v := q.Steps[0].Tiers[0].Value; q.Unit == "%" && v > 0 && v <= 100 {
+			m.Class = &Share{Of: v / 100, AtMost: q.Bound == syntax.AtMost, Source: note}
+		}
 	case "set-up":
 		m.SetUp = append(m.SetUp, note)
 	case "standard":

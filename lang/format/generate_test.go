@@ -18,7 +18,7 @@ func TestGuardsOnGenerated(t *testing.T) {
 // phrases. The first of each is a short one, on which a failing text is shrunk.
 var phrases = map[string][]string{
 	"file":  {"{block}", "{block}{block}", "{block}{block}{block}"},
-	"block": {"part A\n{in}{work}{end}{in}{work}{end}", "Warm Up\n{in}{work}{end}", "scaling x\n{in}{swap}{end}{in}{swap}{end}", "scaling x from Y,z a\n{in}length {qty}{end}{in}{swap}{end}", "movement m\n{in}{pace}{end}", "movement m\n{in}needs {name}, {name} OR {name}{end}", "session S\n  kit\n{in}{num} {name}{load}{end}", "house H\n{in}{pace}{end}{in}{rest}{end}{in}{rule}{end}", "cycle C\n{in}{cycle}{end}", "session S\n{in}{session}{end}"},
+	"block": {"part A\n{in}{work}{end}{in}{work}{end}", "Warm Up\n{in}{work}{end}", "scaling x\n{in}{swap}{end}{in}{swap}{end}", "scaling x from Y,z a\n{in}length {qty}{end}{in}{swap}{end}", "movement m\n{in}{pace}{end}", "movement m\n{in}class {qty}{end}", "movement m\n{in}needs {name}, {name} OR {name}{end}", "session S\n  kit\n{in}{num} {name}{load}{end}", "house H\n{in}{pace}{end}{in}{rest}{end}{in}{rule}{end}", "cycle C\n{in}{cycle}{end}", "session S\n{in}{session}{end}"},
 	"in":    {"  ", "\t", "   ", "    "},
 	"end":   {"\n", "\r\n", " \n", " > n  \n", " #c\n"},
 

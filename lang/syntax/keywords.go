@@ -166,6 +166,7 @@ var keywords = func() map[Context]map[string]keyword {
 			"best":     {aNames, InNothing, "best load"},
 			"pace":     {aPace, InNothing, "pace 2.0 / 2.8 / 4.0 s per rep"},
 			"unbroken": {aPace, InNothing, "unbroken 8 / 4 / 2"},
+			"class":    {aAmount, InNothing, "class 30%"},
 			"set-up":   {aBare, InNothing, "set-up > How to start."},
 			"standard": {aBare, InNothing, "standard > What makes a repetition count."},
 			"cue":      {aBare, InNothing, "cue > What to think of."},

@@ -34,6 +34,9 @@ func (r *reader) amountProperty(p *Property, a *reader) int {
 		p.Quantity.Unit = "RPE"
 	case p.Key == "effort":
 		p.Quantity = a.percent(&g.Qty, EffortOf.clauseType().noun)
+	case p.Key == "class" && r.ctx == InMovement:
+		p.Quantity = a.quantity(&g.Qty)
+		a.shareOfClass(p.Quantity)
 	default:
 		p.Quantity = a.quantity(&g.Qty)
 		q := p.Quantity
@@ -44,6 +47,23 @@ func (r *reader) amountProperty(p *Property, a *reader) int {
 		}
 	}
 	return -1
+}
+
+// shareOfClass reports what is no share of the class that can do a movement: one percentage, or at most
+// one.
+func (r *reader) shareOfClass(q *Quantity) {
+	v := q.Steps[0].Tiers
+	one := q.Form == One && len(v) == 1 && !v[0].Clock && !v[0].More
+	if one && q.Unit == "%" && q.Bound != AtLeast && v[0].Value > 0 && v[0].Value <= 100 {
+		return
+	}
+	d := lineDiag{rule: unitWrong, span: q.Span, message: "the class of a movement is the share of people who can do it, more than nothing and at most 100%",
+		help: "write it like class 30%, or class at most 30% where nobody has counted"}
+	if one && q.Unit == "" && v[0].Value > 1 && v[0].Value <= 100 {
+		share := r.body[q.Start:q.End] + "%"
+		d.fix = &lineFix{title: "write " + share, span: q.Span, text: share}
+	}
+	r.report(d)
 }
 
 // heatProperty reads how hot it is: one number, in degrees Celsius.

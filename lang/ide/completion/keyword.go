@@ -67,7 +67,7 @@ var usualOrder = map[syntax.Context][]string{
 	syntax.InGroup:        {"rest", "amrap", "emom", "ladder", "every", "on", "slot", "station"},
 	syntax.InScaling:      {"part", "has", "total", "effort"},
 	syntax.InHouseScaling: {"has"},
-	syntax.InMovement: {"trains", "needs", "moves", "pace", "unbroken", "set-up", "standard", "cue", "fault",
+	syntax.InMovement: {"trains", "needs", "moves", "pace", "unbroken", "class", "set-up", "standard", "cue", "fault",
 		"caution", "easier", "harder", "instead", "also", "best"},
 	syntax.InHouse: {"length", "class", "tiers", "rest", "needs", "scaling", "kit", "effort", "round", "rule"},
 	syntax.InCycle: {"from", "weeks", "purpose", "progress", "week", "total"},

@@ -100,7 +100,8 @@ var meanings = map[string]string{
 
 // meaningsInBlock are meanings of words in one kind of block.
 var meaningsInBlock = map[syntax.Context]map[string]string{
-	syntax.InMovement: {"unbroken": "how much a fast, a typical and a slow member do before a pause"},
+	syntax.InMovement: {"unbroken": "how much a fast, a typical and a slow member do before a pause",
+		"class": "the share of a mixed class that can do it at all; its pace and its unbroken run are of those"},
 	syntax.InHouse: {
 		"round": "how shares of a maximum become weights that can be loaded: down or up, to a step or to what discs make",
 		"needs": "the versions that every session needs", "allow": "what is allowed in every session of the house, and why",
