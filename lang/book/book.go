@@ -42,16 +42,16 @@ type Movement struct {
 	UnbrokenPer string
 	// Class is the share of a mixed class that can do it at all: its figures are of those. Nil where
 	// everybody can.
-	Class *Share
-	SetUp       []string
-	Standard    []string // what makes a repetition count
-	Cues        []string
-	Faults      []string
-	Cautions    []string
-	Easier      []string
-	Harder      []string
-	Instead     []string // of the same pattern with other kit or none, the most useful first
-	At          source.Place
+	Class    *Share
+	SetUp    []string
+	Standard []string // what makes a repetition count
+	Cues     []string
+	Faults   []string
+	Cautions []string
+	Easier   []string
+	Harder   []string
+	Instead  []string // of the same pattern with other kit or none, the most useful first
+	At       source.Place
 }
 
 // Held says whether it is a hold: there is nothing of it to count, and only how long it lasts to tell.
@@ -123,7 +123,9 @@ type Share struct {
 }
 
 // Skill says whether there are people who cannot do it at all, whatever they are given for it.
-func (m *Movement) Skill() bool { return m != nil && m.Class != nil && (m.Class.Of < 1 || m.Class.AtMost) }
+func (m *Movement) Skill() bool {
+	return m != nil && m.Class != nil && (m.Class.Of < 1 || m.Class.AtMost)
+}
 
 // Pace returns the movement's pace per unit ("rep", "m", "cal", "breath"), if it has one.
 func (m *Movement) Pace(per string) (Pace, bool) {

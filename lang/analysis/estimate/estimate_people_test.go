@@ -157,7 +157,7 @@ func TestPeopleAgainstTheSecondModel(t *testing.T) {
 func TestSharesOfTeams(t *testing.T) {
 	l, p := first(t, hall(t, ""), teams[0].part)
 	s := l.Share(p, 9*60)
-	assert.Equal(t, "8 pairs", s.ClassText())
+	assert.Equal(t, "about 1 of 8 pairs (0 to 2)", s.Text())
 	assert.InDelta(t, 0.11, s.Of, 0.005)
 	assert.InDelta(t, 0.06, s.Low, 0.005)
 	assert.InDelta(t, 0.19, s.High, 0.005)

@@ -6,6 +6,7 @@ import (
 
 	"stint.example/stint/lang/analysis/totals"
 	"stint.example/stint/lang/model"
+	"stint.example/stint/lang/units"
 )
 
 // A ClassShare is how many of a class miss a limit.
@@ -14,6 +15,7 @@ type ClassShare struct {
 	Low, High float64 // the same with all times shorter and longer by the margin
 	Class     int     // people, or teams of them; 0 where the house does not say
 	Team      int     // people in a team; 1 where everybody works for themselves
+	Able      bool    // it is of those who can do a skill, and Class is how many these are
 	Proven    bool    // nothing that it depends on is missing
 }
 
@@ -23,17 +25,74 @@ func (s ClassShare) Hardly() bool { return s.Of <= Quickest+epsilon }
 // Nearly says that nearly everyone does.
 func (s ClassShare) Nearly() bool { return s.Of >= Slowest-epsilon }
 
-// ClassText is how many there are, in words: 16, 8 pairs, 6 teams of 3.
-func (s ClassShare) ClassText() string {
-	switch n := strconv.Itoa(s.Class); {
-	case s.Team <= 1:
-		return n
+// classText is how many there are, in words: 16, 8 pairs, 6 teams of 3, the 5 who can do it.
+func (s ClassShare) classText() string {
+	text := strconv.Itoa(s.Class)
+	switch {
+	case s.Class == 0 && s.Able:
+		return "those who can do it"
+	case s.Class == 0:
+		return "the class"
 	case s.Team == 2:
-		return n + " pairs"
-	default:
-		return n + " teams of " + strconv.Itoa(s.Team)
+		text += " pairs"
+	case s.Team > 2:
+		text += " teams of " + strconv.Itoa(s.Team)
 	}
+	if s.Able {
+		text = "the " + text + " who can do it"
+	}
+	return text
 }
+
+// Words are who of the class that is, and the range in brackets, which may be empty: about 3 of 16 and (2 to 4);
+// about 2 of the 5 who can do it; hardly anyone.
+func (s ClassShare) Words() (who, span string) {
+	who, other := "hardly anyone", ""
+	if s.Able {
+		other = " who can do it"
+	}
+	n, low, high := s.People()
+	switch {
+	case s.Hardly():
+		return who + other, ""
+	case s.Nearly():
+		return "nearly everyone" + other, ""
+	case s.Class == 0:
+		return "about " + percent(s.Of) + " of " + s.classText(), " (" + percent(s.Low) + " to " + percent(s.High) + ")"
+	}
+	people := strconv.Itoa(low)
+	if low != high {
+		people += " to " + strconv.Itoa(high)
+	}
+	switch n {
+	case 0:
+		return who, " (" + people + " of " + s.classText() + ")"
+	case s.Class:
+		return "nearly everyone", " (" + people + " of " + s.classText() + ")"
+	}
+	if who = "about " + strconv.Itoa(n) + " of " + s.classText(); low == n && high == n {
+		return who, ""
+	}
+	return who, " (" + people + ")"
+}
+
+// Text is who of the class that is, with the range.
+func (s ClassShare) Text() string {
+	who, span := s.Words()
+	return who + span
+}
+
+// One says whether a verb behind Words is in the singular: about 1 of 16 misses, 3 of 16 miss.
+func (s ClassShare) One() bool {
+	if s.Hardly() || s.Nearly() {
+		return true
+	}
+	n, _, _ := s.People()
+	return s.Class > 0 && (n <= 1 || n == s.Class)
+}
+
+// percent is a share, 0 to 1, in words.
+func percent(v float64) string { return units.FormatNumber(math.Round(100*v)) + "%" }
 
 // Opposite is the share of the class that does not miss it.
 func (s ClassShare) Opposite() ClassShare {
@@ -136,7 +195,11 @@ func (t *Timeline) share(p *PartTime, limit float64, proven bool, time func(z fl
 
 // nobody is the share of the class that misses what nobody can miss.
 func (t *Timeline) nobody(p *PartTime) ClassShare {
-	return ClassShare{Of: Quickest, Low: Quickest, High: Quickest, Class: (t.Class + p.Team - 1) / p.Team, Team: p.Team}
+	class, able := t.Class, false
+	if a, ok := t.Able(p); ok {
+		class, able = a.People, true
+	}
+	return ClassShare{Of: Quickest, Low: Quickest, High: Quickest, Class: (class + p.Team - 1) / p.Team, Team: p.Team, Able: able}
 }
 
 // shareOver is the share of people whose time is over a limit: one less the standing at

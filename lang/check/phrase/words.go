@@ -4,7 +4,6 @@ package phrase
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"stint.example/stint/lang/analysis/estimate"
@@ -22,27 +21,9 @@ func Typical(t estimate.Times) string {
 	return fmt.Sprintf("typical %s (%s fast, %s slow)", mid, fast, slow)
 }
 
-// People is how many of the class miss something: who, and the range in brackets, which may
-// be empty.
-func People(s estimate.ClassShare) (who, span string) {
-	n, low, high := s.People()
-	switch {
-	case s.Nearly():
-		return "nearly everyone", ""
-	case s.Hardly():
-		return "hardly anyone", ""
-	case s.Class <= 0:
-		of := func(v float64) string { return Percent(math.Round(100 * v)) }
-		return "about " + of(s.Of) + " of the class", fmt.Sprintf(" (%s to %s)", of(s.Low), of(s.High))
-	case low == high:
-		return fmt.Sprintf("about %d of %s", n, s.ClassText()), ""
-	}
-	return fmt.Sprintf("about %d of %s", n, s.ClassText()), fmt.Sprintf(" (%d to %d)", low, high)
-}
-
 // Verb makes a verb agree with who does it: about 1 of 16 misses, 3 of 16 miss.
 func Verb(s estimate.ClassShare, one, more string) string {
-	if n, _, _ := s.People(); s.Nearly() || s.Hardly() || s.Class > 0 && n == 1 {
+	if s.One() {
 		return one
 	}
 	return more

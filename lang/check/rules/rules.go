@@ -52,7 +52,7 @@ var registry = check.NewRegistry(slices.Concat(
 
 		// What a version promises.
 		scaling.VersionMissing, scaling.VersionKit, scaling.PatternLost, scaling.PatternGained, scaling.VersionFar,
-		scaling.NoteDiffers,
+		scaling.NoteDiffers, scaling.SkillUnscaled,
 
 		// What bodies do before it is hard.
 		warmup.LengthMissing, warmup.WarmupMissing, warmup.WarmupShort, warmup.WarmupLong, warmup.PatternCold,

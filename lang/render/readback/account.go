@@ -127,6 +127,10 @@ func reason(m timeline.Missing) string {
 func (a *accountant) part(g *model.Group, p *timeline.Part) {
 	of := p.Name
 	a.capped(g, p)
+	if s := p.Skill; s != nil {
+		a.claim(s.At, of, s.Movement, Estimated, s.Text)
+		a.claims[len(a.claims)-1].people = s.Others
+	}
 	if g.Lasts != nil {
 		a.lasts(of, g, a.times.Parts[slices.Index(a.session.Parts, g)])
 	}
@@ -417,7 +421,7 @@ func (a *accountant) share(at source.Place, of, what string, s estimate.ClassSha
 		a.claim(at, of, what, OnlyShown, why)
 		return
 	}
-	a.claim(at, of, what, Estimated, timeline.Crowd(s)+" "+miss)
+	a.claim(at, of, what, Estimated, s.Text()+" "+miss)
 	a.claims[len(a.claims)-1].people, _, _ = s.People()
 }
 

@@ -237,6 +237,9 @@ func (t teller) part(g *model.Group, p *timeline.Part) Part {
 	}
 	out.Sentences = append(out.Sentences, t.inside(g, nil, depth)...)
 	if p != nil {
+		if s := p.Skill; s != nil {
+			say(s.Text+", as not everybody can do a "+s.Movement, true)
+		}
 		say(t.ends(g, p), true)
 	}
 	return out

@@ -71,5 +71,5 @@ func hedgedCrowd(s estimate.ClassShare) string {
 	if s.Nearly() && s.Low < estimate.Slow {
 		return "by the estimate nearly everyone"
 	}
-	return Crowd(s)
+	return s.Text()
 }

@@ -90,6 +90,7 @@ type Part struct {
 	WorkEnd  Levels  `json:"workEnd"`        // since it began, until the last work in it ends
 	Queue    *Queue  `json:"queue,omitempty"`
 	Heats    *Heats  `json:"heats,omitempty"`
+	Skill    *Skill  `json:"skill,omitempty"`
 	Outlasts bool    `json:"outlasts"` // counts are open, and the fast work longest
 
 	Rounds []Rounds `json:"rounds"`
@@ -143,6 +144,19 @@ type Queue struct {
 type Uncounted struct {
 	Of   string `json:"of"` // the part, or what stands in it
 	Unit string `json:"unit"`
+}
+
+// A Skill is the movement of a part that the fewest can do, where not everybody can. Times and shares of the part
+// are of those who can.
+type Skill struct {
+	Movement string  `json:"movement"`
+	Share    float64 `json:"share"`            // of a mixed class that can do it, 0 to 1
+	AtMost   bool    `json:"atMost,omitempty"` // it is the most, and nobody has counted
+	Can      int     `json:"can,omitempty"`    // people; left out where nobody knows how many
+	Others   int     `json:"others,omitempty"` // who need another version, at least where atMost
+	Text     string  `json:"says"`             // in a sentence
+
+	At source.Place `json:"-"` // its name in the text
 }
 
 // Heats are who starts one after the other. The times of the part are those of the last.
@@ -418,6 +432,9 @@ func (c *Clock) part(i int, house *model.House) *Part {
 		for _, g := range q.Groups {
 			p.Queue.Groups = append(p.Queue.Groups, levels(g))
 		}
+	}
+	if a, ok := c.timeline.Able(t); ok {
+		p.Skill = &Skill{a.Skill.Movement.Name, a.Share, a.AtMost, a.People, a.Others, a.NeedText(), a.Skill.At}
 	}
 	if t.Near != t.Work {
 		n := levels(t.Near)

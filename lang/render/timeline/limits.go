@@ -1,8 +1,6 @@
 package timeline
 
 import (
-	"fmt"
-
 	"stint.example/stint/lang/analysis/estimate"
 	"stint.example/stint/lang/model"
 	"stint.example/stint/lang/render/internal/round"
@@ -29,7 +27,7 @@ func (c *Clock) limits(i int) []Limit {
 			n, low, high := s.People()
 			l.People = &People{n, low, high, s.Class, s.Team}
 		}
-		l.Text = what + ": " + Crowd(s) + " " + miss
+		l.Text = what + ": " + s.Text() + " " + miss
 		if !s.Proven {
 			l.Text = what + ": not proven"
 			if kind == "cap" && p.SurelyOver(value) {
@@ -134,33 +132,4 @@ func (c *Clock) start(i int, add limitAdder) {
 		add("rest", units.FormatClock(a.Rest)+" of rest before "+name, "would get less", room-a.Rest,
 			t.ShareUnrested(p, next, a.Rest))
 	}
-}
-
-// Crowd is a share of the class in words: about 3 of 16 (2 to 4), hardly anyone.
-func Crowd(s estimate.ClassShare) string {
-	switch {
-	case s.Hardly():
-		return "hardly anyone"
-	case s.Nearly():
-		return "nearly everyone"
-	}
-	if s.Class == 0 {
-		points := func(v float64) string { return fmt.Sprintf("%.0f %%", 100*v) }
-		return "about " + points(s.Of) + " (" + points(s.Low) + " to " + points(s.High) + ")"
-	}
-	n, low, high := s.People()
-	people := fmt.Sprintf("%d to %d", low, high)
-	if low == high {
-		people = fmt.Sprint(low)
-	}
-	switch n {
-	case 0:
-		return fmt.Sprintf("hardly anyone (%s of %s)", people, s.ClassText())
-	case s.Class:
-		return fmt.Sprintf("nearly everyone (%s of %s)", people, s.ClassText())
-	}
-	if low == n && high == n {
-		return fmt.Sprintf("about %d of %s", n, s.ClassText())
-	}
-	return fmt.Sprintf("about %d of %s (%s)", n, s.ClassText(), people)
 }

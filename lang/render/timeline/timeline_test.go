@@ -227,7 +227,7 @@ func TestSum(t *testing.T) {
 	assert.Equal(t, "moving 0 + drift 0 + changes 0 + breaks 0 = 0", timeline.Spent{}.Sum())
 }
 
-func TestCrowd(t *testing.T) {
+func TestShareText(t *testing.T) {
 	for _, c := range []struct {
 		share estimate.ClassShare
 		want  string
@@ -239,9 +239,12 @@ func TestCrowd(t *testing.T) {
 		{estimate.ClassShare{Of: estimate.Slowest, Low: 0.9, High: 0.98, Class: 16}, "nearly everyone"},
 		{estimate.ClassShare{Of: 0.03, Low: 0.02, High: 0.06, Class: 16}, "hardly anyone (0 to 1 of 16)"},
 		{estimate.ClassShare{Of: 0.97, Low: 0.92, High: 0.98, Class: 16}, "nearly everyone (15 to 16 of 16)"},
-		{estimate.ClassShare{Of: 0.176, Low: 0.129, High: 0.244}, "about 18 % (13 % to 24 %)"},
+		{estimate.ClassShare{Of: 0.176, Low: 0.129, High: 0.244}, "about 18% of the class (13% to 24%)"},
+		{estimate.ClassShare{Of: 0.4, Low: 0.2, High: 0.6, Class: 5, Able: true}, "about 2 of the 5 who can do it (1 to 3)"},
+		{estimate.ClassShare{Of: 0.4, Low: 0.2, High: 0.6, Able: true}, "about 40% of those who can do it (20% to 60%)"},
+		{estimate.ClassShare{Of: estimate.Quickest, Class: 5, Able: true}, "hardly anyone who can do it"},
 	} {
-		assert.Equal(t, c.want, timeline.Crowd(c.share))
+		assert.Equal(t, c.want, c.share.Text())
 	}
 }
 

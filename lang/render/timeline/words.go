@@ -138,6 +138,9 @@ func (p *Part) facts() []string {
 	if p.Needs == nil && p.rests() {
 		say("rest in it %s", p.Rest.Times())
 	}
+	if s := p.Skill; s != nil {
+		say("%s: %s; times and shares are of those who can do it", s.Movement, s.Text)
+	}
 	for _, t := range p.Tiers {
 		if t.Tier != p.Tier {
 			say("%s: %s; the times shown are those of %s", t.Tier, t.Work.Times(), p.Tier)

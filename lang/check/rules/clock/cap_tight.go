@@ -30,7 +30,7 @@ var CapTight = check.Rule{Name: "cap-tight", Family: "clock", Severity: diag.Err
 			}
 			who := t.Share(part, limit)
 			g := part.Group
-			n, span := phrase.People(who)
+			n, span := who.Words()
 			d := diag.Diagnostic{At: g.Cap.At, Severity: diag.Warning, Label: phrase.Typical(part.Work) + ", an estimate",
 				Message: fmt.Sprintf("%s %s the cap of %s%s", n, phrase.Verb(who, "misses", "miss"),
 					units.FormatClock(limit), span),
@@ -92,10 +92,10 @@ func headLimits(p *check.Pass, s *model.Session) {
 			case l.InTimes || l.Missed.Low < p.Value(capTightShare)/100:
 				continue
 			case l.Cap:
-				n, span := phrase.People(l.Missed)
+				n, span := l.Missed.Words()
 				d.Message = fmt.Sprintf("%s %s the cap of %s%s", n, phrase.Verb(l.Missed, "misses", "miss"), limit, span)
 			default:
-				n, span := phrase.People(l.Missed)
+				n, span := l.Missed.Words()
 				d.Message = fmt.Sprintf("%s %s not done with this in %s%s", n, phrase.Verb(l.Missed, "is", "are"), limit, span)
 			}
 			p.Report(d)

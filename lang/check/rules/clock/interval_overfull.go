@@ -40,7 +40,7 @@ var IntervalOverfull = check.Rule{Name: "interval-overfull", Family: "clock", Se
 			if mid.LeastRest < -estimate.Tolerance {
 				d.Message = fmt.Sprintf("%s takes %s, and has %s", work, units.FormatClock(mid.Took), length)
 			} else {
-				n, span := phrase.People(who)
+				n, span := who.Words()
 				d.Message = fmt.Sprintf("%s does not fit into %s for %s%s", work, length, n, span)
 			}
 			interval := "an interval"

@@ -33,7 +33,7 @@ var PartRunsOver = check.Rule{Name: "part-runs-over", Family: "clock", Severity:
 			case over > estimate.Tolerance:
 				d.Message = fmt.Sprintf("%s runs %s into %s, which starts at %s", a, units.FormatClock(over), b, at)
 			default:
-				n, span := phrase.People(who)
+				n, span := who.Words()
 				d.Message = fmt.Sprintf("%s %s still at %s when %s starts at %s%s", n, phrase.Verb(who, "is", "are"), a,
 					b, at, span)
 			}

@@ -60,7 +60,7 @@ func restBehind(p *check.Pass, g estimate.Gap) {
 		d.Message = fmt.Sprintf("%s leaves %s of rest before %s, and %s %s for %s", a, units.FormatClock(max(0, left)),
 			b, by, asks, rest)
 	} else {
-		n, span := phrase.People(who)
+		n, span := who.Words()
 		d.Message = fmt.Sprintf("%s leaves less than %s of rest before %s for %s%s, and %s %s for that", a, rest, b, n,
 			span, by, asks)
 	}
@@ -93,7 +93,7 @@ func restInside(p *check.Pass, t *estimate.Timeline, part *estimate.PartTime, g 
 			d.Message = fmt.Sprintf("%s leaves %s of rest, and %s is asked for", work, units.FormatClock(left),
 				units.FormatClock(rest))
 		} else {
-			n, span := phrase.People(who)
+			n, span := who.Words()
 			d.Message = fmt.Sprintf("%s leaves less than %s of rest for %s%s", work, units.FormatClock(rest), n, span)
 		}
 		p.Report(d)
