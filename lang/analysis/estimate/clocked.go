@@ -262,7 +262,7 @@ func (sim *simulation) repeatUntilClosed(g *model.Group, record *groupRecord) {
 			return
 		}
 		if sim.now <= start+epsilon || sim.consumeStep() {
-			sim.restUntil(sim.limit)
+			sim.passUntil(sim.limit, record)
 			return
 		}
 	}
@@ -305,6 +305,7 @@ func (sim *simulation) performCarryOn(g *model.Group, record *groupRecord, n int
 	once := g.Mode == model.ForTime
 	perform := func(limit float64) (worked float64) {
 		sim.limit, sim.maxUntil, sim.clockZero, sim.moreToCome = min(outer, limit), min(outer, limit), start, false
+		sim.filled = sim.filled || !math.IsInf(sim.limit, 1)
 		sim.interrupt = interruption{at: closing(windows, 0), then: func() bool {
 			i := slices.IndexFunc(windows, func(w window) bool { return w.closes >= sim.now-epsilon })
 			sim.restUntil(sim.now + windows[i].off)

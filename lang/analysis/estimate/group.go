@@ -54,7 +54,7 @@ func (sim *simulation) performGroup(g *model.Group) (cut bool) {
 		if w := g.SharesTime(); w != nil && !cut && sim.now < end {
 			cut = sim.performHold(lineTurn{work: w}, w.Moves[0], end-sim.now)
 		}
-		sim.restUntil(end)
+		sim.passUntil(end, record)
 		sim.now = max(sim.now, end)
 	}
 	sim.reportHeats(g, sim.now-start)
@@ -100,7 +100,7 @@ func (sim *simulation) enterGroup(g *model.Group) (duration float64, fixed bool)
 	if len(sim.openRecords) == 1 && sim.unbounded || sim.goal != nil && sim.goal.group == g {
 		duration, fixed = 0, false
 	}
-	outer := sim.limit
+	outer, filled := sim.limit, sim.filled
 	if fixed {
 		sim.openWindow(duration)
 	}
@@ -108,7 +108,7 @@ func (sim *simulation) enterGroup(g *model.Group) (duration float64, fixed bool)
 		sim.limit = min(sim.limit, sim.now+v)
 	}
 	if g == sim.uncut { // a max still ends when it would
-		sim.maxUntil, sim.limit = min(sim.maxUntil, sim.limit), outer
+		sim.maxUntil, sim.limit, sim.filled = min(sim.maxUntil, sim.limit), outer, filled
 	}
 	if len(sim.openRecords) == 1 || g.Cap != nil || g.Time != nil {
 		sim.clockZero = sim.now
@@ -126,6 +126,7 @@ func (sim *simulation) performTurns(g *model.Group, record *groupRecord) (cut bo
 		return sim.performChooseOne(g)
 	}
 	n, open := sim.countTurns(g)
+	sim.filled = sim.filled || open && !math.IsInf(sim.limit, 1)
 	if sim.team.size > 1 && !sim.team.inTurn {
 		if slices.ContainsFunc(g.Steps, model.IsTag) {
 			return sim.performRelay(g, record, n, open)
@@ -168,7 +169,11 @@ func (sim *simulation) performTurns(g *model.Group, record *groupRecord) (cut bo
 		if sim.recordGoalRound(g, i+1) {
 			return true
 		}
-		if open && sim.now <= start+epsilon || sim.consumeStep() { // it would go on for ever
+		if open && sim.now <= start+epsilon { // it would go on for ever
+			sim.passUntil(sim.limit, record)
+			break
+		}
+		if sim.consumeStep() {
 			break
 		}
 	}

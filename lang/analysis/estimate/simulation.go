@@ -75,6 +75,7 @@ type headContext struct {
 	maxUntil   float64 // s since the part began, until when a max goes on; +Inf where it has no end
 	moreToCome bool    // more work follows before maxUntil, so that a max does not fill the time until then
 	clockZero  float64 // s since the part began, when the nearest clock started, from which "until 4:00" counts
+	filled     bool    // work goes on until the limit, whatever is done before it, so that nothing missing moves when it ends
 
 	clockDepth   int            // how many groups around have their turns started by a clock
 	heads        []*model.Group // around, of those that say how hard work is
@@ -170,7 +171,7 @@ const nobody = -1
 // of the part before, on the clock of this one.
 func (sim *simulation) startPart(inherited []body, limit float64) {
 	sim.state = state{
-		headContext: headContext{limit: limit, maxUntil: limit, team: team{size: 1}},
+		headContext: headContext{limit: limit, maxUntil: limit, filled: !math.IsInf(limit, 1), team: team{size: 1}},
 		inherited:   inherited, before: nobody, interrupt: interruption{at: math.Inf(1)},
 		frames: sim.frames[:0], triggers: sim.triggers[:0], openRecords: sim.openRecords[:0], log: sim.log[:0],
 	}
@@ -226,7 +227,7 @@ func (sim *simulation) inFrame(f frame, perform func() (cut bool)) (cut bool) {
 // openWindow bounds what follows by a window that is so long, and starts its clock.
 func (sim *simulation) openWindow(seconds float64) {
 	sim.limit = min(sim.limit, sim.now+seconds)
-	sim.maxUntil, sim.clockZero, sim.moreToCome = sim.limit, sim.now, false
+	sim.maxUntil, sim.clockZero, sim.moreToCome, sim.filled = sim.limit, sim.now, false, true
 }
 
 // timeIsUp says whether work that was cut short was so for what is around it too.
@@ -257,7 +258,7 @@ func (sim *simulation) addNote(at source.Place, text ...string) {
 // reportMissing says what is missing at a place, and what would settle it, for every group that it
 // stands in.
 func (sim *simulation) reportMissing(at source.Place, why, add string) {
-	sim.unknowns.addMissing(Missing{At: at, Why: why, Add: add, Held: !math.IsInf(sim.limit, 1) || sim.clockDepth > 0})
+	sim.unknowns.addMissing(Missing{At: at, Why: why, Add: add, Held: sim.filled || sim.clockDepth > 0})
 	for _, r := range sim.openRecords {
 		r.unproven = true
 	}

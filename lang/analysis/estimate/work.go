@@ -310,6 +310,18 @@ func (sim *simulation) restUntil(until float64) {
 	sim.before, sim.handover = nobody, 0
 }
 
+// passUntil lets a window of a group go by that nothing else fills: it is rest, but not where the time goes to
+// work of which nobody knows how long it takes.
+func (sim *simulation) passUntil(until float64, of *groupRecord) {
+	if !of.unproven || math.IsInf(until, 1) || until <= sim.now {
+		sim.restUntil(until)
+		return
+	}
+	sim.spent.Fixed += until - sim.now
+	sim.now = until
+	sim.before, sim.handover = nobody, 0
+}
+
 // runOut lets the time until a stop run out that is too short for a whole repetition, or for the change
 // before it. It is no rest: the body is at work until then.
 func (sim *simulation) runOut(stop float64) {

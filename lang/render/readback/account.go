@@ -314,15 +314,30 @@ func (a *accountant) untilClock(of string, g *model.Group) {
 	what := "until " + prose.Amount(end.Clock)
 	part, times := a.timesOf(g)
 	if times == nil || !part.Proven() {
-		a.claim(end.At, of, what, OnlyShown, "when it starts is not known")
+		why := "when it starts is not known"
+		if times != nil {
+			if m := missingIn(part, g); m != nil {
+				why = fmt.Sprintf("when its work is done is not known, because of %q: %s", oneLine(m.At.Text()), m.Why)
+			}
+		}
+		a.claim(end.At, of, what, OnlyShown, why)
 		return
 	}
 	holds := Estimated
 	if times.Began.Slow == times.Began.Fast {
 		holds = Proven
 	}
-	a.claim(end.At, of, what, holds, "it goes on from "+levels(timeline.Three(times.Began))+" to "+prose.Amount(end.Clock)+
-		" on the clock around it")
+	why := "it goes on from " + levels(timeline.Three(times.Began)) + " to " + prose.Amount(end.Clock)
+	if !times.Counted { // its work may be done before
+		from, over := times.Began, estimate.Times{Fast: times.Began.Fast + times.Took.Fast,
+			Typical: times.Began.Typical + times.Took.Typical, Slow: times.Began.Slow + times.Took.Slow}
+		if part.Outlasts || over.Fast != over.Slow || from.Fast != from.Slow {
+			holds = Estimated
+		}
+		why = "it goes on from " + levels(timeline.Three(from)) + " until its work is done, at " + levels(timeline.Three(over)) +
+			", and no longer than to " + prose.Amount(end.Clock)
+	}
+	a.claim(end.At, of, what, holds, why+" on the clock around it")
 }
 
 // past is what a line takes from earlier work.
