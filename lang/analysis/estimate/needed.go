@@ -89,7 +89,7 @@ func (t *Timeline) HeadLimit(p *PartTime, g *model.Group, q *model.Quantity) (He
 	switch {
 	case !ok || v <= 0 || !reached,
 		q == g.Cap && (g.IsSection() || endless(g, p.Tier)),
-		q == g.Lasts && (g.Mode == model.ForLoad || !counted(g)):
+		q == g.Lasts && !counted(g):
 		return HeadLimit{}, false
 	}
 	l := HeadLimit{Group: g, Limit: q, Cap: q == g.Cap, Seconds: v, InTimes: inTimes(g), Missed: t.nobody(p)}
@@ -119,7 +119,9 @@ func endless(g *model.Group, tier int) bool {
 // counted says whether some work under a head has to be done once, and so may take longer than there is time for.
 func counted(g *model.Group) bool {
 	for w, around := range g.Lines(model.OnlySteps) {
-		over := slices.ContainsFunc(around, func(o *model.Group) bool { return o.Mode == model.AMRAP || o.Mode == model.ForLoad })
+		over := slices.ContainsFunc(around, func(o *model.Group) bool {
+			return o.Mode == model.AMRAP || o.Mode == model.ForLoad && !o.ComesRound() && w.Sets == nil // as many as there is time for
+		})
 		if !over && (w.HasCount() || w.Sets != nil) {
 			return true
 		}

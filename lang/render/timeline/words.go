@@ -135,7 +135,12 @@ func (p *Part) facts() []string {
 	case p.Needs != nil:
 		say("the work itself takes %s of it", p.Needs.Times())
 	}
-	if p.Needs == nil && p.rests() {
+	held := slices.ContainsFunc(p.Missing, func(m Missing) bool { return m.Held && !m.Beyond })
+	switch {
+	case p.Needs != nil || !p.rests():
+	case held: // what the clock leaves is not all rest: some of it is work of which nobody knows how long it takes
+		say("how much of it is rest is not known")
+	default:
 		say("rest in it %s", p.Rest.Times())
 	}
 	if s := p.Skill; s != nil {
