@@ -108,6 +108,10 @@ func (sim *simulation) performSet(d lineTurn) (cut bool) {
 				if sim.varies = true; sim.near {
 					return false
 				}
+				if s.From == model.FromClock && sim.moreToCome { // how much of the time it leaves to what follows is not known
+					sim.reportMissing(end.At, "nobody knows when this ends, and more work follows", "write how long, or until a time on the clock")
+					return false
+				}
 			}
 		} else {
 			sim.openEnded = true
