@@ -389,6 +389,7 @@ func (l *lowerer) step(g *Group, b *syntax.Block, stmt syntax.Stmt, sc scope, in
 		if a := r.Amount; a != nil && a.Bound == AtMost && r.Until == nil && r.Of == "" && (g.Repeat.Clocked() && g.Slots() == 0 || g.IsSlot()) {
 			r.Bound, a.Bound = AtMost, "" // what is left of a turn is rest by itself, and this asks how much
 		}
+		r.takenInRounds(g)
 		if r.Bare() && !sc.fills {
 			l.report(restMisplaced, r.At, "it is not said how long this rest is, and nothing it could fill has a length",
 				"write how long, such as rest 1:00, or what is done in it; a rest alone fills a slot, a station or a head that lasts", nil)

@@ -44,6 +44,9 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place RestPlace) *Rest
 	if r.Work != nil {
 		out.Work = l.amount(line, &syntax.Amount{Span: r.Work.Span, Form: syntax.One, Steps: []syntax.Step{{Value: *r.Work}}}, r.Work.Span, "x")
 	}
+	if out.Bound == AtLeast && place == RestBetweenSets {
+		out.take()
+	}
 	if r.Between.Text != "" {
 		out.Of = Turns(strings.ToLower(r.Between.Text))
 		if !slices.Contains([]Turns{OfRounds, OfRungs, OfParts, OfStations, OfSlots}, out.Of) {
@@ -58,6 +61,25 @@ func (l *lowerer) rest(line *syntax.Line, r *syntax.Rest, place RestPlace) *Rest
 		l.report(countMissing, out.At, "it is not said how much rest", "write rest "+r.Bound+" 1:30", nil)
 	}
 	return out
+}
+
+// takenInRounds lets a rest of at least so long be one that is taken, and may be longer, where it is a line
+// of rounds: there it asks nothing of what comes after.
+func (r *Rest) takenInRounds(g *Group) {
+	if r.Bound == AtLeast && r.Place == RestHere && r.Of == NearestTurns && g.Repeat.Kind == Rounds && plainRounds(g) && g.Slots() == 0 {
+		r.take()
+	}
+}
+
+// take lets a rest that has a bound be one that is taken.
+func (r *Rest) take() {
+	for _, q := range []*Quantity{r.Amount, r.Work} {
+		if q != nil {
+			q.Bound, r.Bound = r.Bound, Unbounded
+			q.counted()
+			return
+		}
+	}
 }
 
 // restAsked reports an end of a rest that is asked for, or expected, and not taken.

@@ -32,7 +32,7 @@ func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64
 		sim.reportMissing(r.At, "nobody knows how long this rest is", "write how long, such as rest 0:30: walk, or how much is done in it, such as rest: 100 m walk")
 		return false
 	case r.Work != nil:
-		n, ok := r.Work.One()
+		n, ok := sim.value(r.Work, 0, 1)
 		if !ok {
 			return false
 		}
@@ -58,6 +58,9 @@ func (sim *simulation) performRest(r *model.Rest, turn, turns int, since float64
 			sim.restUntil(sim.limit)
 			return true
 		}
+	}
+	if r.Amount.OrMore() || r.Work.OrMore() {
+		sim.reportMissing(r.At, "more rest than this may be taken", "")
 	}
 	return sim.restFor(s)
 }

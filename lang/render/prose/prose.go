@@ -76,7 +76,7 @@ func Number(q *model.Quantity) string {
 	}
 	text := strings.Join(terms, hyphen)
 	switch {
-	case q.More, q.Bound == model.AtLeast && q.Form == syntax.One && unitOf(q) == "" && q.Unit != "s":
+	case q.More, q.Bound == model.AtLeast && q.Form == syntax.One && unitOf(q) == "" && q.Unit != "s" && q.Unit != "x":
 		return text + "+"
 	case q.Bound != "":
 		return string(q.Bound) + " " + text
