@@ -144,7 +144,7 @@ func (a *app) card(m *book.Movement, j *job) {
 	if u := m.Unbroken; u != nil {
 		row("unbroken", prose.Unbroken(m)+because(u.Source))
 	}
-	if text := prose.Class(m); text != "" {
+	if text := m.WhoCan(); text != "" {
 		row("class", text+because(m.Class.Source))
 	}
 	row("set-up", m.SetUp...)

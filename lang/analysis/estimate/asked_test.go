@@ -14,7 +14,7 @@ import (
 // the part asks itself.
 func TestAsked(t *testing.T) {
 	s := workspace.Make(workspace.Root{}, map[string]string{
-		"house.stint": "stint 1\n\nhouse Hall\n  rest between parts at least 1:00\n",
+		"house.stint": "stint 1\n\nhouse Hall\n  allow length-missing > Hours differ.\n  rest between parts at least 1:00\n",
 		"reef.stint": "stint 1\n\nsession Reef\n  rest at least 2:00\n\npart A\n  10 burpee\n  rest at least 3:00\n" +
 			"part B\n  10 burpee\n  rest at least 0:30\npart C\n  10 burpee\ncool-down\n  1:00 walk\n",
 	})

@@ -44,7 +44,7 @@ func (s *target) movementCard(m *book.Movement) *Card {
 	if u := prose.Unbroken(m); u != "" {
 		c.row("unbroken", u+" before a pause (fast / typical / slow)")
 	}
-	c.row("class", prose.Class(m))
+	c.row("class", m.WhoCan())
 	c.row("also", wording.List(m.Also))
 	c.row("used", s.usage(m))
 	return c

@@ -47,7 +47,7 @@ func TestScalingListsEverySwap(t *testing.T) {
 			"rest 2:00 -> nothing", `without "2:00` + between + `"`,
 		},
 		{
-			"rest that is asked for", "part A 3 rounds for time\n  10 burpee\n  rest at least 2:00\n",
+			"rest that is asked for", "part A for time\n  10 burpee\n  rest at least 2:00\n",
 			"rest at least 2:00 -> rest at least 3:00",
 			instead("At least 2:00 of rest has to be left before what comes next",
 				"At least 3:00 of rest has to be left before what comes next"),

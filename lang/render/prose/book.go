@@ -30,18 +30,6 @@ func Unbroken(m *book.Movement) string {
 	return text
 }
 
-// Class is what share of a mixed class can do a movement: 30% can do it. It is empty where everybody can.
-func Class(m *book.Movement) string {
-	if !m.Skill() {
-		return ""
-	}
-	text := units.FormatNumber(100*m.Class.Of) + "% can do it"
-	if m.Class.AtMost {
-		text = "at most " + text + ", and nobody has counted"
-	}
-	return text
-}
-
 func levels(l book.Levels, write func(float64) string) string {
 	return write(l.Fast) + " / " + write(l.Typical) + " / " + write(l.Slow)
 }

@@ -12,7 +12,6 @@ import (
 	"stint.example/stint/lang/check"
 	"stint.example/stint/lang/diag"
 	"stint.example/stint/lang/model"
-	"stint.example/stint/lang/render/prose"
 	"stint.example/stint/lang/source"
 	"stint.example/stint/lang/syntax"
 )
@@ -69,7 +68,7 @@ func unscaled(p *check.Pass, alone []estimate.Skill) diag.Diagnostic {
 	skill := alone[0]
 	m := skill.Movement
 	able := estimate.AbleTo(skill, p.Env.House.Class)
-	label := prose.Class(m)
+	label := m.WhoCan()
 	if m.Class.Source != "" {
 		label += ": " + m.Class.Source
 	}
