@@ -48,7 +48,7 @@ var registry = check.NewRegistry(slices.Concat(
 		load.TiersSame, load.EffortImpossible, load.TempoUnlikePace,
 
 		// How files are kept.
-		form.NameSpelling, form.PartEmpty, form.FileName, form.StintMissing, check.WaiverUnused, check.RuleUnknown,
+		form.NameSpelling, form.PartEmpty, form.ClauseInNote, form.FileName, form.StintMissing, check.WaiverUnused, check.RuleUnknown,
 
 		// What a version promises.
 		scaling.VersionMissing, scaling.VersionKit, scaling.PatternLost, scaling.PatternGained, scaling.VersionFar,
