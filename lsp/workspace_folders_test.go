@@ -146,7 +146,7 @@ func TestHousesWithinAFolder(t *testing.T) {
 	e.put("north/house.stint", house)
 	e.saw("+north/house.stint")
 	e.rules("north/reef.stint", "movement-unknown")
-	e.rules("reef.stint", "movement-unknown")
+	e.rules("reef.stint", "length-missing", "movement-unknown")
 	assert.Equal(t, []string{".", "north", "south"}, e.roots())
 }
 

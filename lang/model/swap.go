@@ -76,7 +76,7 @@ func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bo
 	if from.Repeat != nil && from.Repeat.Kind == "" {
 		return timesSwap(h, s, from.Repeat, by)
 	}
-	match := (from.Repeat == nil || h.Repeat != nil && syntax.Same(withoutEnd(from), withoutEnd(h))) &&
+	match := (from.Repeat == nil || h.Repeat != nil && syntax.Same(withoutEnd(from), namedLike(from, h))) &&
 		(from.Mode == nil || h.Mode != nil && syntax.Same(from.Mode, h.Mode)) && (from.Repeat != nil || from.Mode != nil) &&
 		(endOf(from) == nil || endOf(from).Names(endOf(h)))
 	if !match {
@@ -92,7 +92,11 @@ func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bo
 		end = endOf(to)
 	}
 	if from.Repeat != nil || to.Repeat != nil {
+		was := h.Repeat
 		h.Repeat = withoutEnd(to)
+		if was != nil && h.Repeat != nil && namesClockAlone(from) && h.Repeat.Times == nil {
+			h.Repeat.Times, h.Repeat.Laps = was.Times, was.Laps
+		}
 	}
 	if h.Until = end; h.Repeat != nil {
 		h.Repeat = withoutEnd(h)
@@ -134,6 +138,22 @@ func withoutEnd(h *syntax.Head) *syntax.Repeat {
 	return &r
 }
 
+// namesClockAlone says whether the left side of a swap names a clock and not how often it starts.
+func namesClockAlone(from *syntax.Head) bool {
+	return from.Repeat != nil && (from.Repeat.Kind == syntax.Every || from.Repeat.Kind == syntax.OnOff) && from.Repeat.Times == nil &&
+		endOf(from) == nil
+}
+
+// namedLike is how often a head comes round, as far as the left side of a swap says: without what it goes on
+// until, and without how often a clock starts it where the left names the clock alone.
+func namedLike(from, h *syntax.Head) *syntax.Repeat {
+	r := withoutEnd(h)
+	if namesClockAlone(from) {
+		r.Times, r.Laps = nil, false
+	}
+	return r
+}
+
 // timesSwap changes how often a clock starts what a head holds.
 func timesSwap(h *syntax.Head, s *swap, from *syntax.Repeat, by int) bool {
 	if h.Repeat == nil || h.Repeat.Times == nil || h.Repeat.Laps != from.Laps || !syntax.Same(from.Times, h.Repeat.Times) {
@@ -157,6 +177,14 @@ func (sw *swaps) clauseSwap(h *syntax.Head, s *swap, from *syntax.ClauseSide, by
 		if to != nil && to.Clause.Amount != nil {
 			h.At = &to.Clause.Amount.Steps[0].Value
 		}
+		return true
+	}
+	if from.Clause.Kind == syntax.EveryOf { // the interval of a clock; how often it starts stays
+		if h.Repeat == nil || h.Repeat.Kind != syntax.Every || to == nil || !syntax.Same(from.Clause.Amount, h.Repeat.Every) {
+			return false
+		}
+		changed := *h.Repeat
+		changed.Every, h.Repeat = to.Clause.Amount, &changed
 		return true
 	}
 	i := slices.IndexFunc(h.Clauses, func(c syntax.Clause) bool { return syntax.Same(c, from.Clause) })
@@ -499,6 +527,10 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseSide) {
 	case syntax.SetsOf:
 		if is = w.SetsOf != nil && sameQuantity(w.SetsOf, s.l.quantity(s.line, from.Clause.Amount, "rep")); is {
 			w.SetsOf = nil
+		}
+	case syntax.EveryOf:
+		if is = w.Every != nil && sameQuantity(w.Every, s.l.quantity(s.line, from.Clause.Amount, "")); is {
+			w.Every = nil
 		}
 	case syntax.With:
 		loads := s.l.loads(s.line, from.Clause.Loads, nil)

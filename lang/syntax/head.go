@@ -254,6 +254,8 @@ func (r *reader) repeatRules(p *Repeat) {
 		r.report(lineDiag{rule: misplaced, span: p.Until.Span, message: fmt.Sprintf("%s comes round once", p.Kind),
 			help: "put until behind the line of work that it ends"})
 		return
+	case p.Times == nil && (r.named || r.keeps): // a swap names the clock alone, or changes it
+		return
 	case p.Kind == Every && p.Times == nil && p.Until == nil && !r.endsBehind():
 		d.message = "it is not said how often this starts"
 		d.help = "write it like every 2:30 x 5, or every 1:00 until missed"

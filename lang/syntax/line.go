@@ -186,6 +186,8 @@ type reader struct {
 	pairs bool
 	// named says that this is the left of a swap, which names what there is.
 	named bool
+	// keeps says that this is the right of a swap whose left names a clock without how often it starts: that stays.
+	keeps bool
 }
 
 // report adds a diagnostic. A line is called unreadable only once.
@@ -199,7 +201,7 @@ func (r *reader) report(d lineDiag) {
 
 // piece is a reader of some of the tokens.
 func (r *reader) piece(toks []Tok, ctx Context) *reader {
-	return &reader{body: r.body, ctx: ctx, toks: toks, p: r.p, named: r.named}
+	return &reader{body: r.body, ctx: ctx, toks: toks, p: r.p, named: r.named, keeps: r.keeps}
 }
 
 func (r *reader) extent() source.Span {

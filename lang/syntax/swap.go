@@ -55,7 +55,11 @@ func (r *reader) swap(k keyword) Stmt {
 	from := r.piece(left, r.ctx)
 	from.named = true
 	s.From = from.swapSide()
-	if to := r.piece(right, r.ctx); len(right) == 1 && to.word(0) == "nothing" {
+	to := r.piece(right, r.ctx)
+	if h, ok := s.From.(*Head); ok && h.Repeat != nil {
+		to.keeps = h.Repeat.Times == nil
+	}
+	if len(right) == 1 && to.word(0) == "nothing" {
 		s.Nothing = true
 	} else {
 		s.To = to.swapSide()
