@@ -5,7 +5,7 @@ import "math"
 // An Over is when something is over, in s on one of two clocks.
 type Over struct {
 	Times        // for the fast, the typical and the slow
-	Least  Times // the same with no more than the text asks for
+	Least  Times // the same with no more than the text asks for, in the part and before it
 	Fixed  bool  // the clock alone says when, and nobody's pace
 	Proven bool  // nothing that it depends on is missing
 
@@ -31,7 +31,7 @@ func (t *Timeline) over(p *PartTime, began float64, onWall bool) Over {
 	exact := t.startsExactly(p.index, onWall)
 	o.Fixed = exact && p.exact()
 	if exact {
-		o.since = began
+		o.since = began - p.Early
 	}
 	for l := range Standings {
 		near := p.CappedWork.At(l)
@@ -39,8 +39,9 @@ func (t *Timeline) over(p *PartTime, began float64, onWall bool) Over {
 			near = p.Near.At(l)
 		}
 		o.set(l, began+p.LastStart()+p.CappedWork.At(l))
-		o.Least.set(l, began+p.LastStart()+near)
+		o.Least.set(l, began-p.Early+p.LastStart()+near)
 	}
+	o.Fixed = o.Fixed && math.Abs(o.Slow-o.Least.Fast) <= epsilon
 	return o
 }
 

@@ -35,6 +35,8 @@ type PartTime struct {
 	Pinned       bool // the text says when it starts
 	Settled      bool // nothing that is missing moves its start; otherwise that is the soonest
 	StartBeyond  bool // where it is not settled: only as some part before is beyond the range of the model
+	// Early is by how much sooner it starts, in s, with no more done before it than the text asks for.
+	Early float64
 
 	// Team is how many people work together in it, 1 where everybody works for themselves. Then its times
 	// are a fast, a typical and a slow team's.
@@ -110,9 +112,9 @@ func (p *PartTime) HedgeEnd() string {
 	return hedge(sure && started, (sure || p.Beyond()) && (started || p.StartBeyond))
 }
 
-// SoonestEnd is End with no more than the text asks for.
+// SoonestEnd is End with no more than the text asks for, in it and before it.
 func (p *PartTime) SoonestEnd() Times {
-	end := func(near, capped float64) float64 { return p.Start + p.LastStart() + min(near, capped) }
+	end := func(near, capped float64) float64 { return p.Start - p.Early + p.LastStart() + min(near, capped) }
 	return Times{end(p.Near.Fast, p.CappedWork.Fast), end(p.Near.Typical, p.CappedWork.Typical), end(p.Near.Slow, p.CappedWork.Slow)}
 }
 

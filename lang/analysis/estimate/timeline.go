@@ -199,6 +199,7 @@ func (c *wallClock) start(p *PartTime, before []*PartTime) {
 	}
 	p.Pinned = ok
 	p.Began, p.Start = c.now, c.now-c.zero
+	p.Early = max(0, c.now-c.least.now)
 	p.Settled, p.StartBeyond = c.settled, c.beyond
 }
 

@@ -260,7 +260,7 @@ func (t teller) begins(g *model.Group, p *timeline.Part) string {
 		return ""
 	case !p.Settled && strings.HasPrefix(p.StartText(), "about "):
 		return "starts when all is done that is before it, at " + p.StartText()
-	case !p.Settled:
+	case !p.Settled, strings.HasPrefix(p.StartText(), "not before "):
 		return "starts when all is done that is before it, " + p.StartText()
 	}
 	return "starts when all is done that is before it, at about " + p.StartText() + day
