@@ -27,7 +27,11 @@ func (t *Timeline) Over() (Over, bool) {
 }
 
 func (t *Timeline) over(p *PartTime, began float64, onWall bool) Over {
-	o := Over{Proven: p.Proven() && p.Settled && !p.Outlasts, part: p, began: began}
+	settled := p.Settled
+	if !onWall {
+		settled = p.BeganSettled
+	}
+	o := Over{Proven: p.Proven() && settled && !p.Outlasts, part: p, began: began}
 	exact := t.startsExactly(p.index, onWall)
 	o.Fixed = exact && p.exact()
 	if exact {

@@ -34,6 +34,7 @@ type PartTime struct {
 	Start, Began float64
 	Pinned       bool // the text says when it starts
 	Settled      bool // nothing that is missing moves its start; otherwise that is the soonest
+	BeganSettled bool // nothing that is missing moves Began
 	StartBeyond  bool // where it is not settled: only as some part before is beyond the range of the model
 	// Early is by how much sooner it starts, in s, with no more done before it than the text asks for.
 	Early float64

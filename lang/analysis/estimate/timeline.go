@@ -41,7 +41,7 @@ func of(s *model.Session, env *model.Env, waits []Wait) *Timeline {
 	t := &Timeline{Session: s, Figures: figuresOf(env.House), Class: env.House.Class, env: env, plan: restPlanOf(s.Parts), Settled: true, Waits: len(waits) > 0}
 	class := classSimulation{timeline: t, tiers: [][3]*simulation{t.simulations(0)},
 		logs: make([][3][]logEntry, max(1, len(env.House.Tiers)))}
-	wall := wallClock{settled: true}
+	wall := wallClock{settled: true, zeroSettled: true}
 	for i, g := range s.Parts {
 		p := &PartTime{Group: g, Team: teamOf(g), index: i}
 		wall.start(p, t.Parts)
@@ -57,7 +57,8 @@ func of(s *model.Session, env *model.Env, waits []Wait) *Timeline {
 			p.RestBeforeNext.set(l, next.Began-p.Began-p.WorkEnd.At(l)+p.LastStart()-p.lastHeat(next.Group))
 		}
 	}
-	t.Length, t.Settled, t.LengthBeyond = wall.longest, wall.settled, wall.beyond
+	t.Length = wall.longest
+	t.Settled, t.LengthBeyond = wall.sinceBegan()
 	if !t.Settled && !t.LengthBeyond {
 		t.Length = wall.least.longest
 	}
@@ -173,8 +174,11 @@ type wallClock struct {
 	pinned  bool    // whether a part is pinned to it
 	first   int     // the first part on it
 	longest float64 // s since the session began, until when a part takes the room
-	settled bool    // nothing that now depends on is missing
+	settled bool    // nothing is missing that now on the clock that runs depends on
 	beyond  bool    // it is not settled, and only as some part is beyond the range of the model
+
+	// zeroSettled and zeroBeyond say the same of when the clock that runs now was started.
+	zeroSettled, zeroBeyond bool
 
 	least struct{ now, zero, longest float64 } // the same with no more than the text asks for
 }
@@ -183,7 +187,9 @@ type wallClock struct {
 func (c *wallClock) start(p *PartTime, before []*PartTime) {
 	at, ok := p.Group.Start.One()
 	switch {
-	case ok && at == 0: // it starts the clock, and what stands before it was before
+	case ok && at == 0: // it starts the clock, whatever was before, and how long that took no time on it depends on
+		c.zeroSettled, c.zeroBeyond = c.sinceBegan()
+		c.settled, c.beyond = true, false
 		c.zero, c.least.zero = c.now, c.least.now
 		if !c.pinned {
 			for _, o := range before[c.first:] {
@@ -201,6 +207,13 @@ func (c *wallClock) start(p *PartTime, before []*PartTime) {
 	p.Began, p.Start = c.now, c.now-c.zero
 	p.Early = max(0, c.now-c.least.now)
 	p.Settled, p.StartBeyond = c.settled, c.beyond
+	p.BeganSettled, _ = c.sinceBegan()
+}
+
+// sinceBegan says of now since the session began what settled and beyond say of it on the clock that runs.
+func (c *wallClock) sinceBegan() (settled, beyond bool) {
+	settled = c.settled && c.zeroSettled
+	return settled, !settled && (c.settled || c.beyond) && (c.zeroSettled || c.zeroBeyond)
 }
 
 // end says when the room is free again.

@@ -152,6 +152,8 @@ func (a *accountant) part(g *model.Group, p *timeline.Part) {
 				why = "it goes on until somebody misses a turn"
 			case len(p.Missing) > 0: // it moves no end, and yet nobody knows what a turn takes
 				why = reason(p.Missing[0])
+			case !p.Settled:
+				why = "nobody knows when " + of + " starts"
 			default:
 				why = "nobody knows how much of it is done in a turn"
 			}

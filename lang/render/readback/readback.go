@@ -248,7 +248,7 @@ func (t teller) part(g *model.Group, p *timeline.Part) Part {
 // begins is when a part starts.
 func (t teller) begins(g *model.Group, p *timeline.Part) string {
 	day := ""
-	if p != nil && p.Settled {
+	if p != nil && p.BeganSettled() {
 		day = t.ofDay(p.Began)
 	}
 	switch at, pinned := g.Start.One(); {
@@ -271,10 +271,13 @@ func (t teller) ends(g *model.Group, p *timeline.Part) string {
 	if len(model.WorkSteps(g.Steps)) == 0 || g.Kind == model.WarmUp && p.EndText() == "0:00" {
 		return ""
 	}
-	if p.End.Slow <= 0 && p.Start < 0 && p.Proven && p.Settled { // what stands before 0:00
+	if p.End.Slow <= 0 && p.Start < 0 { // what stands before 0:00
 		return "takes " + levels(p.WorkText()) + ", and is over before the wall clock starts"
 	}
-	text := "it is over at " + levels(p.EndText()) + t.ofDay(p.Began+p.Cut.Fast, p.Began+p.Cut.Typical, p.Began+p.Cut.Slow)
+	text := "it is over at " + levels(p.EndText())
+	if p.BeganSettled() {
+		text += t.ofDay(p.Began+p.Cut.Fast, p.Began+p.Cut.Typical, p.Began+p.Cut.Slow)
+	}
 	if !p.Proven || !p.Settled {
 		return "when it is over is not proven: " + levels(p.EndText())
 	}

@@ -397,6 +397,9 @@ func NewTimes(t *estimate.Timeline, house *model.House) *Clock {
 	return c
 }
 
+// BeganSettled says whether nothing that is missing moves Began.
+func (p *Part) BeganSettled() bool { return p.of.BeganSettled }
+
 // Title is what the timeline is called.
 func (c *Clock) Title() string {
 	title := c.Session + ", as written"

@@ -26,12 +26,16 @@ var SessionOverlong = check.Rule{Name: "session-overlong", Family: "clock", Seve
 			return
 		}
 		t := p.Timeline(s)
-		if !t.Settled || t.Length <= limit+p.Value(sessionOverlongOver)+estimate.Tolerance {
+		if t.LengthBeyond || t.Length <= limit+p.Value(sessionOverlongOver)+estimate.Tolerance {
 			return
 		}
-		d := diag.Diagnostic{At: s.At, Label: lengths(t),
-			Message: fmt.Sprintf("the session takes %s, and %s %s", units.FormatClock(t.Length), whose,
-				units.FormatClock(limit)),
+		takes := units.FormatClock(t.Length)
+		label := lengths(t)
+		if !t.Settled { // over it even by the least
+			takes, label = "at least "+takes, ""
+		}
+		d := diag.Diagnostic{At: s.At, Label: label,
+			Message: fmt.Sprintf("the session takes %s, and %s %s", takes, whose, units.FormatClock(limit)),
 			Help: fmt.Sprintf("take %s out of it, or give it more time; what has no window counts until the slow are done, or until its cap", units.FormatClock(t.Length-limit))}
 		if s.Length != nil {
 			d.At = s.Length.At
