@@ -181,6 +181,9 @@ func left(p *timeline.Part) string {
 // begins is when a part starts, and hedged where something before it is missing.
 func begins(p *timeline.Part, text string) string {
 	at := units.FormatClock(p.Start)
+	if p.Early > 0 {
+		return "not before " + units.FormatClock(p.Start-p.Early)
+	}
 	if !p.Settled && (text == "not before "+at || text == "about "+at) {
 		return text
 	}

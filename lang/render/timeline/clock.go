@@ -70,6 +70,7 @@ type Part struct {
 	How     string  `json:"how,omitempty"`    // amrap 12:00, every 2:30 x 5
 	Start   float64 `json:"start"`            // on the wall clock, which 0:00 starts
 	Began   float64 `json:"began"`            // from the start of the session
+	Early   float64 `json:"early,omitempty"`  // by how much sooner it may start, where its end is at least so late
 	Pinned  bool    `json:"pinned"`           // the text says when it starts
 	Settled bool    `json:"settled"`          // nothing that is missing moves its start
 	Proven  bool    `json:"proven"`           // otherwise its times are the least
@@ -423,6 +424,9 @@ func (c *Clock) part(i int, house *model.House) *Part {
 		Rounds: []Rounds{}, Counts: []Counted{}, Turns: []Turns{},
 		Limits: []Limit{}, Missing: []Missing{}, Notes: []Note{},
 		of: t,
+	}
+	if t.HedgeEnd() == "at least " { // so that it does not start later than its least end
+		p.Early = round.Hundredths(t.Early)
 	}
 	if h := t.Heats; h != nil && len(h.Starts) > 1 {
 		p.Heats = &Heats{Sizes: h.Sizes}

@@ -78,8 +78,8 @@ func (p *Part) EndText() string {
 // StartText is when it starts.
 func (p *Part) StartText() string {
 	switch {
-	case p.of.Early > 0 && p.of.HedgeEnd() == "at least ": // so that it does not start later than its least end
-		return "not before " + units.FormatClock(p.of.Start - p.of.Early)
+	case p.Early > 0:
+		return "not before " + units.FormatClock(p.Start-p.Early)
 	case p.Settled:
 	case p.of.StartBeyond:
 		return "about " + units.FormatClock(p.Start)
