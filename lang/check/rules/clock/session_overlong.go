@@ -36,7 +36,7 @@ var SessionOverlong = check.Rule{Name: "session-overlong", Family: "clock", Seve
 		}
 		d := diag.Diagnostic{At: s.At, Label: label,
 			Message: fmt.Sprintf("the session takes %s, and %s %s", takes, whose, units.FormatClock(limit)),
-			Help: fmt.Sprintf("take %s out of it, or give it more time; what has no window counts until the slow are done, or until its cap", units.FormatClock(t.Length-limit))}
+			Help:    fmt.Sprintf("take %s out of it, or give it more time; what has no window counts until the slow are done, or until its cap", units.FormatClock(t.Length-limit))}
 		if s.Length != nil {
 			d.At = s.Length.At
 		}
