@@ -365,6 +365,7 @@ func (l *lowerer) replaced(w *whole, line *syntax.Line, old *syntax.Head) *Group
 	head := *w.head
 	if head.At == nil && old.At != nil { // of the old head, its start stays
 		head.At = syntax.ShiftSpans(&syntax.Head{At: old.At}, line.Body-w.block.Line.Body).(*syntax.Head).At
+		l.swaps.start(&head, w)
 	}
 	inner := &lowerer{file: w.l.file, env: l.env, diags: w.l.diags}
 	if later := l.swaps.since(w.layer); len(later.list) > 0 {
@@ -374,6 +375,17 @@ func (l *lowerer) replaced(w *whole, line *syntax.Line, old *syntax.Head) *Group
 	g := inner.group(w.block, &head, scope{part: true})
 	inner.sectionRules(g)
 	return g
+}
+
+// start makes the swaps of a part's start that stand beside the part written anew: its start stays otherwise.
+func (sw *swaps) start(h *syntax.Head, w *whole) {
+	for _, s := range sw.list {
+		from, ok := s.stmt.From.(*syntax.ClauseSide)
+		if ok && from.Clause.Kind == syntax.StartAt && s.layer <= w.layer && s.part == w.part && s.letter == w.letter &&
+			sw.clauseSwap(h, s, from, s.line.Body-w.block.Line.Body) {
+			s.hit(w.at)
+		}
+	}
 }
 
 // since are the swaps of the versions that are made on the one of a layer.

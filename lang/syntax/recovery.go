@@ -166,6 +166,9 @@ func (r *reader) strayMark(i int) *lineDiag {
 	case t.Kind == Slash:
 		d.help = "a slash stands between the numbers of two tiers, 14/11 cal row, and before side, 10/side split squat; " +
 			"movements to choose from are written with or"
+	case t.Kind == Plus && r.word(i-1) == "pace" && slices.ContainsFunc(r.toks[:i], func(t Tok) bool { return t.Kind == Percent }):
+		d.message = "a share of a pace takes nothing added to it"
+		d.help = "write one of the two: @ 80% of 5 km pace, or @ 5 km pace +0:10 per km"
 	case t.Kind == Plus:
 		d.message = "a plus has no movement behind it"
 		d.help = "write it like 1 power clean + 2 front squat, which are done without letting go; or each on a line of its own"

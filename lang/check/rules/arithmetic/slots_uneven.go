@@ -38,7 +38,7 @@ func unevenSlots(g *model.Group, n, k float64) diag.Diagnostic {
 	kind := slotKind(g)
 	d := diag.Diagnostic{At: g.Repeat.At, Label: fmt.Sprintf("%g is no multiple of %g", n, k),
 		Message: fmt.Sprintf("%s over %s are %s and %s more: the last %s come once less", phrase.Many(n, "interval"), phrase.Many(k, kind), phrase.Many(laps, "round"), phrase.Many(left, kind), phrase.Many(k-left, kind)),
-		Help:    fmt.Sprintf("make it %s, or count rounds: x %g rounds", phrase.Or(fmt.Sprint(laps*k), phrase.Many((laps+1)*k, "interval")), laps)}
+		Help:    fmt.Sprintf("make it %s, or count rounds: x %s", phrase.Or(fmt.Sprint(laps*k), phrase.Many((laps+1)*k, "interval")), phrase.Many(laps, "round"))}
 	if k-left == 1 {
 		d.Message = fmt.Sprintf("%s over %s are %s and %s more: the last %s comes once less", phrase.Many(n, "interval"), phrase.Many(k, kind), phrase.Many(laps, "round"), phrase.Many(left, kind), kind)
 	}

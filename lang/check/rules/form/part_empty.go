@@ -37,7 +37,13 @@ var PartEmpty = check.Rule{Name: "part-empty", Family: "form", Severity: diag.Wa
 				what = fmt.Sprintf("%s %d", g.Kind, g.Number)
 			}
 			help := "write the work under it, indented by two blanks more"
-			if p.Version != nil {
+			switch {
+			case g.IsSlot() && p.Version == nil:
+				help += "; where nothing is done in it, write " + what + ": rest"
+			case g.IsSlot():
+				help = "swap one of its lines for other work; to leave it out, write the part anew without it, behind " +
+					leftOut(g, around) + " ->"
+			case p.Version != nil:
 				help = "swap one of its lines for other work, or leave it out: " + leftOut(g, around) + " -> nothing"
 			}
 			p.Report(diag.Diagnostic{At: g.At, Message: "this " + what + " holds no work", Help: help})
