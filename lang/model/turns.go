@@ -59,6 +59,34 @@ func (g *Group) ComesRound() bool {
 	}
 }
 
+// Tag is the last tag of the group's own list, nil where it has none.
+func (g *Group) Tag() (tag *Tag) {
+	for s := range Flat(g.Steps) {
+		if t, ok := s.(*Tag); ok {
+			tag = t
+		}
+	}
+	return tag
+}
+
+// SharesInVain says whether the group is to share its turns and cannot: it has only one, or hands on by a
+// tag, with which each of the team does all of them.
+func (g *Group) SharesInVain() bool {
+	return g.Share != NotShared && !g.Gaps && !g.Unread && (!g.ComesRound() || g.Tag() != nil)
+}
+
+// AnySharesInVain says so of a group or any inside it.
+func AnySharesInVain(g *Group) bool {
+	found := false
+	Walk(g, Everything, func(s Step, _ []*Group) bool {
+		if k, ok := s.(*Group); ok {
+			found = found || k.SharesInVain()
+		}
+		return !found
+	})
+	return found
+}
+
 // TurnsAre says whether a word such as "rounds" names the turns of the group.
 func (g *Group) TurnsAre(named Turns) bool {
 	switch named {

@@ -452,6 +452,9 @@ func (a *accountant) total(of string, t *model.Total, groups []*model.Group) {
 	if sums.Unread || rowOf(t, sums).Unread {
 		holds, why = OnlyShown, "some lines cannot be read"
 	}
+	if slices.ContainsFunc(groups, model.AnySharesInVain) {
+		holds, why = OnlyShown, "whose the turns are cannot be told"
+	}
 	stated := *t
 	stated.Notes = nil
 	a.claim(t.At, of, prose.Stated(&stated), holds, why)

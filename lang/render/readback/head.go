@@ -2,6 +2,7 @@ package readback
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stint.example/stint/lang/analysis/totals"
@@ -19,6 +20,9 @@ func (t teller) head(g *model.Group) []string {
 		}
 	}
 	add(t.scheme(g))
+	if holdsStations(g) {
+		add("the class starts spread over the stations, and all change together")
+	}
 	add(t.mode(g))
 	if g.CarryOn {
 		add("each goes on where the last one stopped")
@@ -49,6 +53,13 @@ func (t teller) head(g *model.Group) []string {
 		add("some of this could not be read")
 	}
 	return out
+}
+
+func holdsStations(g *model.Group) bool {
+	return slices.ContainsFunc(g.Steps, func(s model.Step) bool {
+		k, ok := s.(*model.Group)
+		return ok && k.Kind == model.Station
+	})
 }
 
 // scheme is how often a group comes round.
@@ -172,6 +183,9 @@ func (t teller) people(g *model.Group) string {
 	if g.Share != model.NotShared {
 		words = append(words, "the turns are "+sharing(g.Share))
 	}
+	if p := g.People; p != nil && !g.Solo && g.Share == model.NotShared && someForEach(g) {
+		words = append(words, "each does all of what no line says is shared")
+	}
 	if h := g.Heats; h != nil {
 		text := "in " + division(h, t)
 		if h.Every != nil {
@@ -180,6 +194,16 @@ func (t teller) people(g *model.Group) string {
 		words = append(words, text)
 	}
 	return strings.Join(words, ", ")
+}
+
+// someForEach says whether a group holds work that its partners neither share nor do together.
+func someForEach(g *model.Group) bool {
+	for w := range g.Lines(model.Everything) {
+		if w.Share == model.NotShared && w.Dose != nil {
+			return true
+		}
+	}
+	return false
 }
 
 func division(p *model.People, t teller) string {

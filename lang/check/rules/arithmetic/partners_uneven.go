@@ -128,12 +128,7 @@ func sharedTurns(p *check.Pass, g *model.Group, around []*model.Group) {
 // handedOn reports a tag inside turns that are shared: with a tag each of the team does all of the list,
 // and shared turns are done by one of them.
 func handedOn(p *check.Pass, g *model.Group) bool {
-	var tag *model.Tag
-	for st := range model.Flat(g.Steps) {
-		if t, ok := st.(*model.Tag); ok {
-			tag = t
-		}
-	}
+	tag := g.Tag()
 	if tag == nil {
 		return false
 	}
@@ -150,7 +145,7 @@ func handedOn(p *check.Pass, g *model.Group) bool {
 
 // oneTurn reports turns that are shared where there is only one: the rounds stand deeper, or there are none.
 func oneTurn(p *check.Pass, g *model.Group) bool {
-	if g.ComesRound() || g.Gaps {
+	if !g.SharesInVain() {
 		return false
 	}
 	d := diag.Diagnostic{At: g.ShareAt(), Message: fmt.Sprintf("%s shares the turns of its head, and this head has only one", g.Share),

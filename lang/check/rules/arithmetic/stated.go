@@ -139,6 +139,9 @@ func planned(p *check.Pass, c *model.Cycle, w *model.Week) (groups []*model.Grou
 
 // compare calls f for each of the totals that are stated of some work.
 func (w *summing) compare(p *check.Pass, ts []*model.Total, f func(*stated)) {
+	if slices.ContainsFunc(w.groups, model.AnySharesInVain) {
+		return // whose the turns are is refused, and any sum with it
+	}
 	for _, total := range ts {
 		view := totals.View{Whose: total.Whose, After: total.After}
 		t := &stated{Total: total, sums: w.sum(view), what: w.what, parts: w.parts, tiers: len(p.Env.House.Tiers)}
