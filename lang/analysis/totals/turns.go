@@ -127,7 +127,8 @@ func Whole(g *model.Group, tier int) (seconds float64, known bool) {
 }
 
 // slotTurns is how often a slot of a group comes round: as often as there are laps, and
-// once more for the first slots where the intervals do not make whole laps.
+// once more for the first slots where the intervals do not make whole laps. Stations come once more for
+// those who start near enough before them.
 func (a *adder) slotTurns(g, slot *model.Group) Sum {
 	if g.RepeatsInWindow(slot) {
 		return Sum{Open: true}
@@ -143,6 +144,9 @@ func (a *adder) slotTurns(g, slot *model.Group) Sum {
 			whole++
 		}
 		return whole
+	}
+	if slot.Kind == model.Station {
+		return Sum{Lo: math.Floor(turns.Lo / k), Hi: math.Ceil(turns.Hi / k)}
 	}
 	return Sum{Lo: laps(turns.Lo), Hi: laps(turns.Hi)}
 }

@@ -188,6 +188,13 @@ func (t teller) people(g *model.Group) string {
 	}
 	if h := g.Heats; h != nil {
 		text := "in " + division(h, t)
+		switch {
+		case g.People == nil:
+		case g.People.Kind == model.Pairs:
+			text += " pairs"
+		default: // those who work together start together
+			text += " teams"
+		}
 		if h.Every != nil {
 			text += ", the next " + t.amount(h.Every) + " after the one before"
 		}

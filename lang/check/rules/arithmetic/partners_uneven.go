@@ -20,8 +20,11 @@ var PartnersUneven = check.Rule{Name: "partners-uneven", Family: "arithmetic", S
 	Summary: "a count or turns that are split and do not divide between the partners, are handed on besides or are only one; a split without partners",
 	Session: func(p *check.Pass, s *model.Session) {
 		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
-			if g, ok := step.(*model.Group); ok && g.Share != "" && !g.Unread {
-				sharedTurns(p, g, around)
+			if g, ok := step.(*model.Group); ok && !g.Unread {
+				alone(p, g, around)
+				if g.Share != "" {
+					sharedTurns(p, g, around)
+				}
 			}
 			w, ok := step.(*model.Work)
 			if !ok || w.Share == "" {
@@ -64,6 +67,16 @@ var PartnersUneven = check.Rule{Name: "partners-uneven", Family: "arithmetic", S
 			return true
 		})
 	}}
+
+// alone reports a head that says that one works, where nobody says who the others are.
+func alone(p *check.Pass, g *model.Group, around []*model.Group) {
+	around = append(around[:len(around):len(around)], g)
+	if !g.Solo || model.TeamOf(around) != nil || slices.ContainsFunc(around, func(g *model.Group) bool { return g.Unread }) {
+		return
+	}
+	p.Report(diag.Diagnostic{At: g.At, Message: "one works while the others of a team rest, but nobody has a team here",
+		Help: "say how many take turns: in pairs, one works; or in teams of 2-5, one works, where that differs"})
+}
 
 // sharedBeyond reports a line of which the text says how much each does, where that does not come to all
 // of it.

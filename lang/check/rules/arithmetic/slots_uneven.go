@@ -42,7 +42,16 @@ func unevenSlots(g *model.Group, n, k float64) diag.Diagnostic {
 	if k-left == 1 {
 		d.Message = fmt.Sprintf("%s over %s are %s and %s more: the last %s comes once less", phrase.Many(n, "interval"), phrase.Many(k, kind), phrase.Many(laps, "round"), phrase.Many(left, kind), kind)
 	}
-	if laps == 0 {
+	if kind == "station" { // everybody starts at another one
+		d.Message = fmt.Sprintf("%s over %s are %s and %s more: everybody does %s %g times and the others %g times, by where they start",
+			phrase.Many(n, "interval"), phrase.Many(k, kind), phrase.Many(laps, "round"), phrase.Many(left, kind), phrase.Many(left, kind), laps+1, laps)
+	}
+	switch {
+	case laps == 0 && kind == "station":
+		d.Message = fmt.Sprintf("%s over %s make no whole round: everybody does %s and not the others, by where they start",
+			phrase.Many(n, "interval"), phrase.Many(k, kind), phrase.Many(n, kind))
+		d.Help = fmt.Sprintf("make it %s, or count rounds: x 1 round", phrase.Many(k, "interval"))
+	case laps == 0:
 		d.Message = fmt.Sprintf("%s over %s make no whole round: %s is never done", phrase.Many(n, "interval"), phrase.Many(k, kind), fmt.Sprintf("%s %g", kind, n+1))
 		d.Help = fmt.Sprintf("make it %s, or count rounds: x 1 round", phrase.Many(k, "interval"))
 	}
