@@ -17,6 +17,8 @@ type body struct {
 	worked   bool    // in the part
 	byClock  bool    // its last work was a line of so many seconds, and the next such line pays the change out of its own
 	unbroken [maxPatterns]unbrokenRun
+
+	pacedOnFoot bool // its last work was so far at a stated pace, without kit
 }
 
 // maxPatterns is more than the book has.
@@ -66,7 +68,7 @@ func (sim *simulation) leadOf(c *unitCost) Spent {
 	b := sim.body()
 	rest := sim.now - b.free
 	var s Spent
-	if b.movement != "" && b.movement != c.name {
+	if b.movement != "" && b.movement != c.name && !(b.pacedOnFoot && c.pacedOnFoot) {
 		s = Spent{Changes: max(0, b.change-max(0, rest)), ChangeCount: 1}
 	}
 	if sim.handover > s.Total() {

@@ -44,6 +44,7 @@ func (sim *simulation) costOf(d lineTurn, moves []model.Move, unit string) (c un
 		if !ok {
 			return c, false
 		}
+		c.pacedOnFoot = unit == "m" && fixed > 0 && len(moves) == 1 && len(m.Movement.Needs) == 0
 		c.moving += share * per
 		c.fixed += share * fixed
 	}

@@ -82,6 +82,7 @@ type unitCost struct {
 	wholeUnits  bool    // it is done in whole units
 	neverBroken bool    // it is not put down at all
 	byClock     bool    // a line of so many seconds
+	pacedOnFoot bool    // so far at a stated pace and without kit, which goes on without a change from the like
 	rested      bool    // it is rested for as long as it takes, so that what is in the legs does not slow it
 	fromRack    bool    // each set starts with setting up under a bar in its rack
 
@@ -144,6 +145,7 @@ func (sim *simulation) advance(c *unitCost, n float64) {
 	b.moved += counted * of.moving
 	b.total += counted * of.moving
 	b.free, b.worked, b.byClock = sim.now, true, c.byClock
+	b.pacedOnFoot = c.pacedOnFoot
 	sim.spent = sim.spent.plus(s)
 	if c.pattern >= 0 {
 		b.unbroken[c.pattern] = unbrokenRun{used: 1 - left, since: sim.now}

@@ -15,6 +15,7 @@ type body struct {
 	byClock bool    // its last work was dosed in seconds
 	runs    map[string]run
 	worked  bool // in this part
+	paced   bool // its last work was a way on foot at a stated pace
 }
 
 // run is what is left of a pattern's unbroken run, 1 being all of it, at a time.
@@ -129,7 +130,7 @@ func (b *body) most(h House, w Work, limit, inHand, room float64, whole bool) fl
 func (b *body) lead(h House, w Work, t, handover float64) float64 {
 	gap := t - b.free
 	lead := max(0, handover)
-	if b.last != "" && b.last != w.Move.Name {
+	if b.last != "" && b.last != w.Move.Name && !(b.paced && w.pacedOnFoot()) {
 		lead = max(lead, h.Change.At(b.z)-gap)
 	}
 	if !w.clockwork() && (b.last != w.Move.Name || gap > 0) {

@@ -76,6 +76,7 @@ type Movement struct {
 	Pace     Three  // seconds a unit: a repetition, a metre, a calorie
 	Unbroken Three  // units done before a break; none: it is never put down
 	SetUp    Three  // seconds at the rack before a set
+	OnFoot   bool   // it is for metres, and needs no kit
 	Rower    bool   // its pace is for metres, and calories follow from the power
 }
 
@@ -116,7 +117,7 @@ var Book = byName(
 	Movement{Name: "double-under", Pattern: "jump", Pace: Three{0.48, 0.56, 0.75}, Unbroken: Three{100, 35, 10}},
 	Movement{Name: "single skip", Pattern: "jump", Pace: Three{0.44, 0.53, 0.65}, Unbroken: Three{150, 80, 40}},
 	Movement{Name: "farmer carry", Pattern: "carry", Pace: Three{0.55, 0.75, 1.05}, Unbroken: Three{150, 100, 70}},
-	Movement{Name: "run", Pattern: "run", Pace: Three{0.230, 0.290, 0.375}},
+	Movement{Name: "run", Pattern: "run", OnFoot: true, Pace: Three{0.230, 0.290, 0.375}},
 	Movement{Name: "row", Pattern: "row", Pace: Three{0.212, 0.250, 0.300}, Rower: true},
 	Movement{Name: "bike", Pattern: "bike", Pace: Three{2.6, 3.6, 5.2}},
 )

@@ -12,6 +12,16 @@ func TestReadings(t *testing.T) {
 	r := Standard.Walk(free(do("thruster", 6), do("wall ball", 15)), Typical)
 	assert.InDelta(t, 6*2.8+8+15*2.3+(13-8)+Drift(6*2.8+15*2.3), r.Time, small)
 
+	// Ways on foot at stated paces follow each other without a change, and other work does not.
+	run, jog := do("run", 70), do("run", 70)
+	jog.Move.Name = "jog"
+	run.Cadence, jog.Cadence = 13.0/70, 25.0/70
+	r = Standard.Walk(free(rounds(8, run, jog)), Typical)
+	assert.InDelta(t, 8*(13+25), r.Time, small)
+	jog.Cadence = 0
+	r = Standard.Walk(free(run, jog), Typical)
+	assert.InDelta(t, 13+8+70*0.290+Drift(70*0.290), r.Time, small)
+
 	// A window goes on with what the time off has given back of the run; a turn of an interval
 	// starts with all of it.
 	windows := Part{Mode: Windows, Time: 17, Off: 5, Turns: 2, Steps: []Step{do("push-up", 10)}}

@@ -114,6 +114,9 @@ type Part struct {
 // clockwork says that the work takes everybody the same time.
 func (w Work) clockwork() bool { return w.Fixed > 0 || w.Cadence > 0 }
 
+// pacedOnFoot says that a way on foot is at a stated pace: two of those go on without a change.
+func (w Work) pacedOnFoot() bool { return w.Cadence > 0 && w.Move.OnFoot }
+
 // factor is what effort, heaviness and load make of the moving time.
 func (w Work) factor() float64 {
 	f := 1.0

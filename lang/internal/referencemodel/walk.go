@@ -92,6 +92,7 @@ func (k *team) bout(i int, w Work, n, t, handover, limit float64) (end float64, 
 	b.moved += moved
 	b.total += moved
 	b.free, b.last, b.byClock, b.worked = end, w.Move.Name, byClock, true
+	b.paced = w.pacedOnFoot()
 	k.bouts = append(k.bouts, Bout{i, k.turn, w.Move.Name, t, min(lead, end-t), end, n, w.clockwork()})
 	k.score.add(n)
 	return end, all
@@ -328,6 +329,7 @@ func (k *team) pooled(w Work) {
 		}
 		k.bouts = append(k.bouts, Bout{i, k.turn, w.Move.Name, k.at, leads[i], k.at + high, each[i], false})
 		b.free, b.last, b.byClock, b.worked = k.at+high, w.Move.Name, false, true
+		b.paced = false
 	}
 	k.at += high
 	if !k.out {
