@@ -373,7 +373,7 @@ func (a *accountant) aim(of string, m *model.Aim, work []*model.Group, g *model.
 		return
 	case m.Sum() != nil:
 		sum := m.Sum()
-		holds, why := proof(sum, rowOf(sum, totals.View{}.Of(len(a.house.Tiers), work...)))
+		holds, why := aimedSum(sum.Amount, rowOf(sum, totals.View{}.Of(len(a.house.Tiers), work...)))
 		a.claim(m.At, of, what, holds, why)
 		return
 	}
@@ -494,6 +494,30 @@ func proof(t *model.Total, row totals.Row) (Holds, string) {
 		return BothEnds, "the lines add up to " + sum
 	}
 	return Proven, "the lines add up to it"
+}
+
+// aimedSum holds an aim for so much in all against the sum of the lines, which may be anywhere in its range.
+func aimedSum(aimed *model.Quantity, row totals.Row) (Holds, string) {
+	sum := "the lines add up to " + totals.Text(row, aimed.Written, false)
+	inside := true
+	for tier, s := range row.Tiers {
+		lo, hi, known := aimed.Value(0, 1, tier)
+		atLeast := s.Lo >= lo || units.Same(s.Lo, lo)
+		atMost := aimed.OrMore() || !s.Open && (s.Hi <= hi || units.Same(s.Hi, hi))
+		switch {
+		case !known:
+			return OnlyShown, sum
+		case !s.Open && s.Hi < lo && !units.Same(s.Hi, lo), s.Lo > hi && !units.Same(s.Lo, hi) && !aimed.OrMore():
+			return Refuted, sum
+		case s.Open && (!atLeast || !atMost):
+			return OnlyShown, "how much there is depends on work without a settled count: " + sum
+		}
+		inside = inside && atLeast && atMost
+	}
+	if !inside {
+		return BothEnds, sum
+	}
+	return Proven, sum
 }
 
 // pieces says which parts a proven total comes from: 30 in part A and 27 in part C.

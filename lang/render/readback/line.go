@@ -73,6 +73,9 @@ func twice(w *model.Work) string {
 
 // work is how much of what.
 func (t teller) work(w *model.Work, around []*model.Group) string {
+	if w.Choice && slices.ContainsFunc(w.Moves, func(m model.Move) bool { return m.Count != nil && m.Count.Unit == "s" }) {
+		return t.timedChoice(w, around)
+	}
 	name := t.moves(w)
 	d := w.Dose
 	switch {
@@ -105,6 +108,22 @@ func (t teller) work(w *model.Work, around []*model.Group) string {
 		return name + ", " + amount
 	}
 	return amount + " " + name
+}
+
+// timedChoice is a choice of movements of which some are done for a time of their own.
+func (t teller) timedChoice(w *model.Work, around []*model.Group) string {
+	each := make([]string, len(w.Moves))
+	for i, m := range w.Moves {
+		one := *w
+		if m.Count != nil {
+			one.Dose = m.Count
+			m.Count = nil
+		}
+		one.Moves, one.Choice = []model.Move{m}, false
+		each[i] = t.work(&one, around)
+	}
+	last := len(each) - 1
+	return strings.Join(each[:last], ", ") + " or " + each[last]
 }
 
 // mostOf is what a share of earlier work is of.
