@@ -96,6 +96,11 @@ func (r *reader) badHead(i int, form string) Stmt {
 			message: "a count of rounds is that of each athlete, and a head does not say so",
 			help:    "take each out; athletes who take turns are written " + r.text(0, at) + ", in pairs, one works"})
 		return r.bad()
+	case r.word(i-1) == "in" && r.number(i) && slices.Contains([]string{"teams", "groups", "team", "heats"}, r.word(i+1)):
+		r.report(lineDiag{rule: unreadable, span: r.toks[i].Join(r.toks[i+1].Span),
+			message: "how many are in each is said, and not how many " + r.toks[i+1].Raw + " there are",
+			help:    "write how many of the class are in one of them: in teams of 4; where they differ, in teams of 3-4"})
+		return r.bad()
 	case i == 1 && r.word(0) == "part" && r.number(1):
 		r.report(lineDiag{rule: unreadable, span: r.toks[1].Span,
 			message: fmt.Sprintf("a part is called by one letter, not %q", r.toks[1].Raw),

@@ -17,7 +17,7 @@ func (r *reader) idiom() Stmt {
 	if len(r.p.diags) > 0 || len(r.toks) < 2 {
 		return nil
 	}
-	for _, known := range []func() *lineDiag{r.sectionInside, r.seriesAlone, r.onOff, r.interval, r.timeAndWord, r.accumulated, r.rate} {
+	for _, known := range []func() *lineDiag{r.sectionInside, r.seriesAlone, r.onOff, r.interval, r.timeAndWord, r.accumulated, r.rate, r.maxInTime} {
 		if d := known(); d != nil {
 			r.report(*d)
 			return r.bad()
@@ -227,6 +227,35 @@ func (r *reader) rate() *lineDiag {
 // abbreviated says how a name with a digit in it is written, where that is well known.
 var abbreviated = map[string]string{"t2b": "toes to bar", "c2b": "chest-to-bar", "g2o": "ground to overhead", "g2oh": "ground to overhead",
 	"s2oh": "shoulder to overhead", "s2o": "shoulder to overhead"}
+
+// maxInTime reports a max whose time stands behind it, or has its sides before it: "max 0:30 plank" and
+// "0:30/side max plank".
+func (r *reader) maxInTime() *lineDiag {
+	i := slices.IndexFunc(r.toks, func(t Tok) bool { return t.Kind == Word && t.Text == "max" })
+	if i < 0 {
+		return nil
+	}
+	from, to, number := i, i+1, i-2
+	side := r.kind(i-1) == Side
+	if side {
+		from = number
+	} else {
+		number = i + 1
+		if to = i + 2; r.kind(to) == Side {
+			side, to = true, to+1
+		}
+	}
+	if number < 0 || r.kind(number) != Clock || r.kind(to) != Word {
+		return nil
+	}
+	mend := r.toks[number].Raw + " max"
+	if side {
+		mend += "/side"
+	}
+	span := r.toks[from].Join(r.toks[to-1].Span)
+	return &lineDiag{rule: unreadable, span: span, message: "how long stands before max, and each side behind it",
+		help: "write " + mend + " " + r.text(to, len(r.toks)), fix: &lineFix{title: "write " + mend, span: span, text: mend}}
+}
 
 // digitInside reports a name with a digit between its letters, such as T2B, or a label
 // that lacks its colon, such as A1.

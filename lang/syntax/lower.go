@@ -566,7 +566,15 @@ func (r *reader) people(g *gPeople, span source.Span) *People {
 		return p
 	}
 	p.Kind, p.Size = r.tok(*g.Kind).Text, r.amount(g.Size)
+	more := p.Size.Bound == AtLeast && p.Size.Form == One
 	r.rejectBound(p.Size, "how many they are")
+	if more {
+		n := p.Size.Steps[0].Tiers[0].Value
+		text := units.FormatNumber(n) + "-" + units.FormatNumber(n+1)
+		d := &r.p.diags[len(r.p.diags)-1]
+		d.help += ", or a range: " + text
+		d.others = append(d.others, lineFix{title: "write " + text, span: p.Size.Span, text: text})
+	}
 	if g.Every != nil {
 		p.Every = r.duration(g.Every, "the time from heat to heat")
 	}

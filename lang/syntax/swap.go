@@ -25,6 +25,8 @@ func (r *reader) swap(k keyword) Stmt {
 		l := r.piece(where, r.ctx)
 		g, at := leadGrammar.parse(where)
 		switch {
+		case g == nil && !colon && len(right) == 0 && r.headBeforeArrow(where):
+			return r.bad()
 		case g == nil || g.Part == nil:
 			return l.fail(max(at, 0), k.form)
 		case g.Part.At != nil:
@@ -75,12 +77,48 @@ func (r *reader) replaced(s *Swap, where, right []Tok) Stmt {
 		return s
 	}
 	r.p.opens = InGroup
+	if r.workBehindArrow(where, right) {
+		return r.bad()
+	}
 	h, ok := r.piece(slices.Concat(where, right), r.ctx).head(replacedForm).(*Head)
 	if !ok {
 		return r.bad()
 	}
 	h.Span, h.Replaces = r.extent(), true
 	return h
+}
+
+// headBeforeArrow reports "part A 5 rounds ->", whose head stands on the wrong side of the arrow.
+func (r *reader) headBeforeArrow(where []Tok) bool {
+	n := 1
+	if where[0].Text == "part" {
+		n = 2
+	}
+	g, _ := headGrammar.parse(where)
+	if g == nil || g.Part == nil || g.Part.At != nil || len(where) <= n || len(r.p.diags) > 0 {
+		return false
+	}
+	r.p.opens = InGroup
+	mend := r.body[where[0].Start:where[n-1].End] + " -> " + r.body[where[n].Start:where[len(where)-1].End]
+	r.report(lineDiag{rule: unreadable, span: r.extent(), message: "what takes the place of a part stands behind the arrow",
+		help: "write " + mend + ", with the work of the whole part under it", fix: r.whole(mend)})
+	return true
+}
+
+// workBehindArrow reports "part A -> 25:00 bike", whose work lacks the colon before it.
+func (r *reader) workBehindArrow(where, right []Tok) bool {
+	if g, _ := itemGrammar.parse(right); g == nil || len(r.p.diags) > 0 {
+		return false
+	}
+	if h, _ := headGrammar.parse(slices.Concat(where, right)); h != nil {
+		return false
+	}
+	place := r.body[where[0].Start:where[len(where)-1].End]
+	arrow := r.toks[slices.IndexFunc(r.toks, func(t Tok) bool { return t.Kind == Arrow })]
+	r.report(lineDiag{rule: unreadable, span: right[0].Span, message: "work that takes the place of a part stands behind a colon, or under it",
+		help: "write " + place + " ->: " + r.body[right[0].Start:right[len(right)-1].End],
+		fix:  insertion("put a colon behind the arrow", arrow.End, ":")})
+	return true
 }
 
 // replacedForm is an example of a part that a scaling writes anew.

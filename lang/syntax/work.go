@@ -3,6 +3,8 @@ package syntax
 import (
 	"fmt"
 	"slices"
+
+	"stint.example/stint/lang/source"
 )
 
 // split cuts the tokens at the first of a kind. Found is false where there is none,
@@ -208,6 +210,9 @@ func (r *reader) rest(form string) Stmt {
 	l := r.piece(left, r.ctx)
 	g, at := restGrammar.parse(left)
 	if g == nil {
+		if r.restIf(left) {
+			return r.bad()
+		}
 		return l.fail(at, form)
 	}
 	s := l.restOf(g)
@@ -219,6 +224,23 @@ func (r *reader) rest(form string) Stmt {
 		s.Inline = r.piece(right, InGroup).item(restForm)
 	}
 	return s
+}
+
+// restIf reports a rest with a condition behind it, which is a line of its own above a rest.
+func (r *reader) restIf(toks []Tok) bool {
+	n := len(toks)
+	if n < 3 || toks[n-1].Text != string(If) || toks[n-2].Kind != Comma || r.p.Note == nil || len(r.p.diags) > 0 {
+		return false
+	}
+	rest := r.body[toks[0].Start:toks[n-3].End]
+	d := lineDiag{rule: misplaced, span: toks[n-1].Span, message: "a condition on a rest stands on a line above it",
+		help: "write if > " + r.p.Note.Text + " and under it " + rest}
+	if toks[0].Start == 0 {
+		d.fix = &lineFix{title: "write the condition above the rest", span: source.Span{Start: 0, End: r.p.Note.End},
+			text: "if > " + r.p.Note.Text + "\n  " + rest}
+	}
+	r.report(d)
+	return true
 }
 
 func (r *reader) tag(k keyword) Stmt {
