@@ -137,7 +137,9 @@ func (p *Part) facts() []string {
 	case p.Needs != nil:
 		say("the work itself takes %s of it", p.Needs.Times())
 	}
-	held := slices.ContainsFunc(p.Missing, func(m Missing) bool { return m.Held && !m.Beyond })
+	held := slices.ContainsFunc(p.Missing, func(m Missing) bool {
+		return m.Held && !m.Beyond && !strings.HasPrefix(m.Words, "rest") // a rest without a length is rest all the same
+	})
 	switch {
 	case p.Needs != nil || !p.rests():
 	case held: // what the clock leaves is not all rest: some of it is work of which nobody knows how long it takes
