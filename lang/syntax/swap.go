@@ -113,6 +113,9 @@ func (r *reader) workBehindArrow(where, right []Tok) bool {
 	if h, _ := headGrammar.parse(slices.Concat(where, right)); h != nil {
 		return false
 	}
+	if p, _ := headGrammar.parse(right); p != nil { // a part is no work: "part B -> part C"
+		return false
+	}
 	place := r.body[where[0].Start:where[len(where)-1].End]
 	arrow := r.toks[slices.IndexFunc(r.toks, func(t Tok) bool { return t.Kind == Arrow })]
 	r.report(lineDiag{rule: unreadable, span: right[0].Span, message: "work that takes the place of a part stands behind a colon, or under it",
