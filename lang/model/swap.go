@@ -45,7 +45,13 @@ func (sw *swaps) best(layer int, at source.Place, match func(*swap) bool) *swap 
 func (sw *swaps) head(line *syntax.Line, h *syntax.Head) *syntax.Head {
 	c := *h
 	c.Clauses = slices.Clone(h.Clauses)
+	was, layer := h, 0 // as the version before has it: no swap is made in what another of its own version has put there
 	for _, s := range sw.list {
+		if s.layer != layer {
+			before := c
+			before.Clauses = slices.Clone(c.Clauses)
+			was, layer = &before, s.layer
+		}
 		if !sw.here(s) {
 			continue
 		}
@@ -53,7 +59,7 @@ func (sw *swaps) head(line *syntax.Line, h *syntax.Head) *syntax.Head {
 		switch from := s.stmt.From.(type) {
 		case *syntax.Head:
 			switch {
-			case !sw.headSwap(&c, s, from, by):
+			case !sw.headSwap(&c, was, s, from, by):
 			case from.Repeat != nil && s.stmt.To == nil:
 				sw.timesToNothing(line, h, s, from.Repeat)
 				s.hit(sw.l.place(line, h.Span))
@@ -63,7 +69,7 @@ func (sw *swaps) head(line *syntax.Line, h *syntax.Head) *syntax.Head {
 				s.hit(sw.l.place(line, h.Span))
 			}
 		case *syntax.ClauseSide:
-			if sw.clauseSwap(&c, s, from, by) {
+			if sw.clauseSwap(&c, was, s, from, by) {
 				s.hit(sw.l.place(line, h.Span))
 			}
 		}
@@ -71,14 +77,14 @@ func (sw *swaps) head(line *syntax.Line, h *syntax.Head) *syntax.Head {
 	return &c
 }
 
-// headSwap changes the repeat or the mode of a head, if it has what the swap looks for.
-func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bool {
+// headSwap changes the repeat or the mode of a head, if it was what the swap looks for.
+func (sw *swaps) headSwap(h, was *syntax.Head, s *swap, from *syntax.Head, by int) bool {
 	if from.Repeat != nil && from.Repeat.Kind == "" {
-		return timesSwap(h, s, from.Repeat, by)
+		return timesSwap(h, was, s, from.Repeat, by)
 	}
-	match := (from.Repeat == nil || h.Repeat != nil && syntax.Same(withoutEnd(from), namedLike(from, h))) &&
-		(from.Mode == nil || h.Mode != nil && syntax.Same(from.Mode, h.Mode)) && (from.Repeat != nil || from.Mode != nil) &&
-		(endOf(from) == nil || endOf(from).Names(endOf(h)))
+	match := (from.Repeat == nil || was.Repeat != nil && syntax.Same(withoutEnd(from), namedLike(from, was))) &&
+		(from.Mode == nil || was.Mode != nil && syntax.Same(from.Mode, was.Mode)) && (from.Repeat != nil || from.Mode != nil) &&
+		(endOf(from) == nil || endOf(from).Names(endOf(was)))
 	if !match {
 		return false
 	}
@@ -92,10 +98,10 @@ func (sw *swaps) headSwap(h *syntax.Head, s *swap, from *syntax.Head, by int) bo
 		end = endOf(to)
 	}
 	if from.Repeat != nil || to.Repeat != nil {
-		was := h.Repeat
+		now := h.Repeat
 		h.Repeat = withoutEnd(to)
-		if was != nil && h.Repeat != nil && namesClockAlone(from) && h.Repeat.Times == nil {
-			h.Repeat.Times, h.Repeat.Laps = was.Times, was.Laps
+		if now != nil && h.Repeat != nil && namesClockAlone(from) && h.Repeat.Times == nil {
+			h.Repeat.Times, h.Repeat.Laps = now.Times, now.Laps
 		}
 	}
 	if h.Until = end; h.Repeat != nil {
@@ -155,11 +161,11 @@ func namedLike(from, h *syntax.Head) *syntax.Repeat {
 }
 
 // timesSwap changes how often a clock starts what a head holds.
-func timesSwap(h *syntax.Head, s *swap, from *syntax.Repeat, by int) bool {
-	if h.Repeat == nil || h.Repeat.Times == nil || h.Repeat.Laps != from.Laps || !syntax.Same(from.Times, h.Repeat.Times) {
+func timesSwap(h, was *syntax.Head, s *swap, from *syntax.Repeat, by int) bool {
+	if was.Repeat == nil || was.Repeat.Times == nil || was.Repeat.Laps != from.Laps || !syntax.Same(from.Times, was.Repeat.Times) {
 		return false
 	}
-	if to, ok := syntax.ShiftSpans(s.stmt.To, by).(*syntax.Head); ok && to.Repeat != nil {
+	if to, ok := syntax.ShiftSpans(s.stmt.To, by).(*syntax.Head); ok && to.Repeat != nil && h.Repeat != nil {
 		changed := *h.Repeat
 		changed.Times, changed.Laps = to.Repeat.Times, to.Repeat.Laps
 		h.Repeat = &changed
@@ -167,10 +173,11 @@ func timesSwap(h *syntax.Head, s *swap, from *syntax.Repeat, by int) bool {
 	return true
 }
 
-func (sw *swaps) clauseSwap(h *syntax.Head, s *swap, from *syntax.ClauseSide, by int) bool {
+// clauseSwap changes a clause of a head, if it was what the swap looks for.
+func (sw *swaps) clauseSwap(h, was *syntax.Head, s *swap, from *syntax.ClauseSide, by int) bool {
 	to, _ := syntax.ShiftSpans(s.stmt.To, by).(*syntax.ClauseSide)
 	if from.Clause.Kind == syntax.StartAt {
-		if h.At == nil || from.Clause.Amount == nil || !syntax.Same(from.Clause.Amount.Steps[0].Value, *h.At) {
+		if was.At == nil || from.Clause.Amount == nil || !syntax.Same(from.Clause.Amount.Steps[0].Value, *was.At) {
 			return false
 		}
 		h.At = nil
@@ -180,15 +187,17 @@ func (sw *swaps) clauseSwap(h *syntax.Head, s *swap, from *syntax.ClauseSide, by
 		return true
 	}
 	if from.Clause.Kind == syntax.EveryOf { // the interval of a clock; how often it starts stays
-		if h.Repeat == nil || h.Repeat.Kind != syntax.Every || to == nil || !syntax.Same(from.Clause.Amount, h.Repeat.Every) {
+		if was.Repeat == nil || was.Repeat.Kind != syntax.Every || to == nil || !syntax.Same(from.Clause.Amount, was.Repeat.Every) ||
+			h.Repeat == nil {
 			return false
 		}
 		changed := *h.Repeat
 		changed.Every, h.Repeat = to.Clause.Amount, &changed
 		return true
 	}
-	i := slices.IndexFunc(h.Clauses, func(c syntax.Clause) bool { return syntax.Same(c, from.Clause) })
-	if i < 0 {
+	same := func(c syntax.Clause) bool { return syntax.Same(c, from.Clause) }
+	i := slices.IndexFunc(h.Clauses, same)
+	if i < 0 || !slices.ContainsFunc(was.Clauses, same) {
 		return false
 	}
 	if to == nil {
@@ -414,10 +423,14 @@ func carriedLoads(was, to []Load, same bool) []Load {
 
 // clauses makes the swaps of a clause of a line, such as a rest between sets.
 func (sw *swaps) clauses(w *Work) {
+	was, layer := *w, 0 // as the version before has it
 	for _, s := range sw.list {
+		if s.layer != layer {
+			was, layer = *w, s.layer
+		}
 		switch from := s.stmt.From.(type) {
 		case *syntax.Rest:
-			if w.Rest == nil || !sw.here(s) || !s.l.rest(s.line, from, RestBetweenSets).names(w.Rest) {
+			if was.Rest == nil || !sw.here(s) || !s.l.rest(s.line, from, RestBetweenSets).names(was.Rest) {
 				continue
 			}
 			s.hit(w.Written)
@@ -426,7 +439,7 @@ func (sw *swaps) clauses(w *Work) {
 				w.Rest = s.l.rest(s.line, to, RestBetweenSets)
 			}
 		case *syntax.ClauseSide:
-			sw.lineClause(w, s, from)
+			sw.lineClause(w, &was, s, from)
 		}
 	}
 }
@@ -493,7 +506,7 @@ func (sw *swaps) offsetUnnamed(s *swap, at source.Place) {
 	*s.l.diags = append(*s.l.diags, d)
 }
 
-func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseSide) {
+func (sw *swaps) lineClause(w, was *Work, s *swap, from *syntax.ClauseSide) {
 	if !sw.here(s) {
 		return
 	}
@@ -501,51 +514,52 @@ func (sw *swaps) lineClause(w *Work, s *swap, from *syntax.ClauseSide) {
 	is := false
 	switch from.Clause.Kind {
 	case syntax.TempoOf:
-		if is = w.Tempo == from.Clause.Tempo; is {
+		if is = was.Tempo == from.Clause.Tempo; is {
 			w.Tempo = ""
 		}
 	case syntax.Unbroken:
-		if is = w.Unbroken; is {
+		if is = was.Unbroken; is {
 			w.Unbroken = false
 		}
 	case syntax.Alternating:
-		if is = w.Alternating; is {
+		if is = was.Alternating; is {
 			w.Alternating = false
 		}
 	case syntax.If:
-		if is = w.If != ""; is {
+		if is = was.If != ""; is {
 			w.If = ""
 		}
 	case syntax.EachSide:
-		if is = w.Side; is {
+		if is = was.Side; is {
 			w.Side = false
 		}
 	case syntax.AnySets:
-		if is = w.AnySets; is {
+		if is = was.AnySets; is {
 			w.AnySets = false
 		}
 	case syntax.SetsOf:
-		if is = w.SetsOf != nil && sameQuantity(w.SetsOf, s.l.quantity(s.line, from.Clause.Amount, "rep")); is {
+		if is = was.SetsOf != nil && sameQuantity(was.SetsOf, s.l.quantity(s.line, from.Clause.Amount, "rep")); is {
 			w.SetsOf = nil
 		}
 	case syntax.EveryOf:
-		if is = w.Every != nil && sameQuantity(w.Every, s.l.quantity(s.line, from.Clause.Amount, "")); is {
+		if is = was.Every != nil && sameQuantity(was.Every, s.l.quantity(s.line, from.Clause.Amount, "")); is {
 			w.Every = nil
 		}
 	case syntax.With:
 		loads := s.l.loads(s.line, from.Clause.Loads, nil)
-		i := slices.IndexFunc(w.With, func(k Kit) bool {
+		named := func(k Kit) bool {
 			return book.Key(k.Name) == book.Key(from.Clause.Kit.Text) && slices.EqualFunc(k.Loads, loads, sameLoad)
-		})
-		if is = i >= 0; is {
+		}
+		i := slices.IndexFunc(w.With, named)
+		if is = i >= 0 && slices.ContainsFunc(was.With, named); is {
 			w.With = slices.Delete(slices.Clone(w.With), i, i+1)
 		}
 	case syntax.ShareOfEach:
-		if is = w.ShareOfEach != nil && sameQuantity(w.ShareOfEach, s.l.quantity(s.line, from.Clause.Amount, "rep")); is {
+		if is = was.ShareOfEach != nil && sameQuantity(was.ShareOfEach, s.l.quantity(s.line, from.Clause.Amount, "rep")); is {
 			w.ShareOfEach = nil
 		}
 	case syntax.Split, syntax.SplitEvenly, syntax.Together:
-		if is = w.Share == Sharing(from.Clause.Kind); is {
+		if is = was.Share == Sharing(from.Clause.Kind); is {
 			w.Share = ""
 		}
 	}

@@ -168,6 +168,9 @@ func (l *lowerer) gather(sw *swaps, b *syntax.Block, house bool) {
 					l.report(workMisplaced, l.place(k.Line, s.Span), "a house swaps movements only; heads, rests and parts differ from session to session", "write this swap in the sessions that it is for", nil)
 					continue
 				}
+				if _, unread := s.To.(*syntax.Bad); unread {
+					continue // only nothing leaves work out
+				}
 				if made := l.swap(k.Line, s, where, house); made != nil {
 					sw.add(made)
 				}
@@ -379,10 +382,11 @@ func (l *lowerer) replaced(w *whole, line *syntax.Line, old *syntax.Head) *Group
 
 // start makes the swaps of a part's start that stand beside the part written anew: its start stays otherwise.
 func (sw *swaps) start(h *syntax.Head, w *whole) {
+	was := *h
 	for _, s := range sw.list {
 		from, ok := s.stmt.From.(*syntax.ClauseSide)
 		if ok && from.Clause.Kind == syntax.StartAt && s.layer <= w.layer && s.part == w.part && s.letter == w.letter &&
-			sw.clauseSwap(h, s, from, s.line.Body-w.block.Line.Body) {
+			sw.clauseSwap(h, &was, s, from, s.line.Body-w.block.Line.Body) {
 			s.hit(w.at)
 		}
 	}

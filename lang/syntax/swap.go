@@ -232,7 +232,14 @@ func (r *reader) swapSide() Stmt {
 		}
 	}
 	if startsRepeat(w) || r.startsRounds() {
-		return r.head("4 rounds")
+		side := r.head("4 rounds")
+		if h, ok := side.(*Head); ok && h.Inline != nil {
+			r.report(lineDiag{rule: unreadable, span: r.extent(),
+				message: "a swap of a head leaves the work as it is, and behind this colon stands work",
+				help:    "swap the work on a line of its own, like burpee -> bike; or write the part anew: part A -> 3 rounds: 9 burpee"})
+			return r.bad()
+		}
+		return side
 	}
 	return r.item("12 kettlebell swing")
 }
