@@ -17,11 +17,12 @@ import (
 )
 
 var PartnersUneven = check.Rule{Name: "partners-uneven", Family: "arithmetic", Severity: diag.Error,
-	Summary: "a count or turns that are split and do not divide between the partners, are handed on besides or are only one; a split without partners",
+	Summary: "a count or turns that are split and do not divide between the partners, are handed on besides or are only one; a split, turns or work meanwhile without partners who take turns",
 	Session: func(p *check.Pass, s *model.Session) {
 		s.Walk(model.Everything, func(step model.Step, around []*model.Group) bool {
 			if g, ok := step.(*model.Group); ok && !g.Unread {
 				alone(p, g, around)
+				nobodyFree(p, g, around)
 				if g.Share != "" {
 					sharedTurns(p, g, around)
 				}
@@ -76,6 +77,28 @@ func alone(p *check.Pass, g *model.Group, around []*model.Group) {
 	}
 	p.Report(diag.Diagnostic{At: g.At, Message: "one works while the others of a team rest, but nobody has a team here",
 		Help: "say how many take turns: in pairs, one works; or in teams of 2-5, one works, where that differs"})
+}
+
+// nobodyFree reports work for those who are not working, where all work at once.
+func nobodyFree(p *check.Pass, g *model.Group, around []*model.Group) {
+	around = append(around[:len(around):len(around)], g)
+	if slices.ContainsFunc(around, func(g *model.Group) bool { return g.Solo || g.Unread }) || takesTurns(g) {
+		return
+	}
+	for _, e := range g.Events {
+		if e.Kind == model.Meanwhile && !slices.ContainsFunc(e.Steps, model.IsTag) {
+			p.Report(diag.Diagnostic{At: e.At, Message: "this is for those who are not working, and all work at once here",
+				Help: "say on the head who takes turns: in pairs, one works; or write tag where one hands on to the next"})
+		}
+	}
+}
+
+// takesTurns says whether somebody waits in a group: one works in it, or hands on to the next.
+func takesTurns(g *model.Group) bool {
+	return g.Solo || slices.ContainsFunc(g.Steps, func(s model.Step) bool {
+		in, ok := s.(*model.Group)
+		return model.IsTag(s) || ok && takesTurns(in)
+	})
 }
 
 // sharedBeyond reports a line of which the text says how much each does, where that does not come to all
