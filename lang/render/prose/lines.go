@@ -119,9 +119,7 @@ func repeat(r model.Repeat) string {
 	case model.Rounds:
 		if text = string(model.Rounds); r.Count != nil {
 			text = Number(r.Count) + " rounds"
-			if text == "1 rounds" || text == "at most 1 rounds" {
-				text = strings.TrimSuffix(text, "s")
-			}
+			text = oneRound(text)
 		}
 		return text + until(r.Until)
 	case model.Ladder:
@@ -140,11 +138,21 @@ func repeat(r model.Repeat) string {
 	case model.AnyOrder, model.ChooseOne: // the words alone
 	}
 	if r.Count != nil {
-		if text += " x " + Number(r.Count); r.Laps {
-			text += " rounds"
+		n := Number(r.Count)
+		if r.Laps {
+			n = oneRound(n + " rounds")
 		}
+		text += " x " + n
 	}
 	return text + until(r.Until)
+}
+
+// oneRound takes the plural from one round.
+func oneRound(text string) string {
+	if text == "1 rounds" || text == "at most 1 rounds" {
+		return strings.TrimSuffix(text, "s")
+	}
+	return text
 }
 
 // Step is a step that is one line, and empty for a group.

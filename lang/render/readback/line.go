@@ -381,7 +381,7 @@ func until(e *model.End, around []*model.Group) string {
 	}
 	switch e.Kind {
 	case model.UntilMissed:
-		return " until somebody misses one"
+		return " until they miss one, each for themselves"
 	case model.UntilDone:
 		return " until all of it is done"
 	case model.UntilReading:

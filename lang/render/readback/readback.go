@@ -276,7 +276,8 @@ func (t teller) ends(g *model.Group, p *timeline.Part) string {
 	}
 	text := "it is over at " + levels(p.EndText())
 	if p.BeganSettled() {
-		text += t.ofDay(p.Began+p.Cut.Fast, p.Began+p.Cut.Typical, p.Began+p.Cut.Slow)
+		before := p.Began - p.Start // how long the session has gone on when the wall clock starts
+		text += t.ofDay(before+p.End.Fast, before+p.End.Typical, before+p.End.Slow)
 	}
 	if !p.Proven || !p.Settled {
 		return "when it is over is not proven: " + levels(p.EndText())
