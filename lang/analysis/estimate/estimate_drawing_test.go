@@ -149,7 +149,7 @@ func TestSlowerStandingNeverQuickerAroundEvents(t *testing.T) {
 		text += "  " + when + ": " + draw("event", 6) + "\n"
 		l, p := first(t, env, text)
 		if p.Spent[2].Moving > 2000 || !p.Proven() {
-			t.Skip("more than the model is made for")
+			t.Skip("drawn again: more than the model is made for") // of this draw, not of the test
 		}
 		before := 0.0
 		for q := 0.02; q <= 0.98; q += 0.04 {

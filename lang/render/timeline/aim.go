@@ -15,21 +15,23 @@ import (
 func aimLimit(t *estimate.Timeline, p *estimate.PartTime, g *estimate.GroupTime, a *model.Aim, add limitAdder) (says string, known bool) {
 	aimed, known := t.Aim(p, g.Group, a)
 	what := "aim of " + prose.Amount(a.Amount)
-	switch {
-	case known && aimed.Kind == estimate.AimedRounds:
-		what = fmt.Sprintf("aim of %s rounds", units.FormatNumber(aimed.From))
-		add("rounds", what, "", aimed.From, aimed.Under)
-	case known && aimed.Kind != estimate.AimedEnd:
-		missed, _ := AimMissed(&aimed, a.Amount, asTheyAre)
-		add("time", what, "", aimed.To, missed)
-	case a.What == "time" && a.Amount != nil && a.Amount.Unit == "s" && !p.Outlasts:
-		_, hi, _ := a.Amount.Value(0, 1, p.Tier)
-		add("time", what, "", hi, estimate.ClassShare{})
-		return "", false
-	default:
+	if !known {
+		if a.What == "time" && a.Amount != nil && a.Amount.Unit == "s" && !p.Outlasts {
+			_, hi, _ := a.Amount.Value(0, 1, p.Tier)
+			add("time", what, "", hi, estimate.ClassShare{})
+		}
 		return "", false
 	}
-	_, says = AimMissed(&aimed, a.Amount, asTheyAre)
+	missed, says := AimMissed(&aimed, a.Amount, func(levels string) string { return levels })
+	switch aimed.Kind {
+	case estimate.AimedEnd: // on the clock, and no limit of the part's own time
+		return "", false
+	case estimate.AimedRounds:
+		what = fmt.Sprintf("aim of %s rounds", units.FormatNumber(aimed.From))
+		add("rounds", what, "", aimed.From, aimed.Under)
+	default:
+		add("time", what, "", aimed.To, missed)
+	}
 	return what + ": " + says, true
 }
 
@@ -62,8 +64,6 @@ func AimMissed(of *estimate.Aimed, aim *model.Quantity, named func(levels string
 	}
 	return missed, says
 }
-
-func asTheyAre(levels string) string { return levels }
 
 // hedgedCrowd is a share of the class in words. That nearly everyone is over an aim, though its margin leaves room
 // for more, is not said as if it were sure.
